@@ -1,0 +1,1 @@
+"""What every room uses: quantities as text, checks, sources, problems, axes and signs."""

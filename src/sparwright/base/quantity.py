@@ -1,0 +1,183 @@
+"""Quantities as text at the border, SI floats inside.
+
+`parse("9 ft 3-1/8 in", "length")` gives 2.8194 + 0.003175 m, exactly rounded once. A bare number is
+refused: it can only be a count or a ratio. NaN and infinity cannot be written.
+
+Units: exact by definition (inch, pound, knot) or by SI. Source: BIPM SI Brochure, 9th ed.; NIST SP 811 B.8.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from fractions import Fraction
+from functools import lru_cache
+
+F = Fraction
+_IN = F("0.0254")
+_FT = F("0.3048")
+_LB = F("0.45359237")
+_G = F("9.80665")
+_LBF = _LB * _G
+_MI = F("1609.344")
+_GAL = F("0.003785411784")
+_HP = 550 * _FT * _LBF
+_DEG = F(math.pi) / 180
+
+UNITS: dict[str, dict[str, Fraction]] = {
+    "length": {
+        "m": F(1), "mm": F(1, 1000), "cm": F(1, 100), "in": _IN, '"': _IN, "″": _IN,
+        "ft": _FT, "'": _FT, "′": _FT, "yd": 3 * _FT, "km": F(1000), "nmi": F(1852),
+    },
+    "area": {"m2": F(1), "mm2": F(1, 10**6), "in2": _IN**2, "ft2": _FT**2},
+    "volume": {"m3": F(1), "L": F(1, 1000), "l": F(1, 1000), "gal": _GAL, "in3": _IN**3, "ft3": _FT**3},
+    "mass": {"kg": F(1), "g": F(1, 1000), "lb": _LB, "oz": _LB / 16},
+    "force": {"N": F(1), "kN": F(1000), "lbf": _LBF, "kgf": _G, "daN": F(10)},
+    "pressure": {
+        "Pa": F(1), "kPa": F(1000), "MPa": F(10**6), "GPa": F(10**9),
+        "psi": _LBF / _IN**2, "ksi": 1000 * _LBF / _IN**2, "psf": _LBF / _FT**2,
+    },
+    "density": {"kg/m3": F(1), "lb/ft3": _LB / _FT**3, "lb/in3": _LB / _IN**3, "kg/L": F(1000), "lb/gal": _LB / _GAL},
+    "areal": {"kg/m2": F(1), "g/m2": F(1, 1000), "lb/ft2": _LB / _FT**2, "oz/yd2": _LB / 16 / (3 * _FT) ** 2},
+    "linear": {"kg/m": F(1), "g/m": F(1, 1000), "lb/ft": _LB / _FT},
+    "speed": {
+        "m/s": F(1), "km/h": F(10, 36), "kt": F(1852, 3600), "mph": _MI / 3600,
+        "ft/min": _FT / 60, "ft/s": _FT,
+    },
+    "angle": {"deg": _DEG, "°": _DEG, "rad": F(1)},
+    "power": {"W": F(1), "kW": F(1000), "hp": _HP},
+    "consumption": {"kg/kWh": F(1, 3600000), "g/kWh": F(1, 3600000000), "lb/hp/h": _LB / _HP / 3600},
+    "turning": {"rpm": F(1, 60), "rev/s": F(1)},
+    "temperature": {"K": F(1)},
+    "time": {"s": F(1), "min": F(60), "h": F(3600)},
+}
+EXAMPLES = {
+    "length": '"9 ft 3-1/8 in" or "610 mm"', "area": '"120 ft2"', "volume": '"10 gal" or "38 L"',
+    "mass": '"820 lb" or "372 kg"', "force": '"150 lbf"', "pressure": '"75 ksi"', "density": '"27 lb/ft3"',
+    "areal": '"0.07 lb/ft2"', "linear": '"0.36 lb/ft"', "speed": '"45 mph"', "angle": '"2.5 deg"',
+    "power": '"45 hp"', "consumption": '"0.45 kg/kWh"', "turning": '"3300 rpm"', "temperature": '"288.15 K"',
+    "time": '"30 min"',
+}  # fmt: skip
+SI_NAME = {
+    "length": "m", "area": "m2", "volume": "m3", "mass": "kg", "force": "N", "pressure": "Pa", "density": "kg/m3",
+    "areal": "kg/m2", "linear": "kg/m", "speed": "m/s", "angle": "rad", "power": "W", "consumption": "kg/J",
+    "turning": "rev/s", "temperature": "K", "time": "s",
+}  # fmt: skip
+
+NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d*)?(?:[eE][-+]?\d{1,2})?|\.\d+)"
+_TERM = re.compile(rf"\s*({NUMBER})\s*([\"'″′°]|[^\W\d_][^\W\d_/]*(?:/[^\W\d_]+)*[23]?)(?=\s*(?:$|[\d.]))")
+_MIXED = re.compile(r"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)/(\d+)")
+
+
+class QuantityError(ValueError):
+    """Text that is not a quantity of the wanted dimension; its message says why and shows one that is."""
+
+
+def pattern(dimension: str) -> str:
+    """The regular expression of a quantity, for the JSON Schema."""
+    names = "|".join(sorted(map(re.escape, UNITS[dimension]), key=len, reverse=True))
+    return rf"^\s*[-+]?(\s*{NUMBER}\s*({names}))+\s*$"
+
+
+@lru_cache(maxsize=8192)
+def parse(text: str, dimension: str) -> float:
+    """SI value of `text`, e.g. "9 ft 3-1/8 in", as a `dimension` of UNITS.
+
+    A leading sign holds for the whole text. Raises QuantityError with a sentence that says what is wanted.
+
+    >>> parse("9 ft 3-1/8 in", "length")
+    2.822575
+    >>> parse("-2.5 deg", "angle") < 0
+    True
+    """
+    if not isinstance(text, str):
+        raise QuantityError(f"needs a unit, like {EXAMPLES[dimension]}; the bare number {text!r} has none")
+    body = text.strip()
+    sign = -1 if body[:1] in ("-", "−") else 1
+    body = body.lstrip("+-−").strip()
+    if not body:
+        raise QuantityError(f"is empty; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}")
+    total, at = F(0), 0
+    while at < len(body):
+        term = _TERM.match(body, at)
+        if not term:
+            raise QuantityError(_unreadable(text, dimension))
+        total += _value(term[1], text, dimension) * _scale(term[2], dimension)
+        at = term.end()
+    return float(sign * total)  # exponents have two digits at most, so this cannot overflow
+
+
+def _a(dimension: str) -> str:
+    return f"{'an' if dimension[0] in 'aeiou' else 'a'} {dimension}"
+
+
+def _value(text: str, whole: str, dimension: str) -> Fraction:
+    mixed = _MIXED.fullmatch(text)
+    if not mixed:
+        return F(text)
+    if int(mixed[3]) == 0:
+        raise QuantityError(f"{whole!r} divides by nought; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}")
+    return int(mixed[1] or 0) + F(int(mixed[2]), int(mixed[3]))
+
+
+def _scale(unit: str, dimension: str) -> Fraction:
+    if unit in UNITS[dimension]:
+        return UNITS[dimension][unit]
+    others = [name for name, units in UNITS.items() if unit in units]
+    if others:
+        raise QuantityError(f"{unit!r} is a unit of {others[0]}, {_a(dimension)} is wanted, like {EXAMPLES[dimension]}")
+    known = ", ".join(u for u in UNITS[dimension] if u.isascii() and u not in "\"'")
+    raise QuantityError(f"{unit!r} is not a unit of {dimension} we know ({known}); write it like {EXAMPLES[dimension]}")
+
+
+def _unreadable(text: str, dimension: str) -> str:
+    if re.fullmatch(r"\s*[-+]?(nan|inf|infinity)\b.*", text, re.IGNORECASE):
+        return f"{text!r} is not a finite number; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}"
+    if re.fullmatch(rf"\s*[-+]?{NUMBER}\s*", text):
+        return f"{text!r} has no unit; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}"
+    return f"{text!r} cannot be read as {_a(dimension)}; write it like {EXAMPLES[dimension]}"
+
+
+def to(value: float, unit: str) -> float:
+    """An SI value in `unit`.
+
+    >>> round(to(20.0633, "kt"), 2)
+    39.0
+    """
+    for units in UNITS.values():
+        if unit in units:
+            return value / float(units[unit])
+    raise KeyError(unit)
+
+
+def sixty_fourths(metres: float) -> int:
+    """A length in whole 64ths of an inch: rounded first, split afterwards."""
+    return round(metres / 0.0254 * 64)
+
+
+def inches(metres: float, feet_from: int = 36) -> str:
+    """Shop text of a length, to the nearest 1/64 in; feet and inches from `feet_from` inches up.
+
+    >>> inches(0.0508), inches(2.822575), inches(-0.003175)
+    ('2″', '9′ 3 1/8″', '−1/8″')
+    """
+    count = sixty_fourths(metres)
+    sign, count = ("−" if count < 0 else ""), abs(count)
+    whole, rest = divmod(count, 64)
+    feet = 0
+    if count >= feet_from * 64:
+        feet, whole = divmod(whole, 12)
+    part = F(rest, 64)
+    fraction = f"{part.numerator}/{part.denominator}" if part else ""
+    inch = " ".join(x for x in (str(whole) if whole or not fraction else "", fraction) if x)
+    return sign + (f"{feet}′ " if feet else "") + inch + "″"
+
+
+def millimetres(metres: float) -> str:
+    """Shop text of a length to a tenth of a millimetre, without trailing nought.
+
+    >>> millimetres(0.0508), millimetres(2.8226)
+    ('50.8 mm', '2,822.6 mm')
+    """
+    text = f"{metres * 1000:,.1f}".removesuffix(".0").replace("-", "−")
+    return f"{text} mm"

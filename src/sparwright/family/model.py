@@ -1,0 +1,365 @@
+"""A model as the rest of the house sees it: SI floats, everything inherited already filled in.
+
+The reader makes these records from the family file; nothing else does. Field names are the keys of the
+file (underscores, SI here, text with units there), so this page is also the list of what can be written.
+Angles in radians, axes as in base/axes.py. "Fraction" means of the local chord, from the leading edge.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any, Literal
+
+
+from sparwright.base.record import number
+
+Place = tuple[float, float, float]  # station, buttline, waterline, m
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Flat stock."""
+
+    material: str
+    thickness: float = number("m", "thickness")
+
+
+@dataclass(frozen=True)
+class Bar:
+    """Rectangular stock: cap, strip, edge."""
+
+    material: str
+    width: float = number("m", "width, along the chord")
+    depth: float = number("m", "depth, normal to the chord")
+
+
+@dataclass(frozen=True)
+class RoundTube:
+    """Round tube stock."""
+
+    material: str
+    outside: float = number("m", "outside diameter")
+    wall: float = number("m", "wall thickness")
+
+
+@dataclass(frozen=True)
+class Section:
+    """An aerofoil: a NACA number, or a plain table of x and y (fractions, upper tail to nose to lower tail)."""
+
+    name: str
+    naca: str = ""
+    points: tuple[tuple[float, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A part of a wing between two buttlines, straight in plan and front view."""
+
+    name: str
+    root_buttline: float = number("m", "where it begins; nought or the fuselage side for the innermost")
+    tip_buttline: float = number("m", "where it ends")
+    root_chord: float = number("m", "chord at the root")
+    tip_chord: float = number("m", "chord at the tip")
+    root_section: str = ""
+    tip_section: str = ""
+    sweep: float = number("rad", "sweep of the leading edge, tip aft positive", 0.0)
+    dihedral: float = number("rad", "dihedral, tip up positive", 0.0)
+    twist: float = number("rad", "angle of the tip against the root, washout negative", 0.0)
+
+
+@dataclass(frozen=True)
+class Spar:
+    """Two caps and one or two shear webs; the name says where (front, rear)."""
+
+    name: str
+    at: float = number("1", "middle of the spar, fraction of the chord at every station")
+    cap: Bar = None  # type: ignore[assignment]
+    web: Sheet = None  # type: ignore[assignment]
+    webs: int = 2
+    land: float = number("m", "rib left above and below the spar; nought cuts the rib into pieces", 0.0)
+
+
+@dataclass(frozen=True)
+class Skin:
+    """A covering on both surfaces between two fractions of the chord."""
+
+    name: str
+    start: float = number("1", "begins here, fraction of the chord")
+    end: float = number("1", "ends here, fraction of the chord")
+    material: str = ""
+    thickness: float = number("m", "thickness taken off the ribs; nought for fabric", 0.0)
+    areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
+
+
+@dataclass(frozen=True)
+class Ribs:
+    """How the ribs of a wing are made and spaced."""
+
+    pitch: float = number("m", "greatest spacing")
+    sheet: Sheet = None  # type: ignore[assignment]
+    nose_cut: float = number("m", "rib cut off square this far behind the leading edge, for the edge bar", 0.0)
+    tail_cut: float = number("m", "rib cut off square this far before the trailing edge, for the edge bar", 0.0)
+    fit: float = number("m", "clearance all round a spar in its cut-out", 0.0)
+    web_left: float = number("m", "rib left round lightening holes; nought for none", 0.0)
+    hole_radius: float = number("m", "corner radius of lightening holes", 0.0)
+    flange: float = number("m", "width of a bent flange over the outside of the bend; nought for a flat plate", 0.0)
+    bend_radius: float = number("m", "inside radius of the flange", 0.0)
+    extra: tuple[float, ...] = ()  # buttlines, m, of ribs wanted there besides (struts, tanks)
+
+
+@dataclass(frozen=True)
+class Aileron:
+    """A hinged part of the trailing edge, on both sides."""
+
+    inboard: float = number("m", "buttline of its inner end")
+    outboard: float = number("m", "buttline of its outer end")
+    hinge: float = number("1", "hinge line, fraction of the chord")
+    gap: float = number("m", "clear space between wing and aileron")
+    up: float = number("rad", "travel, trailing edge up, positive")
+    down: float = number("rad", "travel, trailing edge down, positive")
+
+
+@dataclass(frozen=True)
+class Wing:
+    """One of one to three wings, right side; the left is its mirror."""
+
+    name: str
+    leading_edge: Place = (0.0, 0.0, 0.0)  # of the innermost station
+    incidence: float = number("rad", "of the innermost chord to the thrust line", 0.0)
+    panels: tuple[Panel, ...] = ()
+    spars: tuple[Spar, ...] = ()
+    skins: tuple[Skin, ...] = ()
+    ribs: Ribs = None  # type: ignore[assignment]
+    nose_bar: Bar | None = None
+    tail_bar: Bar | None = None
+    aileron: Aileron | None = None
+
+
+@dataclass(frozen=True)
+class TailSurface:
+    """Tailplane with elevator, or fin with rudder: a straight-tapered surface with a hinge."""
+
+    leading_edge: Place = (0.0, 0.0, 0.0)  # of the root
+    span: float = number("m", "tip to tip for the tailplane, root to tip for the fin")
+    root_chord: float = number("m", "chord at the root, movable part included")
+    tip_chord: float = number("m", "chord at the tip, movable part included")
+    sweep: float = number("rad", "sweep of the leading edge", 0.0)
+    section: str = ""
+    incidence: float = number("rad", "setting to the thrust line", 0.0)
+    hinge: float = number("1", "hinge line, fraction of the chord")
+    up: float = number("rad", "travel, trailing edge up or left, positive")
+    down: float = number("rad", "travel, trailing edge down or right, positive")
+    areal: float = number("kg/m2", "finished weight per plan area until its parts are drawn")
+    areal_band: float = number("1", "give or take, fraction")
+
+
+@dataclass(frozen=True)
+class Body:
+    """One cross-section of the outside of the fuselage, an oval in a box."""
+
+    station: float = number("m", "station")
+    width: float = number("m", "full width")
+    top: float = number("m", "waterline of the top")
+    bottom: float = number("m", "waterline of the bottom")
+
+
+@dataclass(frozen=True)
+class FrameTube:
+    """A run of tube from node to node; each stretch between two nodes is one part."""
+
+    name: str
+    run: tuple[str, ...]
+    tube: RoundTube = None  # type: ignore[assignment]
+
+
+@dataclass(frozen=True)
+class Fuselage:
+    """Nodes and tubes, the outside shape, and how draggy it is.
+
+    A node off the centreline stands for a pair: `B1` is `B1R` right and `B1L` left. A run written with
+    pair names is built on both sides; a run with R and L names is built once.
+    """
+
+    nodes: MappingProxyType[str, Place]
+    tubes: tuple[FrameTube, ...]
+    body: tuple[Body, ...]
+    open_cockpit: bool = True
+    covering: float = number("kg/m2", "finished weight of the covering per outside area", 0.0)
+    covering_band: float = number("1", "give or take, fraction", 0.0)
+
+
+@dataclass(frozen=True)
+class StrutEnd:
+    """Where a strut or wire ends: a fuselage node, or a spar of a wing at a buttline."""
+
+    node: str = ""
+    wing: str = ""
+    spar: str = ""
+    buttline: float = number("m", "buttline on the wing", 0.0)
+
+
+@dataclass(frozen=True)
+class Strut:
+    """A strut with its two ends; built on both sides unless both ends are on the centreline."""
+
+    name: str
+    ends: tuple[StrutEnd, StrutEnd]
+    tube: RoundTube = None  # type: ignore[assignment]
+    fairing: Literal["round", "streamline"] = "round"
+    faired_width: float = number("m", "width across the wind where it is faired", 0.0)
+
+
+@dataclass(frozen=True)
+class Wire:
+    """A bracing wire with its rigging tension."""
+
+    name: str
+    ends: tuple[StrutEnd, StrutEnd]
+    diameter: float = number("m", "diameter of the wire or cable")
+    construction: str = "1x19"
+    tension: float = number("N", "rigging tension at rest")
+
+
+@dataclass(frozen=True)
+class CurvePoint:
+    """Full throttle at one engine speed, sea level standard day."""
+
+    speed: float = number("rev/s", "crankshaft speed")
+    power: float = number("W", "brake power")
+    consumption: float = number("kg/J", "specific fuel consumption")
+
+
+@dataclass(frozen=True)
+class Engine:
+    """An engine as bolted on: mass with everything it carries."""
+
+    name: str
+    strokes: int
+    cylinders: int
+    mass: float = number("kg", "installed mass without propeller, with exhaust, carburettor, gearbox, mount")
+    mass_band: float = number("1", "give or take, fraction")
+    place: Place = (0.0, 0.0, 0.0)
+    gear: float = number("1", "crankshaft turns per propeller turn", 1.0)
+    curve: tuple[CurvePoint, ...] = ()
+    fuel_density: float = number("kg/m3", "density of its fuel", 720.0)
+    mark: str = "designer"
+
+
+@dataclass(frozen=True)
+class Propeller:
+    """A fixed-pitch propeller known by diameter and pitch; the blade is the standard one of power/propeller.py."""
+
+    diameter: float = number("m", "diameter")
+    pitch: float = number("m", "geometric pitch at 0.75 radius")
+    blades: int = 2
+    mass: float = number("kg", "mass with hub")
+    place: Place = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Wheel:
+    """A wheel with tyre and axle place."""
+
+    name: str
+    diameter: float = number("m", "outside diameter of the tyre")
+    width: float = number("m", "width of the tyre")
+    mass: float = number("kg", "mass of one, with tyre, tube and brake")
+    place: Place = (0.0, 0.0, 0.0)  # of the axle; off the centreline stands for a pair
+    faired: bool = False
+
+
+@dataclass(frozen=True)
+class Item:
+    """A bought item: seat, instrument, battery, tank."""
+
+    name: str
+    mass: float = number("kg", "mass of one")
+    band: float = number("1", "give or take, fraction", 0.0)
+    place: Place = (0.0, 0.0, 0.0)
+    count: int = 1
+    mark: str = "designer"
+
+
+@dataclass(frozen=True)
+class Allowance:
+    """Weight for what is not drawn yet; it goes when the parts it stands for arrive."""
+
+    name: str
+    mass: float = number("kg", "likely mass")
+    low: float = number("kg", "least mass")
+    high: float = number("kg", "greatest mass")
+    place: Place = (0.0, 0.0, 0.0)
+    stands_for: str = ""
+
+
+@dataclass(frozen=True)
+class Load:
+    """Something that comes and goes: pilot, fuel, oil, baggage."""
+
+    name: str
+    kind: Literal["pilot", "fuel", "oil", "baggage"]
+    least: float = number("kg", "least mass carried")
+    most: float = number("kg", "greatest mass carried")
+    place: Place = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the designer promises; checks hold the calculation against it."""
+
+    max_mass: float = number("kg", "greatest take-off mass")
+    forward_cg: float = number("1", "foremost centre of gravity, fraction of the mean chord of the wing cell")
+    aft_cg: float = number("1", "aftmost centre of gravity, fraction of the mean chord of the wing cell")
+    least_static_margin: float = number("1", "stick-fixed margin wanted at the aft limit, fraction of the mean chord")
+    n_positive: float = number("1", "limit manoeuvre load factor")
+    n_negative: float = number("1", "limit negative manoeuvre load factor, negative")
+
+
+@dataclass(frozen=True)
+class Model:
+    """One aeroplane of the family, complete."""
+
+    family: str
+    name: str
+    title: str
+    note: str
+    drawing_units: Literal["inch", "millimetre"]
+    categories: tuple[str, ...]
+    limits: Limits
+    sections: MappingProxyType[str, Section]
+    wings: tuple[Wing, ...]
+    tailplane: TailSurface
+    fin: TailSurface
+    fuselage: Fuselage
+    struts: tuple[Strut, ...]
+    wires: tuple[Wire, ...]
+    engine: Engine
+    propeller: Propeller
+    wheels: tuple[Wheel, ...]
+    loads: tuple[Load, ...]
+    items: tuple[Item, ...]
+    allowances: tuple[Allowance, ...]
+
+    def wing(self, name: str) -> Wing:
+        """The wing of that name."""
+        return next(w for w in self.wings if w.name == name)
+
+
+@dataclass(frozen=True)
+class Family:
+    """A family file that was read without a problem."""
+
+    path: str
+    name: str
+    sha256: str
+    models: MappingProxyType[str, Model]
+    unknowns: tuple[str, ...] = field(default=())  # what the file says is not known yet, in the designer's words
+
+
+def records() -> tuple[type, ...]:
+    """Every record of this page, for the tests that read them."""
+    here: dict[str, Any] = globals()
+    return tuple(v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
+
+

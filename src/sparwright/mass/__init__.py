@@ -1,0 +1,1 @@
+"""Weights, balance, inertia."""

@@ -1,0 +1,147 @@
+"""The records that mass, strength, plans, book and register stand on.
+
+A part number is made from the model, the wing or group, the kind and the place in the file
+(`W1-wing-RIB-36`: the innermost buttline in inches where that shape is used), never from a running
+count, so it stays when unrelated things change.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+
+from sparwright.base.record import number
+
+Place = tuple[float, float, float]
+Hand = Literal["", "R", "L"]
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A line or point drawn on a plate for the builder: a spar centre line, the chord line, a prick point."""
+
+    label: str
+    points: tuple[tuple[float, float], ...]  # m, in the plate's own axes
+
+
+@dataclass(frozen=True)
+class Length:
+    """A master length of a plate, so that a builder can accept or reject a copy without a computer."""
+
+    label: str
+    start: tuple[float, float]
+    end: tuple[float, float]
+
+    @property
+    def value(self) -> float:
+        """The length, m."""
+        return float(np.hypot(self.end[0] - self.start[0], self.end[1] - self.start[1]))
+
+
+@dataclass(frozen=True)
+class Plate:
+    """Cut from flat stock: outline and holes in the plate's own axes, x aft along the chord, y up, m.
+
+    Both are closed polylines without the repeated last point, outline anticlockwise, holes clockwise,
+    true to 0.01 mm. `blank` is the flat outline with bent flanges laid out, empty for a flat plate.
+    """
+
+    outline: np.ndarray  # (n, 2)
+    holes: tuple[np.ndarray, ...]
+    thickness: float = number("m", "thickness of the sheet")
+    blank: np.ndarray | None = None
+    grain: str = ""
+    bend: str = ""
+    marks: tuple[Mark, ...] = ()
+    lengths: tuple[Length, ...] = ()
+
+
+@dataclass(frozen=True)
+class Straight:
+    """A bar, strip or tube from end to end, as cut, before coping."""
+
+    start: Place
+    end: Place
+    section: str  # "1-1/4 in x 1 in", "3/4 in x 0.035 in"
+
+    @property
+    def length(self) -> float:
+        """End to end, m."""
+        return float(np.linalg.norm(np.subtract(self.end, self.start)))
+
+
+@dataclass(frozen=True)
+class Skin:
+    """A covering: developed size of one side, m."""
+
+    length: float = number("m", "along the span")
+    width: float = number("m", "along the surface, in the chord's direction")
+    thickness: float = number("m", "thickness; nought for fabric")
+
+
+Form = Literal["plate", "bar", "tube", "skin", "item"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One physical part, `count` times in the model."""
+
+    number: str
+    name: str
+    form: Form
+    group: str  # "wing upper", "fuselage", "tail", "power", "gear", "systems"
+    purpose: str
+    material: str  # key of data/materials.toml, or "bought"
+    stock: str  # what to buy, in words with units
+    places: tuple[Place, ...]  # centre of mass of each one, m
+    mass: float = number("kg", "mass of one")
+    band: float = number("1", "give or take, fraction of the mass", 0.05)
+    hand: Hand = ""
+    at: str = ""  # "BL 12 in", "B1R to B2R"
+    shape: Plate | Straight | Skin | None = None
+    mark: str = "computed"
+
+    @property
+    def count(self) -> int:
+        """How many of it."""
+        return len(self.places)
+
+
+JointKind = Literal["glue", "weld", "rivet", "bolt", "bond", "lacing", "wire end", "hinge"]
+
+
+@dataclass(frozen=True)
+class Joint:
+    """What meets, by what, through which fitting. Strength, hardware counts, tube ends and steps read it."""
+
+    number: str
+    kind: JointKind
+    parts: tuple[str, ...]  # part numbers; the first is the one joined to
+    place: Place
+    primary: bool  # in the path of flight or landing loads
+    fastener: str = ""  # "1/8 in blind rivet"; empty for glue and weld; "unknown" until chosen
+    fasteners: int = 0
+    through: str = ""  # part number of the fitting; "unknown" until drawn
+    area: float = number("m2", "glued or bonded area, or nought", 0.0)
+    length: float = number("m", "length of weld, seam or row, or nought", 0.0)
+    count: int = 1  # how many such joints, both sides
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Assembly:
+    """All parts and joints of one model."""
+
+    model: str
+    parts: tuple[Part, ...]
+    joints: tuple[Joint, ...]
+    unknowns: tuple[str, ...] = field(default=())
+
+    def part(self, number: str) -> Part:
+        """The part of that number; KeyError when there is none."""
+        for part in self.parts:
+            if part.number == number:
+                return part
+        raise KeyError(number)

@@ -1,0 +1,1 @@
+"""Sections, lifting surfaces, fuselage frame: geometry only."""
