@@ -17,7 +17,7 @@ from sparwright.base.record import number
 Place = tuple[float, float, float]  # station, buttline, waterline, m
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sheet:
     """Flat stock."""
 
@@ -25,7 +25,7 @@ class Sheet:
     thickness: float = number("m", "thickness")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Bar:
     """Rectangular stock: cap, strip, edge."""
 
@@ -34,7 +34,7 @@ class Bar:
     depth: float = number("m", "depth, normal to the chord")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RoundTube:
     """Round tube stock."""
 
@@ -43,7 +43,7 @@ class RoundTube:
     wall: float = number("m", "wall thickness")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Section:
     """An aerofoil: a NACA number, or a plain table of x and y (fractions, upper tail to nose to lower tail)."""
 
@@ -52,7 +52,7 @@ class Section:
     points: tuple[tuple[float, float], ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Panel:
     """A part of a wing between two buttlines, straight in plan and front view."""
 
@@ -68,19 +68,19 @@ class Panel:
     twist: float = number("rad", "angle of the tip against the root, washout negative", 0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Spar:
     """Two caps and one or two shear webs; the name says where (front, rear)."""
 
     name: str
     at: float = number("1", "middle of the spar, fraction of the chord at every station")
-    cap: Bar = None  # type: ignore[assignment]
-    web: Sheet = None  # type: ignore[assignment]
+    cap: Bar
+    web: Sheet
     webs: int = 2
     land: float = number("m", "rib left above and below the spar; nought cuts the rib into pieces", 0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Skin:
     """A covering on both surfaces between two fractions of the chord."""
 
@@ -92,12 +92,12 @@ class Skin:
     areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Ribs:
     """How the ribs of a wing are made and spaced."""
 
     pitch: float = number("m", "greatest spacing")
-    sheet: Sheet = None  # type: ignore[assignment]
+    sheet: Sheet
     nose_cut: float = number("m", "rib cut off square this far behind the leading edge, for the edge bar", 0.0)
     tail_cut: float = number("m", "rib cut off square this far before the trailing edge, for the edge bar", 0.0)
     fit: float = number("m", "clearance all round a spar in its cut-out", 0.0)
@@ -108,7 +108,7 @@ class Ribs:
     extra: tuple[float, ...] = ()  # buttlines, m, of ribs wanted there besides (struts, tanks)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Aileron:
     """A hinged part of the trailing edge, on both sides."""
 
@@ -120,27 +120,27 @@ class Aileron:
     down: float = number("rad", "travel, trailing edge down, positive")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Wing:
     """One of one to three wings, right side; the left is its mirror."""
 
     name: str
-    leading_edge: Place = (0.0, 0.0, 0.0)  # of the innermost station
+    leading_edge: Place  # of the innermost station
     incidence: float = number("rad", "of the innermost chord to the thrust line", 0.0)
     panels: tuple[Panel, ...] = ()
     spars: tuple[Spar, ...] = ()
     skins: tuple[Skin, ...] = ()
-    ribs: Ribs = None  # type: ignore[assignment]
+    ribs: Ribs
     nose_bar: Bar | None = None
     tail_bar: Bar | None = None
     aileron: Aileron | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class TailSurface:
     """Tailplane with elevator, or fin with rudder: a straight-tapered surface with a hinge."""
 
-    leading_edge: Place = (0.0, 0.0, 0.0)  # of the root
+    leading_edge: Place  # of the root
     span: float = number("m", "tip to tip for the tailplane, root to tip for the fin")
     root_chord: float = number("m", "chord at the root, movable part included")
     tip_chord: float = number("m", "chord at the tip, movable part included")
@@ -154,7 +154,7 @@ class TailSurface:
     areal_band: float = number("1", "give or take, fraction")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Body:
     """One cross-section of the outside of the fuselage, an oval in a box."""
 
@@ -164,16 +164,16 @@ class Body:
     bottom: float = number("m", "waterline of the bottom")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FrameTube:
     """A run of tube from node to node; each stretch between two nodes is one part."""
 
     name: str
     run: tuple[str, ...]
-    tube: RoundTube = None  # type: ignore[assignment]
+    tube: RoundTube
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Fuselage:
     """Nodes and tubes, the outside shape, and how draggy it is.
 
@@ -189,7 +189,7 @@ class Fuselage:
     covering_band: float = number("1", "give or take, fraction", 0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StrutEnd:
     """Where a strut or wire ends: a fuselage node, or a spar of a wing at a buttline."""
 
@@ -199,18 +199,18 @@ class StrutEnd:
     buttline: float = number("m", "buttline on the wing", 0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Strut:
     """A strut with its two ends; built on both sides unless both ends are on the centreline."""
 
     name: str
     ends: tuple[StrutEnd, StrutEnd]
-    tube: RoundTube = None  # type: ignore[assignment]
+    tube: RoundTube
     fairing: Literal["round", "streamline"] = "round"
     faired_width: float = number("m", "width across the wind where it is faired", 0.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Wire:
     """A bracing wire with its rigging tension."""
 
@@ -221,7 +221,7 @@ class Wire:
     tension: float = number("N", "rigging tension at rest")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class CurvePoint:
     """Full throttle at one engine speed, sea level standard day."""
 
@@ -230,7 +230,7 @@ class CurvePoint:
     consumption: float = number("kg/J", "specific fuel consumption")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Engine:
     """An engine as bolted on: mass with everything it carries."""
 
@@ -239,14 +239,14 @@ class Engine:
     cylinders: int
     mass: float = number("kg", "installed mass without propeller, with exhaust, carburettor, gearbox, mount")
     mass_band: float = number("1", "give or take, fraction")
-    place: Place = (0.0, 0.0, 0.0)
+    place: Place
     gear: float = number("1", "crankshaft turns per propeller turn", 1.0)
     curve: tuple[CurvePoint, ...] = ()
     fuel_density: float = number("kg/m3", "density of its fuel", 720.0)
     mark: str = "designer"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Propeller:
     """A fixed-pitch propeller known by diameter and pitch; the blade is the standard one of power/propeller.py."""
 
@@ -254,10 +254,10 @@ class Propeller:
     pitch: float = number("m", "geometric pitch at 0.75 radius")
     blades: int = 2
     mass: float = number("kg", "mass with hub")
-    place: Place = (0.0, 0.0, 0.0)
+    place: Place
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Wheel:
     """A wheel with tyre and axle place."""
 
@@ -265,23 +265,23 @@ class Wheel:
     diameter: float = number("m", "outside diameter of the tyre")
     width: float = number("m", "width of the tyre")
     mass: float = number("kg", "mass of one, with tyre, tube and brake")
-    place: Place = (0.0, 0.0, 0.0)  # of the axle; off the centreline stands for a pair
+    place: Place  # of the axle; off the centreline stands for a pair
     faired: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Item:
     """A bought item: seat, instrument, battery, tank."""
 
     name: str
     mass: float = number("kg", "mass of one")
     band: float = number("1", "give or take, fraction", 0.0)
-    place: Place = (0.0, 0.0, 0.0)
+    place: Place
     count: int = 1
     mark: str = "designer"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Allowance:
     """Weight for what is not drawn yet; it goes when the parts it stands for arrive."""
 
@@ -289,11 +289,11 @@ class Allowance:
     mass: float = number("kg", "likely mass")
     low: float = number("kg", "least mass")
     high: float = number("kg", "greatest mass")
-    place: Place = (0.0, 0.0, 0.0)
+    place: Place
     stands_for: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Load:
     """Something that comes and goes: pilot, fuel, oil, baggage."""
 
@@ -301,10 +301,10 @@ class Load:
     kind: Literal["pilot", "fuel", "oil", "baggage"]
     least: float = number("kg", "least mass carried")
     most: float = number("kg", "greatest mass carried")
-    place: Place = (0.0, 0.0, 0.0)
+    place: Place
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Limits:
     """What the designer promises; checks hold the calculation against it."""
 
@@ -316,7 +316,7 @@ class Limits:
     n_negative: float = number("1", "limit negative manoeuvre load factor, negative")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Model:
     """One aeroplane of the family, complete."""
 
@@ -346,7 +346,7 @@ class Model:
         return next(w for w in self.wings if w.name == name)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Family:
     """A family file that was read without a problem."""
 

@@ -10,7 +10,7 @@ from sparwright.base.record import number
 from sparwright.base.source import Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Line:
     """One line of the weight ledger."""
 
@@ -22,7 +22,7 @@ class Line:
     source: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Loading:
     """One loading case: what is aboard, total mass and balance. Band ends are one-at-a-time worst for the mass."""
 
@@ -33,10 +33,10 @@ class Loading:
     fraction: float = number("1", "centre of gravity, fraction of the cell's mean chord from its leading edge")
     fraction_low: float = number("1", "foremost it may be, with the mass bands")
     fraction_high: float = number("1", "aftmost it may be, with the mass bands")
-    inertia: np.ndarray = None  # type: ignore[assignment]  # (3, 3), kg m2, about the centre of gravity
+    inertia: np.ndarray  # (3, 3), kg m2, about the centre of gravity
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Balance:
     """Ledger, empty weight, cases."""
 

@@ -18,7 +18,7 @@ Place = tuple[float, float, float]
 Hand = Literal["", "R", "L"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Mark:
     """A line or point drawn on a plate for the builder: a spar centre line, the chord line, a prick point."""
 
@@ -26,7 +26,7 @@ class Mark:
     points: tuple[tuple[float, float], ...]  # m, in the plate's own axes
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Length:
     """A master length of a plate, so that a builder can accept or reject a copy without a computer."""
 
@@ -40,7 +40,7 @@ class Length:
         return float(np.hypot(self.end[0] - self.start[0], self.end[1] - self.start[1]))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Plate:
     """Cut from flat stock: outline and holes in the plate's own axes, x aft along the chord, y up, m.
 
@@ -58,7 +58,7 @@ class Plate:
     lengths: tuple[Length, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Straight:
     """A bar, strip or tube from end to end, as cut, before coping."""
 
@@ -72,7 +72,7 @@ class Straight:
         return float(np.linalg.norm(np.subtract(self.end, self.start)))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Skin:
     """A covering: developed size of one side, m."""
 
@@ -84,7 +84,7 @@ class Skin:
 Form = Literal["plate", "bar", "tube", "skin", "item"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Part:
     """One physical part, `count` times in the model."""
 
@@ -112,7 +112,7 @@ class Part:
 JointKind = Literal["glue", "weld", "rivet", "bolt", "bond", "lacing", "wire end", "hinge"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Joint:
     """What meets, by what, through which fitting. Strength, hardware counts, tube ends and steps read it."""
 
@@ -130,7 +130,7 @@ class Joint:
     note: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Assembly:
     """All parts and joints of one model."""
 

@@ -1,0 +1,1 @@
+"""Standard atmosphere, section tables, lifting surfaces together, drag."""

@@ -1,0 +1,1 @@
+"""Trim, stall, performance, stability."""

@@ -1,0 +1,1 @@
+"""Load shares and load cases."""

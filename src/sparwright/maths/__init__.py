@@ -1,0 +1,1 @@
+"""Splines, closed curves, section integrals, beams."""

@@ -1,0 +1,1 @@
+"""Writers: pdf, dxf, svg, csv, json, text."""

@@ -1,0 +1,1 @@
+"""Drawings as data: sheets, templates, cut lists."""

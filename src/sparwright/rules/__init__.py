@@ -1,0 +1,1 @@
+"""Category checks: they compare, they do not compute."""

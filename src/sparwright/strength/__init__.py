@@ -1,0 +1,1 @@
+"""Members against their loads."""
