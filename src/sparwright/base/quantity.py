@@ -86,26 +86,31 @@ SI_NAME = {
     "turning": "rev/s", "temperature": "K", "time": "s",
 }  # fmt: skip
 
-NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d*)?(?:[eE][-+]?\d{1,2})?|\.\d+)"
-_TERM = re.compile(rf"\s*({NUMBER})\s*([\"'″′°]|[^\W\d_][^\W\d_/]*(?:/[^\W\d_]+)*[23]?)(?=\s*(?:$|[\d.]))")
-_MIXED = re.compile(r"(?:(\d+)(?:\s*-\s*|\s+))?(\d+)/(\d+)")
+NUMBER = (
+    r"(?:[0-9]+\s*-\s*[0-9]+/[0-9]+|[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
+    r"|[0-9]+(?:\.[0-9]*)?(?:[eE][-+]?[0-9]{1,2})?|\.[0-9]+)"
+)
+LONGEST = 80  # characters of a quantity; keeps every value finite
+_TERM = re.compile(rf"\s*({NUMBER})\s*([\"'″′°]|[^\W\d_][^\W\d_/]*(?:/[^\W\d_]+)*[23]?)(?=\s*(?:$|[0-9.]))")
+_MIXED = re.compile(r"(?:([0-9]+)(?:\s*-\s*|\s+))?([0-9]+)/([0-9]+)")
 
 
 class QuantityError(ValueError):
     """Text that is not a quantity of the wanted dimension; its message says why and shows one that is."""
 
 
-def pattern(dimension: str) -> str:
-    """The regular expression of a quantity, for the JSON Schema."""
+def pattern(dimension: str, signed: bool = True) -> str:
+    """The regular expression of a quantity, for the JSON Schema; `signed` says whether it may be negative."""
     names = "|".join(sorted(map(re.escape, UNITS[dimension]), key=len, reverse=True))
-    return rf"^\s*[-+]?(\s*{NUMBER}\s*({names}))+\s*$"
+    return rf"^\s*{'[-+−]?' if signed else '[+]?'}(\s*{NUMBER}\s*({names}))+\s*$"
 
 
 @lru_cache(maxsize=8192)
 def parse(text: str, dimension: str) -> float:
     """SI value of `text`, e.g. "9 ft 3-1/8 in", as a `dimension` of UNITS.
 
-    A leading sign holds for the whole text. Raises QuantityError with a sentence that says what is wanted.
+    A leading sign holds for the whole text; units go from the larger to the smaller, each once.
+    Raises QuantityError with a sentence that says what is wanted.
 
     >>> parse("9 ft 3-1/8 in", "length")
     2.822575
@@ -115,18 +120,22 @@ def parse(text: str, dimension: str) -> float:
     if not isinstance(text, str):
         raise QuantityError(f"needs a unit, like {EXAMPLES[dimension]}; the bare number {text!r} has none")
     body = text.strip()
-    sign = -1 if body[:1] in ("-", "−") else 1
-    body = body.lstrip("+-−").strip()
-    if not body:
+    if len(body) > LONGEST:
+        raise QuantityError(f"is too long for {_a(dimension)}; write it like {EXAMPLES[dimension]}")
+    sign, body = (-1, body[1:]) if body[:1] in ("-", "−") else (1, body.removeprefix("+"))
+    if not body.strip():
         raise QuantityError(f"is empty; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}")
-    total, at = F(0), 0
+    total, at, last = F(0), 0, None
     while at < len(body):
         term = _TERM.match(body, at)
         if not term:
             raise QuantityError(_unreadable(text, dimension))
-        total += _value(term[1], text, dimension) * _scale(term[2], dimension)
-        at = term.end()
-    return float(sign * total)  # exponents have two digits at most, so this cannot overflow
+        scale = _scale(term[2], dimension)
+        if last is not None and scale >= last:
+            raise QuantityError(f"{text!r} does not go from larger to smaller units; write it like {EXAMPLES[dimension]}")
+        total += _value(term[1], text, dimension) * scale
+        at, last = term.end(), scale
+    return float(sign * total)
 
 
 def _a(dimension: str) -> str:
@@ -139,6 +148,8 @@ def _value(text: str, whole: str, dimension: str) -> Fraction:
         return F(text)
     if int(mixed[3]) == 0:
         raise QuantityError(f"{whole!r} divides by nought; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}")
+    if mixed[1] and int(mixed[2]) >= int(mixed[3]):
+        raise QuantityError(f"{whole!r} has a fraction of one or more after a whole number; write it out in one")
     return int(mixed[1] or 0) + F(int(mixed[2]), int(mixed[3]))
 
 
@@ -155,7 +166,9 @@ def _scale(unit: str, dimension: str) -> Fraction:
 def _unreadable(text: str, dimension: str) -> str:
     if re.fullmatch(r"\s*[-+]?(nan|inf|infinity)\b.*", text, re.IGNORECASE):
         return f"{text!r} is not a finite number; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}"
-    if re.fullmatch(rf"\s*[-+]?{NUMBER}\s*", text):
+    if re.fullmatch(r".*[0-9],[0-9].*", text):
+        return f"{text!r} has a comma; write decimals with a point and thousands without a mark, like {EXAMPLES[dimension]}"
+    if re.fullmatch(rf"\s*[-+−]?{NUMBER}\s*", text):
         return f"{text!r} has no unit; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}"
     return f"{text!r} cannot be read as {_a(dimension)}; write it like {EXAMPLES[dimension]}"
 

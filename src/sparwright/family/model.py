@@ -361,5 +361,3 @@ def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()
     return tuple(v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
-
-
