@@ -132,7 +132,7 @@ def parse(text: str, dimension: str) -> float:
             raise QuantityError(_unreadable(text, dimension))
         scale = _scale(term[2], dimension)
         if last is not None and scale >= last:
-            raise QuantityError(f"{text!r} does not go from larger to smaller units; write it like {EXAMPLES[dimension]}")
+            raise QuantityError(f"{text!r} must go from larger to smaller units, like {EXAMPLES[dimension]}")
         total += _value(term[1], text, dimension) * scale
         at, last = term.end(), scale
     return float(sign * total)
@@ -167,7 +167,7 @@ def _unreadable(text: str, dimension: str) -> str:
     if re.fullmatch(r"\s*[-+]?(nan|inf|infinity)\b.*", text, re.IGNORECASE):
         return f"{text!r} is not a finite number; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}"
     if re.fullmatch(r".*[0-9],[0-9].*", text):
-        return f"{text!r} has a comma; write decimals with a point and thousands without a mark, like {EXAMPLES[dimension]}"
+        return f"{text!r} has a comma; decimals take a point, thousands no mark, like {EXAMPLES[dimension]}"
     if re.fullmatch(rf"\s*[-+−]?{NUMBER}\s*", text):
         return f"{text!r} has no unit; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}"
     return f"{text!r} cannot be read as {_a(dimension)}; write it like {EXAMPLES[dimension]}"

@@ -7,12 +7,17 @@ Angles in radians, axes as in base/axes.py. "Fraction" means of the local chord,
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from types import MappingProxyType
+from collections.abc import Mapping
+from dataclasses import MISSING, dataclass
 from typing import Any, Literal
 
-
 from sparwright.base.record import number
+
+
+def words(meaning: str, default: Any = MISSING) -> Any:
+    """A field that is not a number, with its meaning."""
+    return number("", meaning, default)
+
 
 Place = tuple[float, float, float]  # station, buttline, waterline, m
 
@@ -21,7 +26,7 @@ Place = tuple[float, float, float]  # station, buttline, waterline, m
 class Sheet:
     """Flat stock."""
 
-    material: str
+    material: str = words("key of a material")
     thickness: float = number("m", "thickness")
 
 
@@ -29,7 +34,7 @@ class Sheet:
 class Bar:
     """Rectangular stock: cap, strip, edge."""
 
-    material: str
+    material: str = words("key of a material")
     width: float = number("m", "width, along the chord")
     depth: float = number("m", "depth, normal to the chord")
 
@@ -38,7 +43,7 @@ class Bar:
 class RoundTube:
     """Round tube stock."""
 
-    material: str
+    material: str = words("key of a material")
     outside: float = number("m", "outside diameter")
     wall: float = number("m", "wall thickness")
 
@@ -47,22 +52,22 @@ class RoundTube:
 class Section:
     """An aerofoil: a NACA number, or a plain table of x and y (fractions, upper tail to nose to lower tail)."""
 
-    name: str
-    naca: str = ""
-    points: tuple[tuple[float, float], ...] = ()
+    name: str = words("name, used by wings and tail")
+    naca: str = words("NACA number of four or five digits", "")
+    points: tuple[tuple[float, float], ...] = number("1", "x and y in chords, upper tail to nose to lower tail", ())
 
 
 @dataclass(frozen=True, kw_only=True)
 class Panel:
     """A part of a wing between two buttlines, straight in plan and front view."""
 
-    name: str
+    name: str = words("name")
     root_buttline: float = number("m", "where it begins; nought or the fuselage side for the innermost")
     tip_buttline: float = number("m", "where it ends")
     root_chord: float = number("m", "chord at the root")
     tip_chord: float = number("m", "chord at the tip")
-    root_section: str = ""
-    tip_section: str = ""
+    root_section: str = words("section at the root", "")
+    tip_section: str = words("section at the tip", "")
     sweep: float = number("rad", "sweep of the leading edge, tip aft positive", 0.0)
     dihedral: float = number("rad", "dihedral, tip up positive", 0.0)
     twist: float = number("rad", "angle of the tip against the root, washout negative", 0.0)
@@ -72,11 +77,11 @@ class Panel:
 class Spar:
     """Two caps and one or two shear webs; the name says where (front, rear)."""
 
-    name: str
+    name: str = words("front, rear, main")
     at: float = number("1", "middle of the spar, fraction of the chord at every station")
-    cap: Bar
-    web: Sheet
-    webs: int = 2
+    cap: Bar = words("bar of each cap, one above and one below")
+    web: Sheet = words("sheet of each shear web")
+    webs: int = words("shear webs, one or two", 2)
     land: float = number("m", "rib left above and below the spar; nought cuts the rib into pieces", 0.0)
 
 
@@ -84,10 +89,10 @@ class Spar:
 class Skin:
     """A covering on both surfaces between two fractions of the chord."""
 
-    name: str
+    name: str = words("name")
     start: float = number("1", "begins here, fraction of the chord")
     end: float = number("1", "ends here, fraction of the chord")
-    material: str = ""
+    material: str = words("key of a material", "")
     thickness: float = number("m", "thickness taken off the ribs; nought for fabric", 0.0)
     areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
 
@@ -97,7 +102,7 @@ class Ribs:
     """How the ribs of a wing are made and spaced."""
 
     pitch: float = number("m", "greatest spacing")
-    sheet: Sheet
+    sheet: Sheet = words("sheet they are cut from")
     nose_cut: float = number("m", "rib cut off square this far behind the leading edge, for the edge bar", 0.0)
     tail_cut: float = number("m", "rib cut off square this far before the trailing edge, for the edge bar", 0.0)
     fit: float = number("m", "clearance all round a spar in its cut-out", 0.0)
@@ -105,7 +110,7 @@ class Ribs:
     hole_radius: float = number("m", "corner radius of lightening holes", 0.0)
     flange: float = number("m", "width of a bent flange over the outside of the bend; nought for a flat plate", 0.0)
     bend_radius: float = number("m", "inside radius of the flange", 0.0)
-    extra: tuple[float, ...] = ()  # buttlines, m, of ribs wanted there besides (struts, tanks)
+    extra: tuple[float, ...] = number("m", "buttlines of ribs wanted there besides (struts, tanks)", ())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -124,28 +129,28 @@ class Aileron:
 class Wing:
     """One of one to three wings, right side; the left is its mirror."""
 
-    name: str
-    leading_edge: Place  # of the innermost station
+    name: str = words("name")
+    leading_edge: Place = number("m", "leading edge of the innermost station")
     incidence: float = number("rad", "of the innermost chord to the thrust line", 0.0)
-    panels: tuple[Panel, ...] = ()
-    spars: tuple[Spar, ...] = ()
-    skins: tuple[Skin, ...] = ()
-    ribs: Ribs
-    nose_bar: Bar | None = None
-    tail_bar: Bar | None = None
-    aileron: Aileron | None = None
+    panels: tuple[Panel, ...] = words("from the inside out, end to end", ())
+    spars: tuple[Spar, ...] = words("spars", ())
+    skins: tuple[Skin, ...] = words("skins and covering", ())
+    ribs: Ribs = words("how the ribs are made and spaced")
+    nose_bar: Bar | None = words("bar along the leading edge", None)
+    tail_bar: Bar | None = words("bar along the trailing edge", None)
+    aileron: Aileron | None = words("aileron, on both sides", None)
 
 
 @dataclass(frozen=True, kw_only=True)
 class TailSurface:
     """Tailplane with elevator, or fin with rudder: a straight-tapered surface with a hinge."""
 
-    leading_edge: Place  # of the root
+    leading_edge: Place = number("m", "leading edge of the root")
     span: float = number("m", "tip to tip for the tailplane, root to tip for the fin")
     root_chord: float = number("m", "chord at the root, movable part included")
     tip_chord: float = number("m", "chord at the tip, movable part included")
     sweep: float = number("rad", "sweep of the leading edge", 0.0)
-    section: str = ""
+    section: str = words("section", "")
     incidence: float = number("rad", "setting to the thrust line", 0.0)
     hinge: float = number("1", "hinge line, fraction of the chord")
     up: float = number("rad", "travel, trailing edge up or left, positive")
@@ -168,9 +173,9 @@ class Body:
 class FrameTube:
     """A run of tube from node to node; each stretch between two nodes is one part."""
 
-    name: str
-    run: tuple[str, ...]
-    tube: RoundTube
+    name: str = words("name")
+    run: tuple[str, ...] = words("node names one after another, or a list of such runs")
+    tube: RoundTube = words("tube stock")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -181,10 +186,10 @@ class Fuselage:
     pair names is built on both sides; a run with R and L names is built once.
     """
 
-    nodes: MappingProxyType[str, Place]
-    tubes: tuple[FrameTube, ...]
-    body: tuple[Body, ...]
-    open_cockpit: bool = True
+    nodes: Mapping[str, Place] = number("m", "where tubes meet, by name")
+    tubes: tuple[FrameTube, ...] = words("runs of tube")
+    body: tuple[Body, ...] = words("outside shape: cross-sections from nose to tail")
+    open_cockpit: bool = words("whether the cockpit is open", True)
     covering: float = number("kg/m2", "finished weight of the covering per outside area", 0.0)
     covering_band: float = number("1", "give or take, fraction", 0.0)
 
@@ -193,9 +198,9 @@ class Fuselage:
 class StrutEnd:
     """Where a strut or wire ends: a fuselage node, or a spar of a wing at a buttline."""
 
-    node: str = ""
-    wing: str = ""
-    spar: str = ""
+    node: str = words("fuselage node", "")
+    wing: str = words("wing, instead of a node", "")
+    spar: str = words("spar of that wing", "")
     buttline: float = number("m", "buttline on the wing", 0.0)
 
 
@@ -203,10 +208,10 @@ class StrutEnd:
 class Strut:
     """A strut with its two ends; built on both sides unless both ends are on the centreline."""
 
-    name: str
-    ends: tuple[StrutEnd, StrutEnd]
-    tube: RoundTube
-    fairing: Literal["round", "streamline"] = "round"
+    name: str = words("name")
+    ends: tuple[StrutEnd, StrutEnd] = words("its two ends")
+    tube: RoundTube = words("tube stock")
+    fairing: Literal["round", "streamline"] = words("shape across the wind", "round")
     faired_width: float = number("m", "width across the wind where it is faired", 0.0)
 
 
@@ -214,10 +219,10 @@ class Strut:
 class Wire:
     """A bracing wire with its rigging tension."""
 
-    name: str
-    ends: tuple[StrutEnd, StrutEnd]
+    name: str = words("name")
+    ends: tuple[StrutEnd, StrutEnd] = words("its two ends")
     diameter: float = number("m", "diameter of the wire or cable")
-    construction: str = "1x19"
+    construction: str = words("1x19, 7x7 or 7x19", "1x19")
     tension: float = number("N", "rigging tension at rest")
 
 
@@ -234,16 +239,16 @@ class CurvePoint:
 class Engine:
     """An engine as bolted on: mass with everything it carries."""
 
-    name: str
-    strokes: int
-    cylinders: int
+    name: str = words("what it is called")
+    strokes: int = words("two or four")
+    cylinders: int = words("number of cylinders")
     mass: float = number("kg", "installed mass without propeller, with exhaust, carburettor, gearbox, mount")
     mass_band: float = number("1", "give or take, fraction")
-    place: Place
+    place: Place = number("m", "centre of mass")
     gear: float = number("1", "crankshaft turns per propeller turn", 1.0)
-    curve: tuple[CurvePoint, ...] = ()
+    curve: tuple[CurvePoint, ...] = words("full-throttle points at rising engine speed", ())
     fuel_density: float = number("kg/m3", "density of its fuel", 720.0)
-    mark: str = "designer"
+    mark: str = words("how its numbers were had: measured, read, invented, designer", "designer")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -252,56 +257,56 @@ class Propeller:
 
     diameter: float = number("m", "diameter")
     pitch: float = number("m", "geometric pitch at 0.75 radius")
-    blades: int = 2
+    blades: int = words("number of blades", 2)
     mass: float = number("kg", "mass with hub")
-    place: Place
+    place: Place = number("m", "middle of the hub")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Wheel:
     """A wheel with tyre and axle place."""
 
-    name: str
+    name: str = words("name")
     diameter: float = number("m", "outside diameter of the tyre")
     width: float = number("m", "width of the tyre")
     mass: float = number("kg", "mass of one, with tyre, tube and brake")
-    place: Place  # of the axle; off the centreline stands for a pair
-    faired: bool = False
+    place: Place = number("m", "middle of the wheel; off the centreline stands for a pair")
+    faired: bool = words("whether it wears a spat", False)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Item:
     """A bought item: seat, instrument, battery, tank."""
 
-    name: str
+    name: str = words("name")
     mass: float = number("kg", "mass of one")
     band: float = number("1", "give or take, fraction", 0.0)
-    place: Place
-    count: int = 1
-    mark: str = "designer"
+    place: Place = number("m", "centre of mass")
+    count: int = words("how many", 1)
+    mark: str = words("how its mass was had: measured, read, invented, designer", "designer")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Allowance:
     """Weight for what is not drawn yet; it goes when the parts it stands for arrive."""
 
-    name: str
+    name: str = words("name")
     mass: float = number("kg", "likely mass")
     low: float = number("kg", "least mass")
     high: float = number("kg", "greatest mass")
-    place: Place
-    stands_for: str = ""
+    place: Place = number("m", "centre of mass")
+    stands_for: str = words("what it stands for until drawn", "")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Load:
     """Something that comes and goes: pilot, fuel, oil, baggage."""
 
-    name: str
-    kind: Literal["pilot", "fuel", "oil", "baggage"]
+    name: str = words("name")
+    kind: Literal["pilot", "fuel", "oil", "baggage"] = words("what it is")
     least: float = number("kg", "least mass carried")
     most: float = number("kg", "greatest mass carried")
-    place: Place
+    place: Place = number("m", "centre of mass")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -320,26 +325,26 @@ class Limits:
 class Model:
     """One aeroplane of the family, complete."""
 
-    family: str
-    name: str
-    title: str
-    note: str
-    drawing_units: Literal["inch", "millimetre"]
-    categories: tuple[str, ...]
-    limits: Limits
-    sections: MappingProxyType[str, Section]
-    wings: tuple[Wing, ...]
-    tailplane: TailSurface
-    fin: TailSurface
-    fuselage: Fuselage
-    struts: tuple[Strut, ...]
-    wires: tuple[Wire, ...]
-    engine: Engine
-    propeller: Propeller
-    wheels: tuple[Wheel, ...]
-    loads: tuple[Load, ...]
-    items: tuple[Item, ...]
-    allowances: tuple[Allowance, ...]
+    family: str = words("name of the family")
+    name: str = words("name, as in the file")
+    title: str = words("what it is, in a few words")
+    note: str = words("remark", "")
+    drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
+    categories: tuple[str, ...] = words("keys of the licence categories to check against")
+    limits: Limits = words("what the designer promises")
+    sections: Mapping[str, Section] = words("aerofoil sections by name")
+    wings: tuple[Wing, ...] = words("one to three wings")
+    tailplane: TailSurface = words("tailplane with elevator")
+    fin: TailSurface = words("fin with rudder")
+    fuselage: Fuselage = words("frame and outside shape")
+    struts: tuple[Strut, ...] = words("struts", ())
+    wires: tuple[Wire, ...] = words("bracing wires", ())
+    engine: Engine = words("engine as bolted on")
+    propeller: Propeller = words("propeller")
+    wheels: tuple[Wheel, ...] = words("wheels")
+    loads: tuple[Load, ...] = words("what comes and goes: pilot, fuel, oil, baggage")
+    items: tuple[Item, ...] = words("bought items", ())
+    allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -350,11 +355,11 @@ class Model:
 class Family:
     """A family file that was read without a problem."""
 
-    path: str
-    name: str
-    sha256: str
-    models: MappingProxyType[str, Model]
-    unknowns: tuple[str, ...] = field(default=())  # what the file says is not known yet, in the designer's words
+    path: str = words("where it was read")
+    name: str = words("name of the family")
+    sha256: str = words("digest of the file")
+    models: Mapping[str, Model] = words("complete models by name")
+    unknowns: tuple[str, ...] = words("what the file says is not known yet, in the designer's words", ())
 
 
 def records() -> tuple[type, ...]:
