@@ -1,0 +1,154 @@
+"""The family file read into records: all its problems together, or a Family without one.
+
+>>> load("no such file.toml")
+Traceback (most recent call last):
+...
+sparwright.base.problem.FileProblems: no such file.toml:1: there is no such file
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+import tomllib
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from sparwright.base.problem import FileProblems, Problem
+from sparwright.family.entry import Entry, Faults, entries, hint, merged, without
+from sparwright.family.model import Family, Model
+from sparwright.family.places import scan
+from sparwright.family.schema import SHARED, Head, own, top
+from sparwright.family.sense import check_categories, check_model
+from sparwright.family.tables import BAD, is_table, no_strangers, record, value, well_named
+
+LARGEST = 4_000_000  # bytes: a family file is some tens of kilobytes
+
+
+def load(path: str | os.PathLike[str]) -> Family:
+    """The family in a file, every model complete.
+
+    Raises FileProblems with every problem of the file: place, key, what was read, what is wanted, an example.
+    """
+    file = os.fspath(path)
+    raw = _bytes(file)
+    return read(raw, file)
+
+
+def read(raw: bytes, file: str) -> Family:
+    """The family in the bytes of a file; `file` is the name messages use. Raises FileProblems."""
+    text = _text(raw, file)
+    faults = Faults(file)
+    root = entries(_parsed(text, file), scan(text), text)
+    head = _head(root, faults)
+    models = _models(root, head, faults)
+    if faults.found or head is None:
+        raise FileProblems(sorted(faults.found))
+    return Family(
+        path=file,
+        name=head.name,
+        sha256=hashlib.sha256(raw).hexdigest(),
+        models=MappingProxyType(models),
+        unknowns=head.unknown,
+    )
+
+
+def _bytes(file: str) -> bytes:
+    path = Path(file)
+    try:
+        if path.is_dir():
+            raise FileProblems([Problem(file, 1, "", "", "is a folder; the name of a family file in it is wanted")])
+        if path.exists() and path.stat().st_size > LARGEST:
+            raise FileProblems([Problem(file, 1, "", "", "is too large for a family file")])
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise FileProblems([Problem(file, 1, "", "", "there is no such file")]) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise FileProblems([Problem(file, 1, "", "", f"cannot be read: {reason}")]) from None
+
+
+def _text(raw: bytes, file: str) -> str:
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        wanted = "a family file is text in UTF-8; this is something else, or was saved in another encoding"
+        raise FileProblems([Problem(file, line, "", f"byte 0x{raw[error.start]:02x}", wanted)]) from None
+    text = text.removeprefix("\ufeff")
+    if not re.sub(r"#.*", "", text).strip():
+        wanted = "the file is empty; `sparwright new DIR` writes a commented one to start from"
+        raise FileProblems([Problem(file, 1, "", "", wanted)])
+    return text
+
+
+def _parsed(text: str, file: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise FileProblems([Problem(file, 1, "", "", "lists or tables are nested too deep")]) from None
+    except ValueError as error:  # TOMLDecodeError is one; a number of thousands of digits is another
+        said = str(error)
+        place = re.search(r"\(at line (\d+), column (\d+)\)", said)
+        line = int(place[1]) if place else text.count("\n") + 1
+        lines = text.split("\n")
+        read = lines[line - 1].strip()[:60] if place and line <= len(lines) else ""
+        reason = _SAID.get(re.sub(r" \(at .*\)| '.*'|\('.*'\)|\(\)", "", said).strip(), re.sub(r" \(at .*\)", "", said))
+        raise FileProblems([Problem(file, line, "", repr(read) if read else "", reason)]) from None
+
+
+_SAID = {
+    "Cannot overwrite a value": "this key is written twice, the second time here",
+    "Cannot declare twice": "this table is opened twice, the second time here; put its keys together",
+    "Invalid value": 'this value cannot be read; text goes in quotes, like chord = "56 in"',
+    "Invalid statement": "this line cannot be read; a line is a [table], key = value, or a # comment",
+    "Unterminated string": "the file ends inside a text in quotes",
+    "Illegal character": "a text in quotes goes over the end of the line; inch marks inside quotes are written in",
+    "Expected '=' after a key in a key/value pair": 'an equals sign is wanted after the key, like span = "112 in"',
+    "Expected newline or end of document after a statement": "one key = value to a line; something follows the value",
+    "Unclosed array": "a list [ ... ] is not closed",
+    "Unclosed inline table": "a table { ... } is not closed on its line",
+}
+
+
+def _head(root: Entry, faults: Faults) -> Head | None:
+    """The [family] table, and the tables at the top."""
+    known = ("family", "models", *SHARED)
+    for name, entry in root.value.items():
+        if name not in known:
+            faults.add(entry, f"is not a table of a family file{hint(name, known)}")
+    if "family" not in root:
+        faults.add(root, "the table [family] is missing", example='[family]\nname = "Wren"', key="family")
+        return None
+    head = record(Head, root["family"], faults)
+    check_categories(root["family"], faults)
+    return None if head is BAD else head
+
+
+def _models(root: Entry, head: Head | None, faults: Faults) -> dict[str, Model]:
+    models = root.value.get("models")
+    if models is None or not isinstance(models.value, dict) or not models.value:
+        faults.add(models or root, "at least one model is wanted", example="[models.W1]", key="models")
+        return {}
+    base = Entry({k: v for k, v in root.value.items() if k in SHARED}, 1, "")
+    found = {name: _model(name, entry, base, head, faults) for name, entry in models.value.items()}
+    return {name: model for name, model in found.items() if model is not None}
+
+
+def _model(name: str, entry: Entry, base: Entry, head: Head | None, faults: Faults) -> Model | None:
+    """One model: the family's tables with the model's own laid over them."""
+    if not well_named(name, entry, faults) or not is_table(entry, faults):
+        return None
+    mine = {k.name for k in own()}
+    no_strangers(entry, (*mine, "without", *SHARED), faults)
+    whole = merged(without(base, entry.value.get("without"), faults), entry)
+    assert whole is not None
+    values = {k.name: value(k, whole, faults) for k in top()}
+    values |= {k.name: value(k, entry, faults) for k in own() if k.name in entry or k.name == "title"}
+    check_model(values, whole, faults)
+    if faults.found or head is None:
+        return None
+    inherited = {"note": head.note, "drawing_units": head.drawing_units, "categories": head.categories}
+    return Model(**(inherited | values | {"family": head.name, "name": name}))

@@ -1,0 +1,201 @@
+"""What a family file may hold, worked out from the records of family/model.py and nowhere written twice.
+
+The reader, the JSON Schema and docs/family-file.md all walk these keys.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import MISSING, dataclass, fields, is_dataclass
+from functools import lru_cache
+from types import NoneType, UnionType
+from typing import Any, Literal, get_args, get_origin, get_type_hints
+
+from sparwright.base.quantity import EXAMPLES, UNITS
+from sparwright.family import model as m
+from sparwright.family.model import words
+
+Form = Literal[
+    "quantity", "ratio", "count", "flag", "words", "choice", "place", "quantities", "names", "points", "run",
+    "table", "tables", "list", "places",
+]  # fmt: skip
+
+DIMENSION_OF = {
+    "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
+    "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """The values a key may have, SI; `open_low` and `open_high` leave the end itself out."""
+
+    low: float = -math.inf
+    high: float = math.inf
+    open_low: bool = False
+    open_high: bool = False
+
+    def hold(self, value: float) -> bool:
+        """Whether a value lies within."""
+        above = value > self.low if self.open_low else value >= self.low
+        return above and (value < self.high if self.open_high else value <= self.high)
+
+
+@dataclass(frozen=True)
+class Key:
+    """One key of a table of the file."""
+
+    name: str
+    form: Form
+    meaning: str
+    default: Any
+    dimension: str = ""
+    record: type | None = None
+    choices: tuple[str, ...] = ()
+    size: int = 0
+    bounds: Bounds = Bounds()
+
+    @property
+    def required(self) -> bool:
+        """Whether a complete model must have it."""
+        return self.default is MISSING
+
+    @property
+    def example(self) -> str:
+        """A value that works, as it is written in the file."""
+        return _EXAMPLE_OF.get(self.name) or _example(self)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Head:
+    """The [family] table."""
+
+    name: str = words("name of the family")
+    note: str = words("remark", "")
+    drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
+    categories: tuple[str, ...] = words("keys of the licence categories to check against")
+    unknown: tuple[str, ...] = words("what is not known yet, in your words; shown with every result", ())
+
+
+SHARED = (
+    "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
+    "wheels", "loads", "items", "allowances",
+)  # fmt: skip
+OWN = ("title", "note", "drawing_units", "categories")  # of a model, besides what it shares and `without`
+
+POSITIVE, NOT_NEGATIVE = Bounds(0, open_low=True), Bounds(0)
+FRACTION, WITHIN = Bounds(0, 1), Bounds(0, 1, True, True)
+TRAVEL, SETTING = Bounds(0, math.pi / 2, open_high=True), Bounds(-math.pi / 9, math.pi / 9)
+SIZES = 100.0  # m: no light aeroplane has a dimension beyond this
+
+# Bounds by key, or by record and key where one key means different things.
+BOUNDS: dict[str, Bounds] = {
+    **dict.fromkeys(
+        ("thickness", "width", "depth", "outside", "wall", "root_chord", "tip_chord", "span", "pitch", "diameter",
+         "power", "consumption", "fuel_density", "gear", "max_mass", "n_positive"), POSITIVE),
+    **dict.fromkeys(
+        ("land", "nose_cut", "tail_cut", "fit", "web_left", "hole_radius", "flange", "bend_radius", "gap", "areal",
+         "covering", "faired_width", "tension", "mass", "low", "high", "least", "most", "root_buttline",
+         "tip_buttline", "buttline", "inboard", "outboard", "extra", "least_static_margin"), NOT_NEGATIVE),
+    **dict.fromkeys(("start", "end", "mass_band", "band", "areal_band", "covering_band"), FRACTION),
+    **dict.fromkeys(("at", "hinge"), WITHIN),
+    **dict.fromkeys(("up", "down"), TRAVEL),
+    **dict.fromkeys(("incidence", "twist"), SETTING),
+    **dict.fromkeys(("forward_cg", "aft_cg"), Bounds(-1, 2)),
+    "Skin.thickness": NOT_NEGATIVE,
+    "CurvePoint.speed": POSITIVE,
+    "Engine.mass": POSITIVE,
+    "sweep": Bounds(-math.pi / 3, math.pi / 3),
+    "dihedral": Bounds(-math.pi / 6, math.pi / 6),
+    "n_negative": Bounds(high=0, open_high=True),
+    "webs": Bounds(1, 2),
+    "cylinders": Bounds(1, 12),
+    "blades": Bounds(2, 8),
+    "count": Bounds(1, 100),
+    "strokes": Bounds(2, 4),
+}  # fmt: skip
+
+_EXAMPLE_OF = {
+    "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
+    "mark": '"measured"', "categories": '["cs-vla"]', "gear": "2.6", "strokes": "4", "cylinders": "2",
+    "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',
+    "areal": '"0.07 lb/ft2"', "covering": '"0.07 lb/ft2"', "construction": '"1x19"', "tension": '"200 lbf"',
+    "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',
+    "fuel_density": '"6 lb/gal"', "aft_cg": "0.32", "least_static_margin": "0.05",
+}  # fmt: skip
+
+
+@lru_cache(maxsize=64)
+def keys(record: type) -> tuple[Key, ...]:
+    """The keys of a record's table. A record in a named table has its name there, so `name` is no key of it."""
+    hints = get_type_hints(record)
+    left_out = {"name"} if record in NAMED else set()
+    return tuple(_key(record, f.name, hints[f.name], f) for f in fields(record) if f.name not in left_out)
+
+
+@lru_cache(maxsize=1)
+def top() -> tuple[Key, ...]:
+    """The tables a family shares and a model may say anew."""
+    return tuple(k for k in keys(m.Model) if k.name in SHARED)
+
+
+@lru_cache(maxsize=1)
+def own() -> tuple[Key, ...]:
+    """The keys only a model has."""
+    return tuple(k for k in keys(m.Model) if k.name in OWN)
+
+
+NAMED = frozenset(
+    (m.Section, m.Panel, m.Spar, m.Skin, m.Wing, m.FrameTube, m.Strut, m.Wire, m.Wheel, m.Item, m.Allowance, m.Load)
+)
+
+
+def _key(record: type, name: str, hint: Any, field: Any) -> Key:
+    unit, meaning = field.metadata["unit"], field.metadata["meaning"]
+    form, extra = _form(name, hint, unit)
+    bounds = BOUNDS.get(f"{record.__name__}.{name}") or BOUNDS.get(name) or Bounds()
+    if unit == "m":
+        bounds = Bounds(max(bounds.low, -SIZES), SIZES, bounds.open_low, bounds.open_high)
+    return Key(name, form, meaning, field.default, bounds=bounds, **extra)
+
+
+def _form(name: str, hint: Any, unit: str) -> tuple[Form, dict[str, Any]]:
+    """How a field of that type is written in the file."""
+    dimension = {"dimension": DIMENSION_OF.get(unit, "")}
+    if get_origin(hint) is UnionType:
+        hint = next(a for a in get_args(hint) if a is not NoneType)
+    plain: dict[Any, tuple[Form, dict[str, Any]]] = {
+        float: ("quantity", dimension) if dimension["dimension"] else ("ratio", {}),
+        int: ("count", {}), bool: ("flag", {}), str: ("words", {}), m.Place: ("place", dimension),
+        tuple[float, ...]: ("quantities", dimension), tuple[tuple[float, float], ...]: ("points", {}),
+        tuple[str, ...]: ("run" if name == "run" else "names", {}),
+    }  # fmt: skip
+    if hint in plain:
+        return plain[hint]
+    if get_origin(hint) is Literal:
+        return "choice", {"choices": get_args(hint)}
+    if is_dataclass(hint):
+        return "table", {"record": hint}
+    inner = get_args(hint)
+    if inner[0] is str:  # a mapping by name
+        return ("places", dimension) if inner[1] == m.Place else ("tables", {"record": inner[1]})
+    if inner[0] in NAMED or inner[0] is m.Body:
+        return "tables", {"record": inner[0]}
+    return "list", {"record": inner[0], "size": 2 if len(inner) == 2 and inner[1] is not Ellipsis else 0}
+
+
+def _example(key: Key) -> str:
+    if key.form == "quantity":
+        return EXAMPLES[key.dimension].split(" or ")[0]
+    if key.form == "choice":
+        return f'"{key.choices[0]}"'
+    return {
+        "ratio": "0.2", "count": "2", "flag": "true", "words": '"front"', "place": '["20 in", "0 in", "-2 in"]',
+        "quantities": '["96 in"]', "names": '["front"]', "points": "[[1.0, 0.001], [0.9, 0.02]]",
+        "table": "{ ... }", "tables": "{ ... }", "list": "[{ ... }, { ... }]", "places": "{ ... }", "run": "",
+    }[key.form]  # fmt: skip
+
+
+def units_of(dimension: str) -> tuple[str, ...]:
+    """The units a quantity may be written in."""
+    return tuple(UNITS[dimension])

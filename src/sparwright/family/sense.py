@@ -1,0 +1,284 @@
+"""What a model must be beyond single keys: things named are there, ends meet, low is below high.
+
+Each check takes what could be read (BAD where not) and the entries, for the lines of its messages.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from sparwright.base.quantity import inches
+from sparwright.base.source import MARKS
+from sparwright.data.loader import categories, materials
+from sparwright.family.entry import Entry, Faults, hint
+from sparwright.family.frame import check_frame, node_names
+from sparwright.family.model import Aileron, Engine, Limits, Wing
+from sparwright.family.outline import check_section
+from sparwright.family.tables import BAD
+
+NEAR = 1e-4  # m: ends nearer than this meet
+MOST_WINGS = 3
+
+
+def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
+    """Everything about one model that no single key can tell."""
+    check_categories(whole, faults)
+    check_materials(whole, faults)
+    check_marks(whole, faults)
+    for name, section in _good(values["sections"], "items"):
+        check_section(section, whole["sections"][name], faults)
+    check_wings(values["wings"], whole, faults)
+    for tail in ("tailplane", "fin"):
+        if tail in whole:
+            _section_named(whole[tail], "section", whole, faults)
+    check_frame(values["fuselage"], whole, faults)
+    check_ends(values["wings"], whole, faults)
+    for strut in _good(values["struts"]):
+        _tube(whole["struts"][strut.name].nearest("tube"), strut.tube, faults)
+        if strut.fairing == "streamline" and strut.faired_width <= 0:
+            spot = whole["struts"][strut.name]
+            faults.add(spot, "a streamline strut needs its faired_width", example='faired_width = "1 in"')
+    if values["limits"] is not BAD:
+        check_limits(values["limits"], whole["limits"], faults)
+    if values["engine"] is not BAD:
+        check_engine(values["engine"], whole["engine"], faults)
+    check_masses(values, whole, faults)
+
+
+def _good(value: Any, how: str = "") -> Iterator[Any]:
+    if value is not BAD:
+        yield from (value.items() if how else value)
+
+
+def check_categories(table: Entry, faults: Faults) -> None:
+    """Every licence category is one of data/categories.toml."""
+    entry = table.nearest("categories")
+    if entry is table or not isinstance(entry.value, list):
+        return
+    for each in entry.value:
+        if isinstance(each.value, str) and each.value not in categories():
+            faults.wrong(each, f"is not a licence category we know{hint(each.value, categories())}")
+
+
+def check_materials(whole: Entry, faults: Faults) -> None:
+    """Every key `material` names a material of data/materials.toml."""
+    for entry in whole.walk():
+        if entry.key.endswith(".material") and isinstance(entry.value, str) and entry.value not in materials():
+            faults.wrong(entry, f"is not a material we know{hint(entry.value, materials())}")
+
+
+def check_marks(whole: Entry, faults: Faults) -> None:
+    """Every key `mark` is one of the marks a source can have."""
+    for entry in whole.walk():
+        if entry.key.endswith(".mark") and isinstance(entry.value, str) and entry.value not in MARKS:
+            faults.wrong(entry, f"is not a mark we know{hint(entry.value, MARKS)}")
+
+
+def check_wings(wings: Any, whole: Entry, faults: Faults) -> None:
+    """One to three wings, each of panels that meet, with sections, spars, skins and ailerons that fit."""
+    if "wings" not in whole or not isinstance(whole["wings"].value, dict):
+        return
+    count = len(whole["wings"].value)
+    if not 1 <= count <= MOST_WINGS:
+        faults.add(whole["wings"], "one, two or three wings are wanted", f"{count} wings", "[models.W1.wings.upper]")
+    for name, table in whole["wings"].value.items():
+        for panel in _tables(table, "panels"):
+            for end in ("root_section", "tip_section"):
+                _section_named(panel, end, whole, faults)
+        if "panels" in table and table["panels"].value == {} or isinstance(table.value, dict) and "panels" not in table:
+            faults.add(table, "has no panel; at least one is wanted", example=f"[wings.{name}.panels]")
+    for wing in _good(wings):
+        table = whole["wings"][wing.name]
+        check_panels(wing, table, faults)
+        check_spars(wing, table, faults)
+        check_skins(wing, table, faults)
+        if wing.panels and wing.aileron:
+            check_aileron(wing, wing.aileron, table, faults)
+        _ribs_fit(wing, table, faults)
+
+
+def _tables(table: Entry, name: str) -> Iterable[Entry]:
+    inner = table.nearest(name)
+    return inner.value.values() if inner is not table and isinstance(inner.value, dict) else ()
+
+
+def _section_named(table: Entry, key: str, whole: Entry, faults: Faults) -> None:
+    """A panel or tail surface names a section that is defined."""
+    if not isinstance(table.value, dict):
+        return
+    known = whole["sections"] if "sections" in whole else Entry({}, 1, "sections")
+    name = table.nearest(key)
+    if name is table or name.value == "":
+        faults.add(table, "is missing: the section is not said", example=f'{key} = "lifting"', key=f"{table.key}.{key}")
+    elif isinstance(name.value, str) and name.value not in known:
+        faults.wrong(name, f"names a section of [sections]{hint(name.value, known)}")
+
+
+def check_panels(wing: Wing, table: Entry, faults: Faults) -> None:
+    """Each panel's tip is beyond its root, the next begins where it ends, the first where the wing begins."""
+    for panel in wing.panels:
+        if panel.tip_buttline <= panel.root_buttline + NEAR:
+            spot = table.nearest("panels", panel.name, "tip_buttline")
+            faults.wrong(spot, f"must lie beyond root_buttline, {inches(panel.root_buttline)}")
+    for inner, outer in zip(wing.panels, wing.panels[1:], strict=False):
+        if abs(inner.tip_buttline - outer.root_buttline) > NEAR:
+            spot = table.nearest("panels", outer.name, "root_buttline")
+            faults.wrong(spot, f"must be where panel {inner.name} ends, {inches(inner.tip_buttline)}")
+    if wing.panels and abs(wing.leading_edge[1] - wing.panels[0].root_buttline) > NEAR:
+        spot = table.nearest("leading_edge", 1)
+        begin = inches(wing.panels[0].root_buttline)
+        faults.wrong(spot, f"the leading edge is at the root of the first panel, so its buttline is {begin}")
+
+
+def check_spars(wing: Wing, table: Entry, faults: Faults) -> None:
+    """At least one spar, no two in one place."""
+    if not wing.spars:
+        faults.add(table, "has no spar; at least one is wanted", example=f"[wings.{wing.name}.spars]")
+    for i, spar in enumerate(wing.spars):
+        same = [s.name for s in wing.spars[:i] if abs(s.at - spar.at) < 0.01]
+        if same:
+            spot = table.nearest("spars", spar.name, "at")
+            faults.wrong(spot, f"is where spar {same[0]} is already")
+
+
+def check_skins(wing: Wing, table: Entry, faults: Faults) -> None:
+    """Each skin begins before it ends, and its weight can be known."""
+    for skin in wing.skins:
+        spot = table.nearest("skins", skin.name)
+        if skin.start >= skin.end:
+            faults.wrong(spot.nearest("end"), f"must lie behind start, {skin.start:g}")
+        known = materials().get(skin.material)
+        if skin.material == "":
+            faults.add(
+                spot,
+                "is missing: the material of the skin",
+                example='material = "birch-ply"',
+                key=f"{spot.key}.material",
+            )
+        elif known and not skin.areal and not (skin.thickness and math.isfinite(known.density)):
+            wanted = "its weight is unknown: give thickness of a material with density, or areal for fabric"
+            faults.add(spot, wanted, example='areal = "0.07 lb/ft2"')
+
+
+def check_aileron(wing: Wing, aileron: Aileron, table: Entry, faults: Faults) -> None:
+    """The aileron lies on the wing, inner end first."""
+    spot = table.nearest("aileron")
+    root, tip = _span(wing)
+    if aileron.inboard >= aileron.outboard:
+        faults.wrong(spot.nearest("outboard"), f"must lie beyond inboard, {inches(aileron.inboard)}")
+    for key, at in (("inboard", aileron.inboard), ("outboard", aileron.outboard)):
+        if not root - NEAR <= at <= tip + NEAR:
+            faults.wrong(spot.nearest(key), f"must lie on the wing, buttline {inches(root)} to {inches(tip)}")
+
+
+def _span(wing: Wing) -> tuple[float, float]:
+    return wing.panels[0].root_buttline, wing.panels[-1].tip_buttline
+
+
+def _ribs_fit(wing: Wing, table: Entry, faults: Faults) -> None:
+    """The edge bars leave some rib, and extra ribs are on the wing."""
+    least = min((min(p.root_chord, p.tip_chord) for p in wing.panels), default=math.inf)
+    if wing.ribs.nose_cut + wing.ribs.tail_cut >= least:
+        faults.add(table.nearest("ribs"), f"nose_cut and tail_cut together leave nothing of a chord of {inches(least)}")
+    for i, at in enumerate(wing.ribs.extra):
+        spot = table.nearest("ribs", "extra", i)
+        if wing.panels and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:
+            faults.wrong(spot, f"must lie on the wing, buttline {' to '.join(map(inches, _span(wing)))}")
+
+
+def check_ends(wings: Any, whole: Entry, faults: Faults) -> None:
+    """Struts and wires end at nodes, or at spars of wings, that are there."""
+    nodes = node_names(whole)
+    for group in ("struts", "wires"):
+        for thing in _tables(whole, group):
+            ends = thing.nearest("ends")
+            for end in ends.value if isinstance(ends.value, list) else ():
+                if isinstance(end.value, dict):
+                    _end(end, nodes, wings, whole, faults)
+
+
+def _end(end: Entry, nodes: Iterable[str], wings: Any, whole: Entry, faults: Faults) -> None:
+    said = {k: end.value[k].value for k in ("node", "wing", "spar") if k in end and end.value[k].value != ""}
+    if ("node" in said) == ("wing" in said or "spar" in said):
+        example = '{ node = "B1" } or { wing = "upper", spar = "front", buttline = "92 in" }'
+        faults.wrong(end, "an end is either a node, or a wing with spar and buttline", example)
+    elif "node" in said:
+        if said["node"] not in nodes:
+            faults.wrong(end["node"], f"names a node of [fuselage.nodes]{hint(str(said['node']), nodes)}")
+    else:
+        _wing_end(end, said, wings, whole, faults)
+
+
+def _wing_end(end: Entry, said: dict[str, Any], wings: Any, whole: Entry, faults: Faults) -> None:
+    known = whole["wings"] if "wings" in whole else Entry({}, 1, "wings")
+    for key in ("wing", "spar", "buttline"):
+        if key not in end:
+            faults.add(end, "is missing: an end on a wing says wing, spar and buttline", key=f"{end.key}.{key}")
+            return
+    if said.get("wing") not in known:
+        faults.wrong(end["wing"], f"names a wing{hint(str(said.get('wing')), known)}")
+        return
+    spars = known[said["wing"]].nearest("spars")
+    if isinstance(spars.value, dict) and said.get("spar") not in spars:
+        faults.wrong(end["spar"], f"names a spar of wing {said['wing']}{hint(str(said.get('spar')), spars)}")
+    wing = next((w for w in _good(wings) if w.name == said["wing"] and w.panels), None)
+    at = _length(end["buttline"])
+    if wing and at is not None and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:
+        reach = " to ".join(map(inches, _span(wing)))
+        faults.wrong(end["buttline"], f"must lie on wing {wing.name}, buttline {reach}")
+
+
+def _length(entry: Entry) -> float | None:
+    from sparwright.base.quantity import QuantityError, parse
+
+    try:
+        return parse(entry.value, "length") if isinstance(entry.value, str) else None
+    except QuantityError:
+        return None
+
+
+def _tube(spot: Entry, tube: Any, faults: Faults) -> None:
+    if tube.wall >= tube.outside / 2:
+        faults.wrong(spot.nearest("wall"), f"must be less than half the outside diameter, {inches(tube.outside)}")
+
+
+def check_limits(limits: Limits, table: Entry, faults: Faults) -> None:
+    """The foremost balance lies ahead of the aftmost."""
+    if limits.forward_cg >= limits.aft_cg:
+        spot = table.nearest("forward_cg")
+        faults.wrong(spot, f"must be less than aft_cg, {limits.aft_cg:g}", "forward_cg = 0.18")
+
+
+def check_engine(engine: Engine, table: Entry, faults: Faults) -> None:
+    """Two or four strokes, and a curve of at least two points at rising speed."""
+    if engine.strokes not in (2, 4):
+        faults.wrong(table["strokes"], "an engine has 2 or 4 strokes", "strokes = 4")
+    if len(engine.curve) < 2:
+        example = 'curve = [{ speed = "2500 rpm", power = "45 hp", consumption = "0.29 kg/kWh" }, ...]'
+        faults.add(
+            table.nearest("curve"), "at least two points of full throttle are wanted", f"{len(engine.curve)}", example
+        )
+    for i, (a, b) in enumerate(zip(engine.curve, engine.curve[1:], strict=False)):
+        if b.speed <= a.speed:
+            spot = table.nearest("curve", i + 1, "speed")
+            faults.wrong(spot, "engine speeds must rise from point to point")
+
+
+def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
+    """Least is not above most, a likely mass lies between low and high, and somebody flies it."""
+    for load in _good(values["loads"]):
+        if load.least > load.most:
+            _between(whole["loads"][load.name], "least", "must not be above most", faults)
+    for allowance in _good(values["allowances"]):
+        if not allowance.low <= allowance.mass <= allowance.high:
+            _between(whole["allowances"][allowance.name], "mass", "must lie between low and high", faults)
+    if values["loads"] is not BAD and all(load.kind != "pilot" for load in values["loads"]):
+        spot = whole.nearest("loads")
+        if not any(t.nearest("kind").value == "pilot" for t in _tables(whole, "loads")):
+            faults.add(spot, "a load of kind pilot is wanted", example='[loads.pilot]\nkind = "pilot"')
+
+
+def _between(table: Entry, key: str, wanted: str, faults: Faults) -> None:
+    faults.wrong(table.nearest(key), wanted)
