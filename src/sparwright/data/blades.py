@@ -1,0 +1,34 @@
+"""Propeller blade plan forms and the section the standard blade is made with."""
+
+from __future__ import annotations
+
+import csv
+from functools import lru_cache
+from importlib.resources import files
+
+import numpy as np
+
+from sparwright.base.record import locked
+
+
+@lru_cache(maxsize=4)
+def planform(blade: str = "5868-9") -> np.ndarray:
+    """(3, n): radius over tip radius, chord over tip radius, blade angle in rad; KeyError for another blade."""
+    rows = [r for r in _rows("blades.csv") if r["blade"] == blade]
+    if not rows:
+        raise KeyError(f"no blade {blade!r} in data/blades.csv")
+    r, c, beta = np.array([[float(row[k]) for k in ("r_over_R", "c_over_R", "beta_deg")] for row in rows]).T
+    return locked([r, c, np.radians(beta)])
+
+
+@lru_cache(maxsize=1)
+def clark_y_wing() -> np.ndarray:
+    """(3, n): angle in rad to the flat under side, lift and drag coefficient of the wing of aspect ratio 6."""
+    rows = _rows("clark_y.csv")
+    alpha, lift, drag = np.array([[float(row[k]) for k in ("alpha_deg", "lift", "drag")] for row in rows]).T
+    return locked([np.radians(alpha), lift, drag])
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    text = files("sparwright.data").joinpath(name).read_text(encoding="utf-8")
+    return list(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
