@@ -200,29 +200,29 @@ def check_ends(wings: Any, whole: Entry, faults: Faults) -> None:
 
 
 def _end(end: Entry, nodes: Iterable[str], wings: Any, whole: Entry, faults: Faults) -> None:
-    said = {k: end.value[k].value for k in ("node", "wing", "spar") if k in end and end.value[k].value != ""}
+    said = {k: str(end.value[k].value) for k in ("node", "wing", "spar") if k in end and end.value[k].value != ""}
     if ("node" in said) == ("wing" in said or "spar" in said):
         example = '{ node = "B1" } or { wing = "upper", spar = "front", buttline = "92 in" }'
         faults.wrong(end, "an end is either a node, or a wing with spar and buttline", example)
     elif "node" in said:
         if said["node"] not in nodes:
-            faults.wrong(end["node"], f"names a node of [fuselage.nodes]{hint(str(said['node']), nodes)}")
+            faults.wrong(end["node"], f"names a node of [fuselage.nodes]{hint(said['node'], nodes)}")
     else:
         _wing_end(end, said, wings, whole, faults)
 
 
-def _wing_end(end: Entry, said: dict[str, Any], wings: Any, whole: Entry, faults: Faults) -> None:
+def _wing_end(end: Entry, said: dict[str, str], wings: Any, whole: Entry, faults: Faults) -> None:
     known = whole["wings"] if "wings" in whole else Entry({}, 1, "wings")
     for key in ("wing", "spar", "buttline"):
         if key not in end:
             faults.add(end, "is missing: an end on a wing says wing, spar and buttline", key=f"{end.key}.{key}")
             return
-    if said.get("wing") not in known:
-        faults.wrong(end["wing"], f"names a wing{hint(str(said.get('wing')), known)}")
+    if said.get("wing", "") not in known:
+        faults.wrong(end["wing"], f"names a wing{hint(said.get('wing', ''), known)}")
         return
     spars = known[said["wing"]].nearest("spars")
-    if isinstance(spars.value, dict) and said.get("spar") not in spars:
-        faults.wrong(end["spar"], f"names a spar of wing {said['wing']}{hint(str(said.get('spar')), spars)}")
+    if isinstance(spars.value, dict) and said.get("spar", "") not in spars:
+        faults.wrong(end["spar"], f"names a spar of wing {said['wing']}{hint(said.get('spar', ''), spars)}")
     wing = next((w for w in _good(wings) if w.name == said["wing"] and w.panels), None)
     at = _length(end["buttline"])
     if wing and at is not None and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:

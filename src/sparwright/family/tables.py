@@ -14,7 +14,7 @@ from typing import Any
 from sparwright.base.quantity import EXAMPLES, SI_NAME, QuantityError, parse
 from sparwright.family.entry import Entry, Faults, hint, shown
 from sparwright.family.model import FrameTube
-from sparwright.family.schema import Bounds, Key, keys
+from sparwright.family.schema import NAMED, Bounds, Key, keys
 
 NAME = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 
@@ -38,7 +38,7 @@ def record(kind: type, entry: Entry, faults: Faults, name: str = "") -> Any:
     values = {k.name: value(k, entry, faults) for k in known}
     if any(v is BAD for v in values.values()):
         return BAD
-    if name and "name" in kind.__dataclass_fields__:
+    if name and kind in NAMED:
         values["name"] = name
     return kind(**values)
 
@@ -236,7 +236,7 @@ def _tables(key: Key, entry: Entry, faults: Faults) -> Any:
     assert key.record is not None
     if not is_table(entry, faults):
         return BAD
-    found = []
+    found: list[Any] = []
     for name, child in entry.value.items():
         one = record(key.record, child, faults, name) if well_named(name, child, faults) else BAD
         if one is not BAD:
