@@ -1,0 +1,97 @@
+"""A whole plan set into a folder: PDF for each paper, DXF and SVG for each sheet, cut list, manifest."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+
+from sparwright.output.atomic import folder, write_all
+from sparwright.output.csv import cut_list_csv
+from sparwright.output.dxf import dxf
+from sparwright.output.manifest import manifest
+from sparwright.output.pdf import pdf
+from sparwright.output.svg import lettered, svg
+from sparwright.plans.cutlist import CutRow
+from sparwright.plans.drawing import Sheet
+from sparwright.plans.paper import TitleBlock
+
+MANIFEST = "manifest.json"
+Told = Callable[[int, int], None]  # done, of how many
+
+
+def write_plans(
+    sheets: Sequence[Sheet], rows: Sequence[CutRow], out: Path, title: TitleBlock, told: Told | None = None
+) -> tuple[Path, ...]:
+    """Write the set and give the paths, manifest last. `sheets` may be of several papers.
+
+    Files of the set before, named in its manifest and unchanged since, go when this set has none of that
+    name: a sheet of an older design lying about would be cut one day. Raises CannotWrite; then the old set
+    is as it was unless the fault came while files were being put in place, and the old manifest tells.
+    """
+    out = folder(Path(out))
+    files, shows = plan_files(sheets, rows, title, told)
+    listed = manifest(
+        files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
+    )
+    old = _unchanged(out)
+    write_all({out / name: content for name, content in files.items()} | {out / MANIFEST: listed})
+    for name in old - set(files):
+        with suppress(OSError):
+            (out / name).unlink()
+    return (*(out / name for name in files), out / MANIFEST)
+
+
+def plan_files(
+    sheets: Sequence[Sheet], rows: Sequence[CutRow], title: TitleBlock, told: Told | None = None
+) -> tuple[dict[str, bytes], dict[str, str]]:
+    """Every file of a set but the manifest: name to content, and name to what it shows."""
+    files: dict[str, bytes] = {}
+    shows: dict[str, str] = {}
+    letters, model = lettered(sheets), plain_name(title.model)
+    for paper in dict.fromkeys(s.paper for s in sheets):
+        these = [s for s in sheets if s.paper == paper]
+        name = f"{model}-templates-{paper}"
+        files[f"{name}.pdf"] = pdf(these, these[0].title, title.program)
+        shows[f"{name}.pdf"] = f"{these[0].title}, {len(these)} sheets, paper {paper}, scale 1 : 1"
+        for sheet in these:
+            _sheet_files(files, shows, f"{name}-{sheet.number:02d}", sheet, letters)
+            if told:
+                told(len(files), 2 * len(sheets) + 2)
+    files[f"{model}-cut-list.csv"] = cut_list_csv(rows)
+    shows[f"{model}-cut-list.csv"] = f"cut list of {title.family} {title.model}, {len(rows)} rows"
+    return files, shows
+
+
+def _sheet_files(files: dict[str, bytes], shows: dict[str, str], name: str, sheet: Sheet, letters: str) -> None:
+    parts = ", ".join(sheet.shows)
+    for kind, content in (("dxf", dxf(sheet)), ("svg", svg(sheet, letters))):
+        files[f"{name}.{kind}"] = content
+        shows[f"{name}.{kind}"] = f"sheet {sheet.number} of {sheet.total}, paper {sheet.paper}, millimetres: {parts}"
+
+
+def plain_name(model: str) -> str:
+    """A model's name as part of a file name on any system.
+
+    >>> plain_name("W 1/b")
+    'W-1-b'
+    """
+    return re.sub(r"[^A-Za-z0-9_]+", "-", model).strip("-") or "model"
+
+
+def _unchanged(out: Path) -> set[str]:
+    """Files of the manifest in the folder that are still what it says."""
+    try:
+        record: Mapping[str, list[dict[str, str]]] = json.loads((out / MANIFEST).read_bytes())
+        named = [(str(f["file"]), str(f["sha256"])) for f in record["files"]]
+    except (OSError, ValueError, KeyError, TypeError):
+        return set()
+    found = set()
+    for name, digest in named:
+        with suppress(OSError):
+            if Path(name).name == name and sha256((out / name).read_bytes()).hexdigest() == digest:
+                found.add(name)
+    return found

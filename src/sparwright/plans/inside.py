@@ -1,0 +1,82 @@
+"""A clear place on the part itself for its number, which must stay when the paper round it is cut away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import shapely
+
+from sparwright.parts.part import Plate
+from sparwright.plans.drawing import DRAFTING, Text
+from sparwright.plans.lettering import ABOVE, BELOW, em, width
+from sparwright.plans.split import Span
+
+STEP = 6.0  # mm between the places tried
+UP = "this side up"
+
+
+def label_inside(name: str, plate: Plate, span: Span, lines: Sequence[shapely.LineString]) -> tuple[Text, ...]:
+    """The part number, and "this side up" where it fits, clear of every line; nothing when nowhere is clear.
+
+    Larger before smaller, level before turned, nearest to the middle of the part.
+    """
+    free = _free(plate, span, lines)
+    if free.is_empty:
+        return ()
+    for words, size, turn in _choices(name):
+        at = _place(free, words, size, turn)
+        if at is not None:
+            return tuple(_set(words, size, turn, at))
+    return ()
+
+
+def _free(plate: Plate, span: Span, lines: Sequence[shapely.LineString]) -> shapely.Geometry:
+    cut_out = shapely.union_all([shapely.Polygon(h * 1000.0) for h in plate.holes])
+    whole = shapely.difference(shapely.Polygon(plate.outline * 1000.0), cut_out)
+    piece = shapely.intersection(whole, shapely.box(span.left, -1e6, span.right, 1e6))
+    return shapely.difference(piece, shapely.buffer(shapely.union_all(list(lines)), DRAFTING.gap, quad_segs=2))
+
+
+def _choices(name: str) -> Iterator[tuple[tuple[str, ...], float, float]]:
+    cut = name.rfind("-", 0, len(name) * 2 // 3)
+    halves = (name[: cut + 1], name[cut + 1 :]) if cut > 0 else (name,)
+    for size in (DRAFTING.middle, DRAFTING.small):
+        for turn in (0.0, 90.0):
+            yield (name, UP), size, turn
+    for turn in (0.0, 90.0):
+        yield (*halves, UP), DRAFTING.small, turn
+        yield (name,), DRAFTING.small, turn
+        yield halves, DRAFTING.small, turn
+
+
+def _size(words: Sequence[str], size: float) -> tuple[float, float]:
+    """Length and depth of the lines together, mm."""
+    depth = (ABOVE + BELOW) * em(size) + (len(words) - 1) * DRAFTING.pitch * size
+    return max(width(w, size, True) for w in words), depth
+
+
+def _place(free: shapely.Geometry, words: Sequence[str], size: float, turn: float) -> tuple[float, float] | None:
+    """Middle of the clear rectangle nearest to the middle of the part."""
+    long, deep = _size(words, size)
+    w, h = (long / 2, deep / 2) if turn == 0.0 else (deep / 2, long / 2)
+    x0, y0, x1, y1 = free.bounds
+    if x1 - x0 < 2 * w or y1 - y0 < 2 * h:
+        return None
+    xs, ys = np.meshgrid(np.arange(x0 + w, x1 - w + 1e-9, STEP), np.arange(y0 + h, y1 - h + 1e-9, STEP / 3))
+    x, y = xs.ravel(), ys.ravel()
+    shapely.prepare(free)
+    clear = shapely.covers(free, shapely.box(x - w, y - h, x + w, y + h))
+    if not clear.any():
+        return None
+    far = np.hypot(x - (x0 + x1) / 2, y - (y0 + y1) / 2)
+    best = int(np.argmin(np.where(clear, np.round(far, 6), np.inf)))
+    return float(x[best]), float(y[best])
+
+
+def _set(words: Sequence[str], size: float, turn: float, at: tuple[float, float]) -> Iterator[Text]:
+    _, deep = _size(words, size)
+    for i, word in enumerate(words):
+        down = -deep / 2 + ABOVE * em(size) + i * DRAFTING.pitch * size
+        anchor = (at[0], at[1] - down) if turn == 0.0 else (at[0] + down, at[1])
+        yield Text(word, anchor, size, turn, "middle", True)

@@ -1,0 +1,245 @@
+"""What every sheet carries before a part is drawn on it: border, checks of the print, title block.
+
+Two check lines at right angles, as long as the sheet allows in whole half inches (exact in both units),
+their four corners A B C D for the diagonals, a 100 mm and a 4 in square. Scale along, scale across and
+skew of a copier or plotter differ, so each is to be measured (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sparwright.base.problem import DesignProblem
+from sparwright.base.quantity import inches, millimetres
+from sparwright.base.record import number
+from sparwright.base.safety import CAUTION
+from sparwright.plans.drawing import DRAFTING, Line, Point, Stroke, Text, cross, rectangle
+from sparwright.plans.lettering import paragraph, width, wrapped
+
+BORDER = 12.7  # mm, from the edge of the paper
+INSET = 6.0  # mm, from the border to the check lines
+HALF_INCH = 12.7  # mm
+STRIP = 104.0  # mm, height of the strip of squares and title block
+FAR = 10**9  # inches without feet
+
+
+@dataclass(frozen=True)
+class TitleBlock:
+    """What the title block of every sheet of a set says."""
+
+    family: str
+    model: str
+    program: str  # "Sparwright 0.1.0"
+    file_sha256: str
+    units: str = "inch and millimetre"
+    title: str = "Rib templates, full size"
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A size of sheet, long side across."""
+
+    name: str
+    title: str
+    width: float = number("mm", "width")
+    height: float = number("mm", "height")
+
+
+PAPERS = {
+    "24x36": Paper("24x36", "24 × 36 in", 914.4, 609.6),
+    "A1": Paper("A1", "A1", 841.0, 594.0),
+}
+
+
+def paper(name: str) -> Paper:
+    """The paper of that name; DesignProblem names those we have."""
+    if name not in PAPERS:
+        raise DesignProblem(f"there is no paper {name!r}; choose one of {', '.join(PAPERS)}")
+    return PAPERS[name]
+
+
+@dataclass(frozen=True)
+class Field:
+    """The clear part of a sheet where templates go."""
+
+    left: float = number("mm", "left edge")
+    bottom: float = number("mm", "lower edge")
+    right: float = number("mm", "right edge")
+    top: float = number("mm", "upper edge")
+
+    @property
+    def width(self) -> float:
+        """Left to right, mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Bottom to top, mm."""
+        return self.top - self.bottom
+
+
+def check_corners(p: Paper) -> tuple[Point, Point, Point, Point]:
+    """A, B, C, D: the rectangle of the check lines, anticlockwise from the lower left, mm."""
+    x0 = y0 = BORDER + INSET
+    w, h = (math.floor((side - 2 * x0) / HALF_INCH) * HALF_INCH for side in (p.width, p.height))
+    return (x0, y0), (x0 + w, y0), (x0 + w, y0 + h), (x0, y0 + h)
+
+
+def field_of(p: Paper) -> Field:
+    """Where templates may be drawn, clear of check lines, squares and title block."""
+    (x0, y0), _, (x1, y1), _ = check_corners(p)
+    return Field(x0 + 13.0, y0 + 14.0 + STRIP + 4.0, x1 - 12.0, y1 - 4.0)
+
+
+def squares(p: Paper) -> tuple[tuple[Point, float, str], ...]:
+    """Lower left corner, side and caption of the two squares, mm."""
+    x0, y0 = check_corners(p)[0]
+    x, y = x0 + 13.0, y0 + 14.0
+    return ((x, y), 100.0, "100 mm square"), ((x + 108.0, y), 101.6, "4″ square")
+
+
+def both_units(metres: float) -> str:
+    """A length in shop inches and in millimetres.
+
+    >>> both_units(0.8763)
+    '34 1/2″ = 876.3 mm'
+    """
+    return f"{inches(metres, FAR)} = {millimetres(metres)}"
+
+
+def furniture(p: Paper, title: TitleBlock, sheet: int, total: int) -> tuple[Stroke, ...]:
+    """Border, checks and title block of one sheet."""
+    return (*_border(p), *_checks(p), *_squares(p), *_title_block(p, title, sheet, total))
+
+
+def _border(p: Paper) -> Iterator[Stroke]:
+    yield rectangle(BORDER, BORDER, p.width - BORDER, p.height - BORDER, "frame", "thick")
+    edge, leg = 6.0, 12.0
+    for x, sx in ((edge, 1), (p.width - edge, -1)):
+        for y, sy in ((edge, 1), (p.height - edge, -1)):
+            yield Line((x, y), (x + sx * leg, y), "frame", "thick")
+            yield Line((x, y), (x, y + sy * leg), "frame", "thick")
+
+
+def _checks(p: Paper) -> Iterator[Stroke]:
+    a, b, c, d = check_corners(p)
+    small = DRAFTING.small
+    yield Line(a, b, "check")
+    yield Line(a, d, "check")
+    for at in (a, b, c, d):
+        yield from cross(at, 5.0, "check")
+    for i in range(1, int((b[0] - a[0]) / 25.4)):
+        yield Line((a[0] + 25.4 * i, a[1]), (a[0] + 25.4 * i, a[1] - (3.0 if i % 4 == 0 else 1.5)), "check")
+    for i in range(1, int((d[1] - a[1]) / 25.4)):
+        yield Line((a[0], a[1] + 25.4 * i), (a[0] - (3.0 if i % 4 == 0 else 1.5), a[1] + 25.4 * i), "check")
+    across, up = both_units((b[0] - a[0]) / 1000), both_units((d[1] - a[1]) / 1000)
+    yield Text(
+        f"Check line A–B: {across}, ticks 1″", ((a[0] + b[0]) / 2, a[1] + 4.0), small, align="middle", layer="check"
+    )
+    yield Text(f"Check line A–D: {up}, ticks 1″", (a[0] + 7.5, (a[1] + d[1]) / 2), small, 90.0, "middle", layer="check")
+    for name, (x, y), sx, sy in (("A", a, 1, 1), ("B", b, -1, 1), ("C", c, -1, -1), ("D", d, 1, -1)):
+        yield Text(
+            name,
+            (x + sx * 4.0, y + (3.0 if sy > 0 else -7.0)),
+            small,
+            0.0,
+            "left" if sx > 0 else "right",
+            True,
+            "check",
+        )
+
+
+def _squares(p: Paper) -> Iterator[Stroke]:
+    for (x, y), side, caption in squares(p):
+        yield rectangle(x, y, x + side, y + side, "check")
+        yield Text(caption, (x + side / 2, y + side / 2), DRAFTING.small, 0.0, "middle", layer="check")
+
+
+def title_box(p: Paper) -> tuple[float, float, float, float]:
+    """The title block's rectangle, mm: left, bottom, right, top."""
+    (x, y), side, _ = squares(p)[1]
+    return x + side + 8.0, y, field_of(p).right, y + 101.6
+
+
+def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int) -> Iterator[Stroke]:
+    x0, y0, x1, y1 = title_box(p)
+    yield rectangle(x0, y0, x1, y1, "frame", "thick")
+    widths = (0.27, 0.20, 0.24, 0.29)
+    edges = [x0]
+    for share in widths:
+        edges.append(edges[-1] + share * (x1 - x0))
+    for x in edges[1:-1]:
+        yield Line((x, y0), (x, y1), "frame")
+    yield from _column(edges[0], edges[1], y1, "Before you cut", _how_to_check(p))
+    yield from _written(edges[1], edges[2], y1)
+    yield from _column(edges[2], edges[3], y1, "Caution", (CAUTION, *_legend()))
+    yield from _names(edges[3], x1, y1, p, title, sheet, total)
+
+
+def _how_to_check(p: Paper) -> tuple[str, ...]:
+    a, _, c, _ = check_corners(p)
+    diagonal = both_units(math.dist(a, c) / 1000)
+    return (
+        "Print at actual size, never “fit to page”. All four corner marks must show.",
+        "Measure both check lines, both diagonals and both squares. "
+        f"A–C and B–D: {diagonal}; unequal diagonals are a skewed print.",
+        "Measure each template’s own lengths. Figures govern over lines.",
+        "Paper moves with damp: measure again on the day of cutting.",
+    )
+
+
+def _legend() -> tuple[str, ...]:
+    return (
+        "Solid: cut to the outside, line gone. Dashed: outside of a bent flange. Chain: centre or chord line. "
+        "Small crosses: prick points.",
+    )
+
+
+def _column(left: float, right: float, top: float, head: str, paragraphs: tuple[str, ...]) -> Iterator[Stroke]:
+    d = DRAFTING
+    x, room = left + 4.0, right - left - 8.0
+    y = top - 4.0
+    texts, y = paragraph(head, (x, y), d.small, room, d.pitch, bold=True, layer="frame")
+    yield from texts
+    for words in paragraphs:
+        texts, y = paragraph(words, (x, y), d.small, room, d.pitch, layer="frame")
+        yield from texts
+        y -= 1.6
+
+
+def _written(left: float, right: float, top: float) -> Iterator[Stroke]:
+    """Places to write what was measured, when and by whom."""
+    d = DRAFTING
+    x, end = left + 4.0, right - 4.0
+    yield Text("Measured on this print", (x, top - 4.0 - d.small), d.small, bold=True, layer="hand")
+    names = ("A–B", "A–D", "A–C", "B–D", "Date", "Initials")
+    start = x + max(width(n, d.small) for n in names) + 3.0
+    for i, name in enumerate(names):
+        y = top - 24.0 - 14.0 * i
+        yield Text(name, (x, y), d.small, layer="hand")
+        yield Line((start, y - 1.0), (end, y - 1.0), "hand")
+
+
+def _names(
+    left: float, right: float, top: float, p: Paper, title: TitleBlock, sheet: int, total: int
+) -> Iterator[Stroke]:
+    d = DRAFTING
+    x, room, y = left + 4.0, right - left - 8.0, top - 4.0
+    name = f"{title.family} {title.model}"
+    size = next((s for s in (d.large, d.middle) if len(wrapped(name, s, room, True)) == 1), d.small)
+    lines = (
+        (name, size, True),
+        (title.title, d.middle, False),
+        (f"Sheet {sheet} of {total}", d.middle, True),
+        (f"Scale 1 : 1, paper {p.title}", d.small, False),
+        (f"Units: {title.units}", d.small, False),
+        ("Each part: x aft along the chord, y up", d.small, False),
+        (title.program, d.small, False),
+        (f"Design file sha256 {title.file_sha256[:12]}", d.small, False),
+    )
+    for words, height, bold in lines:
+        texts, y = paragraph(words, (x, y), height, room, d.pitch, bold=bold, layer="frame")
+        yield from texts
+        y -= 2.0

@@ -1,0 +1,312 @@
+"""One part as a full-size template with everything a builder needs beside it, in the part's own axes, mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.quantity import inches, millimetres
+from sparwright.base.record import number
+from sparwright.parts.part import Length, Mark, Part, Plate
+from sparwright.plans.clash import line_of
+from sparwright.plans.drawing import DRAFTING, Line, Point, Polyline, Stroke, Text, cross, paper_points
+from sparwright.plans.flags import Flag, Measure, hoisted, measured
+from sparwright.plans.inside import label_inside
+from sparwright.plans.lettering import box, paragraph, width
+from sparwright.plans.paper import FAR
+from sparwright.plans.split import LAP, Span, line_on, ring_on
+
+SheetOf = Mapping[tuple[str, int], int]  # (part number, piece) to the sheet it is on
+MATCH_AWAY = 7.0  # mm from the part to a match cross
+LEAST_LINES = 2  # of notes in a column before another is begun
+LONG_MARK = 0.8  # a mark over this share of the template's length is a datum, named at its right end
+
+
+@dataclass(frozen=True)
+class Block:
+    """A drawn template with its bounding rectangle, in the part's own axes, mm."""
+
+    part: str
+    piece: int
+    pieces: int
+    strokes: tuple[Stroke, ...]
+    left: float = number("mm", "left of everything drawn")
+    bottom: float = number("mm", "bottom of everything drawn")
+    right: float = number("mm", "right of everything drawn")
+    top: float = number("mm", "top of everything drawn")
+
+    @property
+    def width(self) -> float:
+        """Left to right, mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Bottom to top, mm."""
+        return self.top - self.bottom
+
+
+def datum_room(plate: Plate) -> float:
+    """Length, mm, that the names of chord and datum lines need beside a template."""
+    longest = max((width(m.label, DRAFTING.small) for m in plate.marks), default=0.0)
+    return longest + 2 * DRAFTING.away + 4.0
+
+
+def block(part: Part, plate: Plate, span: Span, sheet_of: SheetOf) -> Block:
+    """The template of one piece: lines to cut, marks, match lines, master lengths, label, notes.
+
+    Notes are laid out below; nothing written touches a line. `sheet_of` names the sheets of the other pieces.
+    """
+    cut = tuple(_cut(plate, span))
+    x0, y0, x1, y1 = _extent(cut)
+    marks, flags = _marks(plate.marks, span, (x0, x1))
+    standing, lying, apart = _sorted_lengths(plate.lengths, span)
+    matches = tuple(_matches(span, y0, y1))
+    reach = MATCH_AWAY + 5.0 if span.matches else 0.0
+    flags += [Flag(m.label, _upper(m), "measure") for m in standing]
+    flags += [Flag(f"match line {name}", (x, y1 + reach), "match") for name, x in span.matches]
+    dims, crowded, low = measured(lying, y0 - reach)
+    lines = (*cut, *marks, *_standing(standing), *_pricks(plate.lengths, span))
+    label = label_inside(part.number, plate, span, [line_of(s) for s in lines if not isinstance(s, Text)])
+    above = hoisted(flags, y1 + reach)
+    drawn = (*lines, *matches, *above, *dims, *label)
+    untold = [m.label for m in (*crowded, *apart)]
+    left, _, right, _ = _extent(drawn)
+    room = max(right - left, DRAFTING.notes)
+    notes = tuple(_notes(part, plate, span, sheet_of, untold, not label, (left, low - DRAFTING.away), room))
+    strokes = (*drawn, *notes)
+    return Block(part.number, span.piece, span.pieces, strokes, *_extent(strokes))
+
+
+def _extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+    xy = np.vstack([box(s) if isinstance(s, Text) else line_of(s).coords for s in strokes])
+    (x0, y0), (x1, y1) = xy.min(axis=0), xy.max(axis=0)
+    return float(x0), float(y0), float(x1), float(y1)
+
+
+def _cut(plate: Plate, span: Span) -> Iterator[Stroke]:
+    """The blank, or the outline when nothing is bent; then the mould line of the flanges; then the holes."""
+    for points, closed in ring_on(plate.outline if plate.blank is None else plate.blank, span):
+        yield Polyline(points, "cut", closed)
+    if plate.blank is not None:
+        for points, closed in ring_on(plate.outline, span):
+            yield Polyline(points, "bend", closed, dash="dash")
+    for hole in plate.holes:
+        for points, closed in ring_on(hole, span):
+            yield Polyline(points, "cut", closed)
+
+
+def _marks(marks: Sequence[Mark], span: Span, x: tuple[float, float]) -> tuple[tuple[Stroke, ...], list[Flag]]:
+    """Marks as chain lines or prick crosses, with a flag for each that is not a datum."""
+    strokes: list[Stroke] = []
+    flags: list[Flag] = []
+    names: list[tuple[float, str]] = []
+    for mark in marks:
+        points = paper_points(mark.points)
+        if len(points) == 1:
+            if span.holds(points[0]):
+                strokes += cross(points[0], DRAFTING.prick, "mark")
+                flags += [Flag(mark.label, points[0])] if mark.label else []
+            continue
+        for line in line_on(points, span):
+            datum = abs(line[-1][0] - line[0][0]) >= LONG_MARK * (x[1] - x[0])
+            line = _extended(line, x) if datum else line
+            strokes.append(Polyline(line, "mark", dash="chain"))
+            if datum:
+                names.append((line[-1][1], mark.label))
+            elif mark.label:
+                flags.append(Flag(mark.label, max(line, key=lambda p: p[1])))
+    return (*strokes, *_names_at_right(names, x[1] + DRAFTING.away)), flags
+
+
+def _extended(line: tuple[Point, ...], x: tuple[float, float]) -> tuple[Point, ...]:
+    """A datum, left to right, carried on straight a little beyond the part at both ends."""
+    line = line if line[0][0] < line[-1][0] else line[::-1]
+    (ax, ay), (bx, by) = line[0], line[-1]
+    slope, d = (by - ay) / (bx - ax), DRAFTING.away
+    return ((x[0] - d, ay + slope * (x[0] - d - ax)), *line, (x[1] + d, by + slope * (x[1] + d - bx)))
+
+
+def _names_at_right(names: Sequence[tuple[float, str]], x: float) -> Iterator[Text]:
+    """Names of datum lines after their right ends, spread where they are close."""
+    d = DRAFTING
+    lowest = math.inf
+    for y, name in sorted(names, reverse=True):
+        base = min(y - d.small / 2, lowest - d.pitch * d.small)
+        yield Text(name, (x + d.gap, base), d.small, layer="mark")
+        lowest = base
+
+
+def _figures(length: Length) -> str:
+    return f"{length.label} {inches(length.value, FAR)} = {millimetres(length.value)}"
+
+
+def _sorted_lengths(lengths: Sequence[Length], span: Span) -> tuple[list[Measure], list[Measure], list[Measure]]:
+    """Master lengths that stand up, that lie along, and that do not lie on this piece."""
+    standing: list[Measure] = []
+    lying: list[Measure] = []
+    apart: list[Measure] = []
+    for length in lengths:
+        start, end = paper_points((length.start, length.end))
+        m = Measure(_figures(length), start, end)
+        if not span.holds(start, end) or m.length < 1.0:
+            apart.append(m)
+        elif abs(end[0] - start[0]) >= abs(end[1] - start[1]):
+            lying.append(m)
+        else:
+            standing.append(m)
+    return standing, lying, apart
+
+
+def _upper(m: Measure) -> Point:
+    return max(m.start, m.end, key=lambda p: p[1])
+
+
+def _standing(measures: Sequence[Measure]) -> Iterator[Stroke]:
+    t = DRAFTING.tick
+    for m in measures:
+        yield Line(m.start, m.end, "measure")
+        for x, y in (m.start, m.end):
+            yield Line((x - t, y - t), (x + t, y + t), "measure", "thick")
+
+
+def _pricks(lengths: Sequence[Length], span: Span) -> Iterator[Stroke]:
+    """A prick cross at each end of each master length."""
+    ends = paper_points(p for length in lengths for p in (length.start, length.end))
+    for p in dict.fromkeys((round(x, 6), round(y, 6)) for x, y in ends):
+        if span.holds(p):
+            yield from cross(p, DRAFTING.prick, "mark")
+
+
+def _matches(span: Span, bottom: float, top: float) -> Iterator[Stroke]:
+    """Match lines through the whole depth, with a lettered cross above and below the part."""
+    half, d = 4.0, DRAFTING
+    for name, x in span.matches:
+        yield Line((x, bottom - MATCH_AWAY - 5.0), (x, top + MATCH_AWAY + 5.0), "match", "thick", "chain")
+        for i, y in enumerate((top + MATCH_AWAY, bottom - MATCH_AWAY), start=1):
+            yield Line((x - half, y), (x + half, y), "match", "thick")
+            yield Text(f"{name}{i}", (x + half + d.gap, y - d.small / 2), d.small, bold=True, layer="match")
+
+
+def _notes(
+    part: Part,
+    plate: Plate,
+    span: Span,
+    sheet_of: SheetOf,
+    untold: Sequence[str],
+    unlabelled: bool,
+    at: Point,
+    room: float,
+) -> Iterator[Stroke]:
+    """Heading, grain arrow, then the notes in columns."""
+    d = DRAFTING
+    x, y = at
+    texts, y = paragraph(_heading(part, span), (x, y), d.middle, room, d.pitch, bold=True)
+    yield from texts
+    y -= 1.0
+    arrow, y = _grain(plate.grain, (x, y))
+    yield from arrow
+    words = tuple(_words(part, plate, span, sheet_of, untold, unlabelled))
+    broken = [paragraph(w, (0.0, 0.0), d.small, d.notes, d.pitch)[0] for w in words]
+    count = sum(map(len, broken)) + 1
+    columns = max(1, min(int((room + d.space) // (d.notes + d.space)), count // LEAST_LINES))
+    share = math.ceil(count / columns)
+    column, used = 0, 0
+    for lines in (*broken, ()):
+        if used and used + max(len(lines), 1) > share and column < columns - 1:
+            column, used = column + 1, 0
+        left = x + column * (d.notes + d.space)
+        for line in lines:
+            yield Text(line.content, (left, y - d.small - used * d.pitch * d.small), d.small)
+            used += 1
+    yield from _signed((x + column * (d.notes + d.space), y - (used + 0.4) * d.pitch * d.small))
+
+
+def _heading(part: Part, span: Span) -> str:
+    hand = {"R": ", right hand", "L": ", left hand", "": ""}[part.hand]
+    piece = f" · piece {span.piece} of {span.pieces}" if span.pieces > 1 else ""
+    return f"{part.number} · {part.name} · make {part.count}{hand}{piece}"
+
+
+def _words(
+    part: Part, plate: Plate, span: Span, sheet_of: SheetOf, untold: Sequence[str], unlabelled: bool
+) -> Iterator[str]:
+    thick = plate.thickness
+    yield f"{part.stock}; thickness {thick / 0.0254:.3f} in = {thick * 1000:.2f} mm"
+    if part.at:
+        yield f"At {part.at}"
+    if plate.bend:
+        yield plate.bend[:1].upper() + plate.bend[1:]
+    if plate.blank is None:
+        yield "Cut to the outside of the line until the line is gone. This side up."
+    else:
+        yield (
+            "Solid line: flat blank; cut to the outside, line gone. Dashed line: outside face of the bent flange; "
+            "the form block is this less the thickness. This side up."
+        )
+    if span.pieces > 1:
+        yield from _joining(part, span, sheet_of)
+    if untold:
+        yield ("Across the joint: " if span.pieces > 1 else "Lengths: ") + "; ".join(untold)
+    if unlabelled:
+        yield "Too slim to carry its number: write it on the part."
+
+
+def _joining(part: Part, span: Span, sheet_of: SheetOf) -> Iterator[str]:
+    for name, _ in span.matches:
+        other = span.piece + (1 if span.matches[-1][0] == name and span.piece < span.pieces else -1)
+        sheet = sheet_of.get((part.number, other), 88)
+        yield (
+            f"Match line {name}: piece {other} is on sheet {sheet}. Lay cross {name}1 on {name}1 "
+            f"and {name}2 on {name}2, the chord line straight; {LAP:.0f} mm is drawn beyond the line."
+        )
+
+
+def _grain(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
+    """An arrow along the grain with its words; also the y below. Words alone when they name no direction."""
+    if not grain:
+        return (), at[1]
+    d = DRAFTING
+    x, top = at
+    angle = grain_angle(grain)
+    if angle is None:
+        return (Text(f"Grain {grain}", (x, top - d.small), d.small),), top - d.pitch * d.small
+    half, c, s = 16.0, math.cos(angle), math.sin(angle)
+    rise = abs(s) * half + 2.0
+    cx, cy = x + half, top - rise
+    tips = ((cx - c * half, cy - s * half), (cx + c * half, cy + s * half))
+    strokes: list[Stroke] = [Line(tips[0], tips[1], "note", "thick")]
+    for (tx, ty), way in zip(tips, (1, -1), strict=True):
+        for turn in (0.4, -0.4):
+            a = angle + turn
+            strokes.append(Line((tx, ty), (tx + way * 4 * math.cos(a), ty + way * 4 * math.sin(a)), "note", "thick"))
+    strokes.append(Text(f"Grain {grain}", (x + 2 * half + 4.0, cy - d.small / 2), d.small))
+    return tuple(strokes), cy - max(rise, d.small) - 1.5
+
+
+def grain_angle(grain: str) -> float | None:
+    """Direction of the grain from the chord, rad: "along ..." 0, "across ..." a quarter turn, "45 deg" as said.
+
+    >>> grain_angle("along the chord"), grain_angle("as you like")
+    (0.0, None)
+    """
+    words = grain.split()
+    if words[:1] == ["along"]:
+        return 0.0
+    if words[:1] == ["across"]:
+        return math.pi / 2
+    try:
+        return math.radians(float(words[0].rstrip("°"))) if words[0].endswith("°") or words[1:2] == ["deg"] else None
+    except ValueError:
+        return None
+
+
+def _signed(at: Point) -> tuple[Stroke, ...]:
+    d = DRAFTING
+    words = "Lengths measured, date and initials"
+    x = at[0] + width(words, d.small) + 3.0
+    y = at[1] - d.small
+    return Text(words, (at[0], y), d.small, layer="hand"), Line((x, y - 1.0), (at[0] + d.notes, y - 1.0), "hand")

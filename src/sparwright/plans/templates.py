@@ -1,0 +1,74 @@
+"""Full-size template sheets for every rib: parts in, sheets out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from sparwright.base.problem import DesignProblem
+from sparwright.parts.part import Part, Plate
+from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
+from sparwright.plans.packing import Spot, packed
+from sparwright.plans.paper import TitleBlock, field_of, furniture, paper
+from sparwright.plans.split import Span, spans
+from sparwright.plans.template import Block, SheetOf, block, datum_room
+
+__all__ = ["TitleBlock", "templates"]
+
+
+def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tuple[Sheet, ...]:
+    """Template sheets for all plates among `parts`, on paper "24x36" or "A1".
+
+    Parts keep their scale (1 : 1) and their own axes (x to the right, y up). One longer than the sheet is
+    parted at match lines. The same parts give the same sheets.
+
+    Raises DesignProblem for a paper we do not have, a plate that is not finite, or one deeper than the sheet.
+    """
+    p = paper(paper_name)
+    clear = field_of(p)
+    work = [
+        (part, plate, span) for part, plate in _plates(parts) for span in spans(plate, clear.width - datum_room(plate))
+    ]
+    first = [block(part, plate, span, {}) for part, plate, span in work]
+    sizes = [(b.width, b.height) for b in first]
+    spots = packed(sizes, clear.width, clear.height, DRAFTING.space, [b.part for b in first])
+    numbers = {n: i + 1 for i, n in enumerate(dict.fromkeys(s.sheet for s in spots))}
+    sheet_of: SheetOf = {(b.part, b.piece): numbers[s.sheet] for b, s in zip(first, spots, strict=True)}
+    blocks = [_again(w, b, sheet_of) for w, b in zip(work, first, strict=True)]
+    total = len(numbers)
+    sheets = []
+    for old, new in sorted(numbers.items(), key=lambda item: item[1]):
+        here = [(b, s) for b, s in zip(blocks, spots, strict=True) if s.sheet == old]
+        drawn, places = _placed(here, clear.left, clear.top)
+        name = f"{title.family} {title.model}: {title.title.lower()}"
+        sheets.append(
+            Sheet(new, total, name, p.name, p.width, p.height, (*furniture(p, title, new, total), *drawn), places)
+        )
+    return tuple(sheets)
+
+
+def _plates(parts: Iterable[Part]) -> list[tuple[Part, Plate]]:
+    found = [(part, part.shape) for part in parts if isinstance(part.shape, Plate) and part.count > 0]
+    for part, plate in found:
+        rings = [plate.outline, *plate.holes, *([] if plate.blank is None else [plate.blank])]
+        if not all(np.isfinite(r).all() and len(r) >= 3 for r in rings):
+            raise DesignProblem(f"part {part.number} has an outline that is not a closed line of finite points")
+    return found
+
+
+def _again(work: tuple[Part, Plate, Span], first: Block, sheet_of: SheetOf) -> Block:
+    """The block with the true sheet numbers of its other pieces."""
+    return first if first.pieces == 1 else block(*work, sheet_of)
+
+
+def _placed(
+    here: list[tuple[Block, Spot]], left: float, top: float
+) -> tuple[tuple[Stroke, ...], tuple[Placement, ...]]:
+    strokes: list[Stroke] = []
+    places: list[Placement] = []
+    for b, spot in here:
+        dx, dy = round(left + spot.x - b.left, 3), round(top - spot.y - b.top, 3)
+        strokes += [moved(s, dx, dy) for s in b.strokes]
+        places.append(Placement(b.part, b.piece, b.pieces, dx, dy))
+    return tuple(strokes), tuple(places)
