@@ -13,8 +13,8 @@ from numpy.testing import assert_allclose
 
 from sparwright.power.blade_section import Polar
 from sparwright.power.disc import ideal_efficiency, static_thrust, thrust_at
-from sparwright.power.propeller import Blade, run
 from sparwright.power.engine import SEA_LEVEL_DENSITY
+from sparwright.power.propeller import Blade, run
 
 SEA_LEVEL = SimpleNamespace(density=SEA_LEVEL_DENSITY, viscosity=1.78938e-5, sound=340.294)
 

@@ -5,15 +5,16 @@ nr640 (replica of the blade 5868-9, set 15 deg at 0.75 R) and the constant-chord
 9 in diameter, 2 blades. Rows: J, rpm, CT, CP, printed to 1e-6; the readings' own error is not printed.
 
 The blade angle there is taken to the chord from nose to tail, which on a Clark Y lies 2.0 deg above the flat
-under side (nose 3.5 % of the chord up, the section's published ordinate, memory). Reynolds number at 0.75 R is 50 to 100
-thousand, far below our Clark Y data, and the DA4002 is another section; so the section laws, not the momentum
+under side (nose 3.5 % of the chord up, the section's published ordinate, memory). Reynolds number at 0.75 R is 50 to
+100 thousand, far below our Clark Y data, and the DA4002 is another section; so the section laws, not the momentum
 theory, decide the miss. Tolerance: 10 % in CT and in CP between 0.3 and 0.75 of the J without thrust, because
 slope and drag of such sections scatter by about that at these Reynolds numbers.
 
 Misses measured (CT, CP), ours over theirs:
     nr640  J 0: -14, +27 %; 0.10: -11, +14; 0.26: -5, -3; 0.34: -1, -6; 0.42: 0, -7; 0.50: +8, -3; 0.55: +22, +4;
            0.63: +114, +27 (nearly no thrust left)
-    DA4002 J 0: -21, +22 %; 0.19: -14, +9 %; 0.28: -10, +1; 0.37: -5, -5; 0.47: -4, -8; 0.57: -5, -9; 0.72: -5, -6; 0.81: -15, -4
+    DA4002 J 0: -21, +22 %; 0.19: -14, +9 %; 0.28: -10, +1; 0.37: -5, -5; 0.47: -4, -8; 0.57: -5, -9;
+           0.72: -5, -6; 0.81: -15, -4
 Near standing still the stalled inner blade keeps more lift in rotation than a section in a tunnel; near zero
 thrust the section's angle without lift moves at these Reynolds numbers. Neither is held to the tolerance.
 """

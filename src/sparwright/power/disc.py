@@ -22,7 +22,7 @@ def static_thrust(power: float, area: float, density: float) -> float:
     >>> round(static_thrust(30e3, math.pi * 1.5**2 / 4, 1.225), 1)
     1573.6
     """
-    return (2 * density * area * power**2) ** (1 / 3)
+    return float((2 * density * area * power**2) ** (1 / 3))
 
 
 def thrust_at(power: float, speed: float, area: float, density: float) -> float:

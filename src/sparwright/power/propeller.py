@@ -107,7 +107,8 @@ def standard_blade(propeller: Propeller) -> Blade:
 
 def tip_loss(blades: int, r: np.ndarray, tip: float, phi: np.ndarray) -> np.ndarray:
     """F = (2/pi) acos exp(-B (R - r)/(2 r sin phi)). Source: glauert-1935 ch. VII, after Prandtl 1919."""
-    return 2 / np.pi * np.arccos(np.exp(-blades / 2 * (tip - r) / (r * np.maximum(np.sin(phi), 1e-12))))
+    outside: np.ndarray = blades / 2 * (tip - r) / (r * np.maximum(np.sin(phi), 1e-12))
+    return np.asarray(2 / np.pi * np.arccos(np.exp(-outside)))
 
 
 def run(blade: Blade, speed: float, turning: float, air: Gas, section: Polar | None = None) -> PropellerPoint:
