@@ -149,7 +149,7 @@ def _value(text: str, whole: str, dimension: str) -> Fraction:
     if int(mixed[3]) == 0:
         raise QuantityError(f"{whole!r} divides by nought; {_a(dimension)} is wanted, like {EXAMPLES[dimension]}")
     if mixed[1] and int(mixed[2]) >= int(mixed[3]):
-        raise QuantityError(f"{whole!r} has a fraction of one or more after a whole number; write it out in one")
+        raise QuantityError(f"{whole!r} has a fraction of one or more; write it like {EXAMPLES[dimension]}")
     return int(mixed[1] or 0) + F(int(mixed[2]), int(mixed[3]))
 
 

@@ -95,21 +95,27 @@ def _parsed(text: str, file: str) -> dict[str, Any]:
         line = int(place[1]) if place else text.count("\n") + 1
         lines = text.split("\n")
         read = lines[line - 1].strip()[:60] if place and line <= len(lines) else ""
-        reason = _SAID.get(re.sub(r" \(at .*\)| '.*'|\('.*'\)|\(\)", "", said).strip(), re.sub(r" \(at .*\)", "", said))
+        plain = re.sub(r" \(at .*\)", "", said)
+        reason = next((ours for theirs, ours in _SAID.items() if re.match(theirs, plain)), plain)
         raise FileProblems([Problem(file, line, "", repr(read) if read else "", reason)]) from None
 
 
-_SAID = {
-    "Cannot overwrite a value": "this key is written twice, the second time here",
-    "Cannot declare twice": "this table is opened twice, the second time here; put its keys together",
-    "Invalid value": 'this value cannot be read; text goes in quotes, like chord = "56 in"',
-    "Invalid statement": "this line cannot be read; a line is a [table], key = value, or a # comment",
-    "Unterminated string": "the file ends inside a text in quotes",
-    "Illegal character": "a text in quotes goes over the end of the line; inch marks inside quotes are written in",
-    "Expected '=' after a key in a key/value pair": 'an equals sign is wanted after the key, like span = "112 in"',
-    "Expected newline or end of document after a statement": "one key = value to a line; something follows the value",
-    "Unclosed array": "a list [ ... ] is not closed",
-    "Unclosed inline table": "a table { ... } is not closed on its line",
+_SAID = {  # what the TOML reader says, in a builder's words
+    r"Cannot overwrite a value|Duplicate inline table key": "this key is written twice, the second time here",
+    r"Cannot declare .* twice": "this table is opened twice, the second time here; put its keys together",
+    r"Invalid value|Unexpected": 'this value cannot be read; text goes in quotes, like chord = "56 in"',
+    r"Invalid statement": "this line cannot be read; a line is a [table], key = value, or a # comment",
+    r"Unterminated string|Expected \"'": "the file ends inside a text in quotes",
+    r"Illegal character '\\n'": "a text in quotes goes over the end of the line; inches inside quotes are written in",
+    r"Illegal character": "there is a character here that no text file has",
+    r"Expected '=' after a key": 'an equals sign is wanted after the key, like span = "112 in"',
+    r"Expected newline or end of document": "one key = value to a line; something follows the value",
+    r"Unclosed array": "a list [ ... ] is not closed, or a comma is missing in it",
+    r"Unclosed inline table": "a table { ... } is not closed on its line, or a comma is missing in it",
+    r"Invalid initial character": "a key is wanted here: letters, digits and underscores",
+    r"Expected '\]'": "a [table] is not closed on its line",
+    r"Unescaped": "a backslash in a text in double quotes is written twice",
+    r"Exceeds the limit": "a number of thousands of digits cannot be meant",
 }
 
 

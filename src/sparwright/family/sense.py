@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sparwright.base.quantity import inches
+from sparwright.base.quantity import QuantityError, inches, parse
 from sparwright.base.source import MARKS
 from sparwright.data.loader import categories, materials
 from sparwright.family.entry import Entry, Faults, hint
@@ -220,8 +220,8 @@ def _wing_end(end: Entry, said: dict[str, str], wings: Any, whole: Entry, faults
     if said.get("wing", "") not in known:
         faults.wrong(end["wing"], f"names a wing{hint(said.get('wing', ''), known)}")
         return
-    spars = known[said["wing"]].nearest("spars")
-    if isinstance(spars.value, dict) and said.get("spar", "") not in spars:
+    spars = known[said["wing"]].value.get("spars") if isinstance(known[said["wing"]].value, dict) else None
+    if spars is not None and isinstance(spars.value, dict) and said.get("spar", "") not in spars:
         faults.wrong(end["spar"], f"names a spar of wing {said['wing']}{hint(said.get('spar', ''), spars)}")
     wing = next((w for w in _good(wings) if w.name == said["wing"] and w.panels), None)
     at = _length(end["buttline"])
@@ -231,8 +231,6 @@ def _wing_end(end: Entry, said: dict[str, str], wings: Any, whole: Entry, faults
 
 
 def _length(entry: Entry) -> float | None:
-    from sparwright.base.quantity import QuantityError, parse
-
     try:
         return parse(entry.value, "length") if isinstance(entry.value, str) else None
     except QuantityError:
