@@ -65,6 +65,12 @@ def test_wrapping_keeps_every_letter_and_the_room():
     assert max(width(line, 3.5) for line in lines) <= 40.0
 
 
+def test_a_figure_is_not_parted_from_its_fraction_or_unit():
+    for room in range(20, 60):
+        for line in wrapped("front to rear spar 25 49/64″ = 654.3 mm, sheet 3 in thick", 3.5, float(room)):
+            assert not line.endswith(("25", "654.3", " 3")) and not line.startswith(("49/64", "mm", "in "))
+
+
 def test_flags_close_together_do_not_run_into_each_other():
     flags = [Flag(f"mark number {i}", (x, 0.0)) for i, x in enumerate((0.0, 0.0, 3.0, 5.0, 40.0, 44.0, 300.0))]
     strokes = tuple(moved(s, 50, 50) for s in hoisted(flags, 10.0))
@@ -128,7 +134,14 @@ def test_label_inside_is_clear_or_absent():
 
 @pytest.mark.parametrize(
     ("words", "angle"),
-    [("along the chord", 0.0), ("across", 90.0), ("45 deg to the chord", 45.0), ("30° up", 30.0), ("any", None)],
+    [
+        ("along the chord", 0.0),
+        ("across", 90.0),
+        ("45 deg to the chord", 45.0),
+        ("30° up", 30.0),
+        ("any", None),
+        ("", None),
+    ],
 )
 def test_grain_is_read_from_its_words(words, angle):
     found = grain_angle(words)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import shapely
 
 from sparwright.plans.drawing import Circle, Line, Polyline, Sheet, Stroke, Text, arc
@@ -33,6 +35,6 @@ def line_of(stroke: Stroke) -> shapely.LineString:
         case Line():
             return shapely.LineString((stroke.start, stroke.end))
         case Circle():
-            return shapely.LineString(arc(stroke.centre, stroke.radius, 0.0, 6.283185307179586))
+            return shapely.LineString(arc(stroke.centre, stroke.radius, 0.0, math.tau))
         case Text():
             raise TypeError("lettering is not a line")

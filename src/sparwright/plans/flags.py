@@ -54,7 +54,7 @@ def hoisted(flags: Sequence[Flag], top: float) -> tuple[Stroke, ...]:
         crossed = [p.row for p in placed if p.x < end]
         placed.append(_Hoisted(flag, x, 1 + max(crossed, default=-1)))
     for p in reversed(placed):
-        foot, base = top + d.away, top + d.away + d.row * (p.row + 0.6)
+        foot, base = top + 4.0, top + 5.5 + d.row * p.row
         path = [p.flag.at, (p.flag.at[0], top + d.gap), (p.x, foot), (p.x, base + d.small)]
         strokes.append(Polyline(tuple(dict.fromkeys(path)), p.flag.layer))
         strokes.append(Text(p.flag.label, (p.x + d.gap, base), d.small, layer=p.flag.layer))

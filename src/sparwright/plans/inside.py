@@ -21,21 +21,22 @@ def label_inside(name: str, plate: Plate, span: Span, lines: Sequence[shapely.Li
 
     Larger before smaller, level before turned, nearest to the middle of the part.
     """
-    free = _free(plate, span, lines)
-    if free.is_empty:
+    whole = _piece(plate, span)
+    if whole.is_empty:
         return ()
     for words, size, turn in _choices(name):
-        at = _place(free, words, size, turn)
+        at = _place(whole, lines, words, size, turn)
         if at is not None:
             return tuple(_set(words, size, turn, at))
     return ()
 
 
-def _free(plate: Plate, span: Span, lines: Sequence[shapely.LineString]) -> shapely.Geometry:
+def _piece(plate: Plate, span: Span) -> shapely.Geometry:
     cut_out = shapely.union_all([shapely.Polygon(h * 1000.0) for h in plate.holes])
     whole = shapely.difference(shapely.Polygon(plate.outline * 1000.0), cut_out)
     piece = shapely.intersection(whole, shapely.box(span.left, -1e6, span.right, 1e6))
-    return shapely.difference(piece, shapely.buffer(shapely.union_all(list(lines)), DRAFTING.gap, quad_segs=2))
+    shapely.prepare(piece)
+    return piece
 
 
 def _choices(name: str) -> Iterator[tuple[tuple[str, ...], float, float]]:
@@ -56,17 +57,22 @@ def _size(words: Sequence[str], size: float) -> tuple[float, float]:
     return max(width(w, size, True) for w in words), depth
 
 
-def _place(free: shapely.Geometry, words: Sequence[str], size: float, turn: float) -> tuple[float, float] | None:
+def _place(
+    piece: shapely.Geometry, lines: Sequence[shapely.LineString], words: Sequence[str], size: float, turn: float
+) -> tuple[float, float] | None:
     """Middle of the clear rectangle nearest to the middle of the part."""
     long, deep = _size(words, size)
     w, h = (long / 2, deep / 2) if turn == 0.0 else (deep / 2, long / 2)
-    x0, y0, x1, y1 = free.bounds
+    w, h = w + DRAFTING.gap, h + DRAFTING.gap
+    x0, y0, x1, y1 = piece.bounds
     if x1 - x0 < 2 * w or y1 - y0 < 2 * h:
         return None
     xs, ys = np.meshgrid(np.arange(x0 + w, x1 - w + 1e-9, STEP), np.arange(y0 + h, y1 - h + 1e-9, STEP / 3))
     x, y = xs.ravel(), ys.ravel()
-    shapely.prepare(free)
-    clear = shapely.covers(free, shapely.box(x - w, y - h, x + w, y + h))
+    places = shapely.box(x - w, y - h, x + w, y + h)
+    clear = shapely.covers(piece, places)
+    if lines:
+        clear[shapely.STRtree(places).query(lines, predicate="intersects")[1]] = False
     if not clear.any():
         return None
     far = np.hypot(x - (x0 + x1) / 2, y - (y0 + y1) / 2)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 
 from sparwright.base.problem import DesignProblem
@@ -13,6 +14,7 @@ CAPITAL = 0.660  # height of capitals in ems: Source Sans Pro, table OS/2, sCapH
 ABOVE = 0.734  # highest of b d f h k l ( ) / in ems
 BELOW = 0.224  # lowest of g j p q y ( ) , ; in ems
 
+_BREAK = re.compile(r" (?!\d+/\d|mm\b|in\b)|(?<!\d) ")  # not within "25 49/64″", "654 mm", "3 in"
 _WIDTHS = {bold: {c: w for w, text in table.items() for c in text} for bold, table in ((False, REGULAR), (True, BOLD))}
 
 
@@ -56,12 +58,14 @@ def box(text: Text, gap: float = 0.0) -> tuple[Point, Point, Point, Point]:
 def wrapped(content: str, size: float, room: float, bold: bool = False) -> tuple[str, ...]:
     """The content in lines no longer than `room` mm; a word longer than that is broken.
 
+    A figure stays with its fraction and its unit.
+
     >>> wrapped("cut to the outside of the line", 3.5, 40.0)
     ('cut to the outside of', 'the line')
     """
     lines: list[str] = []
     line = ""
-    for word in content.split():
+    for word in _BREAK.split(" ".join(content.split())):
         for piece in _fitting(word, size, room, bold):
             longer = f"{line} {piece}" if line else piece
             if line and width(longer, size, bold) > room:

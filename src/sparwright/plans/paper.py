@@ -21,7 +21,8 @@ from sparwright.plans.lettering import paragraph, width, wrapped
 BORDER = 12.7  # mm, from the edge of the paper
 INSET = 6.0  # mm, from the border to the check lines
 HALF_INCH = 12.7  # mm
-STRIP = 104.0  # mm, height of the strip of squares and title block
+STRIP = 101.6  # mm, height of the strip of squares and title block: the 4 in square
+BAND = 10.5  # mm, from the lower check line to that strip: its own words
 FAR = 10**9  # inches without feet
 
 
@@ -90,13 +91,13 @@ def check_corners(p: Paper) -> tuple[Point, Point, Point, Point]:
 def field_of(p: Paper) -> Field:
     """Where templates may be drawn, clear of check lines, squares and title block."""
     (x0, y0), _, (x1, y1), _ = check_corners(p)
-    return Field(x0 + 13.0, y0 + 14.0 + STRIP + 4.0, x1 - 12.0, y1 - 4.0)
+    return Field(x0 + 13.0, y0 + BAND + STRIP + 4.0, x1 - 12.0, y1 - 4.0)
 
 
 def squares(p: Paper) -> tuple[tuple[Point, float, str], ...]:
     """Lower left corner, side and caption of the two squares, mm."""
     x0, y0 = check_corners(p)[0]
-    x, y = x0 + 13.0, y0 + 14.0
+    x, y = x0 + 13.0, y0 + BAND
     return ((x, y), 100.0, "100 mm square"), ((x + 108.0, y), 101.6, "4″ square")
 
 
@@ -160,7 +161,7 @@ def _squares(p: Paper) -> Iterator[Stroke]:
 def title_box(p: Paper) -> tuple[float, float, float, float]:
     """The title block's rectangle, mm: left, bottom, right, top."""
     (x, y), side, _ = squares(p)[1]
-    return x + side + 8.0, y, field_of(p).right, y + 101.6
+    return x + side + 8.0, y, field_of(p).right, y + STRIP
 
 
 def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int) -> Iterator[Stroke]:

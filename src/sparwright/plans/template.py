@@ -20,14 +20,29 @@ from sparwright.plans.paper import FAR
 from sparwright.plans.split import LAP, Span, line_on, ring_on
 
 SheetOf = Mapping[tuple[str, int], int]  # (part number, piece) to the sheet it is on
-MATCH_AWAY = 7.0  # mm from the part to a match cross
+MATCH_AWAY = (2.5, 5.0)  # mm from the part to the upper match cross, below the lowest flag, and to the lower one
+ARROW = 32.0  # mm, length of the grain arrow
 LEAST_LINES = 2  # of notes in a column before another is begun
 LONG_MARK = 0.8  # a mark over this share of the template's length is a datum, named at its right end
 
 
 @dataclass(frozen=True)
+class Drawn:
+    """One piece drawn and measured, before its notes, with what they need to know."""
+
+    part: Part
+    plate: Plate
+    span: Span
+    strokes: tuple[Stroke, ...]
+    notes_at: Point  # mm, upper left corner of the notes
+    room: float = number("mm", "width for the notes")
+    untold: tuple[str, ...] = ()  # master lengths that are not drawn on this piece
+    labelled: bool = True  # whether the part number stands on the part itself
+
+
+@dataclass(frozen=True)
 class Block:
-    """A drawn template with its bounding rectangle, in the part's own axes, mm."""
+    """A template with its notes and their bounding rectangle, in the part's own axes, mm."""
 
     part: str
     piece: int
@@ -55,30 +70,30 @@ def datum_room(plate: Plate) -> float:
     return longest + 2 * DRAFTING.away + 4.0
 
 
-def block(part: Part, plate: Plate, span: Span, sheet_of: SheetOf) -> Block:
-    """The template of one piece: lines to cut, marks, match lines, master lengths, label, notes.
-
-    Notes are laid out below; nothing written touches a line. `sheet_of` names the sheets of the other pieces.
-    """
+def draw(part: Part, plate: Plate, span: Span) -> Drawn:
+    """One piece: lines to cut, marks, match lines, master lengths, the number on the part; no lettering on lines."""
     cut = tuple(_cut(plate, span))
     x0, y0, x1, y1 = _extent(cut)
     marks, flags = _marks(plate.marks, span, (x0, x1))
     standing, lying, apart = _sorted_lengths(plate.lengths, span)
-    matches = tuple(_matches(span, y0, y1))
-    reach = MATCH_AWAY + 5.0 if span.matches else 0.0
     flags += [Flag(m.label, _upper(m), "measure") for m in standing]
-    flags += [Flag(f"match line {name}", (x, y1 + reach), "match") for name, x in span.matches]
-    dims, crowded, low = measured(lying, y0 - reach)
+    flags += [Flag(f"{name}1 match line {name}", (x, y1), "match") for name, x in span.matches]
+    dims, crowded, low = measured(lying, y0 - (2 * MATCH_AWAY[1] if span.matches else 0.0))
     lines = (*cut, *marks, *_standing(standing), *_pricks(plate.lengths, span))
-    label = label_inside(part.number, plate, span, [line_of(s) for s in lines if not isinstance(s, Text)])
-    above = hoisted(flags, y1 + reach)
-    drawn = (*lines, *matches, *above, *dims, *label)
-    untold = [m.label for m in (*crowded, *apart)]
-    left, _, right, _ = _extent(drawn)
-    room = max(right - left, DRAFTING.notes)
-    notes = tuple(_notes(part, plate, span, sheet_of, untold, not label, (left, low - DRAFTING.away), room))
-    strokes = (*drawn, *notes)
-    return Block(part.number, span.piece, span.pieces, strokes, *_extent(strokes))
+    matches = tuple(_matches(span, y0, y1))
+    on_part = [line_of(s) for s in (*lines, *matches) if not isinstance(s, Text)]
+    label = label_inside(part.number, plate, span, on_part)
+    strokes = (*lines, *matches, *hoisted(flags, y1), *dims, *label)
+    left, _, right, _ = _extent(strokes)
+    at = (left, low - DRAFTING.away / (1 if dims else 2))
+    untold = tuple(m.label for m in (*crowded, *apart))
+    return Drawn(part, plate, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
+
+
+def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
+    """The piece with its notes below. `sheet_of` names the sheets of the other pieces, where known."""
+    strokes = (*drawn.strokes, *_notes(drawn, sheet_of))
+    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, *_extent(strokes))
 
 
 def _extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
@@ -182,34 +197,22 @@ def _pricks(lengths: Sequence[Length], span: Span) -> Iterator[Stroke]:
 
 
 def _matches(span: Span, bottom: float, top: float) -> Iterator[Stroke]:
-    """Match lines through the whole depth, with a lettered cross above and below the part."""
+    """Match lines through the whole depth, with a cross above and below the part; a flag letters the upper one."""
     half, d = 4.0, DRAFTING
     for name, x in span.matches:
-        yield Line((x, bottom - MATCH_AWAY - 5.0), (x, top + MATCH_AWAY + 5.0), "match", "thick", "chain")
-        for i, y in enumerate((top + MATCH_AWAY, bottom - MATCH_AWAY), start=1):
+        high, low = top + MATCH_AWAY[0], bottom - MATCH_AWAY[1]
+        yield Line((x, low - half), (x, high), "match", "thick", "chain")
+        for y in (high, low):
             yield Line((x - half, y), (x + half, y), "match", "thick")
-            yield Text(f"{name}{i}", (x + half + d.gap, y - d.small / 2), d.small, bold=True, layer="match")
+        yield Text(f"{name}2", (x + half + d.gap, low - d.small / 2), d.small, layer="match")
 
 
-def _notes(
-    part: Part,
-    plate: Plate,
-    span: Span,
-    sheet_of: SheetOf,
-    untold: Sequence[str],
-    unlabelled: bool,
-    at: Point,
-    room: float,
-) -> Iterator[Stroke]:
-    """Heading, grain arrow, then the notes in columns."""
-    d = DRAFTING
-    x, y = at
-    texts, y = paragraph(_heading(part, span), (x, y), d.middle, room, d.pitch, bold=True)
-    yield from texts
-    y -= 1.0
-    arrow, y = _grain(plate.grain, (x, y))
-    yield from arrow
-    words = tuple(_words(part, plate, span, sheet_of, untold, unlabelled))
+def _notes(drawn: Drawn, sheet_of: SheetOf) -> Iterator[Stroke]:
+    """Heading with the grain arrow, then the notes in columns, then a place to sign."""
+    head, y = _head(drawn)
+    yield from head
+    d, x, room = DRAFTING, drawn.notes_at[0], drawn.room
+    words = tuple(_words(drawn, sheet_of))
     broken = [paragraph(w, (0.0, 0.0), d.small, d.notes, d.pitch)[0] for w in words]
     count = sum(map(len, broken)) + 1
     columns = max(1, min(int((room + d.space) // (d.notes + d.space)), count // LEAST_LINES))
@@ -225,16 +228,26 @@ def _notes(
     yield from _signed((x + column * (d.notes + d.space), y - (used + 0.4) * d.pitch * d.small))
 
 
+def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
+    """Number, name and count; the grain arrow beside them when it lies level and there is room, else below."""
+    d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.plate.grain
+    texts, y = paragraph(_heading(drawn.part, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
+    y -= 1.0
+    arrow, low = _grain(grain, (x, y))
+    beside = (x + width(texts[0].content, d.middle, True) + d.space, texts[0].anchor[1] + d.middle + 0.5)
+    if len(texts) == 1 and grain_angle(grain) == 0.0 and beside[0] + _grain_length(grain) <= x + drawn.room:
+        arrow, low = _grain(grain, beside)
+    return (*texts, *arrow), min(y, low)
+
+
 def _heading(part: Part, span: Span) -> str:
     hand = {"R": ", right hand", "L": ", left hand", "": ""}[part.hand]
     piece = f" · piece {span.piece} of {span.pieces}" if span.pieces > 1 else ""
     return f"{part.number} · {part.name} · make {part.count}{hand}{piece}"
 
 
-def _words(
-    part: Part, plate: Plate, span: Span, sheet_of: SheetOf, untold: Sequence[str], unlabelled: bool
-) -> Iterator[str]:
-    thick = plate.thickness
+def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
+    part, plate, span, thick = drawn.part, drawn.plate, drawn.span, drawn.plate.thickness
     yield f"{part.stock}; thickness {thick / 0.0254:.3f} in = {thick * 1000:.2f} mm"
     if part.at:
         yield f"At {part.at}"
@@ -249,9 +262,9 @@ def _words(
         )
     if span.pieces > 1:
         yield from _joining(part, span, sheet_of)
-    if untold:
-        yield ("Across the joint: " if span.pieces > 1 else "Lengths: ") + "; ".join(untold)
-    if unlabelled:
+    if drawn.untold:
+        yield ("Across the joint: " if span.pieces > 1 else "Lengths: ") + "; ".join(drawn.untold)
+    if not drawn.labelled:
         yield "Too slim to carry its number: write it on the part."
 
 
@@ -274,7 +287,7 @@ def _grain(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
     angle = grain_angle(grain)
     if angle is None:
         return (Text(f"Grain {grain}", (x, top - d.small), d.small),), top - d.pitch * d.small
-    half, c, s = 16.0, math.cos(angle), math.sin(angle)
+    half, c, s = ARROW / 2, math.cos(angle), math.sin(angle)
     rise = abs(s) * half + 2.0
     cx, cy = x + half, top - rise
     tips = ((cx - c * half, cy - s * half), (cx + c * half, cy + s * half))
@@ -287,13 +300,17 @@ def _grain(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
     return tuple(strokes), cy - max(rise, d.small) - 1.5
 
 
+def _grain_length(grain: str) -> float:
+    return ARROW + 4.0 + width(f"Grain {grain}", DRAFTING.small)
+
+
 def grain_angle(grain: str) -> float | None:
     """Direction of the grain from the chord, rad: "along ..." 0, "across ..." a quarter turn, "45 deg" as said.
 
     >>> grain_angle("along the chord"), grain_angle("as you like")
     (0.0, None)
     """
-    words = grain.split()
+    words = grain.split() or [""]
     if words[:1] == ["along"]:
         return 0.0
     if words[:1] == ["across"]:

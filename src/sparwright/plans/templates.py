@@ -11,8 +11,8 @@ from sparwright.parts.part import Part, Plate
 from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, packed
 from sparwright.plans.paper import TitleBlock, field_of, furniture, paper
-from sparwright.plans.split import Span, spans
-from sparwright.plans.template import Block, SheetOf, block, datum_room
+from sparwright.plans.split import spans
+from sparwright.plans.template import Block, SheetOf, block, datum_room, draw
 
 __all__ = ["TitleBlock", "templates"]
 
@@ -27,23 +27,25 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tupl
     """
     p = paper(paper_name)
     clear = field_of(p)
-    work = [
-        (part, plate, span) for part, plate in _plates(parts) for span in spans(plate, clear.width - datum_room(plate))
+    drawn = [
+        draw(part, plate, span)
+        for part, plate in _plates(parts)
+        for span in spans(plate, clear.width - datum_room(plate))
     ]
-    first = [block(part, plate, span, {}) for part, plate, span in work]
+    first = [block(d, {}) for d in drawn]
     sizes = [(b.width, b.height) for b in first]
     spots = packed(sizes, clear.width, clear.height, DRAFTING.space, [b.part for b in first])
     numbers = {n: i + 1 for i, n in enumerate(dict.fromkeys(s.sheet for s in spots))}
     sheet_of: SheetOf = {(b.part, b.piece): numbers[s.sheet] for b, s in zip(first, spots, strict=True)}
-    blocks = [_again(w, b, sheet_of) for w, b in zip(work, first, strict=True)]
+    blocks = [b if b.pieces == 1 else block(d, sheet_of) for d, b in zip(drawn, first, strict=True)]
     total = len(numbers)
     sheets = []
     for old, new in sorted(numbers.items(), key=lambda item: item[1]):
         here = [(b, s) for b, s in zip(blocks, spots, strict=True) if s.sheet == old]
-        drawn, places = _placed(here, clear.left, clear.top)
+        strokes, places = _placed(here, clear.left, clear.top)
         name = f"{title.family} {title.model}: {title.title.lower()}"
         sheets.append(
-            Sheet(new, total, name, p.name, p.width, p.height, (*furniture(p, title, new, total), *drawn), places)
+            Sheet(new, total, name, p.name, p.width, p.height, (*furniture(p, title, new, total), *strokes), places)
         )
     return tuple(sheets)
 
@@ -55,11 +57,6 @@ def _plates(parts: Iterable[Part]) -> list[tuple[Part, Plate]]:
         if not all(np.isfinite(r).all() and len(r) >= 3 for r in rings):
             raise DesignProblem(f"part {part.number} has an outline that is not a closed line of finite points")
     return found
-
-
-def _again(work: tuple[Part, Plate, Span], first: Block, sheet_of: SheetOf) -> Block:
-    """The block with the true sheet numbers of its other pieces."""
-    return first if first.pieces == 1 else block(*work, sheet_of)
 
 
 def _placed(
