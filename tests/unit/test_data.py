@@ -91,7 +91,11 @@ def test_tube_walls_leave_a_bore_and_sizes_are_there() -> None:
 
 def test_categories_hold_limits_in_the_unit_of_the_paragraph() -> None:
     canada = {x.quantity: x for x in loader.categories()["ca-basic-ultra-light"].limits}
-    assert (canada["stall_landing"].text, canada["stall_landing"].unit, canada["stall_landing"].speed) == ("39 kt", "kt", "IAS")
+    assert (canada["stall_landing"].text, canada["stall_landing"].unit, canada["stall_landing"].speed) == (
+        "39 kt",
+        "kt",
+        "IAS",
+    )
     load = canada["useful_load"]
     at_45_hp = load.value + load.per_power * 45 * 745.69987158227022
     assert at_45_hp / 0.45359237 == pytest.approx(175 + 0.5 * 45, rel=1e-12)

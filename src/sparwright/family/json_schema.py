@@ -32,7 +32,7 @@ def schema() -> Node:
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "Sparwright family file",
-        **_closed({"family": _record(Head), "models": found} | shared),
+        **_closed({"family": _record(Head) | {"description": "the head of the file"}, "models": found} | shared),
         "required": ["family", "models"],
         "$defs": {r.__name__: _record(r) for r in records() if r not in (Model, Family)} | _quantities(),
     }

@@ -1,0 +1,105 @@
+"""docs/family-file.md, made from the records, so that it cannot say something else than the reader.
+
+It is printed by `page()`; a test holds the file on disk against it.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from typing import Any
+
+from sparwright.base.quantity import SI_NAME, UNITS
+from sparwright.data.loader import categories, materials
+from sparwright.family import model as m
+from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
+from sparwright.family.tables import in_words
+
+TABLES = (
+    ("[family]", Head, "the head of the file"),
+    ("[limits]", m.Limits, ""),
+    ("[sections.NAME]", m.Section, "either `naca` or `points`"),
+    ("[wings.NAME]", m.Wing, "one to three; right side, the left is its mirror"),
+    ("[wings.NAME.panels.NAME]", m.Panel, ""),
+    ("[wings.NAME.spars.NAME]", m.Spar, ""),
+    ("[wings.NAME.skins.NAME]", m.Skin, ""),
+    ("[wings.NAME.ribs]", m.Ribs, ""),
+    ("[wings.NAME.aileron]", m.Aileron, ""),
+    ("[tailplane] and [fin]", m.TailSurface, ""),
+    ("[fuselage]", m.Fuselage, ""),
+    ("[fuselage.tubes.NAME]", m.FrameTube, ""),
+    ("[fuselage.body.NAME]", m.Body, "from nose to tail"),
+    ("[struts.NAME]", m.Strut, ""),
+    ("[wires.NAME]", m.Wire, ""),
+    ("an end of a strut or wire", m.StrutEnd, "either `node`, or `wing`, `spar` and `buttline`"),
+    ("[engine]", m.Engine, ""),
+    ("a point of engine.curve", m.CurvePoint, ""),
+    ("[propeller]", m.Propeller, ""),
+    ("[wheels.NAME]", m.Wheel, ""),
+    ("[loads.NAME]", m.Load, ""),
+    ("[items.NAME]", m.Item, ""),
+    ("[allowances.NAME]", m.Allowance, ""),
+    ("sheet stock: sheet, web", m.Sheet, ""),
+    ("bar stock: cap, nose_bar, tail_bar", m.Bar, ""),
+    ("tube stock: tube", m.RoundTube, ""),
+)
+FORMS = {
+    "ratio": "ratio", "count": "count", "flag": "true or false", "words": "text", "place": "three lengths",
+    "quantities": "list of lengths", "names": "list of texts", "points": "list of [x, y]", "run": "list of node names",
+    "table": "table", "tables": "named tables", "list": "list of tables", "places": "named places",
+}  # fmt: skip
+
+
+def page() -> str:
+    """The whole page."""
+    head = files("sparwright.family").joinpath("page.md").read_text(encoding="utf-8")
+    parts = [head.rstrip(), _units(), *(_table(*t) for t in TABLES), _model(), _known()]
+    return "\n\n".join(parts) + "\n"
+
+
+def _units() -> str:
+    names = dict.fromkeys(DIMENSION_OF.values())
+    rows = [f"| {d} | {', '.join(f'`{u}`' for u in UNITS[d])} |" for d in names]
+    return "\n".join(("## Units", "", "| quantity | units |", "|---|---|", *rows))
+
+
+def _table(title: str, record: type, note: str) -> str:
+    text = (record.__doc__ or "").strip().split("\n")[0] if record is not Head else ""
+    above = " ".join(x for x in (text, f"({note})" if note else "") if x)
+    return "\n".join((f"## {title}", *(("", above) if above else ()), "", *_rows(keys(record))))
+
+
+def _rows(these: tuple[Key, ...]) -> list[str]:
+    return ["| key | what it is | written as | must be | if left out |", "|---|---|---|---|---|", *map(_row, these)]
+
+
+def _row(key: Key) -> str:
+    form = key.dimension if key.form == "quantity" else " or ".join(f'`"{c}"`' for c in key.choices) or FORMS[key.form]
+    bounds = in_words(key.bounds, key.dimension)
+    left_out = _default(key.default) + (f" {SI_NAME[key.dimension]}" if key.dimension and key.default else "")
+    left_out = "must be said" if key.required else left_out
+    return f"| `{key.name}` | {key.meaning} | {form} | {bounds} | {left_out} |"
+
+
+def _default(value: Any) -> str:
+    return "none" if value in ("", (), None) else f"{str(value).lower() if isinstance(value, bool) else value}"
+
+
+def _model() -> str:
+    lines = (
+        "## [models.NAME]",
+        "",
+        "A model has `title`, may have its own `note`, `drawing_units` and `categories`, and may say any of the tables",
+        f"{', '.join(f'`{k.name}`' for k in top())} anew. Tables are laid over the family's key by key; a list or a",
+        "single value takes the place of the family's. `without` takes something of the family's away.",
+        "",
+        *_rows(own()),
+        "| `without` | what it does not take from the family, as dotted keys | list of texts |  | none |",
+    )
+    return "\n".join(lines)
+
+
+def _known() -> str:
+    kinds = [f"| `{k}` | {x.title} |" for k, x in materials().items()]
+    rules = [f"| `{k}` | {x.title} |" for k, x in categories().items()]
+    return "\n".join(("## Materials", "", "| key | what it is |", "|---|---|", *kinds, "", "## Licence categories", "",
+                      "| key | what it is |", "|---|---|", *rules))  # fmt: skip

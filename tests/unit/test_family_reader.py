@@ -1,0 +1,182 @@
+"""The family file read: values in SI, models laid over the family, lines that are the user's."""
+
+import hashlib
+import math
+import tomllib
+from dataclasses import fields, is_dataclass
+from pathlib import Path
+
+import pytest
+
+from sparwright.base.problem import FileProblems
+from sparwright.family import model as m
+from sparwright.family.entry import entries
+from sparwright.family.outline import makeable, unfit
+from sparwright.family.places import scan
+from sparwright.family.reader import load, read
+from sparwright.family.schema import DIMENSION_OF, keys
+
+WHINCHAT = Path(__file__).parents[2] / "examples/whinchat/whinchat.toml"
+GOOD = WHINCHAT.read_text("utf-8")
+INCH = 0.0254
+
+
+@pytest.fixture(scope="module")
+def family() -> m.Family:
+    return load(WHINCHAT)
+
+
+def reading(text: str) -> m.Family:
+    return read(text.encode("utf-8"), "f.toml")
+
+
+def test_the_family_and_its_models(family: m.Family) -> None:
+    assert list(family.models) == ["W1", "W2", "W3"]
+    assert [len(x.wings) for x in family.models.values()] == [1, 2, 3]
+    assert family.name == "Whinchat"
+    assert family.sha256 == hashlib.sha256(WHINCHAT.read_bytes()).hexdigest()
+    assert len(family.unknowns) == 2 and "spin" in family.unknowns[1]
+
+
+def test_values_are_si(family: m.Family) -> None:
+    w1 = family.models["W1"]
+    assert w1.limits.max_mass == pytest.approx(850 * 0.45359237, rel=1e-15)
+    outer = w1.wing("wing").panels[1]
+    assert (outer.tip_buttline, outer.root_chord) == (pytest.approx(174 * INCH), pytest.approx(56 * INCH))
+    assert outer.twist == pytest.approx(math.radians(-1.5))
+    assert w1.fuselage.nodes["D1"] == pytest.approx((70 * INCH, 12 * INCH, 10.5 * INCH))
+    assert w1.wing("wing").ribs.extra == pytest.approx((96 * INCH,))
+    assert w1.engine.curve[0].speed == pytest.approx(3500 / 60)
+    assert w1.engine.curve[0].consumption == pytest.approx(0.46 / 3.6e6)
+    assert w1.fuselage.covering == pytest.approx(0.07 * 4.88242764, rel=1e-8)
+
+
+def test_a_model_inherits_overrides_and_adds(family: m.Family) -> None:
+    w1, w2 = family.models["W1"], family.models["W2"]
+    assert w1.tailplane == w2.tailplane
+    assert w1.limits.aft_cg == w2.limits.aft_cg and w1.limits.max_mass < w2.limits.max_mass
+    assert {a.name for a in w2.allowances} - {a.name for a in w1.allowances} == {"wing_rivets_and_finish"}
+    assert [x.name for x in w2.loads] == ["pilot", "fuel", "baggage", "oil"]
+    assert w1.drawing_units == "inch" and w1.categories[0] == "uk-microlight-600"
+    assert (w1.struts[2].fairing, w1.struts[2].faired_width) == ("round", 0.0)
+
+
+def test_a_model_may_have_its_own_note_units_and_categories() -> None:
+    own = 'title = "one parasol wing, wood"\nnote = "n"\ndrawing_units = "millimetre"\ncategories = ["cs-vla"]'
+    changed = reading(GOOD.replace('title = "one parasol wing, wood"', own)).models
+    assert (changed["W1"].note, changed["W1"].drawing_units, changed["W1"].categories) == (
+        "n",
+        "millimetre",
+        ("cs-vla",),
+    )
+    assert changed["W2"].drawing_units == "inch" and changed["W2"].note.startswith("Invented")
+
+
+def test_a_model_may_take_away_what_it_inherits() -> None:
+    less = 'title = "one parasol wing, wood"\nwithout = ["items.battery", "loads.baggage"]'
+    changed = reading(GOOD.replace('title = "one parasol wing, wood"', less)).models
+    assert "battery" not in [i.name for i in changed["W1"].items]
+    assert "battery" in [i.name for i in changed["W2"].items]
+    assert [x.name for x in changed["W1"].loads] == ["pilot", "fuel"]
+
+
+def test_a_model_changes_one_number_of_something_inherited() -> None:
+    changed = reading(GOOD + '\n[models.W3.tailplane]\nspan = "120 in"\n').models
+    assert changed["W3"].tailplane.span == pytest.approx(120 * INCH)
+    assert changed["W3"].tailplane.root_chord == changed["W1"].tailplane.root_chord
+
+
+def test_runs_keep_their_names_when_others_come_and_go(family: m.Family) -> None:
+    names = [t.name for t in family.models["W1"].fuselage.tubes]
+    assert len(names) == len(set(names))
+    assert "sternpost" in names and "uprights_rear:F1-F2" in names
+    fewer = reading(GOOD.replace('run = [["E1", "E2"], ["F1", "F2"]', 'run = [["F1", "F2"]'))
+    assert "uprights_rear:F1-F2" in [t.name for t in fewer.models["W1"].fuselage.tubes]
+
+
+def test_every_number_is_finite_and_every_default_is_the_records(family: m.Family) -> None:
+    def numbers(record: object) -> None:
+        for f in fields(record):  # type: ignore[arg-type]
+            value = getattr(record, f.name)
+            for each in value if isinstance(value, tuple) else (value,):
+                if is_dataclass(each):
+                    numbers(each)
+                elif isinstance(each, float):
+                    assert math.isfinite(each), f.name
+
+    for one in family.models.values():
+        numbers(one)
+    assert family.models["W1"].wing("wing").ribs.flange == 0.0
+    assert family.models["W3"].wing("middle").aileron is None
+
+
+def test_windows_line_ends_and_byte_order_mark_change_nothing(family: m.Family) -> None:
+    windows = read(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode("utf-8"), str(WHINCHAT))
+    assert windows.models == family.models
+    spoiled = GOOD.replace('span = "112 in"', "span = 112").replace("\n", "\r\n")
+    with pytest.raises(FileProblems) as caught:
+        reading(spoiled)
+    assert caught.value.problems[0].line == GOOD[: GOOD.index('span = "112 in"')].count("\n") + 1
+
+
+def test_dotted_keys_quotes_and_multiline_lists_read_the_same() -> None:
+    other = GOOD.replace("[models.W1.propeller]\n", '[models."W1"."propeller"]\n')
+    other = other.replace(
+        'place = ["20 in", "32 in", "-34 in"]',
+        'place = [ # main wheel\n  \'20 in\',\n\n  "32 in", # out\n  "-34 in",\n]',
+    )
+    assert reading(other).models == reading(GOOD).models
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        GOOD,
+        'a.b."c d" = [ # x\n 1,\n [2, "],}#"],\n]\n'
+        '[[t]]\nx = 1\n[[t]]\nx = 2\n[t.u]\ny = {p = "q", r.s = """\nlong # "\n"""}\n',
+    ],
+)
+def test_each_value_is_found_on_its_own_line(text: str) -> None:
+    root, lines = entries(tomllib.loads(text), scan(text), text), text.split("\n")
+    leaves = [e for e in root.walk() if not isinstance(e.value, (dict, list))]
+    assert len(leaves) > 5
+    for leaf in leaves:
+        name = leaf.key.split(".")[-1]
+        wanted = str(leaf.value).split("\n")[0] if name.isdigit() else name
+        assert wanted.lower() in lines[leaf.line - 1].lower(), (leaf.key, leaf.line)
+
+
+def test_every_unit_of_the_model_can_be_written() -> None:
+    for record in m.records():
+        for f in fields(record):
+            assert "meaning" in f.metadata, f"{record.__name__}.{f.name} does not say its meaning"
+            unit = f.metadata["unit"]
+            assert unit in ("", "1") or unit in DIMENSION_OF, f"{record.__name__}.{f.name}: {unit}"
+
+
+def test_each_key_has_an_example() -> None:
+    for record in m.records():
+        if record not in (m.Model, m.Family):
+            assert all(k.example for k in keys(record)), record
+
+
+def test_naca_numbers_agree_with_what_the_shapes_can_make() -> None:
+    shapes = pytest.importorskip("sparwright.shape.section")
+    for number in range(100_000):
+        for digits in (f"{number:05d}", f"{number:04d}") if number < 10_000 else (f"{number}",):
+            assert makeable(digits) == shapes.makeable(digits), digits
+
+
+def test_a_table_of_points_from_a_naca_section_is_fit() -> None:
+    shapes = pytest.importorskip("sparwright.shape.section")
+    for number in ("0009", "4412", "23012", "6421"):
+        points = tuple(map(tuple, shapes.curve(m.Section(name="x", naca=number)).T[::10]))
+        assert unfit(points) == ""
+        assert "lower side" in unfit(points[::-1])
+
+
+def test_a_section_table_is_read_as_points() -> None:
+    circle = [((1 + math.cos(a)) / 2, 0.05 * math.sin(a)) for a in (2 * math.pi * i / 40 for i in range(41))]
+    listed = ", ".join(f"[{x:.6f}, {y:.6f}]" for x, y in circle)
+    changed = reading(GOOD.replace('naca = "4412"', f"points = [{listed}]"))
+    assert len(changed.models["W1"].sections["lifting"].points) == 41
