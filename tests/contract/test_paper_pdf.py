@@ -15,7 +15,7 @@ from paper_parts import TITLE, parts
 
 from sparwright.output.pdf import pdf
 from sparwright.parts.part import Plate
-from sparwright.plans.drawing import LAYERS, Placement, Sheet, Text
+from sparwright.plans.drawing import LAYERS, Placement, Polyline, Sheet, Text
 from sparwright.plans.paper import PAPERS, check_corners, squares
 from sparwright.plans.templates import templates
 
@@ -161,6 +161,13 @@ def test_layers_are_named_and_every_mark_of_one_is_closed():
         content = page.get_contents().get_data()
         assert content.count(b" BDC") == content.count(b"EMC") > 5
     assert reader.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+
+
+def test_closed_lines_are_closed_paths():
+    for sheet, page in zip(sheets("24x36"), pypdf.PdfReader(BytesIO(written("24x36"))).pages, strict=True):
+        closed = sum(isinstance(s, Polyline) and s.closed for s in sheet.strokes)
+        operators = [op for _, op in pypdf.generic.ContentStream(page.get_contents(), None).operations]
+        assert operators.count(b"h") + operators.count(b"s") == closed >= 4
 
 
 def test_same_sheets_give_the_same_bytes():

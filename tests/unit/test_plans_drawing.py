@@ -108,7 +108,7 @@ def test_pieces_fit_the_room_cover_the_part_and_overlap(long):
     assert found[0].left == 0 and found[-1].right == pytest.approx(long * 1000)
     assert all(s.right - s.left <= 700.0 + 1e-9 for s in found)
     for a, b in pairwise(found):
-        assert a.right - b.left == 2 * LAP and a.matches[-1] == b.matches[0]
+        assert a.right - b.left == 50.0 and a.matches[-1] == b.matches[0]
     assert len(found) == math.ceil((long * 1000 - 2 * LAP) / (700 - 2 * LAP))
 
 

@@ -29,7 +29,7 @@ def width(content: str, size: float, bold: bool = False) -> float:
     Raises DesignProblem for a character the lettering does not have.
 
     >>> round(width("9 3/64″", 3.5), 2)
-    15.88
+    15.72
     """
     table = _WIDTHS[bold]
     try:
@@ -61,7 +61,7 @@ def wrapped(content: str, size: float, room: float, bold: bool = False) -> tuple
     A figure stays with its fraction and its unit.
 
     >>> wrapped("cut to the outside of the line", 3.5, 40.0)
-    ('cut to the outside of', 'the line')
+    ('cut to the outside', 'of the line')
     """
     lines: list[str] = []
     line = ""

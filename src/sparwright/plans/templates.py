@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 
@@ -17,8 +17,11 @@ from sparwright.plans.template import Block, SheetOf, block, datum_room, draw
 __all__ = ["TitleBlock", "templates"]
 
 
-def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tuple[Sheet, ...]:
-    """Template sheets for all plates among `parts`, on paper "24x36" or "A1".
+Told = Callable[[int, int], None]  # pieces drawn, of how many
+
+
+def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: Told | None = None) -> tuple[Sheet, ...]:
+    """Template sheets for all plates among `parts`, on paper "24x36" or "A1". `told` hears of progress.
 
     Parts keep their scale (1 : 1) and their own axes (x to the right, y up). One longer than the sheet is
     parted at match lines. The same parts give the same sheets.
@@ -27,11 +30,13 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tupl
     """
     p = paper(paper_name)
     clear = field_of(p)
-    drawn = [
-        draw(part, plate, span)
-        for part, plate in _plates(parts)
-        for span in spans(plate, clear.width - datum_room(plate))
-    ]
+    room = clear.width
+    work = [(part, plate, s) for part, plate in _plates(parts) for s in spans(plate, room - datum_room(plate))]
+    drawn = []
+    for part, plate, span in work:
+        drawn.append(draw(part, plate, span))
+        if told:
+            told(len(drawn), len(work))
     first = [block(d, {}) for d in drawn]
     sizes = [(b.width, b.height) for b in first]
     spots = packed(sizes, clear.width, clear.height, DRAFTING.space, [b.part for b in first])
