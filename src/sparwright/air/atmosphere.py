@@ -53,7 +53,9 @@ def atmosphere(altitude: float, offset: float = 0.0) -> Air:
     0.90912
     """
     if not LOWEST <= altitude <= HIGHEST:
-        raise ValueError(f"the standard atmosphere here reaches from {LOWEST:g} m to {HIGHEST:g} m, not to {altitude:g} m")
+        raise ValueError(
+            f"the standard atmosphere here reaches from {LOWEST:g} m to {HIGHEST:g} m, not to {altitude:g} m"
+        )
     standard = T0 + BETA * altitude
     T = standard + offset
     if not T > 0:

@@ -65,7 +65,9 @@ def strip_edges(breaks: np.ndarray, strips: int) -> tuple[np.ndarray, np.ndarray
     """
     t = 2 / np.pi * np.arcsin(np.clip(breaks / breaks[-1], 0, 1))
     counts = _shared_out(np.diff(t), strips)
-    at = np.concatenate([np.linspace(a, b, n + 1)[:-1] for a, b, n in zip(t[:-1], t[1:], counts, strict=True)] + [t[-1:]])
+    at = np.concatenate(
+        [np.linspace(a, b, n + 1)[:-1] for a, b, n in zip(t[:-1], t[1:], counts, strict=True)] + [t[-1:]]
+    )
     edges = breaks[-1] * np.sin(np.pi / 2 * at)
     edges[np.concatenate([[0], np.cumsum(counts)])] = breaks  # to the last bit
     return edges, breaks[-1] * np.sin(np.pi / 4 * (at[1:] + at[:-1]))

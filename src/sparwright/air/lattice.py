@@ -30,7 +30,18 @@ from sparwright.air.wash import Kernel, matrix
 from sparwright.base.record import locked, number
 from sparwright.shape.planform import Planform
 
-__all__ = ["Cell", "LeastDrag", "Reference", "State", "Strips", "Trace", "far_wake_drag", "lay", "least_drag", "reference"]
+__all__ = [
+    "Cell",
+    "LeastDrag",
+    "Reference",
+    "State",
+    "Strips",
+    "Trace",
+    "far_wake_drag",
+    "lay",
+    "least_drag",
+    "reference",
+]
 
 
 @dataclass(frozen=True)
@@ -88,7 +99,9 @@ class Cell:
         """Station and waterline of the quarter of the mean chord, m."""
         return self.reference.station + self.reference.chord / 4, self.reference.waterline
 
-    def weights(self, alpha: float, deflection: Mapping[str, float] | None = None, pitch_rate: float = 0.0) -> np.ndarray:
+    def weights(
+        self, alpha: float, deflection: Mapping[str, float] | None = None, pitch_rate: float = 0.0
+    ) -> np.ndarray:
         """(basis,) how much of each basis solution a state holds. KeyError for a surface that has no hinge."""
         given = dict(deflection or {})
         values = {"shape": 1.0, "alpha": alpha, "pitch": pitch_rate}
@@ -110,6 +123,14 @@ class Cell:
     def panel_width(self) -> np.ndarray:
         """(panels,) width along y of each panel, m."""
         return np.concatenate([np.tile(s.width, self.grid.chordwise) for s in self.grid.surfaces])
+
+    @cached_property
+    def of_wings(self) -> np.ndarray:
+        """(panels,) 1 on a wing, 0 on the tail."""
+        surfaces = self.grid.surfaces
+        return np.repeat(
+            [0.0 if s.is_tail else 1.0 for s in surfaces], [self.grid.chordwise * s.chord.size for s in surfaces]
+        )
 
     @cached_property
     def traces(self) -> tuple[Trace, ...]:
@@ -268,7 +289,9 @@ def _scale(grid: Grid) -> float:
     return max(float(s.edge_chord.max()) for s in grid.surfaces)
 
 
-def _incidence(grid: Grid, planforms: tuple[Planform, ...], camber: Mapping[str, np.ndarray], about: float) -> dict[str, np.ndarray]:
+def _incidence(
+    grid: Grid, planforms: tuple[Planform, ...], camber: Mapping[str, np.ndarray], about: float
+) -> dict[str, np.ndarray]:
     """(panels,) local angle at each control point for each basis solution, rad."""
     rows = grid.chordwise
     slopes = {name: thin.control_slopes(np.asarray(camber[name]), rows) for p in planforms for name in p.sections}
@@ -278,7 +301,9 @@ def _incidence(grid: Grid, planforms: tuple[Planform, ...], camber: Mapping[str,
         shape.append((s.angle - line).ravel())
         if p.hinge < 1:
             turned = np.zeros(grid.panels)
-            turned[start : start + line.size] = np.outer(-thin.control_slopes(thin.flap_line(p.hinge), rows), s.hinged).ravel()
+            turned[start : start + line.size] = np.outer(
+                -thin.control_slopes(thin.flap_line(p.hinge), rows), s.hinged
+            ).ravel()
             hinges[s.name] = turned
         start += line.size
     return {"shape": np.concatenate(shape), "alpha": np.ones(grid.panels), **hinges, "pitch": grid.control[0] - about}

@@ -37,7 +37,9 @@ Kernel = Literal["auto", "compiled", "plain"]
 Matrix = Callable[[np.ndarray, np.ndarray, np.ndarray, np.ndarray], np.ndarray]
 
 
-def matrix(corners: np.ndarray, rows: np.ndarray, points: np.ndarray, normal: np.ndarray, kernel: Kernel = "auto") -> np.ndarray:
+def matrix(
+    corners: np.ndarray, rows: np.ndarray, points: np.ndarray, normal: np.ndarray, kernel: Kernel = "auto"
+) -> np.ndarray:
     """(vortices, points): downward wash along the normals at `points` of unit circulation in each horseshoe.
 
     corners (3, c), rows (r, 3), points (3, n), normal (2, n) as in grid.Grid, lengths in chords. The
