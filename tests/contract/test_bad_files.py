@@ -206,6 +206,13 @@ CASES = [
         "two or more",
     ),
     (
+        "tube to itself",
+        spoil('run = ["A2", "AX"]', 'run = ["A2", "A2"]'),
+        "gear_front = ",
+        "fuselage.tubes.gear_front",
+        "to itself",
+    ),
+    (
         "tube built twice",
         spoil('run = ["A2", "AX"]', 'run = ["B2", "AX"]'),
         "gear_rear = ",

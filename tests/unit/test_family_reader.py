@@ -94,6 +94,16 @@ def test_runs_keep_their_names_when_others_come_and_go(family: m.Family) -> None
     assert "uprights_rear:F1-F2" in [t.name for t in fewer.models["W1"].fuselage.tubes]
 
 
+def test_runs_with_the_same_ends_are_named_by_all_their_nodes() -> None:
+    ways = 'run = [["A2", "AX", "B2"], ["A2", "B1", "B2"]]'
+    text = GOOD.replace('run = ["A2", "AX"]', ways).replace(
+        'gear_rear = { run = ["B2", "AX"]', 'g = { run = ["C2", "AX"]'
+    )
+    changed = reading(text.replace('["A2", "B1"], ["B2", "C1"]', '["B2", "C1"]').replace('["B1", "B2"], ', ""))
+    names = [t.name for t in changed.models["W1"].fuselage.tubes]
+    assert "gear_front:A2-AX-B2" in names and "gear_front:A2-B1-B2" in names
+
+
 def test_every_number_is_finite_and_every_default_is_the_records(family: m.Family) -> None:
     def numbers(record: object) -> None:
         for f in fields(record):  # type: ignore[arg-type]

@@ -74,6 +74,11 @@ def test_a_value_that_would_change_more_is_refused(new: str) -> None:
         set_value(GOOD, "models.W1.wings.wing.spars.front.at", new)
 
 
+def test_a_remark_that_would_swallow_the_rest_of_a_list_is_refused() -> None:
+    with pytest.raises(ValueError, match="would change more"):
+        set_value("a = [\n 1, 2, 3,\n]\n", "a.1", "9 # x")
+
+
 def test_rewrite_puts_the_text_there_and_leaves_nothing_else(tmp_path: Path) -> None:
     file = tmp_path / "f.toml"
     file.write_text("old", "utf-8")
