@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from sparwright.base.record import number
+from sparwright.base.record import number as figure
 
 Place = tuple[float, float, float]
 Hand = Literal["", "R", "L"]
@@ -50,7 +50,7 @@ class Plate:
 
     outline: np.ndarray  # (n, 2)
     holes: tuple[np.ndarray, ...]
-    thickness: float = number("m", "thickness of the sheet")
+    thickness: float = figure("m", "thickness of the sheet")
     blank: np.ndarray | None = None
     grain: str = ""
     bend: str = ""
@@ -76,9 +76,9 @@ class Straight:
 class Skin:
     """A covering: developed size of one side, m."""
 
-    length: float = number("m", "along the span")
-    width: float = number("m", "along the surface, in the chord's direction")
-    thickness: float = number("m", "thickness; nought for fabric")
+    length: float = figure("m", "along the span")
+    width: float = figure("m", "along the surface, in the chord's direction")
+    thickness: float = figure("m", "thickness; nought for fabric")
 
 
 Form = Literal["plate", "bar", "tube", "skin", "item"]
@@ -96,8 +96,8 @@ class Part:
     material: str  # key of data/materials.toml, or "bought"
     stock: str  # what to buy, in words with units
     places: tuple[Place, ...]  # centre of mass of each one, m
-    mass: float = number("kg", "mass of one")
-    band: float = number("1", "give or take, fraction of the mass", 0.05)
+    mass: float = figure("kg", "mass of one")
+    band: float = figure("1", "give or take, fraction of the mass", 0.05)
     hand: Hand = ""
     at: str = ""  # "BL 12 in", "B1R to B2R"
     shape: Plate | Straight | Skin | None = None
@@ -124,8 +124,8 @@ class Joint:
     fastener: str = ""  # "1/8 in blind rivet"; empty for glue and weld; "unknown" until chosen
     fasteners: int = 0
     through: str = ""  # part number of the fitting; "unknown" until drawn
-    area: float = number("m2", "glued or bonded area, or nought", 0.0)
-    length: float = number("m", "length of weld, seam or row, or nought", 0.0)
+    area: float = figure("m2", "glued or bonded area, or nought", 0.0)
+    length: float = figure("m", "length of weld, seam or row, or nought", 0.0)
     count: int = 1  # how many such joints, both sides
     note: str = ""
 

@@ -1,0 +1,61 @@
+"""Lay out a model: every part and every joint it is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sparwright.family.model import Model, Place
+from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
+from sparwright.parts.joints import wing_joints
+from sparwright.parts.number import part_number
+from sparwright.parts.part import Assembly, Joint, Part
+from sparwright.parts.ribs import ribs
+from sparwright.parts.wing import wing_parts
+from sparwright.shape.frame import ON_CENTRE, mirrored
+
+NOT_DRAWN = (
+    "aileron spar, hinges and the wing's false spar ahead of it",
+    "strut, wire and spar fittings: joints say through what they go as soon as it is drawn",
+    "tail surfaces as frames: weight by area until then",
+    "tube ends: lengths run between node centres, copes are not taken off",
+)
+
+
+def lay_out(model: Model) -> Assembly:
+    """All parts and joints of one model."""
+    tubes, struts = frame_tubes(model), strut_parts(model)
+    parts: list[Part] = [*tubes, *struts]
+    joints: list[Joint] = list(weld_clusters(model, tubes))
+    for wing in model.wings:
+        parts += [*ribs(model, wing), *wing_parts(model, wing)]
+        joints += wing_joints(model, wing)
+    parts += _bought(model)
+    joints += strut_joints(model, tuple(parts))
+    return Assembly(model=model.name, parts=tuple(parts), joints=tuple(joints), unknowns=NOT_DRAWN)
+
+
+def _bought(model: Model) -> Iterator[Part]:
+    engine, propeller = model.engine, model.propeller
+    yield _item(model, "engine", engine.name, "power", (engine.place,), engine.mass, engine.mass_band, engine.mark)
+    yield _item(model, "propeller", "propeller", "power", (propeller.place,), propeller.mass, 0.1, "designer")
+    for wheel in model.wheels:
+        places = (wheel.place,) if abs(wheel.place[1]) < ON_CENTRE else (wheel.place, mirrored(wheel.place))
+        yield _item(model, f"wheel-{wheel.name}", f"{wheel.name} wheel", "gear", places, wheel.mass, 0.1, "designer")
+    for item in model.items:
+        yield _item(
+            model,
+            item.name,
+            item.name.replace("_", " "),
+            "systems",
+            (item.place,) * item.count,
+            item.mass,
+            item.band,
+            item.mark,
+        )
+
+
+def _item(
+    model: Model, key: str, name: str, group: str, places: tuple[Place, ...], mass: float, band: float, mark: str
+) -> Part:
+    return Part(number=part_number(model.name, group, key.upper().replace("_", "-")), name=name, form="item", group=group, purpose="bought",
+                material="bought", stock="bought", places=places, mass=mass, band=band, mark=mark)  # fmt: skip

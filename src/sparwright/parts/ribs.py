@@ -1,0 +1,152 @@
+"""Ribs as plates: one part for each shape, with every place where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import LinearRing, LineString
+
+from sparwright.base.quantity import inches, millimetres
+from sparwright.data.loader import material
+from sparwright.family.model import Model, Wing
+from sparwright.parts.number import part_number, place_key
+from sparwright.parts.part import Hand, Length, Mark, Part, Place, Plate
+from sparwright.parts.stations import RibStation, rib_stations
+from sparwright.shape.frame import ON_CENTRE, mirrored
+from sparwright.shape.lifting import Station, cut
+from sparwright.shape.rib import Piece, pieces
+
+SAME_SHAPE = 2e-6  # m: two outlines nearer than this everywhere are one shape
+
+
+@dataclass(frozen=True)
+class RibPlace:
+    """One flat piece at one station of the right wing."""
+
+    station: Station
+    where: RibStation
+    piece: Piece
+
+
+def rib_places(model: Model, wing: Wing) -> tuple[RibPlace, ...]:
+    """Every piece of every rib of the right wing, from the root out, nose to tail."""
+    return tuple(_places(model, wing))
+
+
+def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
+    for where in rib_stations(wing):
+        station = cut(wing, model.sections, where.buttline)
+        for piece in pieces(station, wing, where.hinged):
+            if where.kind == "aileron end" and piece.name != "aileron rib":
+                continue
+            yield RibPlace(station, where, piece)
+
+
+def rib_groups(model: Model, wing: Wing) -> tuple[tuple[RibPlace, ...], ...]:
+    """The pieces of `rib_places`, equal shapes together, in the order of their innermost place."""
+    groups: list[list[RibPlace]] = []
+    for place in rib_places(model, wing):
+        mine = next((g for g in groups if _same(g[0].piece, place.piece)), None)
+        if mine is None:
+            groups.append([place])
+        else:
+            mine.append(place)
+    return tuple(map(tuple, groups))
+
+
+def hands(wing: Wing) -> tuple[Hand, ...]:
+    """Bent ribs have a right and a left hand; a flat plate serves both sides."""
+    return ("R", "L") if wing.ribs.flange > 0 else ("",)
+
+
+def rib_number(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> str:
+    """Number of a rib shape: its name and the buttline of its innermost place."""
+    kind = group[0].piece.name.upper().replace(" ", "-")
+    return part_number(model.name, wing.name, kind, place_key(group[0].where.buttline), hand)
+
+
+def ribs(model: Model, wing: Wing) -> tuple[Part, ...]:
+    """The ribs of a wing as parts, equal shapes together; bent ribs as right and left hands."""
+    return tuple(_part(model, wing, group, hand) for group in rib_groups(model, wing) for hand in hands(wing))
+
+
+def _same(a: Piece, b: Piece) -> bool:
+    """Equal outlines, holes and slots. Thinned outlines of equal shapes have equal points."""
+    rings = [(a.outline, b.outline), *zip(a.holes, b.holes, strict=False)]
+    return (
+        a.name == b.name
+        and len(a.holes) == len(b.holes)
+        and all(p.shape == q.shape and np.allclose(p, q, rtol=0, atol=SAME_SHAPE) for p, q in rings)
+        and all(abs(s.lean - t.lean) < 1e-6 for s, t in zip(a.slots, b.slots, strict=True))
+    )
+
+
+def _part(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> Part:
+    first, sheet = group[0], wing.ribs.sheet
+    piece = first.piece
+    stuff = material(sheet.material)
+    thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else f"{sheet.thickness / 0.0254:.3f} in"
+    return Part(
+        number=rib_number(model, wing, group, hand), name=f"{piece.name}, {wing.name}", form="plate", group=f"wing {wing.name}", purpose="rib",
+        material=sheet.material, stock=f"{stuff.title}, {thick}", places=tuple(_all_places(group, hand)),
+        mass=piece.area * sheet.thickness * stuff.density, band=0.08, hand=hand, at=_at(group), shape=_plate(wing, piece, hand),
+    )  # fmt: skip
+
+
+def _all_places(group: tuple[RibPlace, ...], hand: Hand) -> Iterator[Place]:
+    for place in group:
+        right = place.station.place(*place.piece.centre)
+        if hand in ("", "R") or abs(right[1]) < ON_CENTRE:
+            if not (hand == "L" and abs(right[1]) < ON_CENTRE):
+                yield right
+        if hand in ("", "L") and abs(right[1]) >= ON_CENTRE:
+            yield mirrored(right)
+
+
+def _at(group: tuple[RibPlace, ...]) -> str:
+    lines = [g.where.buttline for g in group]
+    if len(lines) <= 4:
+        return "BL " + ", ".join(inches(y, 10**6) for y in lines)
+    return f"BL {inches(lines[0], 10**6)} to {inches(lines[-1], 10**6)}, {len(lines)} stations"
+
+
+def _plate(wing: Wing, piece: Piece, hand: Hand) -> Plate:
+    """The right-hand plate is seen from outboard with the flange away; the left is its mirror in the same view."""
+    flat = wing.ribs.flange == 0
+    bend = (
+        ""
+        if flat
+        else f"flange bent {'away from' if hand == 'R' else 'towards'} you, {inches(wing.ribs.bend_radius)} inside radius"
+    )
+    return Plate(
+        outline=piece.outline, holes=piece.holes, thickness=wing.ribs.sheet.thickness, blank=piece.blank,
+        grain="along the chord" if flat else "", bend=bend, marks=_marks(wing, piece), lengths=_lengths(piece),
+    )  # fmt: skip
+
+
+def _marks(wing: Wing, piece: Piece) -> tuple[Mark, ...]:
+    x0, x1 = float(piece.outline[:, 0].min()), float(piece.outline[:, 0].max())
+    found = [Mark(label="chord line", points=((x0, 0.0), (x1, 0.0)))]
+    for s in piece.slots:
+        up = np.array([-np.sin(s.lean), np.cos(s.lean)]) * (s.height / 2 + 0.012)
+        a, b = np.array([s.x, s.y]) - up, np.array([s.x, s.y]) + up
+        found.append(Mark(label=f"{s.spar} spar", points=((float(a[0]), float(a[1])), (float(b[0]), float(b[1])))))
+    return tuple(found)
+
+
+def _lengths(piece: Piece) -> tuple[Length, ...]:
+    """Overall length, greatest depth, spar to spar."""
+    p = piece.outline
+    x0, x1 = float(p[:, 0].min()), float(p[:, 0].max())
+    found = [Length(label="overall", start=(x0, 0.0), end=(x1, 0.0))]
+    found += [
+        Length(label=f"{a.spar} to {b.spar} spar", start=(a.x, a.y), end=(b.x, b.y))
+        for a, b in zip(piece.slots, piece.slots[1:], strict=False)
+    ]
+    top = int(np.argmax(p[:, 1]))
+    x, y = float(p[top, 0]), float(p[top, 1])
+    below = LineString([(x, y - 1e-6), (x, -1.0)]).intersection(LinearRing(p))
+    found.append(Length(label="over top and bottom", start=(x, below.bounds[1]), end=(x, y)))
+    return tuple(found)

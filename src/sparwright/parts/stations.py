@@ -1,0 +1,54 @@
+"""Where the ribs of a wing stand, and which of them make way for the aileron."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sparwright.base.record import number
+from sparwright.family.model import Wing
+
+SAME = 1e-4  # m: two stations nearer than this are one
+
+
+@dataclass(frozen=True)
+class RibStation:
+    """One rib of the right wing; both sides unless it stands on the centreline."""
+
+    buttline: float = number("m", "buttline")
+    kind: str = "wing"  # "wing": to the trailing edge or the hinge; "aileron end": only the aileron's own end rib
+    hinged: bool = False  # cut at the hinge
+
+
+def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
+    """Rib stations from the root out: panel ends, evenly between them at the pitch or less, extra ribs, aileron ends.
+
+    The wing ribs at the aileron's ends stay whole; the aileron's own end ribs stand one gap inside them.
+    """
+    at = _spread(wing)
+    if wing.aileron is None:
+        return tuple(RibStation(y) for y in at)
+    inner, outer, gap = wing.aileron.inboard, wing.aileron.outboard, wing.aileron.gap
+    found = [RibStation(y, "wing", inner + SAME < y < outer - SAME) for y in at]
+    found += [RibStation(inner + gap, "aileron end", True), RibStation(outer - gap, "aileron end", True)]
+    return tuple(sorted(found, key=lambda r: r.buttline))
+
+
+def _spread(wing: Wing) -> list[float]:
+    fixed = {p.root_buttline for p in wing.panels} | {p.tip_buttline for p in wing.panels} | set(wing.ribs.extra)
+    if wing.aileron is not None:
+        fixed |= {wing.aileron.inboard, wing.aileron.outboard}
+    ends = _distinct(sorted(fixed))
+    found: list[float] = []
+    for a, b in zip(ends, ends[1:], strict=False):
+        bays = max(1, math.ceil((b - a) / wing.ribs.pitch - 1e-6))
+        found += [a + (b - a) * i / bays for i in range(bays)]
+    return [*found, ends[-1]]
+
+
+def _distinct(values: list[float]) -> list[float]:
+    kept = values[:1]
+    for v in values[1:]:
+        if v - kept[-1] > SAME:
+            kept.append(v)
+    return kept

@@ -1,0 +1,95 @@
+"""The fuselage frame as nodes and straight tubes, and the outside of the body."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.family.model import Body, FrameTube, Fuselage, Model, Place, RoundTube, StrutEnd
+from sparwright.shape.lifting import cut
+
+ON_CENTRE = 1e-6  # m: a node nearer to the centreline than this is on it
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """One tube from node to node."""
+
+    name: str
+    start: str
+    end: str
+    tube: RoundTube
+
+
+def mirrored(place: Place) -> Place:
+    """The same place on the other side."""
+    return (place[0], -place[1], place[2])
+
+
+def nodes(fuselage: Fuselage) -> dict[str, Place]:
+    """Every node by its full name: `B1R`, `B1L` for a pair `B1`; the plain name on the centreline."""
+    found: dict[str, Place] = {}
+    for name, place in fuselage.nodes.items():
+        if abs(place[1]) < ON_CENTRE:
+            found[name] = place
+        else:
+            found[f"{name}R"] = place
+            found[f"{name}L"] = mirrored(place)
+    return found
+
+
+def stretches(fuselage: Fuselage) -> tuple[Stretch, ...]:
+    """Every tube of the frame, both sides, each stretch between two nodes once."""
+    known = nodes(fuselage)
+    return tuple(s for run in fuselage.tubes for s in _run(run, known))
+
+
+def _run(run: FrameTube, known: Mapping[str, Place]) -> Iterator[Stretch]:
+    pairs = [name for name in run.run if name not in known]
+    for side in ("R", "L") if pairs else ("",):
+        full = [name if name in known else name + side for name in run.run]
+        for a, b in zip(full, full[1:], strict=False):
+            yield Stretch(run.name, a, b, run.tube)
+
+
+def end_place(model: Model, end: StrutEnd) -> Place:
+    """Where the right-hand end of a strut or wire lies: a node, or the middle of a spar at a buttline."""
+    if end.node:
+        known = nodes(model.fuselage)
+        return known.get(end.node) or known[f"{end.node}R"]
+    wing = model.wing(end.wing)
+    spar = next(s for s in wing.spars if s.name == end.spar)
+    station = cut(wing, model.sections, end.buttline)
+    points = station.points
+    assert points is not None
+    n = points.shape[1] // 2
+    middle = (
+        np.interp(spar.at, points[0, n::-1], points[1, n::-1]) + np.interp(spar.at, points[0, n:], points[1, n:])
+    ) / 2
+    return station.place(spar.at * station.chord, float(middle) * station.chord)
+
+
+def _perimeter(width: float, height: float) -> float:
+    """Perimeter of an ellipse. Source: Ramanujan 1914, second approximation; below 1e-4 at these shapes."""
+    a, b = width / 2, height / 2
+    h = ((a - b) / (a + b)) ** 2
+    return float(np.pi * (a + b) * (1 + 3 * h / (10 + np.sqrt(4 - 3 * h))))
+
+
+def outside_area(body: Sequence[Body], start: float = -np.inf) -> float:
+    """Outside area of the oval body aft of `start`, m2: perimeter integrated along the station by trapezoids."""
+    ordered = sorted((b for b in body if b.station >= start), key=lambda b: b.station)
+    around = [_perimeter(b.width, b.top - b.bottom) for b in ordered]
+    return float(np.trapezoid(around, [b.station for b in ordered]))
+
+
+def area_centre(body: Sequence[Body], start: float = -np.inf) -> Place:
+    """Centre of the outside area aft of `start`, on the centreline."""
+    ordered = sorted((b for b in body if b.station >= start), key=lambda b: b.station)
+    x = np.array([b.station for b in ordered])
+    around = np.array([_perimeter(b.width, b.top - b.bottom) for b in ordered])
+    middle = np.array([(b.top + b.bottom) / 2 for b in ordered])
+    total = np.trapezoid(around, x)
+    return (float(np.trapezoid(around * x, x) / total), 0.0, float(np.trapezoid(around * middle, x) / total))
