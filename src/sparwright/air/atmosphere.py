@@ -47,7 +47,7 @@ def atmosphere(altitude: float, offset: float = 0.0) -> Air:
 
     altitude: geopotential (pressure) altitude, m. offset: K, warmer than standard positive.
     Raises ValueError outside -1000 to 11000 m, or where the temperature is not above nought.
-    Source: ISO 2533:1975, eq. 2 to 9 and table 1.
+    Source: iso-2533, eq. 2 to 9 and table 1.
 
     >>> round(atmosphere(3000.0).density, 5)
     0.90912

@@ -35,7 +35,7 @@ def apparent_mass(fineness: float) -> float:
     k1 = a/(2-a), k2 = b/(2-b). Raises ValueError at 1 or below. Source: lamb-1932 art. 114; naca-tr-184.
 
     >>> round(apparent_mass(6.01), 3)
-    0.873
+    0.872
     """
     if not fineness > 1:
         raise ValueError(f"a body must be longer than it is thick, fineness {fineness:g} is not")

@@ -116,8 +116,9 @@ def fuselage(item: Fuselage, air: Air, speed: float) -> list[DragItem]:
     reynolds = speed * length / air.kinematic
     thickness = math.sqrt(4 * frontal / math.pi) / length
     friction = 0.455 / math.log10(reynolds) ** 2.58 * (1 + 1.5 * thickness**1.5 + 7 * thickness**3) * wetted
-    skin = DragItem("fuselage skin", _times(_coefficient("skin"), friction), Source("schlichting-bl", "Prandtl-Schlichting", "computed"),
-                    f"{wetted:.2f} m2 wetted, Re {reynolds:,.0f}")  # fmt: skip
+    source = Source("schlichting-bl", "Prandtl-Schlichting", "computed")
+    note = f"{wetted:.2f} m2 wetted, Re {reynolds:,.0f}"
+    skin = DragItem("fuselage skin", _times(_coefficient("skin"), friction), source, note)
     open_items = [("open cockpit", "cockpit")] if item.open_cockpit else []
     return [skin, *(
         DragItem(name, _times(_coefficient(key), frontal), _source(key), f"{frontal:.3f} m2 frontal")

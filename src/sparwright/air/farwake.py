@@ -10,7 +10,7 @@ The vortices lie at strip edges and w is taken at each strip's control station, 
 y = s sin(pi t/2). Taken at the middle y instead, a single elliptic wing comes out one per cent too good at
 any number of strips, and closed cells far worse.
 
-Source: M. M. Munk, The Minimum Induced Drag of Aerofoils, NACA TR 121 (1921).
+Source: naca-tr-121 (M. M. Munk, The Minimum Induced Drag of Aerofoils, 1921).
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ def _vortex(py: np.ndarray, pz: np.ndarray, ny: np.ndarray, nz: np.ndarray, y: n
     """Upward normal wash of endless vortices of unit strength along x: n . (-(pz - z), py - y)/(2 pi r^2)."""
     dy, dz = py - y, pz - z
     r2 = dy * dy + dz * dz
-    return np.divide(nz * dy - ny * dz, 2 * np.pi * r2, out=np.zeros_like(r2), where=r2 > 0)
+    return np.asarray(np.divide(nz * dy - ny * dz, 2 * np.pi * r2, out=np.zeros_like(r2), where=r2 > 0))
 
 
 def drag_matrix(traces: Sequence[Trace]) -> np.ndarray:
@@ -80,7 +80,7 @@ def drag_matrix(traces: Sequence[Trace]) -> np.ndarray:
 def far_wake_drag(traces: Sequence[Trace], circulation: Sequence[np.ndarray]) -> float:
     """Induced drag area D/q, m2, both halves, of given circulations (over flight speed, m) on given traces.
 
-    circulation: one array per trace, a value per strip, at its control station. Source: NACA TR 121.
+    circulation: one array per trace, a value per strip, at its control station. Source: naca-tr-121.
     """
     gamma = np.concatenate(list(circulation))
     return float(gamma @ drag_matrix(traces) @ gamma)
@@ -104,7 +104,7 @@ def least_drag(traces: Sequence[Trace]) -> LeastDrag:
     """The loading of least induced drag for a given lift, and how good it is.
 
     K Gamma = lambda 2 dy: everywhere the same wash along the lift (Munk's condition). traces: one to
-    any number. Source: NACA TR 121, theorem on the minimum.
+    any number. Source: naca-tr-121, theorem on the minimum.
     """
     lift = 4 * np.concatenate([t.width for t in traces])
     gamma = np.linalg.solve(drag_matrix(traces), lift)

@@ -7,8 +7,8 @@ and hinge ends fall on edges, and a strip's control point lies at its middle t, 
 point the far-wake drag of an elliptic wing comes out right for any number of strips; with the middle y it
 does not.
 
-Source of the two points: J. Weissinger's and H. Schlichting's three-quarter-chord rule as used by
-V. M. Falkner, A.R.C. R&M 1910 (1943); spacing along the span: C. E. Lan, J. Aircraft 11 (1974) 518.
+Source of the two points along the chord: weissinger-1942, falkner-1943; of the spacing along the span:
+lan-1974.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ def _shared_out(lengths: np.ndarray, total: int) -> np.ndarray:
     counts = np.maximum(1, np.floor(lengths / lengths.sum() * total).astype(int))
     while counts.sum() < total:
         counts[np.argmax(lengths / counts)] += 1
-    return counts
+    return np.asarray(counts)
 
 
 def cut(planform: Planform, strips: int) -> Surface:
@@ -116,8 +116,8 @@ def panels(surfaces: tuple[Surface, ...], chordwise: int) -> Grid:
             normal.append(s.normal)
             rows.append((first_corner, first_panel, strips))
             first_corner, first_panel = first_corner + strips + 1, first_panel + strips
-    stacked = [np.ascontiguousarray(np.hstack(v)) for v in (corners, control, bound, normal)]
-    return Grid(surfaces, chordwise, stacked[0], np.array(rows), *stacked[1:], panels=first_panel)
+    at, points, ends, normals = (np.ascontiguousarray(np.hstack(v)) for v in (corners, control, bound, normal))
+    return Grid(surfaces, chordwise, at, np.array(rows), points, ends, normals, first_panel)
 
 
 def _aft(leading_edge: np.ndarray, chord: np.ndarray, fraction: float) -> np.ndarray:

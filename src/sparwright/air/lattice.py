@@ -11,7 +11,7 @@ chord's angle, camber and hinge angles enter the boundary condition only. Positi
 edge down, on both sides alike. Range: attached flow, low Mach number, angles up to about 0.2 rad. A
 hinge's full thin-aerofoil effect is in; real gaps lose a part of it, which is the caller's to allow.
 
-Method: horseshoe vortices, V. M. Falkner, A.R.C. R&M 1910 (1943); far-wake drag, M. M. Munk, NACA TR 121.
+Method: horseshoe vortices falkner-1943; far-wake drag naca-tr-121.
 """
 
 from __future__ import annotations
@@ -222,7 +222,8 @@ class State:
 
     @property
     def _length(self) -> np.ndarray:
-        return self.cell.panel_width / self.cell.grid.normal[1]  # of each bound vortex in the y-z plane
+        """(panels,) of each bound vortex in the plane across the stream, m."""
+        return np.asarray(self.cell.panel_width / self.cell.grid.normal[1])
 
     def moment_area_about(self, station: float, waterline: float) -> float:
         """Moment over q, m3, nose up positive, both halves: M = z Fx - x Fz over the bound vortices.
@@ -279,8 +280,9 @@ def _strips(s: Surface, gamma: np.ndarray) -> Strips:
     total = gamma.sum(axis=0)
     at = (np.arange(gamma.shape[0]) + 0.25) / gamma.shape[0]
     centre = np.divide(at @ gamma, total, out=np.full(total.shape, np.nan), where=total != 0)
+    area = (s.edge_chord[1:] + s.edge_chord[:-1]) / 2 * s.width
     return Strips(
-        locked(s.middle[1]), locked(s.width), locked(s.chord), locked((s.edge_chord[1:] + s.edge_chord[:-1]) / 2 * s.width),
+        locked(s.middle[1]), locked(s.width), locked(s.chord), locked(area),
         locked(total), locked(2 * total / s.chord), locked(2 * total * s.width), locked(centre),
     )  # fmt: skip
 

@@ -25,27 +25,27 @@ from sparwright.family.model import Section
 Rows = tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LiftRow:
     """Greatest section lift at one Reynolds number."""
 
     reynolds: float = number("1", "Reynolds number")
     value: float = number("1", "greatest lift coefficient of the published model")
     band: float = number("1", "give or take, fraction")
-    source: Source = Source("")
+    source: Source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Allowance:
     """From the published model to a wing as built."""
 
     lift_low: float = number("1", "factor on the low end of greatest lift")
     drag_likely: float = number("1", "factor on least drag, likely")
     drag_high: float = number("1", "factor on least drag, high")
-    source: Source = Source("")
+    source: Source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Rise:
     """How section drag rises with lift, the same for all sections on file."""
 
@@ -53,10 +53,10 @@ class Rise:
     low: float = number("1", "factor on the rise, low")
     likely: float = number("1", "factor on the rise, likely")
     high: float = number("1", "factor on the rise, high")
-    source: Source = Source("")
+    source: Source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SectionTable:
     """One section, as published."""
 
@@ -64,16 +64,16 @@ class SectionTable:
     zero_lift_angle: float = number("rad", "angle of no lift")
     lift_slope: float = number("1/rad", "slope of lift against angle, two-dimensional")
     moment: float = number("1", "moment coefficient about the aerodynamic centre")
-    slope_source: Source = Source("")
-    best_lift: float = number("1", "lift coefficient of least drag", 0.0)
-    least_lift: float = number("1", "lift coefficient below which nothing is on file", 0.0)
-    least_drag: float = number("1", "least drag coefficient, smooth, Re 6 million", math.nan)
-    least_drag_band: float = number("1", "give or take, fraction", math.nan)
-    drag_source: Source = Source("")
-    exponent: float = number("1", "least drag goes with Re to minus this power", 0.0)
-    lifts: tuple[LiftRow, ...] = ()
-    allowance: Allowance | None = None
-    rise: Rise | None = None
+    slope_source: Source
+    best_lift: float = number("1", "lift coefficient of least drag")
+    least_lift: float = number("1", "lift coefficient below which nothing is on file")
+    least_drag: float = number("1", "least drag coefficient, smooth, Re 6 million")
+    least_drag_band: float = number("1", "give or take, fraction")
+    drag_source: Source
+    exponent: float = number("1", "least drag goes with Re to minus this power")
+    lifts: tuple[LiftRow, ...]
+    allowance: Allowance
+    rise: Rise
 
     @property
     def reynolds(self) -> tuple[float, float]:
@@ -86,7 +86,6 @@ class SectionTable:
         The low end is lowered once more by the allowance for a wing as built. re: scalar or array; the
         band then holds arrays of that shape.
         """
-        assert self.allowance is not None
         at = np.log(np.array([row.reynolds for row in self.lifts]))
         ends = np.array([[row.value, row.value * (1 - row.band) * self.allowance.lift_low, row.value * (1 + row.band)]
                          for row in self.lifts]).T  # fmt: skip
@@ -101,7 +100,6 @@ class SectionTable:
         smooth section with the least rise, the high end a rough one with the greatest. cl, re: scalars or
         arrays of one shape. Range: least_lift to cl_max, and `reynolds`. Source: the rows' own.
         """
-        assert self.allowance is not None and self.rise is not None
         cl, re = np.asarray(cl, dtype=float), np.asarray(re, dtype=float)
         r = np.abs(cl - self.best_lift) / (np.asarray(self.cl_max(re).value) - self.best_lift)
         r = np.where(cl < self.least_lift, np.nan, r)
@@ -121,8 +119,11 @@ class SectionTable:
         low, high = self.reynolds
         if not low <= re <= high:
             return f"{self.name} is on file from Reynolds number {low:,.0f} to {high:,.0f}; {re:,.0f} is outside"
-        if cl is not None and not self.least_lift <= cl <= self.cl_max(re).value:
-            return f"{self.name} at Reynolds number {re:,.0f} is on file for lifts {self.least_lift:.2f} to {self.cl_max(re).value:.2f}"
+        least, most = self.least_lift, self.cl_max(re).value
+        if cl is not None and not least <= cl <= most:
+            return (
+                f"{self.name} at Reynolds number {re:,.0f} is on file for lifts {least:.2f} to {most:.2f}, not {cl:.2f}"
+            )
         return ""
 
 
@@ -141,18 +142,40 @@ def section_table(section: Section) -> SectionTable | None:
 def _tables() -> dict[str, SectionTable]:
     raw = tomllib.loads(files("sparwright.data").joinpath("sections.toml").read_text(encoding="utf-8"))
     a, s, scale = raw.pop("allowance"), raw.pop("shape"), raw.pop("scale")
-    allowance = Allowance(a["lift_low"], a["drag_likely"], a["drag_high"], Source(a["source"], a["note"], a["mark"]))
+    allowance = Allowance(
+        lift_low=a["lift_low"],
+        drag_likely=a["drag_likely"],
+        drag_high=a["drag_high"],
+        source=Source(a["source"], a["note"], a["mark"]),
+    )
     rise = Rise(
-        tuple(map(tuple, s["rows"])), s["low"], s["likely"], s["high"], Source(s["source"], s["place"], s["mark"])
+        rows=tuple((float(r), float(cd)) for r, cd in s["rows"]),
+        low=s["low"],
+        likely=s["likely"],
+        high=s["high"],
+        source=Source(s["source"], s["place"], s["mark"]),
     )
     return {name: _table(name, row, scale["exponent"], allowance, rise) for name, row in raw.items()}
 
 
 def _table(name: str, row: dict[str, Any], exponent: float, allowance: Allowance, rise: Rise) -> SectionTable:
     drag, width, *drag_source = row["least_drag"]
-    lifts = tuple(LiftRow(re * 1e6, value, band, Source(*source)) for re, value, band, *source in row["greatest_lift"])
     return SectionTable(
-        f"NACA {name}", math.radians(row["zero_lift_angle"]), row["lift_slope"] * 180 / math.pi, row["moment"],
-        Source(**row["slope_source"]), row["best_lift"], row["least_lift"], drag, width, Source(*drag_source), exponent,
-        lifts, allowance, rise,
-    )  # fmt: skip
+        name=f"NACA {name}",
+        zero_lift_angle=math.radians(row["zero_lift_angle"]),
+        lift_slope=row["lift_slope"] * 180 / math.pi,
+        moment=row["moment"],
+        slope_source=Source(**row["slope_source"]),
+        best_lift=row["best_lift"],
+        least_lift=row["least_lift"],
+        least_drag=drag,
+        least_drag_band=width,
+        drag_source=Source(*drag_source),
+        exponent=exponent,
+        lifts=tuple(
+            LiftRow(reynolds=re * 1e6, value=value, band=band, source=Source(*source))
+            for re, value, band, *source in row["greatest_lift"]
+        ),
+        allowance=allowance,
+        rise=rise,
+    )

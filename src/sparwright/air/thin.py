@@ -2,7 +2,7 @@
 
 Symbols of Glauert: theta with x = (1 - cos theta)/2, A0 A1 A2 Fourier coefficients of the mean line's slope.
 
-Source: H. Glauert, The Elements of Aerofoil and Airscrew Theory, ch. VII (mean line) and ch. IX (flap).
+Source: glauert-1926 ch. VII (mean line) and ch. IX (flap).
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ def lift_and_moment(line: np.ndarray) -> tuple[float, float]:
     A0 = -1/pi Int s dtheta, A1 = 2/pi Int s cos theta dtheta, A2 = 2/pi Int s cos 2theta dtheta with
     s = dz/dx; cl = 2 pi (A0 + A1/2), cm = pi/4 (A2 - A1). line: (2, m), x rising from 0 to 1 and z, in
     chords, straight between its points, for which the integrals are exact. Range: small slopes.
-    Source: Glauert ch. VII, eq. 7.3 to 7.8 in the usual numbering.
+    Source: glauert-1926 ch. VII.
     """
     theta = np.arccos(1 - 2 * np.clip(line[0], 0, 1))
     s = np.diff(line[1]) / np.diff(line[0])

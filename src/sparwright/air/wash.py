@@ -15,7 +15,7 @@ Wash of unit circulation = (bound + leg at B - leg at A)/(4 pi). Two neighbours 
 length at the edge between them, so an edge is worked out once. The mirrored left half washes P as the
 right half washes P's mirror, so each pair is met twice, at (y, ny) and at (-y, -ny).
 
-Source: L. Prandtl, Tragfluegeltheorie I (1918); the two laws as in Glauert, Elements, ch. XII.
+Source: prandtl-1918; the two laws as in glauert-1926 ch. XII.
 Lengths come in scaled to the greatest chord, so that CORE and TOUCH are pure numbers.
 """
 

@@ -11,7 +11,7 @@ from sparwright.air.wash import CORE, FOUR_PI, TOUCH
 
 
 @numba.njit(parallel=True, cache=True, error_model="numpy")
-def matrix(corners, rows, points, normal):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN201
+def matrix(corners, rows, points, normal):  # type: ignore[no-untyped-def]
     """See wash.plain. No fast-math: contraction or reordering would change the last bits."""
     n = points.shape[1]
     out = np.empty((rows[-1, 1] + rows[-1, 2], n))
