@@ -12,8 +12,10 @@ from collections.abc import Callable
 
 import numpy as np
 
+Force = Callable[[np.ndarray], np.ndarray]
 
-def ground_roll(mass: float, force: Callable[[np.ndarray], np.ndarray], lift_off: float, steps: int = 200) -> tuple[float, float]:
+
+def ground_roll(mass: float, force: Force, lift_off: float, steps: int = 200) -> tuple[float, float]:
     """(way m, time s) from standing to `lift_off` m/s; `force` gives the net force along the ground, N, at speeds m/s.
 
     s = Integral m V/F dV, t = Integral m/F dV, Simpson's rule. NaN when the force does not stay above nought:

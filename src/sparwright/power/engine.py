@@ -27,6 +27,11 @@ def full_throttle(engine: Engine, crank: float, air_density: float = SEA_LEVEL_D
     >>> full_throttle(twin, 50.0)
     25000.0
     """
+    return float(full_throttle_curve(engine, np.array(crank), air_density))
+
+
+def full_throttle_curve(engine: Engine, crank: np.ndarray, air_density: float = SEA_LEVEL_DENSITY) -> np.ndarray:
+    """The same for many crankshaft speeds at once, W."""
     return _read(engine, "power", crank) * height_factor(air_density / SEA_LEVEL_DENSITY)
 
 
@@ -61,14 +66,14 @@ def fuel_flow(engine: Engine, crank: float, power: float, air_density: float = S
     load = power / full_throttle(engine, crank, air_density)
     if not LEAST_LOAD <= load <= 1 + 1e-6:
         return Band.exact(math.nan)
-    flow = power * _read(engine, "consumption", crank)
+    flow = power * float(_read(engine, "consumption", np.array(crank)))
     low, high = PART_LOAD if load < 0.999 else (1.0, 1.0)
     return Band(flow, low * flow, high * flow)
 
 
-def _read(engine: Engine, what: str, crank: float) -> float:
+def _read(engine: Engine, what: str, crank: np.ndarray) -> np.ndarray:
     if not engine.curve:
-        return math.nan
+        return np.full(np.shape(crank), math.nan)
     points = sorted(engine.curve, key=lambda p: p.speed)
     speeds, values = [p.speed for p in points], [getattr(p, what) for p in points]
-    return float(np.interp(crank, speeds, values, left=math.nan, right=math.nan))
+    return np.asarray(np.interp(crank, speeds, values, left=math.nan, right=math.nan))

@@ -13,7 +13,7 @@ import numpy as np
 
 from sparwright.base.record import number
 from sparwright.family.model import Engine
-from sparwright.power.engine import full_throttle, idle_speed, top_speed
+from sparwright.power.engine import full_throttle_curve, idle_speed, top_speed
 from sparwright.power.propeller import Gas, PropellerMap, PropellerPoint
 
 Held = Literal["throttle", "engine speed", "nothing"]
@@ -46,7 +46,7 @@ def full_pull(engine: Engine, chart: PropellerMap, speed: float, air: Gas) -> Pu
         return Pull(math.nan, reason="the engine has no power curve")
     gear = engine.gear
     n = np.linspace(idle_speed(engine), top_speed(engine), STEPS) / gear
-    given = np.array([full_throttle(engine, c, air.density) for c in n * gear])
+    given = full_throttle_curve(engine, n * gear, air.density)
     taken = chart.coefficients(speed / (n * chart.diameter))[1] * air.density * n**3 * chart.diameter**5
     spare = given - taken
     known = np.isfinite(spare)

@@ -163,7 +163,7 @@ def _sweep(blade: Blade, speed: np.ndarray, turning: float, air: Gas, section: P
     def residual(phi: np.ndarray) -> np.ndarray:
         cn, ct, F4 = forces(phi)
         s, k = np.sin(phi), np.cos(phi)
-        return (s * s - sigma * cn / F4) * omr - (s * k + sigma * ct / F4) * V
+        return np.asarray((s * s - sigma * cn / F4) * omr - (s * k + sigma * ct / F4) * V)
 
     phi, held = _root(residual, np.broadcast_to(1e-6, reynolds.shape), np.broadcast_to(np.pi / 2, reynolds.shape))
     cn, ct, F4 = forces(phi)

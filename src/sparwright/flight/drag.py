@@ -1,0 +1,65 @@
+"""Drag build-up: induced, sections of wings and tail, and the rest item by item, along a line of states.
+
+Symbols: q = rho V^2/2, S area of all wings, CL = W/(q S), cd section drag at its cl and Reynolds number.
+
+    D = q [S CDi(CL) + sum of cd c dy over the strips + sum of the items' drag areas]
+
+Bands add straight, item by item: every item at its low end, then every item at its high end. Induced drag carries
+-2 % (near against far wake) and +10 % (fuselage, gaps and cut-outs, which the lattice does not see; common
+practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+
+from sparwright.air.atmosphere import Air
+from sparwright.base.axes import GRAVITY
+from sparwright.base.record import locked
+from sparwright.flight.aeroplane import Aeroplane
+from sparwright.flight.trim import Line, States
+
+KNOTS = 7  # speeds the parasite items are worked out at
+INDUCED = np.array([1.0, 0.98, 1.10])
+
+
+@dataclass(frozen=True)
+class Drag:
+    """Drag forces over speed; each item is (3, n): value, low, high in N. NaN where a section is not on file."""
+
+    speed: np.ndarray  # (n,), m/s
+    states: States  # (n,) lift, angle of attack, elevator
+    items: Mapping[str, np.ndarray]
+
+    @property
+    def total(self) -> np.ndarray:
+        """(3, n), N: value, low, high."""
+        return np.asarray(sum(self.items.values()))
+
+
+def build(plane: Aeroplane, line: Line, mass: float, speed: np.ndarray, air: Air) -> Drag:
+    """Drag of the aeroplane at speeds (m/s) in level flight at a mass (kg)."""
+    q = air.density * speed**2 / 2
+    at = line.states(mass * GRAVITY / (q * plane.area))
+    items = {"induced": INDUCED[:, None] * (q * plane.area * line.induced.at(at.alpha, at.elevator))}
+    for name, strips in plane.strips.items():
+        cd = strips.drag(line.section_lift(name, at), speed[:, None] * strips.chord / air.kinematic)
+        items[name] = q * 2 * (cd * strips.area)[..., strips.outside].sum(-1)
+    for name, area in _parasite(plane, speed, air).items():
+        items[name] = q * area
+    return Drag(locked(speed), at, MappingProxyType(items))
+
+
+def _parasite(plane: Aeroplane, speed: np.ndarray, air: Air) -> dict[str, np.ndarray]:
+    """Drag areas (3, n), worked out at a few speeds and straight between them."""
+    knots = np.linspace(speed[0], speed[-1], KNOTS)
+    lists = [plane.parasite(float(v), air) for v in knots]
+    found = {}
+    for same in zip(*lists, strict=True):
+        ends = [[getattr(item.area, end) for item in same] for end in ("value", "low", "high")]
+        found[same[0].name] = np.array([np.interp(speed, knots, e) for e in ends])
+    return found

@@ -1,0 +1,98 @@
+"""The flight room's one door: a model in; tables, results with their working, and checks out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.air.atmosphere import Air, atmosphere
+from sparwright.air.drag import StrutForDrag
+from sparwright.air.lattice import Cell
+from sparwright.base.check import Check, Result, check
+from sparwright.base.source import Band
+from sparwright.family.model import Model
+from sparwright.flight import fast, slow
+from sparwright.flight.performance import Row
+from sparwright.flight.work import Flown, work_out
+from sparwright.mass.record import Balance
+from sparwright.shape.planform import Planform
+
+
+@dataclass(frozen=True)
+class Flight:
+    """The flight of a model: tables for the sheets, results and checks for everybody."""
+
+    flown: Flown
+    results: tuple[Result, ...]
+    checks: tuple[Check, ...]
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """Level flight at round engine speeds."""
+        return self.flown.performance.rows
+
+
+def fly(
+    model: Model,
+    planforms: Sequence[Planform],
+    camber: Mapping[str, np.ndarray],
+    cell: Cell,
+    balance: Balance,
+    struts: tuple[StrutForDrag, ...],
+    air: Air | None = None,
+) -> Flight:
+    """Fly a model: `cell` is the lattice laid with `planforms` and `camber`, `struts` what the wind sees of them.
+
+    air: sea level, standard day, when not given. Raises ValueError for a model that cannot be trimmed at all.
+    """
+    flown = work_out(model, planforms, cell, balance, struts, air or atmosphere(0.0))
+    return Flight(flown, tuple(_results(flown)), tuple(_checks(flown)))
+
+
+def _results(flown: Flown) -> Iterator[Result]:
+    for name, case in flown.cases.items():
+        yield slow.stall_result(flown, name, case)
+        yield slow.elevator_result(name, case)
+        yield slow.margin_result(flown, name, case)
+    yield slow.neutral_result(flown)
+    yield Result("flight.tail_volume", "tail volume", flown.tail_volume, "1", source="anderson-flight eq. 7.16")
+    yield from fast.standing_results(flown)
+    yield from fast.speed_results(flown)
+    yield from fast.range_results(flown)
+    yield from fast.drag_results(flown)
+
+
+def _checks(flown: Flown) -> Iterator[Check]:
+    limits, hn = flown.model.limits, flown.neutral_point
+    margin = Band(*(x - limits.aft_cg for x in (hn.value, hn.low, hn.high)))
+    yield check(
+        "flight.static_margin",
+        "static margin, stick fixed, at the aft limit of the balance",
+        margin,
+        limits.least_static_margin,
+        ">=",
+        "1",
+        case="aft limit",
+        rule="the designer's own limit",
+        method="anderson-flight ch. 7, by the lattice",
+        parents=("flight.neutral_point",),
+    )
+    for name in ("foremost", "max_mass"):
+        s = flown.cases[name].stall
+        up = Band(*(-x for x in (s.elevator.value, s.elevator.high, s.elevator.low)))
+        yield check(
+            f"flight.elevator.authority.{name}",
+            f"up elevator wanted to stall, {slow.TITLES[name]}",
+            up,
+            flown.plane.model.tailplane.up,
+            "<=",
+            "rad",
+            case=name,
+            rule="the elevator must reach the stall (designer's)",
+            method="anderson-flight ch. 7, by the lattice",
+            caveat="power off, out of ground effect",
+            outside_range=s.reason,
+            parents=(f"flight.elevator.stall.{name}",),
+        )

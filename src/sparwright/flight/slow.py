@@ -1,0 +1,149 @@
+"""Stall, elevator and balance told as results with their working."""
+
+from __future__ import annotations
+
+from sparwright.base.axes import GRAVITY
+from sparwright.base.check import Result, Step
+from sparwright.base.source import Band
+from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.performance import UNKNOWN
+from sparwright.flight.work import Case, Flown
+
+CALIBRATED = "calibrated airspeed at sea level; indicated airspeed is unknown until the pitot system is flown"
+FLAP = (
+    "trailing edge down positive; a real flap is taken to give 0.75 to 0.90 of the lattice's effect; no ground effect"
+)
+TRACTOR = (
+    "fraction of the cell's mean chord; what a turning tractor propeller takes off is in the lower end of the band"
+)
+TITLES = {
+    "heaviest": "heaviest loading",
+    "lightest": "lightest loading",
+    "foremost": "foremost balance",
+    "aftmost": "aftmost balance",
+    "max_mass": "greatest take-off mass at the forward limit",
+}
+
+
+def told(
+    band: Band,
+    id: str,
+    title: str,
+    unit: str,
+    source: str,
+    caveat: str,
+    steps: tuple[Step, ...] = (),
+    parents: tuple[str, ...] = (),
+) -> Result:
+    return Result(id, title, band.value, unit, band.low, band.high, source, caveat, steps, parents)
+
+
+def stall_result(flown: Flown, name: str, case: Case) -> Result:
+    """Power-off stalling speed of a case."""
+    s, mass = case.stall, case.loading.mass
+    title = f"stalling speed, power off, {TITLES[name]}"
+    source = "naca-tr-572 (critical section method)"
+    if not s.speed.known:
+        return told(UNKNOWN, f"flight.stall.{name}", title, "m/s", source, s.reason)
+    rho, S = flown.air.density, flown.plane.area
+    steps = (
+        Step(
+            f"greatest lift of the section, {s.surface} at buttline {s.buttline:.3f} m",
+            "cl max (section, Re)",
+            (("Re", s.reynolds, "1"), ("c", s.chord, "m")),
+            s.section_lift,
+            "1",
+            flown.plane.strips[s.surface].source,
+        ),
+        Step(
+            "lift of the trimmed aeroplane when that strip carries it",
+            "CL where cl(alpha, e) = cl max",
+            (("cl max", s.section_lift, "1"), ("alpha", s.alpha, "rad")),
+            s.section_end,
+            "1",
+            source,
+        ),
+        Step(
+            "stalling speed",
+            "V = sqrt(2 m g/(rho S CL))",
+            (
+                ("m", mass, "kg"),
+                ("g", GRAVITY, "m/s2"),
+                ("rho", rho, "kg/m3"),
+                ("S", S, "m2"),
+                ("CL", s.lift.value, "1"),
+            ),
+            s.speed.value,
+            "m/s",
+            "definition of the lift coefficient",
+        ),
+    )
+    where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
+    ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
+    return told(
+        s.speed, f"flight.stall.{name}", title, "m/s", source, f"{ended}; {CALIBRATED}", steps, (f"mass.case.{name}",)
+    )
+
+
+def elevator_result(name: str, case: Case) -> Result:
+    """Elevator wanted at the stall."""
+    s = case.stall
+    step = Step(
+        "elevator at the wings' stall",
+        "e = e_lattice/f, e_lattice from CM = 0",
+        (
+            ("CL", s.section_end, "1"),
+            ("alpha", s.alpha, "rad"),
+            ("e_lattice", s.elevator.value * EFFECTIVE.value, "rad"),
+            ("f", EFFECTIVE.value, "1"),
+        ),
+        s.elevator.value,
+        "rad",
+        "anderson-flight ch. 7; f common practice, no source",
+    )
+    return told(
+        s.elevator,
+        f"flight.elevator.stall.{name}",
+        f"elevator wanted to stall, {TITLES[name]}",
+        "rad",
+        "anderson-flight ch. 7, by the lattice",
+        s.reason or FLAP,
+        (step,),
+        (f"flight.stall.{name}",),
+    )
+
+
+def neutral_result(flown: Flown) -> Result:
+    """Stick-fixed neutral point."""
+    return told(
+        flown.neutral_point,
+        "flight.neutral_point",
+        "neutral point, stick fixed, power off",
+        "1",
+        "anderson-flight ch. 7, by the lattice; fuselage by its own method",
+        TRACTOR,
+    )
+
+
+def margin_result(flown: Flown, name: str, case: Case) -> Result:
+    """Static margin of a case, with the balance's own band."""
+    hn, h = flown.neutral_point, case.loading
+    band = Band(hn.value - h.fraction, hn.low - h.fraction_high, hn.high - h.fraction_low)
+    step = Step(
+        "static margin",
+        "hn - h",
+        (("hn", hn.value, "1"), ("h", h.fraction, "1")),
+        band.value,
+        "1",
+        "anderson-flight ch. 7",
+    )
+    return told(
+        band,
+        f"flight.static_margin.{name}",
+        f"static margin, stick fixed, {TITLES[name]}",
+        "1",
+        "anderson-flight ch. 7",
+        "",
+        (step,),
+        ("flight.neutral_point", f"mass.case.{name}"),
+    )

@@ -1,0 +1,126 @@
+"""One model worked through the flight room, before it is told in results and checks.
+
+Cases: the four corners of balance (heaviest, lightest, foremost, aftmost) and max_mass, the greatest take-off mass
+at the forward limit. Performance is at the greatest take-off mass with the heaviest case's centre of gravity.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+
+from sparwright.air.atmosphere import Air
+from sparwright.air.drag import StrutForDrag
+from sparwright.air.lattice import Cell
+from sparwright.base.source import Band
+from sparwright.family.model import Model
+from sparwright.flight.aeroplane import Aeroplane, aeroplane
+from sparwright.flight.drag import Drag, build
+from sparwright.flight.performance import (
+    UNKNOWN,
+    Best,
+    Row,
+    at_crank_speed,
+    best_climb,
+    crank_speeds,
+    most_speed,
+    mover,
+)
+from sparwright.flight.stability import neutral_point, volume
+from sparwright.flight.stall import Stall, stall
+from sparwright.flight.trim import Cg, Line, trimmed, untrimmed
+from sparwright.mass.record import Balance, Loading
+from sparwright.mass.weigh import extremes
+from sparwright.power.matching import Pull, full_pull
+from sparwright.shape.planform import Planform
+
+LEVEL_CL = 0.6  # at which the neutral point is told
+FASTEST, SPEEDS = 75.0, 61  # m/s, end of the speeds looked at; how many
+
+
+@dataclass(frozen=True)
+class Case:
+    """One loading with its trimmed states and its stall."""
+
+    loading: Loading
+    line: Line
+    stall: Stall
+
+
+@dataclass(frozen=True)
+class Performance:
+    """How fast, how high, how thirsty, at the greatest take-off mass."""
+
+    drag: Drag  # trimmed
+    untrimmed: Drag  # the same lift with none on the tail, the moment left to itself
+    rows: tuple[Row, ...]
+    top: Best
+    climb: Best
+    standing: Pull
+
+
+@dataclass(frozen=True)
+class Flown:
+    """Everything worked out, before it is told in results and checks."""
+
+    model: Model
+    plane: Aeroplane
+    air: Air
+    cases: Mapping[str, Case]
+    performance: Performance
+    neutral_point: Band
+    tail_volume: float
+
+
+def work_out(model: Model, planforms: Sequence[Planform], cell: Cell, balance: Balance,
+             struts: tuple[StrutForDrag, ...], air: Air) -> Flown:  # fmt: skip
+    """Stall, trim, drag, level speed against engine speed, climb and stability of a model in `air`.
+
+    What is not on file or out of range is NaN and says why; the page of each part has symbols and sources.
+    """
+    plane = aeroplane(model, planforms, cell, struts)
+    cases = {name: case(plane, loading, air) for name, loading in loadings(model, balance, plane).items()}
+    heavy = extremes(balance)["heaviest"]
+    flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air)
+    hn = neutral_point(plane, place(heavy), LEVEL_CL)
+    return Flown(model, plane, air, MappingProxyType(cases), flown, hn, volume(plane, planforms, heavy.station))
+
+
+def place(loading: Loading) -> Cg:
+    """Station and waterline of a loading's centre of gravity."""
+    return loading.station, loading.waterline
+
+
+def loadings(model: Model, balance: Balance, plane: Aeroplane) -> dict[str, Loading]:
+    """The corners of balance, and the greatest take-off mass at the forward limit."""
+    corners = extremes(balance)
+    h = model.limits.forward_cg
+    station = plane.chord_station + h * plane.chord
+    most = replace(corners["heaviest"], name="greatest take-off mass at the forward limit", mass=model.limits.max_mass,
+                   station=station, fraction=h, fraction_low=h, fraction_high=h)  # fmt: skip
+    return {**corners, "max_mass": most}
+
+
+def case(plane: Aeroplane, loading: Loading, air: Air) -> Case:
+    """A loading trimmed and stalled."""
+    line = trimmed(plane, place(loading))
+    return Case(loading, line, stall(plane, line, loading.mass, air))
+
+
+def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air) -> Performance:
+    """Drag and what engine and propeller make of it, from the stall (12 m/s where that is unknown) to 75 m/s."""
+    mass = model.limits.max_mass
+    slowest = stalled.speed.high if stalled.speed.known else 12.0
+    speed = np.linspace(slowest, FASTEST, SPEEDS)
+    drag, free = (build(plane, x, mass, speed, air) for x in (trimmed(plane, cg), untrimmed(plane)))
+    moved = mover(model.engine, model.propeller, air)
+    rows = tuple(at_crank_speed(moved, drag, crank, air) for crank in crank_speeds(model.engine))
+    if not moved.maps:
+        nothing = Best(UNKNOWN, UNKNOWN, reason="the engine has no power curve")
+        return Performance(drag, free, (), nothing, nothing, Pull(np.nan, reason=nothing.reason))
+    standing = full_pull(model.engine, moved.maps[0], 0.0, air)
+    top, climb = most_speed(moved, drag, air), best_climb(moved, drag, mass, air, slowest)
+    return Performance(drag, free, rows, top, climb, standing)
