@@ -1,0 +1,64 @@
+"""Reports of a family's models: taken from the store when the same question was answered before, else worked out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sparwright.base.problem import DesignProblem
+from sparwright.cli import store
+from sparwright.cli.progress import Progress
+from sparwright.family.model import Family
+from sparwright.output import json
+from sparwright.output.report import Report, report
+
+
+def read(file: str) -> Family:
+    """The family in a file. Raises FileProblems."""
+    from sparwright.family.reader import load
+
+    return load(file)
+
+
+def models(family: Family, wanted: str | None) -> tuple[str, ...]:
+    """The wanted model, or all. Raises DesignProblem for one the family has not."""
+    if wanted is None:
+        return tuple(family.models)
+    if wanted not in family.models:
+        known = ", ".join(family.models)
+        raise DesignProblem(f"{Path(family.path).name} has no model {wanted!r}; it has {known}")
+    return (wanted,)
+
+
+def reports(family: Family, wanted: str | None, fresh: bool = False) -> list[Report]:
+    """The reports of the wanted model, or of all. Raises DesignProblem."""
+    return [_one(family, name, fresh) for name in models(family, wanted)]
+
+
+def _one(family: Family, name: str, fresh: bool) -> Report:
+    key = store.key(family.sha256, name)
+    kept = None if fresh else _kept(key)
+    if kept is not None:
+        return kept
+    made = work_out(family, name)
+    store.put(key, json.kept(made))
+    return made
+
+
+def work_out(family: Family, name: str) -> Report:
+    """Run one model through the whole chain."""
+    from sparwright.run import run
+
+    model = family.models[name]
+    with Progress(f"working out {name}") as bar:
+        ran = run(family, name, progress=bar)
+    return report(ran, model.title, model.drawing_units, family.unknowns)
+
+
+def _kept(key: str) -> Report | None:
+    text = store.get(key)
+    if text is None:
+        return None
+    try:
+        return json.read(text)
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        return None

@@ -1,0 +1,157 @@
+"""The command `sparwright`: parse, call, show.
+
+Nothing heavy is imported here, so that `--help` comes at once.
+Exit codes: 0 well, 1 a check fails or is unknown, 2 the file or the command line is wrong, or a file cannot be read or
+written, 3 our fault, 130 stopped with Ctrl-C.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import textwrap
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Any
+
+from sparwright import __version__
+
+PASS, CHECKS, FILE, OURS, STOPPED, PIPE = 0, 1, 2, 3, 130, 141
+EXITS = """\
+exit codes:
+  0  all checks pass (check), or the work is done (the other commands)
+  1  a check fails or is unknown (check only)
+  2  the family file or the command line is wrong, or a file cannot be read or written
+  3  our fault: please report it
+
+Calculated values, not an approval. A qualified person checks the design; the local authority's rules govern."""
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run the command line; gives the exit code and never raises for what a user types."""
+    argv = sys.argv[1:] if words is None else list(words)
+    try:
+        args = parser().parse_args(argv)
+        code: int = import_module(f"sparwright.cli.{args.module}").command(args)
+        sys.stdout.flush()
+        return code
+    except SystemExit as end:  # argparse: 0 after --help, 2 after a wrong command line
+        return int(end.code or 0)
+    except BaseException as fault:
+        return int(import_module("sparwright.cli.fault").ended(fault, "--debug" in argv))
+
+
+def parser() -> argparse.ArgumentParser:
+    """The whole command line."""
+    me = os.environ.get("SPARWRIGHT_AS", "sparwright")
+    top = _parser(
+        prog=me,
+        description="Designs plans-built light aeroplanes: one family file in, a checked aeroplane and true full-size "
+        "templates out.",
+        epilog=f"""\
+begin here:
+  {me} demo                                  the example family, checked and drawn, in out/whinchat
+  {me} new mywings                           a commented family file of your own, to fill in
+  {me} check mywings/family.toml             every result and check, weakest first
+  {me} why mywings/family.toml flight.range  where one number comes from
+  {me} plans mywings/family.toml --model W1 --out out/w1
+
+{me} COMMAND --help tells more of each.
+
+{EXITS}""",
+    )
+    top.add_argument("--version", action="version", version=f"Sparwright {__version__}")
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    _check(commands, me)
+    _why(commands, me)
+    _plans(commands, me)
+    _new(commands, me)
+    _demo(commands, me)
+    return top
+
+
+def _parser(**named: Any) -> argparse.ArgumentParser:
+    return argparse.ArgumentParser(formatter_class=argparse.RawDescriptionHelpFormatter, allow_abbrev=False, **named)
+
+
+def _command(commands: Any, name: str, module: str, help: str, text: str, examples: str) -> argparse.ArgumentParser:
+    made: argparse.ArgumentParser = commands.add_parser(
+        name, help=help, description=textwrap.fill(text, 100), epilog=f"examples:\n{examples}\n\n{EXITS}",
+        allow_abbrev=False, formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
+    made.set_defaults(module=module)
+    made.add_argument("--debug", action="store_true", help="show the traceback of a fault of ours")
+    return made
+
+
+def _family_file(command: argparse.ArgumentParser, model_needed: bool = False) -> None:
+    command.add_argument("file", metavar="FILE", help="the family file (TOML)")
+    all_of_them = "" if model_needed else "; all of the file's models when not given"
+    command.add_argument(
+        "--model", metavar="M", required=model_needed, help=f"the model, as the file names it{all_of_them}"
+    )
+
+
+def _check(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "check", "check", "every result and check of a family's models",
+        "Works out every result and check and tells them: results by room, with the band each is believed to lie in, "
+        "then checks, weakest first. A result asked for again is told at once from the store.",
+        f"  {me} check family.toml\n  {me} check family.toml --model W1 --units si\n"
+        f"  {me} check family.toml --json > checks.json",
+    )  # fmt: skip
+    _family_file(c)
+    c.add_argument("--json", action="store_true", help="as JSON in SI units (docs/json.md)")
+    c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
+    c.add_argument("--fresh", action="store_true", help="work everything out again, whatever the store holds")
+
+
+def _why(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "why", "why", "where one number comes from",
+        "Tells the formula, the numbers put in, the result and the source of one result or check, and the numbers "
+        "it came from. `check` prints the ids.",
+        f"  {me} why family.toml flight.range --model W1\n  {me} why family.toml mass.empty",
+    )  # fmt: skip
+    _family_file(c)
+    c.add_argument("id", metavar="ID", help="the id of a result or check, like flight.range")
+    c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
+    c.add_argument("--fresh", action="store_true", help="work everything out again, whatever the store holds")
+
+
+def _plans(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "plans", "plans", "full-size templates and cut list of one model",
+        "Draws every rib of the model full size and writes PDF, DXF and SVG, a cut list (CSV) and manifest.json, which "
+        "names each file. Tells how the checks stand; a plan whose checks do not all pass is for study.",
+        f"  {me} plans family.toml --model W1 --out out/w1\n"
+        f"  {me} plans family.toml --model W1 --out out/w1 --paper A1",
+    )  # fmt: skip
+    _family_file(c, model_needed=True)
+    c.add_argument("--out", metavar="DIR", required=True, help="the folder to write into; made when it is not there")
+    c.add_argument("--paper", choices=("24x36", "A1", "both"), default="both", help="sheet size (both)")
+
+
+def _new(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "new", "new", "a commented family file to start from",
+        "Writes a commented family file without file errors, which lists what it does not know yet, and the schema "
+        "by which an editor checks and completes it. A file that is there already is left alone.",
+        f"  {me} new mywings",
+    )  # fmt: skip
+    c.add_argument("folder", metavar="DIR", help="the folder to write into; made when it is not there")
+
+
+def _demo(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "demo", "demo", "the example family, checked and drawn",
+        "Copies the example family, checks its three models and draws their templates. Ends well (0) when all that was "
+        "done, whatever the checks say: it tells their verdicts.",
+        f"  {me} demo\n  {me} demo --out elsewhere",
+    )  # fmt: skip
+    c.add_argument("--out", metavar="DIR", default=os.path.join("out", "whinchat"), help="where to (out/whinchat)")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

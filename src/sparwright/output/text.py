@@ -1,0 +1,146 @@
+"""A report as text for a terminal: results by room, then checks with the weakest first.
+
+Verdicts: a pass is quiet, a fail is a filled mark and says by how much, an unknown is an open mark and says what is
+missing; always a word beside the mark, so nothing hangs on colour. Marks that a terminal cannot write are
+changed for plain ones by cli/screen.py.
+"""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import groupby
+
+from sparwright.base.check import Check, Result
+from sparwright.base.safety import CAUTION
+from sparwright.output.report import Report
+from sparwright.output.shown import decimals, figure, margin, unit_of
+
+MARKS = {"fail": "■", "unknown": "□", "pass": "·"}
+ORDER = {"fail": 0, "unknown": 1, "pass": 2}
+ROOMS = {
+    "shape": "Shape", "parts": "Parts", "mass": "Weight and balance", "air": "Air", "power": "Engine and propeller",
+    "flight": "Flight", "loads": "Loads", "strength": "Strength", "rules": "Rules",
+}  # fmt: skip
+SENSE = {"<=": "at most", ">=": "at least", "<": "under"}
+Ink = Callable[[str, str], str]  # (words, how: "strong" or "faint") -> words; adds the terminal's weight, or nothing
+
+
+def plain(words: str, _how: str) -> str:
+    """No ink at all."""
+    return words
+
+
+def told(report: Report, width: int = 100, ink: Ink = plain) -> str:
+    """The whole report, for a terminal `width` characters wide."""
+    blocks = [
+        ink(f"{report.family} {report.model}: {report.title}", "strong"),
+        *_rooms(report, width, ink),
+        "\n".join(_check_lines(report, width, ink)),
+        *_not_known(report, width),
+        closing(report.model, report.checks),
+        textwrap.fill(CAUTION, width),
+    ]
+    return "\n\n".join(b for b in blocks if b) + "\n"
+
+
+def closing(model: str, checks: Sequence[Check]) -> str:
+    """The counts: "W1: 31 pass, 0 fail, 2 unknown."."""
+    count = {v: sum(c.verdict == v for c in checks) for v in ORDER}
+    if not checks:
+        return f"{model}: no checks were made, so nothing is known to pass."
+    return f"{model}: {count['pass']} pass, {count['fail']} fail, {count['unknown']} unknown."
+
+
+def weakest_first(checks: Iterable[Check]) -> list[Check]:
+    """Fails by how far they fail, then unknowns, then passes from the least margin."""
+    return sorted(checks, key=lambda c: (ORDER[c.verdict], c.margin if math.isfinite(c.margin) else 0.0, c.id))
+
+
+# ---------------------------------------------------------------- results
+
+
+def _rooms(report: Report, width: int, ink: Ink) -> Iterator[str]:
+    def room(r: Result) -> str:
+        return r.id.split(".", 1)[0]
+
+    ordered = sorted(report.results, key=lambda r: list(ROOMS).index(room(r)) if room(r) in ROOMS else len(ROOMS))
+    for name, group in groupby(ordered, key=room):
+        rows = [_row(r, report.units) for r in group]
+        head = ("", "value", "", "low to high", "ask why")
+        yield "\n".join([ink(ROOMS.get(name, name), "strong"), *_table([head, *rows], width, ink)])
+
+
+def _row(r: Result, units: str) -> tuple[str, str, str, str, str]:
+    unit = unit_of(r.unit, units, r.id)
+    value, low, high = (x * unit.factor for x in (r.value, r.low, r.high))
+    places = decimals(value, low, high)
+    known = math.isfinite(low) and math.isfinite(high) and low != high
+    band = f"{figure(low, places)} to {figure(high, places)}" if known else ""
+    return r.title, figure(value, places), unit.name if math.isfinite(value) else "unknown", band, r.id
+
+
+def _table(rows: Sequence[tuple[str, str, str, str, str]], width: int, ink: Ink) -> Iterator[str]:
+    widths = [max(len(row[i]) for row in rows) for i in range(5)]
+    title = max(24, min(widths[0], width - sum(widths[1:]) - 10))
+    for row in rows:
+        first, *more = textwrap.wrap(row[0], title) or [""]
+        cells = f"{row[1]:>{widths[1]}} {row[2]:<{widths[2]}}  {row[3]:<{widths[3]}}  {ink(row[4], 'faint')}"
+        yield f"  {first:<{title}}  {cells}".rstrip()
+        yield from (f"    {line}" for line in more)
+
+
+# ---------------------------------------------------------------- checks
+
+
+def _check_lines(report: Report, width: int, ink: Ink) -> Iterator[str]:
+    yield ink("Checks, weakest first", "strong")
+    for c in weakest_first(report.checks):
+        yield from check_lines(c, report.units, width, ink)
+
+
+def check_lines(c: Check, units: str, width: int = 100, ink: Ink = plain) -> Iterator[str]:
+    """One check: a quiet line for a pass, and under a fail or unknown what is to be known about it."""
+    how = {"fail": "strong", "pass": "faint"}.get(c.verdict, "")
+    mark = ink(f"{MARKS[c.verdict]} {c.verdict:<7}", how)
+    sums = compared(c, units)
+    head = textwrap.wrap(f"{c.title}: {sums}", max(width - 12, 30))
+    yield f"  {mark}  {head[0]}"
+    yield from (f"             {line}" for line in head[1:])
+    for line in _under(c):
+        yield from (f"             {part}" for part in textwrap.wrap(line, max(width - 13, 30)))
+
+
+def compared(c: Check, units: str) -> str:
+    """Value, limit and margin in words: "39.0 kt, at most 45.0 kt, margin +13 %"."""
+    unit = unit_of(c.unit, units, c.id)
+    value, limit = c.value * unit.factor, c.limit * unit.factor
+    places = max(decimals(value), decimals(limit)) if math.isfinite(limit) else decimals(value)
+    words = [f"{figure(x, places)}{' ' if unit.name else ''}{unit.name}" if math.isfinite(x) else "unknown"
+             for x in (value, limit)]  # fmt: skip
+    text = f"{words[0]}, {SENSE[c.sense]} {words[1]}"
+    if c.verdict == "fail":
+        excess = abs(value - limit)
+        over = f"{figure(excess, decimals(excess))}{' ' if unit.name else ''}{unit.name}"
+        side = "too little" if c.sense == ">=" else "too much"
+        return f"{text}: {over} {side}" + (f" ({margin(c.margin)})" if limit else "")
+    return text + (f", margin {margin(c.margin)}" if math.isfinite(c.margin) and limit else "")
+
+
+def _under(c: Check) -> Iterator[str]:
+    if c.verdict == "pass":
+        return
+    if c.verdict == "unknown":
+        yield f"missing: {c.caveat or 'the value or the limit is not known; ask why'}"
+    elif c.caveat:
+        yield c.caveat
+    if c.rule:
+        yield f"rule: {c.rule}"
+    yield f"ask why: {c.id}"
+
+
+def _not_known(report: Report, width: int) -> Iterator[str]:
+    if report.unknowns:
+        lines = [textwrap.fill(u, width, initial_indent="  □ ", subsequent_indent="    ") for u in report.unknowns]
+        yield "\n".join(["The file says these are not known yet", *lines])
