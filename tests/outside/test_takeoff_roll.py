@@ -13,9 +13,7 @@ from sparwright.flight.takeoff import ground_roll
 
 def test_closed_form():
     W, S, T0, k, mu, CL, CD, rho = 2943.0, 12.0, 900.0, 0.25, 0.04, 0.4, 0.06, 1.225
-    way, time = ground_roll(
-        W / 9.80665, lambda v: T0 - mu * W - (k + rho * S * (CD - mu * CL) / 2) * v**2, 18.789
-    )
+    way, time = ground_roll(W / 9.80665, lambda v: T0 - mu * W - (k + rho * S * (CD - mu * CL) / 2) * v**2, 18.789)
     assert_allclose(way, 78.36, rtol=0, atol=0.005)
     assert_allclose(time, 7.949, rtol=0, atol=5e-4)
 

@@ -133,10 +133,10 @@ class Aeroplane:
         return (fin(self.model, speed, air), *parasite(self.model, air, speed, self.struts))
 
 
-def aeroplane(model: Model, planforms: Sequence[Planform], cell: Cell, struts: Sequence[StrutForDrag]) -> Aeroplane:
+def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag]) -> Aeroplane:
     """A model made ready to fly with its laid cell and its struts and wires in the wind."""
-    tail = next(p.name for p in planforms if p.is_tail)
-    strips = {p.name: _strips(model, p, s) for p, s in zip(planforms, cell.grid.surfaces, strict=True)}
+    tail = next(p.name for p in cell.planforms if p.is_tail)
+    strips = {p.name: _strips(model, p, s) for p, s in zip(cell.planforms, cell.grid.surfaces, strict=True)}
     slope = body_moment_slope(model.fuselage.body, cell)
     scale = cell.reference.area * cell.reference.chord
     body = (slope.value / scale, slope.low / scale, slope.high / scale)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-
-import numpy as np
 
 from sparwright.air.atmosphere import Air, atmosphere
 from sparwright.air.drag import StrutForDrag
@@ -17,7 +15,6 @@ from sparwright.flight import fast, slow
 from sparwright.flight.performance import Row
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
-from sparwright.shape.planform import Planform
 
 
 @dataclass(frozen=True)
@@ -36,18 +33,16 @@ class Flight:
 
 def fly(
     model: Model,
-    planforms: Sequence[Planform],
-    camber: Mapping[str, np.ndarray],
     cell: Cell,
     balance: Balance,
     struts: tuple[StrutForDrag, ...],
     air: Air | None = None,
 ) -> Flight:
-    """Fly a model: `cell` is the lattice laid with `planforms` and `camber`, `struts` what the wind sees of them.
+    """Fly a model: `cell` is the lattice laid over its wings and tail, `struts` its struts and wires in the wind.
 
     air: sea level, standard day, when not given. Raises ValueError for a model that cannot be trimmed at all.
     """
-    flown = work_out(model, planforms, cell, balance, struts, air or atmosphere(0.0))
+    flown = work_out(model, cell, balance, struts, air or atmosphere(0.0))
     return Flight(flown, tuple(_results(flown)), tuple(_checks(flown)))
 
 
@@ -57,7 +52,15 @@ def _results(flown: Flown) -> Iterator[Result]:
         yield slow.elevator_result(name, case)
         yield slow.margin_result(flown, name, case)
     yield slow.neutral_result(flown)
-    yield Result("flight.tail_volume", "tail volume", flown.tail_volume, "1", source="anderson-flight eq. 7.16")
+    yield Result(
+        "flight.tail_volume",
+        "tail volume",
+        flown.tail_volume,
+        "1",
+        flown.tail_volume,
+        flown.tail_volume,
+        "anderson-flight eq. 7.16",
+    )
     yield from fast.standing_results(flown)
     yield from fast.speed_results(flown)
     yield from fast.range_results(flown)

@@ -12,15 +12,12 @@ no source); +0.02 for the lattice and a tail in a thicker wake.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
 from sparwright.base.source import Band
 from sparwright.flight.aeroplane import Aeroplane
 from sparwright.flight.tail import tail_volume
 from sparwright.flight.trim import Cg, trimmed
-from sparwright.shape.planform import Planform
 
 PROPELLER, LATTICE = 0.04, 0.02
 
@@ -40,8 +37,8 @@ def neutral_point(plane: Aeroplane, cg: Cg, level: float) -> Band:
     return Band(float(found[0, 0]), float(found.min()) - PROPELLER, float(found.max()) + LATTICE)
 
 
-def volume(plane: Aeroplane, surfaces: Sequence[Planform], cg_station: float) -> float:
+def volume(plane: Aeroplane, cg_station: float) -> float:
     """Tail volume lt St/(c S), arm from the centre of gravity to the tail's quarter chord."""
-    tail = next(s for s in surfaces if s.is_tail)
+    tail = next(s for s in plane.cell.planforms if s.is_tail)
     chord, edge, _ = tail.mean_chord
     return tail_volume(tail.area, edge + chord / 4 - cg_station, plane.area, plane.chord)

@@ -120,5 +120,9 @@ def _first(plane: Aeroplane, line: Line, CL: float, reynolds_per_chord: float, e
 def _elevator_reach(plane: Aeroplane, line: Line, most: float, effective: float) -> float:
     """The CL up to which the elevator's up travel trims; infinity when it is enough up to `most`."""
     at = line.states(np.linspace(0.05, most, 120))
-    beyond = np.flatnonzero(at.elevator < -plane.model.tailplane.up * effective)
-    return float(at.lift[beyond[0]]) if len(beyond) else math.inf
+    spare = at.elevator + plane.model.tailplane.up * effective
+    beyond = np.flatnonzero(spare < 0)
+    if not len(beyond):
+        return math.inf
+    i = max(int(beyond[0]), 1)
+    return float(at.lift[i - 1] + (at.lift[i] - at.lift[i - 1]) * spare[i - 1] / (spare[i - 1] - spare[i]))

@@ -6,7 +6,7 @@ at the forward limit. Performance is at the greatest take-off mass with the heav
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
@@ -35,7 +35,6 @@ from sparwright.flight.trim import Cg, Line, trimmed, untrimmed
 from sparwright.mass.record import Balance, Loading
 from sparwright.mass.weigh import extremes
 from sparwright.power.matching import Pull, full_pull
-from sparwright.shape.planform import Planform
 
 LEVEL_CL = 0.6  # at which the neutral point is told
 FASTEST, SPEEDS = 75.0, 61  # m/s, end of the speeds looked at; how many
@@ -75,18 +74,18 @@ class Flown:
     tail_volume: float
 
 
-def work_out(model: Model, planforms: Sequence[Planform], cell: Cell, balance: Balance,
+def work_out(model: Model, cell: Cell, balance: Balance,
              struts: tuple[StrutForDrag, ...], air: Air) -> Flown:  # fmt: skip
     """Stall, trim, drag, level speed against engine speed, climb and stability of a model in `air`.
 
     What is not on file or out of range is NaN and says why; the page of each part has symbols and sources.
     """
-    plane = aeroplane(model, planforms, cell, struts)
+    plane = aeroplane(model, cell, struts)
     cases = {name: case(plane, loading, air) for name, loading in loadings(model, balance, plane).items()}
     heavy = extremes(balance)["heaviest"]
     flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air)
     hn = neutral_point(plane, place(heavy), LEVEL_CL)
-    return Flown(model, plane, air, MappingProxyType(cases), flown, hn, volume(plane, planforms, heavy.station))
+    return Flown(model, plane, air, MappingProxyType(cases), flown, hn, volume(plane, heavy.station))
 
 
 def place(loading: Loading) -> Cg:

@@ -1,0 +1,87 @@
+"""What must hold of any aeroplane: with mass, with balance, with something draggy hung on it."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from sparwright.air.atmosphere import atmosphere
+from sparwright.air.lattice import lay
+from sparwright.family.reader import load
+from sparwright.flight.aeroplane import aeroplane
+from sparwright.flight.drag import build
+from sparwright.flight.performance import _crossing, best_climb, most_speed, mover
+from sparwright.flight.stability import neutral_point
+from sparwright.flight.stall import stall
+from sparwright.flight.trim import trimmed
+from sparwright.shape.lifting import camber, planforms
+
+AIR = atmosphere(0.0)
+MODELS = load("examples/whinchat/whinchat.toml").models
+SPEED = np.linspace(24.0, 60.0, 37)  # clear of the stall of all three
+LAID = {name: lay(planforms(m), camber(m)) for name, m in MODELS.items()}
+
+
+@pytest.fixture(params=sorted(MODELS))
+def plane(request):
+    return aeroplane(MODELS[request.param], LAID[request.param], ())
+
+
+def place(plane, h):
+    return plane.chord_station + h * plane.chord, 0.1
+
+
+def test_twice_the_mass_stalls_a_little_under_root_two_faster(plane):
+    """Root two at the same cl max, a little less because cl max grows with Reynolds number."""
+    line = trimmed(plane, place(plane, 0.25))
+    ratio = stall(plane, line, 500.0, AIR).speed.value / stall(plane, line, 250.0, AIR).speed.value
+    assert 0.93 * math.sqrt(2) < ratio < math.sqrt(2)
+
+
+def test_balance_forward_wants_more_up_elevator_and_stalls_faster(plane):
+    lines = [trimmed(plane, place(plane, h)) for h in (0.2, 0.3)]
+    elevators = [float(line.states(1.0).elevator[0]) for line in lines]
+    speeds = [stall(plane, line, 350.0, AIR).speed.value for line in lines]
+    assert elevators[0] < elevators[1]
+    assert speeds[0] > speeds[1]
+
+
+def test_neutral_point_hardly_knows_the_balance_it_is_worked_out_from(plane):
+    """Only through the elevator that trims: the lift leans, so a little is left."""
+    found = [neutral_point(plane, place(plane, h), 0.6).value for h in (0.2, 0.3)]
+    assert_allclose(found[0], found[1], rtol=0, atol=0.01)
+
+
+def test_elevator_does_not_move_at_the_neutral_point(plane):
+    """With the centre of gravity there, de/dCL is nought (anderson-flight ch. 7)."""
+    h = neutral_point(plane, place(plane, 0.3), 0.6).value
+    at = trimmed(plane, place(plane, h)).states(np.array([0.55, 0.65]))
+    forward = trimmed(plane, place(plane, h - 0.1)).states(np.array([0.55, 0.65]))
+    assert abs(np.diff(at.elevator)[0]) < 0.1 * abs(np.diff(forward.elevator)[0])
+
+
+def test_something_draggy_costs_its_own_drag_speed_and_climb(plane):
+    hung = replace(plane, struts=(("mast", 2.0, 0.1, "round", 1),))
+    line = trimmed(plane, place(plane, 0.28))
+    clean, dirty = (build(p, line, 380.0, SPEED, AIR) for p in (plane, hung))
+    assert np.all(dirty.total[0] > clean.total[0] + dirty.items["mast"][0])  # its end fittings come on top
+    moved = mover(plane.model.engine, plane.model.propeller, AIR)
+    assert most_speed(moved, dirty, AIR).value.value < most_speed(moved, clean, AIR).value.value
+    climbs = [best_climb(moved, d, 380.0, AIR, 24.0).value.value for d in (clean, dirty)]
+    assert climbs[1] < climbs[0]
+
+
+def test_heavier_has_more_induced_drag_as_the_square(plane):
+    line = trimmed(plane, place(plane, 0.28))
+    light, heavy = (build(plane, line, m, SPEED, AIR).items["induced"][0] for m in (200.0, 400.0))
+    assert np.all(heavy[:10] > 3 * light[:10]) and np.all(heavy[:10] < 4.5 * light[:10])
+
+
+def test_the_higher_of_two_crossings_is_taken_to_the_step():
+    """spare = -(v - 20)(v - 40): from below at 20, from above at 40; a straight line is met exactly."""
+    v = np.linspace(15.3, 60.0, 400)
+    assert_allclose(_crossing(v, -(v - 20) * (v - 40)), 40.0, rtol=1e-4)
+    assert_allclose(_crossing(v, 33.3 - v), 33.3, rtol=1e-12)
+    assert math.isnan(_crossing(v, v - 5))

@@ -1,0 +1,199 @@
+"""The flight room on a whole model: every answer is put back into the air room and must come out again."""
+
+import math
+from dataclasses import replace
+from types import MappingProxyType
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from sparwright.air.atmosphere import atmosphere
+from sparwright.air.lattice import lay
+from sparwright.base.axes import GRAVITY
+from sparwright.base.source import Band
+from sparwright.family.model import Section
+from sparwright.family.reader import load
+from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.fly import fly
+from sparwright.flight.performance import crank_speeds, mover
+from sparwright.flight.trim import trimmed, untrimmed
+from sparwright.mass.record import Balance, Loading
+from sparwright.power.matching import full_pull
+from sparwright.shape.lifting import camber, planforms
+
+AIR = atmosphere(0.0)
+FAMILY = load("examples/whinchat/whinchat.toml")
+
+
+def balance(model, cell) -> Balance:
+    """Two loadings, fore and aft, made up."""
+
+    def case(name, mass, h):
+        at = cell.reference.station + h * cell.reference.chord
+        return Loading(name=name, mass=mass, station=at, waterline=0.1, fraction=h, fraction_low=h - 0.01,
+                       fraction_high=h + 0.01, inertia=np.eye(3))  # fmt: skip
+
+    return Balance(
+        lines=(),
+        empty=Band.relative(200.0, 0.05),
+        empty_station=0.6,
+        cases=(case("light", 270.0, 0.22), case("full", 350.0, 0.31)),
+    )
+
+
+def flown(model, struts=()):
+    cell = lay(planforms(model), camber(model))
+    return fly(model, cell, balance(model, cell), struts, AIR)
+
+
+@pytest.fixture(scope="module", params=sorted(FAMILY.models))
+def flight(request):
+    return flown(FAMILY.models[request.param])
+
+
+@pytest.mark.parametrize("CL", [0.2, 0.6, 1.3])
+def test_trimmed_states_put_back_into_the_lattice(flight, CL):
+    plane, case = flight.flown.plane, flight.flown.cases["foremost"]
+    at = case.line.states(CL)
+    alpha, elevator = float(at.alpha[0]), float(at.elevator[0])
+    state = plane.cell.state(alpha, {"tailplane": elevator})
+    assert_allclose(state.lift, CL, rtol=1e-9)
+    moment = state.moment_about(case.loading.station, case.loading.waterline) + plane.body_slopes[0] * alpha
+    assert_allclose(moment, 0.0, rtol=0, atol=1e-9)
+    assert_allclose(case.line.induced.at(alpha, elevator), state.induced_drag, rtol=1e-8)
+    for name in plane.strips:
+        assert_allclose(case.line.section_lift(name, at)[0], state.strips[name].lift_coefficient, rtol=1e-8, atol=1e-10)
+
+
+def test_untrimmed_tail_carries_nothing(flight):
+    plane = flight.flown.plane
+    at = untrimmed(plane).states(0.5)
+    state = plane.cell.state(float(at.alpha[0]), {"tailplane": float(at.elevator[0])})
+    assert_allclose(state.lift, 0.5, rtol=1e-9)
+    assert_allclose(state.surface_lift("tailplane"), 0.0, rtol=0, atol=1e-9)
+
+
+def test_at_the_stall_one_strip_is_at_its_limit_and_none_beyond(flight):
+    """Worked out again from the lattice and the section tables, at the speed the weight gives."""
+    plane = flight.flown.plane
+    for case in flight.flown.cases.values():
+        s = case.stall
+        CL = case.loading.mass * GRAVITY / (AIR.density * s.speed.value**2 / 2 * plane.area)
+        at = case.line.states(CL)
+        state = plane.cell.state(float(at.alpha[0]), {"tailplane": float(at.elevator[0])})
+        used = []
+        for name in plane.wings:
+            strips = plane.strips[name]
+            limit = strips.lift_limit(s.speed.value * strips.chord / AIR.kinematic, "value")
+            used.append(np.max((state.strips[name].lift_coefficient / limit)[strips.outside]))
+        assert_allclose(max(used), 1.0, rtol=1e-6)
+        assert s.speed.low < s.speed.value < s.speed.high
+
+
+def test_heavier_stalls_faster_and_thinner_air_too(flight):
+    cases = flight.flown.cases
+    assert cases["lightest"].stall.speed.value < cases["heaviest"].stall.speed.value
+
+
+def test_drag_is_the_sum_of_its_items_and_its_bands_are_in_order(flight):
+    drag = flight.flown.performance.drag
+    for name, force in drag.items.items():
+        known = np.isfinite(force[0])
+        assert np.all(force[1][known] <= force[0][known]) and np.all(force[0][known] <= force[2][known]), name
+    q = AIR.density * drag.speed**2 / 2
+    plane, i = flight.flown.plane, 20
+    state = plane.cell.state(float(drag.states.alpha[i]), {"tailplane": float(drag.states.elevator[i])})
+    assert_allclose(drag.items["induced"][0, i], q[i] * plane.area * state.induced_drag, rtol=1e-8)
+    assert_allclose(state.lift * q[i] * plane.area, flight.flown.model.limits.max_mass * GRAVITY, rtol=1e-8)
+    strips, cl = plane.strips["tailplane"], state.strips["tailplane"].lift_coefficient
+    cd = strips.drag(cl[None], (drag.speed[i] * strips.chord / AIR.kinematic)[None])[0, 0]
+    assert_allclose(drag.items["tailplane"][0, i], 2 * q[i] * np.sum(cd * strips.area), rtol=1e-8)
+
+
+def test_level_rows_and_top_speed_balance_thrust_and_drag(flight):
+    model, p = flight.flown.model, flight.flown.performance
+    moved = mover(model.engine, model.propeller, AIR)
+    for row in p.rows:
+        if math.isfinite(row.speed.value):
+            point = moved.maps[0].at(row.speed.value, row.crank / model.engine.gear, AIR)
+            assert_allclose(point.thrust, np.interp(row.speed.value, p.drag.speed, p.drag.total[0]), rtol=5e-3)
+            assert row.throttle.value <= 1
+        else:
+            assert row.reason
+    top = full_pull(model.engine, moved.maps[0], p.top.speed.value, AIR)
+    assert_allclose(top.thrust, np.interp(p.top.speed.value, p.drag.speed, p.drag.total[0]), rtol=5e-3)
+    assert p.climb.value.low < p.climb.value.value < p.climb.value.high
+    assert p.climb.speed.value < p.top.speed.value
+
+
+def test_faster_engine_faster_flight(flight):
+    speeds = [r.speed.value for r in flight.rows if math.isfinite(r.speed.value)]
+    assert len(speeds) >= 3 and speeds == sorted(speeds)
+
+
+def test_every_result_says_what_it_is_and_where_it_comes_from(flight):
+    ids = [r.id for r in flight.results]
+    assert len(ids) == len(set(ids))
+    for r in flight.results:
+        assert r.title and r.unit and r.source and " " not in r.id
+        assert math.isfinite(r.value) or r.caveat, r.id
+        assert not r.low > r.value and not r.high < r.value, r.id
+        assert all(parent in ids or parent.startswith("mass.") for parent in r.parents), r.id
+
+
+def test_a_section_that_is_not_on_file_leaves_unknowns_not_numbers():
+    model = FAMILY.models["W1"]
+    x = (1 - np.cos(np.linspace(0, 2 * np.pi, 81))) / 2
+    x = 1 - x
+    y = 0.06 * np.sin(np.linspace(0, 2 * np.pi, 81))
+    own = Section(name="lifting", points=tuple(zip(x.tolist(), y.tolist(), strict=True)))
+    model = replace(model, sections=MappingProxyType({**model.sections, "lifting": own}))
+    flight = flown(model)
+    found = {r.id: r for r in flight.results}
+    assert math.isnan(found["flight.stall.heaviest"].value) and "lifting" in found["flight.stall.heaviest"].caveat
+    assert math.isnan(found["flight.speed.max"].value)
+    assert math.isfinite(found["flight.neutral_point"].value)
+    assert {c.verdict for c in flight.checks if "elevator" in c.id} == {"unknown"}
+
+
+def test_an_elevator_that_runs_out_ends_the_lift_and_fails_its_check():
+    model = FAMILY.models["W1"]
+    weak = flown(replace(model, tailplane=replace(model.tailplane, up=math.radians(4.0))))
+    full = flown(model)
+    s = weak.flown.cases["max_mass"].stall
+    assert s.ended_by == "elevator"
+    assert s.speed.value > full.flown.cases["max_mass"].stall.speed.value
+    at = weak.flown.cases["max_mass"].line.states(s.lift.value)
+    assert_allclose(float(at.elevator[0]) / EFFECTIVE.value, -math.radians(4.0), rtol=1e-3)
+    verdicts = {c.id: c.verdict for c in weak.checks}
+    assert verdicts["flight.elevator.authority.max_mass"] == "fail"
+
+
+def test_engine_without_a_curve_is_unknown_all_the_way():
+    model = FAMILY.models["W1"]
+    flight = flown(replace(model, engine=replace(model.engine, curve=())))
+    found = {r.id: r for r in flight.results}
+    for id in ("flight.speed.max", "flight.climb.rate", "power.static.thrust", "flight.range"):
+        assert math.isnan(found[id].value) and found[id].caveat, id
+
+
+def test_an_engine_speed_that_would_take_too_much_says_so():
+    model = FAMILY.models["W2"]
+    coarse = replace(model, propeller=replace(model.propeller, pitch=1.3))
+    flight = flown(coarse)
+    reasons = [r.reason for r in flight.rows if not math.isfinite(r.speed.value)]
+    assert any(r.startswith("out of reach") for r in reasons)
+
+
+def test_round_engine_speeds():
+    speeds = [round(60 * s) for s in crank_speeds(FAMILY.models["W2"].engine)]
+    assert speeds == [2000, 2200, 2400, 2600, 2800, 3000, 3200, 3400]
+
+
+def test_trim_refuses_a_dead_elevator(flight):
+    plane = flight.flown.plane
+    dead = replace(plane, cell=replace(plane.cell, circulation=np.where(
+        np.array(plane.cell.basis)[:, None] == "tailplane", 0.0, plane.cell.circulation)))  # fmt: skip
+    with pytest.raises(ValueError, match="elevator"):
+        trimmed(dead, (0.7, 0.1))
