@@ -1,0 +1,61 @@
+"""The air load along each wing in a case, from the lattice: how much, where along the span, how far back.
+
+The aeroplane is trimmed at the case's lift and centre of gravity, so the wings also carry the tail's down
+load. The weight of the wing itself is not taken off the load (it would relieve it: on the safe side).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+
+from sparwright.air.lattice import Cell
+from sparwright.base.record import locked, number
+from sparwright.flight.trim import Line
+from sparwright.loads.envelope import DENSITY, Case
+
+
+@dataclass(frozen=True)
+class WingLoad:
+    """The load on the right half of one wing in one case; arrays per strip, root to tip."""
+
+    wing: str
+    case: Case
+    y: np.ndarray  # (m,) m
+    width: np.ndarray  # (m,) m
+    running: np.ndarray  # (m,) N/m, lift along the span
+    moment: np.ndarray  # (m,) N m/m, of the lift about the leading edge, lift behind it positive
+    chord: np.ndarray  # (m,) m
+    total: float = number("N", "lift of both halves")
+    share: float = number("1", "part of the lift of all wings")
+
+
+def wing_loads(cell: Cell, line: Line, tail: str, case: Case) -> Mapping[str, WingLoad]:
+    """By wing. Raises ValueError when the aeroplane cannot be trimmed at the case's lift."""
+    at = line.states(case.lift)
+    alpha, elevator = float(at.alpha[0]), float(at.elevator[0])
+    if not np.isfinite(alpha + elevator):
+        raise ValueError(f"case {case.key}: no trim at CL {case.lift:.2f}")
+    state, q = cell.state(alpha, {tail: elevator}), DENSITY * case.speed**2 / 2
+    wings = {p.name: state.strips[p.name] for p in cell.planforms if not p.is_tail}
+    whole = 2 * q * sum(float(s.lift.sum()) for s in wings.values())
+    found = {}
+    for name, s in wings.items():
+        running = q * s.lift / s.width
+        back = np.where(s.lift == 0, 0.0, running * np.nan_to_num(s.centre) * s.chord)
+        total = 2 * q * float(s.lift.sum())
+        found[name] = WingLoad(
+            name,
+            case,
+            locked(s.y),
+            locked(s.width),
+            locked(running),
+            locked(back),
+            locked(s.chord),
+            total,
+            total / whole,
+        )
+    return MappingProxyType(found)

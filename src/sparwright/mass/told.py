@@ -1,0 +1,129 @@
+"""The weight ledger as results and checks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from sparwright.base.check import Check, Result, Step, check
+from sparwright.base.source import Band
+from sparwright.family.model import Model
+from sparwright.mass.record import Balance, Line, Loading
+from sparwright.mass.weigh import extremes
+
+METHOD = "ac-43-13-1b chapter 10 (moments); jcgm-100 5.1.2 (bands as root of squares, lines independent)"
+TITLES = {"heaviest": "heaviest", "lightest": "lightest", "foremost": "foremost", "aftmost": "aftmost"}
+
+
+def mass_results(model: Model, balance: Balance) -> tuple[Result, ...]:
+    """Empty mass by group and together, mean chord, and the four corner cases."""
+    return tuple(_results(model, balance))
+
+
+def _results(model: Model, balance: Balance) -> Iterator[Result]:
+    groups: dict[str, list[Line]] = {}
+    for line in balance.lines:
+        groups.setdefault(line.group, []).append(line)
+    for name, lines in groups.items():
+        band = _sum(lines)
+        id = f"mass.group.{name.replace(' ', '_')}"
+        yield Result(id, f"mass, {name}", band.value, "kg", band.low, band.high, METHOD, "", tuple(_lines(lines)))
+    e = balance.empty
+    total = Step(
+        "empty mass",
+        "sum m",
+        tuple((n, sum(x.mass.value for x in v), "kg") for n, v in groups.items()),
+        e.value,
+        "kg",
+        METHOD,
+    )
+    yield Result("mass.empty", "empty mass", e.value, "kg", e.low, e.high, METHOD,
+                 "as designed; builders' copies come out 30 to 50 lb heavier (association article 1991, read-second-hand)", (total,),
+                 tuple(f"mass.group.{n.replace(' ', '_')}" for n in groups))  # fmt: skip
+    yield Result("mass.empty_station", "empty centre of gravity, station", balance.empty_station, "m", source=METHOD)
+    yield Result(
+        "mass.mean_chord",
+        "mean chord of the wing cell",
+        balance.mean_chord,
+        "m",
+        source="area-weighted; common practice, no source",
+    )
+    yield Result(
+        "mass.mean_chord_station",
+        "station of its leading edge",
+        balance.mean_chord_station,
+        "m",
+        source="area-weighted",
+    )
+    for key, case in extremes(balance).items():
+        yield _case_result(key, case, balance)
+        yield _place_result(key, case, balance)
+        yield Result(
+            f"mass.inertia.roll.{key}",
+            f"rolling inertia, {TITLES[key]}",
+            float(case.inertia[0, 0]),
+            "kg m2",
+            source="sum of parts",
+        )
+        yield Result(
+            f"mass.inertia.pitch.{key}",
+            f"pitching inertia, {TITLES[key]}",
+            float(case.inertia[1, 1]),
+            "kg m2",
+            source="sum of parts",
+        )
+        yield Result(
+            f"mass.inertia.yaw.{key}",
+            f"yawing inertia, {TITLES[key]}",
+            float(case.inertia[2, 2]),
+            "kg m2",
+            source="sum of parts",
+        )
+
+
+def _lines(lines: Sequence[Line]) -> Iterator[Step]:
+    for x in sorted(lines, key=lambda x: -x.mass.value):
+        yield Step(
+            x.name,
+            "",
+            (("low", x.mass.low, "kg"), ("high", x.mass.high, "kg"), ("station", x.place[0], "m")),
+            x.mass.value,
+            "kg",
+            x.source,
+        )
+
+
+def _sum(lines: Sequence[Line]) -> Band:
+    value = sum(x.mass.value for x in lines)
+    up = sum((x.mass.high - x.mass.value) ** 2 for x in lines) ** 0.5
+    down = sum((x.mass.value - x.mass.low) ** 2 for x in lines) ** 0.5
+    return Band(value, value - down, value + up)
+
+
+def _case_result(key: str, case: Loading, balance: Balance) -> Result:
+    e = balance.empty
+    aboard = case.mass - e.value
+    step = Step("mass", "empty + aboard", (("empty", e.value, "kg"), ("aboard", aboard, "kg")), case.mass, "kg", METHOD)
+    return Result(f"mass.case.{key}", f"mass, {TITLES[key]} loading", case.mass, "kg", case.mass + e.low - e.value, case.mass + e.high - e.value,
+                  METHOD, case.name, (step,), ("mass.empty",))  # fmt: skip
+
+
+def _place_result(key: str, case: Loading, balance: Balance) -> Result:
+    step = Step("place in the mean chord", "(x - x0)/c", (("x", case.station, "m"), ("x0", balance.mean_chord_station, "m"),
+                ("c", balance.mean_chord, "m")), case.fraction, "1", METHOD)  # fmt: skip
+    return Result(f"mass.cg.{key}", f"centre of gravity in the mean chord, {TITLES[key]}", case.fraction, "1", case.fraction_low,
+                  case.fraction_high, METHOD, case.name, (step,), (f"mass.case.{key}", "mass.mean_chord"))  # fmt: skip
+
+
+def mass_checks(model: Model, balance: Balance) -> tuple[Check, ...]:
+    """Greatest mass and both limits of balance, over every loading."""
+    cases, limits, e = extremes(balance), model.limits, balance.empty
+    heavy, fore, aft = cases["heaviest"], cases["foremost"], cases["aftmost"]
+    high = Band(heavy.mass, heavy.mass + e.low - e.value, heavy.mass + e.high - e.value)
+    return (
+        check("mass.max", "everything aboard within the greatest take-off mass", high, limits.max_mass, "<=", "kg", case=heavy.name,
+              rule="designer's limit", method=METHOD, parents=("mass.case.heaviest",)),
+        check("mass.forward", "foremost balance within the forward limit", Band(fore.fraction, fore.fraction_low, fore.fraction_high),
+              limits.forward_cg, ">=", "1", case=fore.name, rule="designer's limit", method=METHOD, parents=("mass.cg.foremost",)),
+        check("mass.aft", "aftmost balance within the aft limit", Band(aft.fraction, aft.fraction_low, aft.fraction_high),
+              limits.aft_cg, "<=", "1", case=aft.name, rule="designer's limit", method=METHOD, parents=("mass.cg.aftmost",)),
+    )  # fmt: skip
