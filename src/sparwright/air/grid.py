@@ -81,18 +81,25 @@ def _shared_out(lengths: np.ndarray, total: int) -> np.ndarray:
     return np.asarray(counts)
 
 
+def _marks(planform: Planform) -> np.ndarray:
+    """Buttlines that must be strip edges: breaks and hinge ends. Two closer than a millionth of the span are one."""
+    y = planform.leading_edge[1]
+    ends = [v for v in (planform.hinge_from, planform.hinge_to) if planform.hinge < 1 and y[0] < v < y[-1]]
+    kept = [v for v in ends if np.min(np.abs(y - v)) > 1e-6 * y[-1]]
+    return np.unique(np.concatenate([y, kept]))
+
+
 def cut(planform: Planform, strips: int) -> Surface:
     """A planform cut into strips."""
     y = planform.leading_edge[1]
-    marks = np.concatenate([y, [v for v in (planform.hinge_from, planform.hinge_to) if planform.hinge < 1]])
-    marks = np.unique(np.round(marks[(marks >= y[0]) & (marks <= y[-1])], 9))
-    edges, middle = strip_edges(marks, strips)
+    edges, middle = strip_edges(_marks(planform), strips)
 
     def at(v: np.ndarray, where: np.ndarray) -> np.ndarray:
         return np.asarray(np.interp(where, y, v))
 
     edge = np.array([at(planform.leading_edge[0], edges), edges, at(planform.leading_edge[2], edges)])
-    lead = np.array([at(planform.leading_edge[0], middle), middle, at(planform.leading_edge[2], middle)])
+    part = (middle - edges[:-1]) / np.diff(edges)
+    lead = edge[:, :-1] * (1 - part) + edge[:, 1:] * part  # on the strip's own line, to the last bit
     dy, dz = np.diff(edge[1]), np.diff(edge[2])
     blend = np.array([at(row, middle) for row in np.eye(y.size)]).T
     inside = (middle > planform.hinge_from) & (middle < planform.hinge_to) & (planform.hinge < 1)

@@ -1,0 +1,138 @@
+"""What must stay the same, or scale, when a wing cell is changed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from sparwright.air.lattice import Cell, lay
+from sparwright.shape.planform import Planform
+
+X = np.linspace(0, 1, 41)
+LINES = {"flat": np.array([X, 0 * X]), "bent": np.array([X, 0.16 * X * (1 - X)])}
+
+
+def wing(name: str, x: float, z: float, *, span: float = 8.0, root: float = 1.3, tip: float = 0.9, sweep: float = 0.1,
+         rise: float = 0.05, twist: float = -0.03, section: str = "bent", tail: bool = False) -> Planform:  # fmt: skip
+    y = np.array([0.0, 0.25, 1.0]) * span / 2
+    edge = np.array([x + sweep * y, y, z + rise * y])
+    chord = np.array([root, root, tip])
+    return Planform(
+        name, edge, chord, 0.03 + twist * y / y[-1], (section,) * 3, 0.0, 0.7, 0.3 * span, 0.45 * span, tail
+    )
+
+
+def scaled(p: Planform, by: float) -> Planform:
+    return replace(
+        p, leading_edge=p.leading_edge * by, chord=p.chord * by, hinge_from=p.hinge_from * by, hinge_to=p.hinge_to * by
+    )
+
+
+def biplane() -> tuple[Planform, ...]:
+    return (
+        wing("lower", 0.4, 0.0, span=7),
+        wing("upper", 0.0, 1.4),
+        wing("tail", 5.0, 0.5, span=3, root=0.8, tip=0.7, tail=True),
+    )
+
+
+def numbers(cell: Cell, alpha: float = 0.07, **more: Any) -> np.ndarray:
+    s = cell.state(alpha, {"upper": 0.05}, **more)
+    return np.array([s.lift, s.induced_drag, s.induced_drag_near, s.moment, *s.lift_share.values()])
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(0.05, 40.0))
+def test_size_does_not_matter(by: float) -> None:
+    small, large = lay(biplane(), LINES), lay(tuple(scaled(p, by) for p in biplane()), LINES)
+    assert_allclose(numbers(large), numbers(small), rtol=1e-6, atol=1e-9)
+    assert_allclose(large.reference.area, small.reference.area * by**2, rtol=1e-12, atol=0)
+    assert_allclose(large.neutral_point(), small.neutral_point() * by, rtol=1e-6, atol=0)
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.permutations([0, 1, 2]))
+def test_order_does_not_matter(order: list[int]) -> None:
+    one, other = lay(biplane(), LINES), lay(tuple(biplane()[i] for i in order), LINES)
+    a, b = one.state(0.07, {"upper": 0.05}), other.state(0.07, {"upper": 0.05})
+    for name in ("lower", "upper", "tail"):
+        assert_allclose(a.strips[name].circulation, b.strips[name].circulation, rtol=1e-9, atol=1e-12)
+    assert_allclose([a.lift, a.induced_drag, a.moment], [b.lift, b.induced_drag, b.moment], rtol=1e-9, atol=0)
+
+
+@pytest.mark.parametrize("x, z", [(0.0, 4000.0), (0.0, -4000.0)])
+def test_a_wing_far_away_changes_nothing(x: float, z: float) -> None:
+    alone = lay((wing("upper", 0.0, 1.4),), LINES).state(0.07)
+    both = lay((wing("upper", 0.0, 1.4), wing("other", x, z)), LINES).state(0.07)
+    assert_allclose(both.strips["upper"].circulation, alone.strips["upper"].circulation, rtol=1e-5, atol=0)
+
+
+def upside_down(p: Planform) -> Planform:
+    edge = p.leading_edge * np.array([[1.0], [1.0], [-1.0]])
+    return replace(p, leading_edge=edge, angle=-p.angle, sections=tuple(s + " down" for s in p.sections))
+
+
+def test_upside_down_gives_the_opposite_lift() -> None:
+    lines = LINES | {name + " down": line * np.array([[1.0], [-1.0]]) for name, line in LINES.items()}
+    up = lay(biplane(), lines).state(0.07, {"upper": 0.05}, 0.01)
+    down = lay(tuple(upside_down(p) for p in biplane()), lines).state(-0.07, {"upper": -0.05}, -0.01)
+    for name in up.strips:
+        assert_allclose(down.strips[name].circulation, -up.strips[name].circulation, rtol=1e-9, atol=1e-12)
+    assert_allclose(down.induced_drag, up.induced_drag, rtol=1e-9, atol=0)
+    assert_allclose(down.moment, -up.moment, rtol=1e-9, atol=0)
+
+
+def test_a_plain_wing_lifts_nothing_at_no_angle() -> None:
+    level = wing("wing", 0, 0, twist=0.0, section="flat")
+    state = lay((replace(level, angle=0 * level.angle),), LINES).state(0.0)
+    assert_allclose([state.lift, state.induced_drag, state.moment], 0.0, rtol=0, atol=1e-13)
+
+
+def test_lift_is_straight_and_drag_square_in_the_state() -> None:
+    cell = lay(biplane(), LINES)
+    zero, one, two = (cell.state(a, {"lower": a / 2}, a / 9) for a in (0.0, 0.04, 0.08))
+    assert_allclose(two.lift - zero.lift, 2 * (one.lift - zero.lift), rtol=1e-12, atol=0)
+    drags = [cell.state(a).induced_drag for a in (-0.1, 0.0, 0.1, 0.2)]
+    assert_allclose(np.diff(drags, 3), 0, rtol=0, atol=1e-14)
+
+
+def test_shares_sum_to_one_and_totals_to_the_strips() -> None:
+    state = lay(biplane(), LINES).state(0.07)
+    assert_allclose(sum(state.lift_share.values()), 1, rtol=1e-12, atol=0)
+    assert_allclose(sum(state.wing_share.values()), 1, rtol=1e-12, atol=0)
+    total = 2 * sum(s.lift.sum() for s in state.strips.values())
+    assert_allclose(total, state.lift * state.cell.reference.area, rtol=1e-12, atol=0)
+
+
+def test_moment_moves_with_the_lift() -> None:
+    state = lay(biplane(), LINES).state(0.07)
+    ref = state.cell.reference
+    fore, aft = state.moment_about(1.0, 0.5), state.moment_about(1.0 + ref.chord / 10, 0.5)
+    assert_allclose(aft - fore, state.lift / 10, rtol=1e-9, atol=0)
+
+
+def test_neutral_point_is_where_the_moment_stands_still() -> None:
+    cell = lay(biplane(), LINES)
+    x, z = cell.neutral_point(), cell.reference_point[1]
+    m = [cell.state(a).moment_about(x, z) for a in (-1e-3, 1e-3)]
+    assert_allclose(m[0], m[1], rtol=0, atol=1e-9)
+
+
+def test_breaks_and_hinge_ends_are_strip_edges() -> None:
+    surface = lay(biplane(), LINES).grid.surfaces[1]
+    for y in (1.0, 4.0, 2.4, 3.6):
+        assert np.min(np.abs(surface.edge[1] - y)) < 1e-9
+
+
+def test_panels_converge() -> None:
+    coarse, usual, fine = (
+        lay(biplane(), LINES, chordwise=c, spanwise=s).lift_slope for c, s in ((3, 8), (6, 14), (12, 28))
+    )
+    assert abs(usual - fine) < abs(coarse - fine)
+    assert_allclose(usual, fine, rtol=0.003, atol=0)

@@ -1,0 +1,163 @@
+"""Where the air says no: ranges, unknown sections, wrong calls; and the simple limits of its formulas."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from sparwright.air.atmosphere import atmosphere
+from sparwright.air.body import apparent_mass, body_moment_slope
+from sparwright.air.drag import body_sizes, cylinder_drag, outside_tubes, strut
+from sparwright.air.lattice import lay, reference
+from sparwright.air.sections import section_table
+from sparwright.family.model import Body, FrameTube, Fuselage, RoundTube, Section
+from sparwright.shape.planform import Planform
+
+FLAT = {"flat": np.array([[0.0, 1.0], [0.0, 0.0]])}
+NAMES = ["0009", "0012", "2412", "2415", "4412", "4415", "23012", "23015"]
+
+
+def plate(name: str = "wing", z: float = 0.0, tail: bool = False) -> Planform:
+    edge = np.array([[0.0, 0.0], [0.0, 3.0], [z, z]])
+    return Planform(name, edge, np.ones(2), np.zeros(2), ("flat", "flat"), is_tail=tail)
+
+
+@pytest.mark.parametrize("altitude", [-1001.0, 11001.0, math.nan])
+def test_atmosphere_range(altitude: float) -> None:
+    with pytest.raises(ValueError, match="reaches from"):
+        atmosphere(altitude)
+
+
+def test_hot_day_keeps_the_pressure() -> None:
+    cold, hot = atmosphere(1500.0), atmosphere(1500.0, 20.0)
+    assert hot.pressure == cold.pressure
+    assert_allclose(hot.density / cold.density, cold.temperature / hot.temperature, rtol=1e-12, atol=0)
+
+
+@pytest.mark.parametrize("naca", NAMES)
+def test_sections_on_file(naca: str) -> None:
+    table = section_table(Section(name="s", naca=naca))
+    assert table is not None
+    low, high = table.reynolds
+    for re in np.geomspace(low * 1.001, high * 0.999, 9):
+        lift = table.cl_max(float(re))
+        assert lift.low < lift.value < lift.high
+        drags = [table.drag(float(c), float(re)) for c in np.linspace(table.least_lift, lift.value * 0.999, 9)]
+        assert all(0 < d.low < d.value < d.high for d in drags)
+    for re in (low * 0.99, high * 1.01, -1.0):
+        assert not table.cl_max(re).known
+        assert not table.drag(table.best_lift, re).known
+        assert "on file from" in table.reason(re)
+    middle = math.sqrt(low * high)
+    for cl in (table.least_lift - 0.01, table.cl_max(middle).value + 0.01):
+        assert not table.drag(cl, middle).known
+        assert "for lifts" in table.reason(middle, cl)
+    assert table.reason(middle, table.best_lift) == ""
+
+
+def test_section_drag_takes_arrays_and_keeps_unknowns_apart() -> None:
+    table = section_table(Section(name="s", naca="4412"))
+    assert table is not None
+    band = table.drag(np.array([[0.4, 0.4], [0.8, 3.0]]), np.array([[2e6, 1e4], [2e6, 2e6]]))
+    assert_allclose(np.isfinite(band.value), [[True, False], [True, False]])
+    assert_allclose(band.value[0, 0], table.drag(0.4, 2e6).value, rtol=1e-12, atol=0)
+
+
+def test_no_table_is_none() -> None:
+    assert section_table(Section(name="s", naca="6409")) is None
+    assert section_table(Section(name="s", points=((1.0, 0.0), (0.0, 0.0), (1.0, 0.0)))) is None
+
+
+def test_reference_of_a_cell() -> None:
+    ref = reference((plate("lower"), plate("upper", 1.0), plate("tail", 0.5, True)))
+    assert_allclose(
+        [ref.area, ref.chord, ref.station, ref.waterline, ref.span], [12, 1, 0, 0.5, 6], rtol=1e-12, atol=1e-12
+    )
+    with pytest.raises(ValueError, match="at least one wing"):
+        reference((plate("tail", 0, True),))
+
+
+def test_lattice_refuses() -> None:
+    with pytest.raises(ValueError, match="name of its own"):
+        lay((plate(), plate()), FLAT)
+    with pytest.raises(ValueError, match="at least one panel"):
+        lay((plate(),), FLAT, chordwise=0)
+    with pytest.raises(KeyError):
+        lay((plate(),), {})
+    with pytest.raises(KeyError, match="no hinged surface named rudder"):
+        lay((plate(),), FLAT).state(0.1, {"rudder": 0.1})
+
+
+def test_pitching_is_an_angle_that_grows_aft() -> None:
+    """A small tail a long way aft sees q/V times its arm."""
+    far = Planform(
+        "tail", np.array([[400.0] * 2, [0.0, 3.0], [50.0] * 2]), np.ones(2), np.zeros(2), ("flat",) * 2, is_tail=True
+    )
+    cell = lay((plate(), far), FLAT)
+    pitch, angle = cell.state(0.0, {}, 1e-4), cell.state(0.04)
+    assert_allclose(pitch.surface_lift("tail"), angle.surface_lift("tail"), rtol=0.01, atol=0)
+
+
+@pytest.mark.parametrize("re", [800.0, 9e5, math.nan])
+def test_cylinder_range(re: float) -> None:
+    assert math.isnan(cylinder_drag(re))
+
+
+def test_a_strut_outside_its_table_is_unknown_and_says_so() -> None:
+    item = strut(("wire", 1.0, 0.001, "wire", 2), atmosphere(0.0), 5.0)
+    assert not item.area.known
+    assert "outside the table" in item.note
+
+
+def test_apparent_mass_limits() -> None:
+    assert apparent_mass(200.0) > 0.998
+    assert apparent_mass(1.0001) < 1e-3
+    with pytest.raises(ValueError, match="longer than it is thick"):
+        apparent_mass(1.0)
+
+
+def spindle(n: int = 41) -> tuple[Body, ...]:
+    x = np.linspace(0, 6, n)
+    r = 0.5 * np.sqrt(np.clip(1 - ((x - 3) / 3) ** 2, 0, None))
+    return tuple(
+        Body(station=float(a), width=float(2 * b), top=float(b), bottom=float(-b)) for a, b in zip(x, r, strict=True)
+    )
+
+
+def test_a_lone_body_turns_as_munk_says() -> None:
+    """Far from any wing: dM/dalpha = 2 q (k2 - k1) volume. Source: naca-tr-184."""
+    slope = body_moment_slope(spindle(), lay((plate("wing", 5000.0),), FLAT))
+    volume = 4 / 3 * math.pi * 3 * 0.5**2
+    assert_allclose(slope.value, 2 * apparent_mass(6.0) * volume, rtol=0.005, atol=0)
+    assert slope.low < slope.value < slope.high
+
+
+def test_a_wing_ahead_of_the_tail_end_takes_moment_away() -> None:
+    edge = np.array([[0.5, 0.5], [0.0, 4.0], [0.8, 0.8]])
+    wing = Planform("wing", edge, np.ones(2), np.zeros(2), ("flat", "flat"))
+    near, far = (body_moment_slope(spindle(), lay((w,), FLAT)).value for w in (wing, plate("wing", 5000.0)))
+    assert near < 0.9 * far
+
+
+def test_wetted_area_of_a_cylinder() -> None:
+    length, frontal, wetted = body_sizes(tuple(Body(station=s, width=1.0, top=0.5, bottom=-0.5) for s in (0.0, 4.0)))
+    assert_allclose([length, frontal, wetted], [4, math.pi / 4, 4 * math.pi], rtol=1e-12, atol=0)
+
+
+def test_gear_legs_are_found() -> None:
+    tube = RoundTube(material="4130N", outside=0.025, wall=0.001)
+    fuselage = Fuselage(
+        nodes={"A": (0.5, 0.3, -0.4), "B": (1.0, 0.3, -0.4), "AX": (0.5, 0.8, -0.9)},  # type: ignore[arg-type]
+        tubes=(
+            FrameTube(name="longeron", run=("A", "B"), tube=tube),
+            FrameTube(name="gear", run=("A", "AX"), tube=tube),
+        ),
+        body=tuple(Body(station=s, width=0.64, top=0.4, bottom=-0.42) for s in (0.0, 4.0)),
+    )
+    (leg,) = outside_tubes(fuselage)
+    assert leg[0] == "gear A to AX"
+    assert_allclose(leg[1], math.sqrt(0.5), rtol=1e-12, atol=0)
+    assert leg[4] == 2
