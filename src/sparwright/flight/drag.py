@@ -41,25 +41,31 @@ class Drag:
         return np.asarray(sum(self.items.values()))
 
 
-def build(plane: Aeroplane, line: Line, mass: float, speed: np.ndarray, air: Air) -> Drag:
-    """Drag of the aeroplane at speeds (m/s) in level flight at a mass (kg)."""
+Areas = Mapping[str, np.ndarray]  # drag area by item, (3, n): value, low, high, m2
+
+
+def build(plane: Aeroplane, line: Line, mass: float, speed: np.ndarray, air: Air, rest: Areas | None = None) -> Drag:
+    """Drag of the aeroplane at speeds (m/s) in level flight at a mass (kg).
+
+    rest: `parasite_areas` of the same speeds, where they have been worked out already.
+    """
     q = air.density * speed**2 / 2
     at = line.states(mass * GRAVITY / (q * plane.area))
     items = {"induced": INDUCED[:, None] * (q * plane.area * line.induced.at(at.alpha, at.elevator))}
     for name, strips in plane.strips.items():
         cd = strips.drag(line.section_lift(name, at), speed[:, None] * strips.chord / air.kinematic)
         items[name] = q * 2 * (cd * strips.area)[..., strips.outside].sum(-1)
-    for name, area in _parasite(plane, speed, air).items():
-        items[name] = q * area
+    for name, area in (rest or parasite_areas(plane, speed, air)).items():
+        items[name] = items.get(name, 0.0) + q * area  # two things of one name are one item
     return Drag(locked(speed), at, MappingProxyType(items))
 
 
-def _parasite(plane: Aeroplane, speed: np.ndarray, air: Air) -> dict[str, np.ndarray]:
-    """Drag areas (3, n), worked out at a few speeds and straight between them."""
+def parasite_areas(plane: Aeroplane, speed: np.ndarray, air: Air) -> Areas:
+    """Drag areas of all but wings and tailplane, worked out at a few speeds and straight between them."""
     knots = np.linspace(speed[0], speed[-1], KNOTS)
     lists = [plane.parasite(float(v), air) for v in knots]
-    found = {}
+    found: dict[str, np.ndarray] = {}
     for same in zip(*lists, strict=True):
         ends = [[getattr(item.area, end) for item in same] for end in ("value", "low", "high")]
-        found[same[0].name] = np.array([np.interp(speed, knots, e) for e in ends])
+        found[same[0].name] = found.get(same[0].name, 0.0) + np.array([np.interp(speed, knots, e) for e in ends])
     return found

@@ -196,18 +196,19 @@ def drag_results(flown: Flown) -> Iterator[Result]:
     V = cruise_speed(flown)
     at = f"at {V:.1f} m/s, greatest take-off mass"
     q = air.density * V**2 / 2
+    rest = {item.name: item for item in flown.plane.parasite(V, air)}
     for name, force in {**p.drag.items, "total": p.drag.total}.items():
         value, low, high = (float(np.interp(V, p.drag.speed, f)) for f in force)
-        step = Step("drag area", "D/q", (("D", value, "N"), ("q", q, "Pa")), value / q, "m2", "definition")
+        item = rest.get(name)
         parents = tuple(f"flight.drag.{_slug(n)}" for n in p.drag.items) if name == "total" else ()
         yield told(
             Band(value, low, high),
             f"flight.drag.{_slug(name)}",
             f"drag, {_words(name)}, {at}",
             "N",
-            _drag_source(flown, name),
-            _drag_note(flown, name),
-            (step,),
+            str(item.source) if item else _drag_source(flown, name),
+            item.note if item else "",
+            (_drag_step(flown, name, value, q),),
             parents,
         )
     with_tail, without = (float(np.interp(V, p.drag.speed, d.total[0])) for d in (p.drag, p.untrimmed))
@@ -250,11 +251,23 @@ def _words(name: str) -> str:
 def _drag_source(flown: Flown, name: str) -> str:
     if name in flown.plane.strips:
         return flown.plane.strips[name].source
-    given = {"induced": "munk-tr-121 (far wake)", "total": "sum of the items"}
-    items = {item.name: str(item.source) for item in flown.plane.parasite(cruise_speed(flown), flown.air)}
-    return given.get(name) or items.get(name, "")
+    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items"}[name]
 
 
-def _drag_note(flown: Flown, name: str) -> str:
-    items = {item.name: item.note for item in flown.plane.parasite(cruise_speed(flown), flown.air)}
-    return items.get(name, "")
+def _drag_step(flown: Flown, name: str, value: float, q: float) -> Step:
+    """The last line of an item's working."""
+    plane = flown.plane
+    if name == "total":
+        V = cruise_speed(flown)
+        drag = flown.performance.drag
+        given = tuple((_words(n), float(np.interp(V, drag.speed, f[0])), "N") for n, f in drag.items.items())
+        return Step("drag", "sum", given, value, "N", "definition")
+    if name in plane.strips:
+        strips = plane.strips[name]
+        wet = 2 * float(np.sum(strips.area[strips.outside]))
+        given = (("q", q, "Pa"), ("mean cd", value / q / wet, "1"), ("S outside the fuselage", wet, "m2"))
+        return Step("section drag", "D = q mean(cd) S", given, value, "N", strips.source)
+    if name == "induced":
+        given = (("q", q, "Pa"), ("S", plane.area, "m2"), ("CDi", value / q / plane.area, "1"))
+        return Step("induced drag", "D = q S CDi", given, value, "N", "naca-tr-121 (far wake)")
+    return Step("drag", "D = q f", (("q", q, "Pa"), ("f", value / q, "m2")), value, "N", "definition of the drag area")

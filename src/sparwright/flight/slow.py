@@ -9,6 +9,8 @@ from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.performance import UNKNOWN
 from sparwright.flight.work import Case, Flown
 
+LINEAR_TO = 0.2  # rad, as far as the lattice's angles are said to go
+LINEAR = "; the angle there is past the 0.2 rad the linear lattice is meant for"
 CALIBRATED = "calibrated airspeed at sea level; indicated airspeed is unknown until the pitot system is flown"
 FLAP = (
     "trailing edge down positive; a real flap is taken to give 0.75 to 0.90 of the lattice's effect; no ground effect"
@@ -35,6 +37,7 @@ def told(
     steps: tuple[Step, ...] = (),
     parents: tuple[str, ...] = (),
 ) -> Result:
+    """A band told as a Result."""
     return Result(id, title, band.value, unit, band.low, band.high, source, caveat, steps, parents)
 
 
@@ -80,9 +83,8 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     )
     where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
-    return told(
-        s.speed, f"flight.stall.{name}", title, "m/s", source, f"{ended}; {CALIBRATED}", steps, (f"mass.case.{name}",)
-    )
+    note = f"{ended}; {CALIBRATED}" + (LINEAR if abs(s.alpha) > LINEAR_TO else "")
+    return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
 
 
 def elevator_result(name: str, case: Case) -> Result:

@@ -3,7 +3,7 @@
 Symbols: a lift slope of wing and body, at of the tail, both per rad or both per deg; h, hac, hn centre of gravity,
 aerodynamic centre and neutral point as fractions of the mean chord; VH tail volume; de downwash slope d eps/d alpha;
 it tail setting, nose down positive here as the source has it; alpha absolute, from zero lift.
-Source of all: anderson-flight ch. 7.
+Source of all: anderson-flight ch. 7; equation numbers from memory.
 """
 
 from __future__ import annotations

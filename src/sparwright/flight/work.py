@@ -15,10 +15,11 @@ import numpy as np
 from sparwright.air.atmosphere import Air
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell
+from sparwright.base.record import number
 from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.flight.aeroplane import Aeroplane, aeroplane
-from sparwright.flight.drag import Drag, build
+from sparwright.flight.drag import Drag, build, parasite_areas
 from sparwright.flight.performance import (
     UNKNOWN,
     Best,
@@ -71,7 +72,7 @@ class Flown:
     cases: Mapping[str, Case]
     performance: Performance
     neutral_point: Band
-    tail_volume: float
+    tail_volume: float = number("1", "tail volume, arm from the heaviest case's centre of gravity")
 
 
 def work_out(model: Model, cell: Cell, balance: Balance,
@@ -114,7 +115,8 @@ def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air
     mass = model.limits.max_mass
     slowest = stalled.speed.high if stalled.speed.known else 12.0
     speed = np.linspace(slowest, FASTEST, SPEEDS)
-    drag, free = (build(plane, x, mass, speed, air) for x in (trimmed(plane, cg), untrimmed(plane)))
+    rest = parasite_areas(plane, speed, air)
+    drag, free = (build(plane, x, mass, speed, air, rest) for x in (trimmed(plane, cg), untrimmed(plane)))
     moved = mover(model.engine, model.propeller, air)
     rows = tuple(at_crank_speed(moved, drag, crank, air) for crank in crank_speeds(model.engine))
     if not moved.maps:

@@ -116,7 +116,7 @@ def run(blade: Blade, speed: float, turning: float, air: Gas, section: Polar | N
 
     Range: momentum theory, so not past light windmilling (u/V -0.4) and helical tip Mach 0.9; low aspect
     and stalled blades are its known weakness (a standing two-blade rotor of wide blades comes out 18 to 33 %
-    high in thrust). Outside: NaN.
+    high in thrust, nasa-tm-81232). Outside: NaN.
     """
     forces = _sweep(blade, np.array([speed]), turning, air, section or clark_y())
     return _point(float(forces[0][0]), float(forces[1][0]), speed, turning, air.density, blade.diameter)
