@@ -12,6 +12,7 @@ from sparwright.cli.plans import write
 from sparwright.cli.screen import say
 from sparwright.output.atomic import folder, write_all
 from sparwright.output.report import Report
+from sparwright.output.shown import JOINED
 from sparwright.output.text import closing, compared, weakest_first
 
 FILE = "whinchat.toml"
@@ -53,7 +54,7 @@ def summary(report: Report, where: Path, files: int) -> str:
         c = weakest[0]
         said = compared(c, report.units) if c.verdict == "fail" else c.caveat or compared(c, report.units)
         lines.append(f"    {c.verdict}: {c.title}: {said[:160]}")
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines).replace(JOINED, " ") + "\n"
 
 
 def _where_next(out: Path, file: Path, told: list[Report]) -> str:

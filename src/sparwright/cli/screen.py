@@ -20,12 +20,13 @@ def writable(text: str, encoding: str | None) -> str:
     >>> writable("■ 9′ 3″ ±", "ascii")
     '# 9\\' 3" ?'
     """
-    code = encoding or "ascii"
-    try:
-        text.encode(code)
+    if encoding is None:  # a stream in memory takes every letter
         return text
-    except (UnicodeEncodeError, LookupError):
-        return text.translate(PLAIN).encode(code if encoding else "ascii", "replace").decode(code)
+    try:
+        text.encode(encoding)
+        return text
+    except UnicodeEncodeError:
+        return text.translate(PLAIN).encode(encoding, "replace").decode(encoding)
 
 
 def say(text: str, stream: TextIO | None = None) -> None:
@@ -40,10 +41,10 @@ def complain(text: str) -> None:
 
 
 def width() -> int:
-    """Columns to fill: the terminal's, between 60 and 120; 100 when the output is not a terminal."""
+    """Columns to fill: the terminal's, between 60 and 132; 120 when the output is not a terminal."""
     if not sys.stdout.isatty():
-        return 100
-    return min(max(shutil.get_terminal_size().columns, 60), 120)
+        return 120
+    return min(max(shutil.get_terminal_size().columns, 60), 132)
 
 
 def ink(words: str, how: str) -> str:

@@ -12,6 +12,8 @@ from typing import NamedTuple
 
 from sparwright.base.quantity import to
 
+JOINED = "\u00a0"  # between a number and its unit while lines are broken; a plain space when told
+
 
 class Unit(NamedTuple):
     """How an SI unit is shown."""
@@ -42,6 +44,7 @@ INCH = {
     "kg/m2": _unit("lb/ft2", "lb/ft2"),
     "kg/m3": _unit("lb/ft3", "lb/ft3"),
     "kg/m": _unit("lb/ft", "lb/ft"),
+    "kg m2": _unit("lb ft2", "lb", "ft2"),
     "kg/s": _unit("lb/h", "lb", "/h"),
     "kg/J": _unit("lb/hp/h", "lb/hp/h"),
     "W": _unit("hp", "hp"),
@@ -64,6 +67,7 @@ MILLIMETRE = INCH | {
     "kg/m2": Unit("kg/m2", 1.0),
     "kg/m3": Unit("kg/m3", 1.0),
     "kg/m": Unit("kg/m", 1.0),
+    "kg m2": Unit("kg m2", 1.0),
     "kg/s": _unit("kg/h", "kg", "/h"),
     "kg/J": _unit("g/kWh", "g/kWh"),
     "W": _unit("kW", "kW"),
@@ -87,6 +91,11 @@ def unit_of(si: str, units: str, id: str = "") -> Unit:
         if word in id.split(".", 1)[-1]:
             return unit
     return TABLES[units].get(si, Unit("" if si == "1" else si, 1.0))
+
+
+def with_unit(text: str, unit: str) -> str:
+    """A figure and its unit, never parted at the end of a line."""
+    return f"{text}{JOINED}{unit}".replace(" ", JOINED) if unit else text
 
 
 def decimals(value: float, low: float = math.nan, high: float = math.nan) -> int:
@@ -117,13 +126,25 @@ def figure(value: float, places: int) -> str:
     return text.replace("-", "−")
 
 
+def enough(places: int, *values: float) -> int:
+    """Fewer places where they would only be noughts in all of the values, which are exact.
+
+    >>> enough(3, 1.0, 2.0), enough(2, 44.08, 45.0)
+    (0, 2)
+    """
+    known = [v for v in values if math.isfinite(v)]
+    while places and all(f"{v:.{places}f}".endswith("0") for v in known):
+        places -= 1
+    return places
+
+
 def margin(value: float) -> str:
     """A margin in percent, rounded towards failure.
 
-    >>> margin(0.0799), margin(-0.031), margin(-0.00001), margin(float("nan"))
-    ('+7 %', '−4 %', '−1 %', '—')
+    >>> [margin(x).replace(JOINED, " ") for x in (0.0799, -0.031, -0.00001, float("nan"))]
+    ['+7 %', '−4 %', '−1 %', '—']
     """
     if not math.isfinite(value):
         return "—"
     percent = math.floor(value * 100 + 1e-9) if value >= 0 else min(math.floor(value * 100 + 1e-9), -1)
-    return f"{'−' if percent < 0 else '+'}{abs(percent):,} %"
+    return f"{'−' if percent < 0 else '+'}{abs(percent):,}{JOINED}%"

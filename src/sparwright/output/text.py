@@ -15,7 +15,7 @@ from itertools import groupby
 from sparwright.base.check import Check, Result
 from sparwright.base.safety import CAUTION
 from sparwright.output.report import Report
-from sparwright.output.shown import decimals, figure, margin, unit_of
+from sparwright.output.shown import JOINED, decimals, enough, figure, margin, unit_of, with_unit
 
 MARKS = {"fail": "■", "unknown": "□", "pass": "·"}
 ORDER = {"fail": 0, "unknown": 1, "pass": 2}
@@ -42,7 +42,7 @@ def told(report: Report, width: int = 100, ink: Ink = plain) -> str:
         closing(report.model, report.checks),
         textwrap.fill(CAUTION, width),
     ]
-    return "\n\n".join(b for b in blocks if b) + "\n"
+    return "\n\n".join(b for b in blocks if b).replace(JOINED, " ") + "\n"
 
 
 def closing(model: str, checks: Sequence[Check]) -> str:
@@ -75,8 +75,8 @@ def _rooms(report: Report, width: int, ink: Ink) -> Iterator[str]:
 def _row(r: Result, units: str) -> tuple[str, str, str, str, str]:
     unit = unit_of(r.unit, units, r.id)
     value, low, high = (x * unit.factor for x in (r.value, r.low, r.high))
-    places = decimals(value, low, high)
     known = math.isfinite(low) and math.isfinite(high) and low != high
+    places = decimals(value, low, high) if known else enough(decimals(value), value)
     band = f"{figure(low, places)} to {figure(high, places)}" if known else ""
     return r.title, figure(value, places), unit.name if math.isfinite(value) else "unknown", band, r.id
 
@@ -85,7 +85,7 @@ def _table(rows: Sequence[tuple[str, str, str, str, str]], width: int, ink: Ink)
     widths = [max(len(row[i]) for row in rows) for i in range(5)]
     title = max(24, min(widths[0], width - sum(widths[1:]) - 10))
     for row in rows:
-        first, *more = textwrap.wrap(row[0], title) or [""]
+        first, *more = textwrap.wrap(row[0], title, break_on_hyphens=False) or [""]
         cells = f"{row[1]:>{widths[1]}} {row[2]:<{widths[2]}}  {row[3]:<{widths[3]}}  {ink(row[4], 'faint')}"
         yield f"  {first:<{title}}  {cells}".rstrip()
         yield from (f"    {line}" for line in more)
@@ -105,26 +105,26 @@ def check_lines(c: Check, units: str, width: int = 100, ink: Ink = plain) -> Ite
     how = {"fail": "strong", "pass": "faint"}.get(c.verdict, "")
     mark = ink(f"{MARKS[c.verdict]} {c.verdict:<7}", how)
     sums = compared(c, units)
-    head = textwrap.wrap(f"{c.title}: {sums}", max(width - 12, 30))
+    head = textwrap.wrap(f"{c.title}: {sums}", max(width - 13, 30), break_on_hyphens=False)
     yield f"  {mark}  {head[0]}"
     yield from (f"             {line}" for line in head[1:])
     for line in _under(c):
-        yield from (f"             {part}" for part in textwrap.wrap(line, max(width - 13, 30)))
+        yield from (f"             {part}" for part in textwrap.wrap(line, max(width - 13, 30), break_on_hyphens=False))
 
 
 def compared(c: Check, units: str) -> str:
     """Value, limit and margin in words: "39.0 kt, at most 45.0 kt, margin +13 %"."""
     unit = unit_of(c.unit, units, c.id)
     value, limit = c.value * unit.factor, c.limit * unit.factor
-    places = max(decimals(value), decimals(limit)) if math.isfinite(limit) else decimals(value)
-    words = [f"{figure(x, places)}{' ' if unit.name else ''}{unit.name}" if math.isfinite(x) else "unknown"
-             for x in (value, limit)]  # fmt: skip
+    known = [x for x in (value, limit) if math.isfinite(x)]
+    places = enough(max(map(decimals, known), default=0), *known)
+    words = [with_unit(figure(x, places), unit.name) if math.isfinite(x) else "unknown" for x in (value, limit)]
     text = f"{words[0]}, {SENSE[c.sense]} {words[1]}"
     if c.verdict == "fail":
         excess = abs(value - limit)
-        over = f"{figure(excess, decimals(excess))}{' ' if unit.name else ''}{unit.name}"
         side = "too little" if c.sense == ">=" else "too much"
-        return f"{text}: {over} {side}" + (f" ({margin(c.margin)})" if limit else "")
+        over = f"{with_unit(figure(excess, decimals(excess)), unit.name)} {side}"
+        return f"{text}: {over}" + (f" ({margin(c.margin)})" if limit else "")
     return text + (f", margin {margin(c.margin)}" if math.isfinite(c.margin) and limit else "")
 
 

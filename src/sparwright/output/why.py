@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from sparwright.base.check import Check, Result, Step
 from sparwright.base.safety import CAUTION
 from sparwright.output.report import Report
-from sparwright.output.shown import decimals, figure, unit_of
+from sparwright.output.shown import JOINED, decimals, enough, figure, unit_of, with_unit
 from sparwright.output.text import MARKS, Ink, compared, plain
 
 
@@ -28,7 +28,7 @@ def why(report: Report, id: str, width: int = 100, ink: Ink = plain) -> str:
     if parents:
         lines = [line for p in parents for line in _parent(report, p, width)]
         blocks.append("\n".join([ink("It came from", "strong"), *lines]))
-    return "\n\n".join([*blocks, textwrap.fill(CAUTION, width)]) + "\n"
+    return "\n\n".join([*blocks, textwrap.fill(CAUTION, width)]).replace(JOINED, " ") + "\n"
 
 
 def ids(report: Report) -> tuple[str, ...]:
@@ -100,22 +100,25 @@ def _both(value: float, si: str, units: str, id: str) -> str:
     unit = unit_of(si, units, id)
     if not math.isfinite(value):
         return "unknown"
+    if unit.factor == 1.0 and not 0.01 <= abs(value) < 1e6:
+        return _si(value, si)
     shown = value * unit.factor
-    text = f"{figure(shown, decimals(shown))} {unit.name}".strip()
+    text = with_unit(figure(shown, enough(decimals(shown), shown)), unit.name)
     return text if unit.factor == 1.0 else f"{text} ({_si(value, si)})"
 
 
 def _si(value: float, unit: str) -> str:
     """Six figures of an SI value, enough to follow the sum by hand.
 
-    >>> _si(0.00012345678, "m"), _si(101325.0, "Pa"), _si(-2.5, "1")
-    ('0.000123457 m', '101325 Pa', '−2.5')
+    >>> [_si(v, u).replace(JOINED, " ") for v, u in ((0.00012345678, "m"), (101325.0, "Pa"), (-2.5, "1"))]
+    ['0.000123457 m', '101325 Pa', '−2.5']
     """
     if not math.isfinite(value):
         return "unknown"
     text = f"{value:.6g}".replace("-", "−")
-    return text if unit in ("", "1") else f"{text} {unit}"
+    return text if unit in ("", "1") else with_unit(text, unit)
 
 
 def _lines(text: str, width: int, indent: int = 2) -> list[str]:
-    return textwrap.wrap(text, width, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2))
+    return textwrap.wrap(text, width, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2),
+                         break_on_hyphens=False)  # fmt: skip
