@@ -117,6 +117,14 @@ def test_moment_moves_with_the_lift() -> None:
     assert_allclose(aft - fore, state.lift / 10, rtol=1e-9, atol=0)
 
 
+def test_moment_moves_with_the_force_along_the_thrust_line() -> None:
+    """Along x the lift leans forward by alpha and the drag pulls aft: CX = CDi - alpha CL."""
+    state = lay(biplane(), LINES).state(0.07)
+    ref = state.cell.reference
+    low, high = state.moment_about(1.0, 0.5), state.moment_about(1.0, 0.5 + ref.chord / 10)
+    assert_allclose(high - low, -(state.induced_drag_near - 0.07 * state.lift) / 10, rtol=1e-9, atol=0)
+
+
 def test_neutral_point_is_where_the_moment_stands_still() -> None:
     cell = lay(biplane(), LINES)
     x, z = cell.neutral_point(), cell.reference_point[1]

@@ -10,7 +10,7 @@ from numpy.testing import assert_allclose
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.body import apparent_mass, body_moment_slope
-from sparwright.air.drag import body_sizes, cylinder_drag, outside_tubes, strut
+from sparwright.air.drag import body_sizes, cylinder_drag, fuselage, outside_tubes, strut
 from sparwright.air.lattice import lay, reference
 from sparwright.air.sections import section_table
 from sparwright.family.model import Body, FrameTube, Fuselage, RoundTube, Section
@@ -145,6 +145,19 @@ def test_a_wing_ahead_of_the_tail_end_takes_moment_away() -> None:
 def test_wetted_area_of_a_cylinder() -> None:
     length, frontal, wetted = body_sizes(tuple(Body(station=s, width=1.0, top=0.5, bottom=-0.5) for s in (0.0, 4.0)))
     assert_allclose([length, frontal, wetted], [4, math.pi / 4, 4 * math.pi], rtol=1e-12, atol=0)
+
+
+def test_skin_drag_worked_by_hand() -> None:
+    """A cylinder 4 m long, 1 m thick, at 30 m/s: Re 8.215e6, Cf 0.0031003, form 1.2969, 12.566 m2, times 1.15."""
+    body = tuple(Body(station=s, width=1.0, top=0.5, bottom=-0.5) for s in (0.0, 4.0))
+    skin, *others = fuselage(Fuselage(nodes={}, tubes=(), body=body, open_cockpit=False), atmosphere(0.0), 30.0)  # type: ignore[arg-type]
+    assert_allclose(skin.area.value, 0.0031003 * 1.296875 * 12.566 * 1.15, rtol=5e-4, atol=0)
+    assert [i.name for i in others] == ["engine and its cooling"]
+
+
+def test_cylinder_drag_is_straight_in_the_logarithm() -> None:
+    assert_allclose(cylinder_drag(math.sqrt(391000 * 503000)), np.interp(
+        math.log(math.sqrt(391000 * 503000)), np.log([427000, 456000]), [0.547, 0.454]), rtol=1e-12, atol=0)  # fmt: skip
 
 
 def test_gear_legs_are_found() -> None:
