@@ -49,7 +49,8 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
     title = TitleBlock(report.family, report.model, report.program, report.file_sha256)
+    ribs = [p for p in assembly.parts if p.purpose == "rib"]
     with Progress(f"drawing {report.model}") as bar:
-        sheets = [s for p in papers for s in templates(assembly.parts, p, title, bar.count)]
+        sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
         return write_plans(sheets, cut_list(assembly.parts), out, title, bar.count)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from shapely import LinearRing, LineString
+from shapely import LineString, Polygon
 
 from sparwright.base.quantity import inches, millimetres
 from sparwright.data.loader import material
@@ -18,6 +18,7 @@ from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.lifting import Station, cut
 from sparwright.shape.rib import Piece, pieces
 
+EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
 SAME_SHAPE = 2e-6  # m: two outlines nearer than this everywhere are one shape
 
 
@@ -89,10 +90,20 @@ def _part(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> 
     stuff = material(sheet.material)
     thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else f"{sheet.thickness / 0.0254:.3f} in"
     return Part(
-        number=rib_number(model, wing, group, hand), name=f"{piece.name}, {wing.name}", form="plate", group=f"wing {wing.name}", purpose="rib",
-        material=sheet.material, stock=f"{stuff.title}, {thick}", places=tuple(_all_places(group, hand)),
-        mass=piece.area * sheet.thickness * stuff.density, band=0.08, hand=hand, at=_at(group), shape=_plate(wing, piece, hand),
-    )  # fmt: skip
+        number=rib_number(model, wing, group, hand),
+        name=f"{piece.name}, {wing.name}",
+        form="plate",
+        group=f"wing {wing.name}",
+        purpose="rib",
+        material=sheet.material,
+        stock=f"{stuff.title}, {thick}",
+        places=tuple(_all_places(group, hand)),
+        mass=piece.area * sheet.thickness * stuff.density,
+        band=0.08,
+        hand=hand,
+        at=_at(group),
+        shape=_plate(wing, piece, hand),
+    )
 
 
 def _all_places(group: tuple[RibPlace, ...], hand: Hand) -> Iterator[Place]:
@@ -121,9 +132,15 @@ def _plate(wing: Wing, piece: Piece, hand: Hand) -> Plate:
         else f"flange bent {'away from' if hand == 'R' else 'towards'} you, {inches(wing.ribs.bend_radius)} inside radius"
     )
     return Plate(
-        outline=piece.outline, holes=piece.holes, thickness=wing.ribs.sheet.thickness, blank=piece.blank,
-        grain="along the chord" if flat else "", bend=bend, marks=_marks(wing, piece), lengths=_lengths(piece),
-    )  # fmt: skip
+        outline=piece.outline,
+        holes=piece.holes,
+        thickness=wing.ribs.sheet.thickness,
+        blank=piece.blank,
+        grain="along the chord" if flat else "",
+        bend=bend,
+        marks=_marks(wing, piece),
+        lengths=_lengths(piece),
+    )
 
 
 def _marks(wing: Wing, piece: Piece) -> tuple[Mark, ...]:
@@ -145,8 +162,7 @@ def _lengths(piece: Piece) -> tuple[Length, ...]:
         Length(label=f"{a.spar} to {b.spar} spar", start=(a.x, a.y), end=(b.x, b.y))
         for a, b in zip(piece.slots, piece.slots[1:], strict=False)
     ]
-    top = int(np.argmax(p[:, 1]))
-    x, y = float(p[top, 0]), float(p[top, 1])
-    below = LineString([(x, y - 1e-6), (x, -1.0)]).intersection(LinearRing(p))
-    found.append(Length(label="over top and bottom", start=(x, below.bounds[1]), end=(x, y)))
+    x = min(max(float(p[int(np.argmax(p[:, 1])), 0]), x0 + EDGE), x1 - EDGE)
+    _, low, _, high = LineString([(x, -1.0), (x, 1.0)]).intersection(Polygon(p)).bounds
+    found.append(Length(label="over top and bottom", start=(x, low), end=(x, high)))
     return tuple(found)
