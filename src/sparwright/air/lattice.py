@@ -28,7 +28,7 @@ from sparwright.air.farwake import LeastDrag, Trace, far_wake_drag, least_drag
 from sparwright.air.grid import Grid, Surface, cut, panels
 from sparwright.air.wash import Kernel, matrix
 from sparwright.base.record import locked, number
-from sparwright.shape.planform import Planform
+from sparwright.shape.planform import Planform, Reference, reference
 
 __all__ = [
     "Cell",
@@ -42,31 +42,6 @@ __all__ = [
     "least_drag",
     "reference",
 ]
-
-
-@dataclass(frozen=True)
-class Reference:
-    """What the coefficients of a wing cell stand on."""
-
-    area: float = number("m2", "sum of the wings' plan areas, tail left out")
-    chord: float = number("m", "mean chord of the whole wing cell, weighted by area")
-    station: float = number("m", "station of that chord's leading edge")
-    waterline: float = number("m", "waterline of that chord")
-    span: float = number("m", "largest wing span")
-
-
-def reference(planforms: tuple[Planform, ...]) -> Reference:
-    """The wing cell's area, mean chord and span.
-
-    Each wing's mean aerodynamic chord and its place, weighted by the wing's area (common practice for
-    biplanes, no source). Raises ValueError when there is no wing but only a tail.
-    """
-    wings = [p for p in planforms if not p.is_tail]
-    if not wings:
-        raise ValueError("a wing cell needs at least one wing")
-    area = np.array([p.area for p in wings])
-    chord, station, waterline = area @ np.array([p.mean_chord for p in wings]) / area.sum()
-    return Reference(float(area.sum()), float(chord), float(station), float(waterline), max(p.span for p in wings))
 
 
 @dataclass(frozen=True)
@@ -291,12 +266,16 @@ def _scale(grid: Grid) -> float:
     return max(float(s.edge_chord.max()) for s in grid.surfaces)
 
 
+def _names(planforms: tuple[Planform, ...]) -> list[str]:
+    return sorted({name for p in planforms for name in p.sections})
+
+
 def _incidence(
     grid: Grid, planforms: tuple[Planform, ...], camber: Mapping[str, np.ndarray], about: float
 ) -> dict[str, np.ndarray]:
     """(panels,) local angle at each control point for each basis solution, rad."""
     rows = grid.chordwise
-    slopes = {name: thin.control_slopes(np.asarray(camber[name]), rows) for p in planforms for name in p.sections}
+    slopes = {name: thin.control_slopes(np.asarray(camber[name]), rows) for name in _names(planforms)}
     shape, hinges, start = [], {}, 0
     for s, p in zip(grid.surfaces, planforms, strict=True):
         line = np.array([slopes[name] for name in p.sections]).T @ s.blend.T  # (rows, strips)

@@ -7,6 +7,8 @@ Source: glauert-1926 ch. VII (mean line) and ch. IX (flap).
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 
@@ -39,15 +41,23 @@ def control_slopes(line: np.ndarray, rows: int) -> np.ndarray:
     moment of thin-aerofoil theory. Without them six panels miss the lift of a kinked line (a flap) by
     several per cent. docs/decisions/lattice.md has the figures. line: as for `lift_and_moment`.
     """
-    edges = np.linspace(0, 1, rows + 1)
+    edges, loads, extra, share = _row(rows)
     slopes = np.diff(np.interp(edges, line[0], line[1])) * rows
-    middle = (edges[:-1] + edges[1:]) / 2
+    missing = np.array(lift_and_moment(line))[: len(extra)] + loads @ slopes
+    return np.asarray(slopes - share @ missing @ extra)
+
+
+@lru_cache(maxsize=16)
+def _row(rows: int) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Panel edges, lift and moment of unit angle on each panel, the shapes added, and how much for what is missing.
+
+    One panel alone can only be given the right lift.
+    """
+    edges = np.linspace(0, 1, rows + 1)
     vortex, control = edges[:-1] + 0.25 / rows, edges[:-1] + 0.75 / rows
-    gamma = np.linalg.solve(1 / (2 * np.pi * (control[:, None] - vortex)), np.eye(rows))
-    loads = 2 * np.array([gamma.sum(axis=0), (0.25 - vortex) @ gamma])  # cl and cm of each unit slope down
-    want = np.array(lift_and_moment(line))
-    if rows == 1:
-        return np.array([-want[0] / loads[0, 0]])
-    extra = np.array([np.ones(rows), middle - 0.5])
-    missing = want + loads @ slopes
-    return np.asarray(slopes - np.linalg.solve(loads @ extra.T, missing) @ extra)
+    gamma = np.linalg.inv(1 / (2 * np.pi * (control[:, None] - vortex)))
+    loads = 2 * np.array([gamma.sum(axis=0), (0.25 - vortex) @ gamma])
+    extra = np.array([np.ones(rows), (edges[:-1] + edges[1:]) / 2 - 0.5])
+    used = min(rows, 2)
+    loads, extra = loads[:used], extra[:used]
+    return edges, loads, extra, np.linalg.inv(loads @ extra.T)

@@ -1,4 +1,8 @@
-"""The compiled twin of wash.plain: same operations, same order, same bits. Imported only when wanted."""
+"""The compiled twin of wash.plain: same operations, same order, same bits. Imported only when wanted.
+
+One thread on purpose. A parallel loop halves the time of the matrix, but its threads go on spinning for a while and
+take the cores from the solver's own threads: matrix and solve together came out three times slower.
+"""
 
 from __future__ import annotations
 
@@ -10,12 +14,12 @@ import numpy as np
 from sparwright.air.wash import CORE, FOUR_PI, TOUCH
 
 
-@numba.njit(parallel=True, cache=True, error_model="numpy")
+@numba.njit(cache=True, error_model="numpy", nogil=True)
 def matrix(corners, rows, points, normal):  # type: ignore[no-untyped-def]
     """See wash.plain. No fast-math: contraction or reordering would change the last bits."""
     n = points.shape[1]
     out = np.empty((rows[-1, 1] + rows[-1, 2], n))
-    for row in numba.prange(rows.shape[0]):
+    for row in range(rows.shape[0]):
         first, panel, strips = rows[row]
         cx, cy, cz = points[0], points[1], points[2]
         ny, nz = normal[0], normal[1]
