@@ -195,11 +195,11 @@ def make(python, wanted):
     with contextlib.suppress(FileNotFoundError):
         os.remove(MARK)
     uv = shutil.which("uv")
-    fault = install_with_uv(uv, python) if uv else "no uv"
+    fault = install_with_uv(uv, python) if uv else "there is no uv"
     if fault:
-        fault = install_with_pip(python)
-    if fault:
-        raise NotReady(explain(fault))
+        second = install_with_pip(python)
+        if second:
+            raise NotReady(explain(fault + "\n" + second if uv else second))
     link(python)
     with open(MARK, "w", encoding="utf-8") as file:
         file.write(wanted)
