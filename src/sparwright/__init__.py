@@ -5,7 +5,9 @@
 >>> result = sw.run(family, "W1")                         # doctest: +SKIP
 """
 
+import sys
 from importlib import import_module
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
@@ -15,11 +17,27 @@ if TYPE_CHECKING:
     from sparwright.family.reader import load
     from sparwright.run import run
 
-_DOORS = {"load": "sparwright.family.reader", "run": "sparwright.run"}
+
+class _House(ModuleType):
+    """The package with its two doors, opened only when asked, so that `--help` does not load the engine.
+
+    Python puts a module where the package keeps its name once that is imported; the door `run` and the
+    module sparwright.run have one name, so the door must win. The module is reached by `from sparwright.run`.
+    """
+
+    @property
+    def load(self) -> object:
+        """Read a family file: see sparwright.family.reader.load."""
+        return import_module("sparwright.family.reader").load
+
+    @property
+    def run(self) -> object:
+        """Work out one model: see sparwright.run.run."""
+        return import_module("sparwright.run").run
+
+    @run.setter
+    def run(self, module: object) -> None:
+        """Python's own note of the imported module; the door stays."""
 
 
-def __getattr__(name: str) -> object:
-    """Open the two doors only when asked, so that `--help` does not load the engine."""
-    if name in _DOORS:
-        return getattr(import_module(_DOORS[name]), name)
-    raise AttributeError(f"module 'sparwright' has no attribute {name!r}")
+sys.modules[__name__].__class__ = _House

@@ -94,8 +94,16 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
 def in_the_wind(model: Model, assembly: Assembly) -> tuple[StrutForDrag, ...]:
     """What the wind sees of struts and wires: name, length, width across the wind, shape, how many."""
     by_name = {p.number.rsplit("-", 1)[1]: p for p in assembly.parts if p.purpose in ("strut", "wire")}
-    struts = [(s.name, _length(by_name[s.name.upper()]), s.faired_width if s.fairing == "streamline" else s.tube.outside, s.fairing,
-               by_name[s.name.upper()].count) for s in model.struts]  # fmt: skip
+    struts = [
+        (
+            s.name,
+            _length(by_name[s.name.upper()]),
+            s.faired_width if s.fairing == "streamline" else s.tube.outside,
+            s.fairing,
+            by_name[s.name.upper()].count,
+        )
+        for s in model.struts
+    ]
     wires = [
         (w.name, _length(by_name[w.name.upper()]), w.diameter, "wire", by_name[w.name.upper()].count)
         for w in model.wires
@@ -145,5 +153,11 @@ def load_results(loads: tuple[Mapping[str, WingLoad], ...]) -> Iterator[Result]:
         )
         for wing, load in by_wing.items():
             step = Step("share", "L/sum L", (("L", load.total, "N"),), load.share, "1", "lattice, trimmed")
-            yield Result(f"loads.{case.key}.share.{wing}", f"{wing}: share of the wings' lift, case {case.key}", load.share, "1",
-                         source="vortex lattice", steps=(step,))  # fmt: skip
+            yield Result(
+                f"loads.{case.key}.share.{wing}",
+                f"{wing}: share of the wings' lift, case {case.key}",
+                load.share,
+                "1",
+                source="vortex lattice",
+                steps=(step,),
+            )

@@ -62,15 +62,43 @@ def cases(mass: float, area: float, chord: float, slope: float, factor: float, s
     return tuple(_case(*row, mass, loading, slope, chord, factor) for row in rows)
 
 
-def _case(key: str, title: str, speed: float, gust: float, mass: float, loading: float, slope: float, chord: float,
-          factor: float) -> Case:  # fmt: skip
+def _case(
+    key: str,
+    title: str,
+    speed: float,
+    gust: float,
+    mass: float,
+    loading: float,
+    slope: float,
+    chord: float,
+    factor: float,
+) -> Case:
     in_gust, mu, relief = gust_factor(speed, gust, loading, slope, chord)
     n = max(factor, in_gust)
     q = DENSITY * speed**2 / 2
     steps = (
-        Step("load factor in the gust", "n = 1 + rho V a Kg U/(2 W/S)",
-             (("V", speed, "m/s"), ("a", slope, "1/rad"), ("mu", mu, "1"), ("Kg", relief, "1"), ("U", gust, "m/s"), ("W/S", loading, "Pa")),
-             in_gust, "1", RULE),
-        Step("load factor of the case", "larger of manoeuvre and gust", (("manoeuvre", factor, "1"), ("gust", in_gust, "1")), n, "1", RULE),
-    )  # fmt: skip
+        Step(
+            "load factor in the gust",
+            "n = 1 + rho V a Kg U/(2 W/S)",
+            (
+                ("V", speed, "m/s"),
+                ("a", slope, "1/rad"),
+                ("mu", mu, "1"),
+                ("Kg", relief, "1"),
+                ("U", gust, "m/s"),
+                ("W/S", loading, "Pa"),
+            ),
+            in_gust,
+            "1",
+            RULE,
+        ),
+        Step(
+            "load factor of the case",
+            "larger of manoeuvre and gust",
+            (("manoeuvre", factor, "1"), ("gust", in_gust, "1")),
+            n,
+            "1",
+            RULE,
+        ),
+    )
     return Case(key, title, speed, n, mass, n * loading / q, steps)

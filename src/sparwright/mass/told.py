@@ -36,9 +36,18 @@ def _results(model: Model, balance: Balance) -> Iterator[Result]:
         "kg",
         METHOD,
     )
-    yield Result("mass.empty", "empty mass", e.value, "kg", e.low, e.high, METHOD,
-                 "as designed; builders' copies come out 30 to 50 lb heavier (association article 1991, read-second-hand)", (total,),
-                 tuple(f"mass.group.{n.replace(' ', '_')}" for n in groups))  # fmt: skip
+    yield Result(
+        "mass.empty",
+        "empty mass",
+        e.value,
+        "kg",
+        e.low,
+        e.high,
+        METHOD,
+        "as designed; builders' copies come out 30 to 50 lb heavier (association article 1991, read-second-hand)",
+        (total,),
+        tuple(f"mass.group.{n.replace(' ', '_')}" for n in groups),
+    )
     yield Result("mass.empty_station", "empty centre of gravity, station", balance.empty_station, "m", source=METHOD)
     yield Result(
         "mass.mean_chord",
@@ -103,15 +112,41 @@ def _case_result(key: str, case: Loading, balance: Balance) -> Result:
     e = balance.empty
     aboard = case.mass - e.value
     step = Step("mass", "empty + aboard", (("empty", e.value, "kg"), ("aboard", aboard, "kg")), case.mass, "kg", METHOD)
-    return Result(f"mass.case.{key}", f"mass, {TITLES[key]} loading", case.mass, "kg", case.mass + e.low - e.value, case.mass + e.high - e.value,
-                  METHOD, case.name, (step,), ("mass.empty",))  # fmt: skip
+    return Result(
+        f"mass.case.{key}",
+        f"mass, {TITLES[key]} loading",
+        case.mass,
+        "kg",
+        case.mass + e.low - e.value,
+        case.mass + e.high - e.value,
+        METHOD,
+        case.name,
+        (step,),
+        ("mass.empty",),
+    )
 
 
 def _place_result(key: str, case: Loading, balance: Balance) -> Result:
-    step = Step("place in the mean chord", "(x - x0)/c", (("x", case.station, "m"), ("x0", balance.mean_chord_station, "m"),
-                ("c", balance.mean_chord, "m")), case.fraction, "1", METHOD)  # fmt: skip
-    return Result(f"mass.cg.{key}", f"centre of gravity in the mean chord, {TITLES[key]}", case.fraction, "1", case.fraction_low,
-                  case.fraction_high, METHOD, case.name, (step,), (f"mass.case.{key}", "mass.mean_chord"))  # fmt: skip
+    step = Step(
+        "place in the mean chord",
+        "(x - x0)/c",
+        (("x", case.station, "m"), ("x0", balance.mean_chord_station, "m"), ("c", balance.mean_chord, "m")),
+        case.fraction,
+        "1",
+        METHOD,
+    )
+    return Result(
+        f"mass.cg.{key}",
+        f"centre of gravity in the mean chord, {TITLES[key]}",
+        case.fraction,
+        "1",
+        case.fraction_low,
+        case.fraction_high,
+        METHOD,
+        case.name,
+        (step,),
+        (f"mass.case.{key}", "mass.mean_chord"),
+    )
 
 
 def mass_checks(model: Model, balance: Balance) -> tuple[Check, ...]:
@@ -120,10 +155,40 @@ def mass_checks(model: Model, balance: Balance) -> tuple[Check, ...]:
     heavy, fore, aft = cases["heaviest"], cases["foremost"], cases["aftmost"]
     high = Band(heavy.mass, heavy.mass + e.low - e.value, heavy.mass + e.high - e.value)
     return (
-        check("mass.max", "everything aboard within the greatest take-off mass", high, limits.max_mass, "<=", "kg", case=heavy.name,
-              rule="designer's limit", method=METHOD, parents=("mass.case.heaviest",)),
-        check("mass.forward", "foremost balance within the forward limit", Band(fore.fraction, fore.fraction_low, fore.fraction_high),
-              limits.forward_cg, ">=", "1", case=fore.name, rule="designer's limit", method=METHOD, parents=("mass.cg.foremost",)),
-        check("mass.aft", "aftmost balance within the aft limit", Band(aft.fraction, aft.fraction_low, aft.fraction_high),
-              limits.aft_cg, "<=", "1", case=aft.name, rule="designer's limit", method=METHOD, parents=("mass.cg.aftmost",)),
-    )  # fmt: skip
+        check(
+            "mass.max",
+            "everything aboard within the greatest take-off mass",
+            high,
+            limits.max_mass,
+            "<=",
+            "kg",
+            case=heavy.name,
+            rule="designer's limit",
+            method=METHOD,
+            parents=("mass.case.heaviest",),
+        ),
+        check(
+            "mass.forward",
+            "foremost balance within the forward limit",
+            Band(fore.fraction, fore.fraction_low, fore.fraction_high),
+            limits.forward_cg,
+            ">=",
+            "1",
+            case=fore.name,
+            rule="designer's limit",
+            method=METHOD,
+            parents=("mass.cg.foremost",),
+        ),
+        check(
+            "mass.aft",
+            "aftmost balance within the aft limit",
+            Band(aft.fraction, aft.fraction_low, aft.fraction_high),
+            limits.aft_cg,
+            "<=",
+            "1",
+            case=aft.name,
+            rule="designer's limit",
+            method=METHOD,
+            parents=("mass.cg.aftmost",),
+        ),
+    )

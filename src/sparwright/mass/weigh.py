@@ -20,29 +20,7 @@ from sparwright.mass.record import Balance, Line, Loading
 from sparwright.parts.part import Assembly, Part, Skin, Straight
 from sparwright.shape.frame import area_centre, outside_area
 from sparwright.shape.lifting import planforms
-from sparwright.shape.planform import Planform
-
-
-@dataclass(frozen=True)
-class Cell:
-    """The mean chord of all wings together, area-weighted."""
-
-    area: float = number("m2", "area of all wings, carried through the fuselage")
-    chord: float = number("m", "mean chord")
-    station: float = number("m", "station of its leading edge")
-    waterline: float = number("m", "waterline of its leading edge")
-
-
-def mean_cell(surfaces: Sequence[Planform]) -> Cell:
-    """Mean chord of the whole wing cell: each wing's mean chord and its place weighted by its area.
-
-    Common practice, no source; for one wing it is the mean aerodynamic chord.
-    """
-    wings = [p for p in surfaces if not p.is_tail]
-    areas = np.array([w.area for w in wings])
-    chords = np.array([w.mean_chord for w in wings]).T
-    chord, station, waterline = chords @ areas / areas.sum()
-    return Cell(float(areas.sum()), float(chord), float(station), float(waterline))
+from sparwright.shape.planform import Reference, reference
 
 
 def ledger(model: Model, assembly: Assembly) -> tuple[Line, ...]:
@@ -52,20 +30,38 @@ def ledger(model: Model, assembly: Assembly) -> tuple[Line, ...]:
 
 def _part_line(part: Part) -> Line:
     place = tuple(np.mean(np.array(part.places), axis=0))
-    return Line(name=f"{part.number} {part.name}", group=part.group, mass=Band.relative(part.mass * part.count, part.band),
-                place=place, kind="part", source=part.mark)  # type: ignore[arg-type]  # fmt: skip
+    return Line(
+        name=f"{part.number} {part.name}",
+        group=part.group,
+        mass=Band.relative(part.mass * part.count, part.band),
+        place=place,
+        kind="part",
+        source=part.mark,
+    )  # type: ignore[arg-type]
 
 
 def _surface_lines(model: Model) -> Iterator[Line]:
     for name, tail, flat in (("tailplane and elevator", model.tailplane, True), ("fin and rudder", model.fin, False)):
         area = tail.span * (tail.root_chord + tail.tip_chord) / 2
-        yield Line(name=name, group="tail", mass=Band.relative(area * tail.areal, tail.areal_band), place=_tail_place(tail, flat),
-                   kind="allowance", source="weight by area until its parts are drawn")  # fmt: skip
+        yield Line(
+            name=name,
+            group="tail",
+            mass=Band.relative(area * tail.areal, tail.areal_band),
+            place=_tail_place(tail, flat),
+            kind="allowance",
+            source="weight by area until its parts are drawn",
+        )
     fuselage = model.fuselage
     if fuselage.covering > 0:
         area = outside_area(fuselage.body, 0.0)
-        yield Line(name="fuselage covering", group="fuselage", mass=Band.relative(area * fuselage.covering, fuselage.covering_band),
-                   place=area_centre(fuselage.body, 0.0), kind="allowance", source="outside area aft of the firewall")  # fmt: skip
+        yield Line(
+            name="fuselage covering",
+            group="fuselage",
+            mass=Band.relative(area * fuselage.covering, fuselage.covering_band),
+            place=area_centre(fuselage.body, 0.0),
+            kind="allowance",
+            source="outside area aft of the firewall",
+        )
 
 
 def _tail_place(tail: TailSurface, flat: bool) -> Place:
@@ -80,8 +76,14 @@ def _tail_place(tail: TailSurface, flat: bool) -> Place:
 
 def _allowance_lines(model: Model) -> Iterator[Line]:
     for a in model.allowances:
-        yield Line(name=a.name.replace("_", " "), group="not drawn yet", mass=Band(a.mass, a.low, a.high), place=a.place,
-                   kind="allowance", source=a.stands_for)  # fmt: skip
+        yield Line(
+            name=a.name.replace("_", " "),
+            group="not drawn yet",
+            mass=Band(a.mass, a.low, a.high),
+            place=a.place,
+            kind="allowance",
+            source=a.stands_for,
+        )
 
 
 def _own_inertia(part: Part) -> np.ndarray:
@@ -113,12 +115,18 @@ def inertia(model: Model, assembly: Assembly, loads: Sequence[tuple[float, Place
 def weigh(model: Model, assembly: Assembly) -> Balance:
     """Ledger, empty weight with its band, and every corner of what may be aboard."""
     lines = ledger(model, assembly)
-    cell = mean_cell(planforms(model))
+    cell = reference(planforms(model))
     mass = np.array([x.mass.value for x in lines])
     places = np.array([x.place for x in lines])
     cases = tuple(_case(model, assembly, lines, cell, corner) for corner in _corners(model.loads))
-    return Balance(lines=lines, empty=_sum_band(lines), empty_station=float(mass @ places[:, 0] / mass.sum()), cases=cases,
-                   mean_chord=cell.chord, mean_chord_station=cell.station)  # fmt: skip
+    return Balance(
+        lines=lines,
+        empty=_sum_band(lines),
+        empty_station=float(mass @ places[:, 0] / mass.sum()),
+        cases=cases,
+        mean_chord=cell.chord,
+        mean_chord_station=cell.station,
+    )
 
 
 def _sum_band(lines: Sequence[Line]) -> Band:
@@ -136,7 +144,7 @@ def _corners(loads: Sequence[Load]) -> Iterator[Aboard]:
     yield from itertools.product(*choices)
 
 
-def _case(model: Model, assembly: Assembly, lines: Sequence[Line], cell: Cell, aboard: Aboard) -> Loading:
+def _case(model: Model, assembly: Assembly, lines: Sequence[Line], cell: Reference, aboard: Aboard) -> Loading:
     mass = np.array([x.mass.value for x in lines] + [m for _, m, _ in aboard])
     places = np.array([x.place for x in lines] + [load.place for load, _, _ in aboard])
     total = float(mass.sum())
@@ -149,10 +157,15 @@ def _case(model: Model, assembly: Assembly, lines: Sequence[Line], cell: Cell, a
         return (station - cell.station) / cell.chord
 
     return Loading(
-        name=", ".join(f"{load.name} {word}" for load, _, word in aboard), mass=total, station=float(centre[0]), waterline=float(centre[2]),
-        fraction=fraction(centre[0]), fraction_low=fraction(centre[0] - strayed), fraction_high=fraction(centre[0] + strayed),
+        name=", ".join(f"{load.name} {word}" for load, _, word in aboard),
+        mass=total,
+        station=float(centre[0]),
+        waterline=float(centre[2]),
+        fraction=fraction(centre[0]),
+        fraction_low=fraction(centre[0] - strayed),
+        fraction_high=fraction(centre[0] + strayed),
         inertia=inertia(model, assembly, [(m, load.place) for load, m, _ in aboard], centre),
-    )  # fmt: skip
+    )
 
 
 def extremes(balance: Balance) -> dict[str, Loading]:

@@ -64,8 +64,18 @@ def bend(y: np.ndarray, stiffness: np.ndarray, load: np.ndarray, supports: Seque
 def _element(length: float, ei: float, a: float, b: float) -> tuple[np.ndarray, np.ndarray]:
     """Stiffness (4, 4) and the forces (4,) of a load from a to b N/m."""
     l2 = length * length
-    k = ei / length**3 * np.array([[12, 6 * length, -12, 6 * length], [6 * length, 4 * l2, -6 * length, 2 * l2],
-                                   [-12, -6 * length, 12, -6 * length], [6 * length, 2 * l2, -6 * length, 4 * l2]])  # fmt: skip
+    k = (
+        ei
+        / length**3
+        * np.array(
+            [
+                [12, 6 * length, -12, 6 * length],
+                [6 * length, 4 * l2, -6 * length, 2 * l2],
+                [-12, -6 * length, 12, -6 * length],
+                [6 * length, 2 * l2, -6 * length, 4 * l2],
+            ]
+        )
+    )
     f = np.array(
         [
             (7 * a + 3 * b) * length / 20,

@@ -36,12 +36,21 @@ def frame_tubes(model: Model) -> tuple[Part, ...]:
     for s in stretches(model.fuselage):
         a, b = known[s.start], known[s.end]
         length = float(np.linalg.norm(np.subtract(b, a)))
-        found.append(Part(
-            number=part_number(model.name, "fuselage", "TUBE", f"{s.start}-{s.end}"), name=f"{s.name.split(':')[0].replace('_', ' ')}",
-            form="tube", group="fuselage", purpose="frame", material=s.tube.material, stock=tube_stock(s.tube), places=(_middle(a, b),),
-            mass=tube_area(s.tube) * length * material(s.tube.material).density, at=f"{s.start} to {s.end}",
-            shape=Straight(start=a, end=b, section=f"{inches(s.tube.outside)} x {s.tube.wall / 0.0254:.3f} in"),
-        ))  # fmt: skip
+        found.append(
+            Part(
+                number=part_number(model.name, "fuselage", "TUBE", f"{s.start}-{s.end}"),
+                name=f"{s.name.split(':')[0].replace('_', ' ')}",
+                form="tube",
+                group="fuselage",
+                purpose="frame",
+                material=s.tube.material,
+                stock=tube_stock(s.tube),
+                places=(_middle(a, b),),
+                mass=tube_area(s.tube) * length * material(s.tube.material).density,
+                at=f"{s.start} to {s.end}",
+                shape=Straight(start=a, end=b, section=f"{inches(s.tube.outside)} x {s.tube.wall / 0.0254:.3f} in"),
+            )
+        )
     return tuple(found)
 
 
@@ -63,22 +72,37 @@ def _strut(model: Model, strut: Strut) -> Part:
     a, b = _ends(model, strut)
     length = float(np.linalg.norm(np.subtract(b, a)))
     return Part(
-        number=part_number(model.name, "struts", strut.name.upper()), name=strut.name.replace("_", " "), form="tube", group="struts",
-        purpose="strut", material=strut.tube.material, stock=tube_stock(strut.tube), places=_both(a, b), at=_at(strut),
+        number=part_number(model.name, "struts", strut.name.upper()),
+        name=strut.name.replace("_", " "),
+        form="tube",
+        group="struts",
+        purpose="strut",
+        material=strut.tube.material,
+        stock=tube_stock(strut.tube),
+        places=_both(a, b),
+        at=_at(strut),
         mass=tube_area(strut.tube) * length * material(strut.tube.material).density,
         shape=Straight(start=a, end=b, section=f"{inches(strut.tube.outside)} x {strut.tube.wall / 0.0254:.3f} in"),
-    )  # fmt: skip
+    )
 
 
 def _wire(model: Model, wire: Wire) -> Part:
     a, b = _ends(model, wire)
     length = float(np.linalg.norm(np.subtract(b, a)))
     return Part(
-        number=part_number(model.name, "wires", wire.name.upper()), name=f"{wire.name.replace('_', ' ')} wire", form="bar", group="struts",
-        purpose="wire", material="4130N", stock=f"{wire.construction} steel cable, {inches(wire.diameter)}", places=_both(a, b), at=_at(wire),
-        mass=np.pi / 4 * wire.diameter**2 * STRAND_FILL * length * material("4130N").density, band=0.1,
+        number=part_number(model.name, "wires", wire.name.upper()),
+        name=f"{wire.name.replace('_', ' ')} wire",
+        form="bar",
+        group="struts",
+        purpose="wire",
+        material="4130N",
+        stock=f"{wire.construction} steel cable, {inches(wire.diameter)}",
+        places=_both(a, b),
+        at=_at(wire),
+        mass=np.pi / 4 * wire.diameter**2 * STRAND_FILL * length * material("4130N").density,
+        band=0.1,
         shape=Straight(start=a, end=b, section=f"{inches(wire.diameter)} {wire.construction}"),
-    )  # fmt: skip
+    )
 
 
 def _at(thing: Strut | Wire) -> str:
@@ -94,8 +118,15 @@ def weld_clusters(model: Model, tubes: tuple[Part, ...]) -> Iterator[Joint]:
         if len(numbers) > 1:
             assert all(n in by_number for n in numbers)
             length = sum(np.pi * s.tube.outside for s in met)
-            yield Joint(number=part_number(model.name, "fuselage", "WELD", name), kind="weld", parts=numbers, place=place,
-                        primary=True, length=length, note="cluster; the continuous longeron, gussets and copes are not drawn yet")  # fmt: skip
+            yield Joint(
+                number=part_number(model.name, "fuselage", "WELD", name),
+                kind="weld",
+                parts=numbers,
+                place=place,
+                primary=True,
+                length=length,
+                note="cluster; the continuous longeron, gussets and copes are not drawn yet",
+            )
 
 
 def strut_joints(model: Model, parts: tuple[Part, ...]) -> Iterator[Joint]:
@@ -108,10 +139,20 @@ def strut_joints(model: Model, parts: tuple[Part, ...]) -> Iterator[Joint]:
         a, b = _ends(model, thing)
         for end, place in zip(thing.ends, (a, b), strict=True):
             yield Joint(
-                number=part_number(model.name, group, f"{thing.name}-END".upper(), end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}"),
-                kind=kind, parts=(_joined(model, end, numbers), own), place=place, primary=True, fastener="unknown",  # type: ignore[arg-type]
-                through="unknown", count=1 if max(abs(a[1]), abs(b[1])) < ON_CENTRE else 2,
-            )  # fmt: skip
+                number=part_number(
+                    model.name,
+                    group,
+                    f"{thing.name}-END".upper(),
+                    end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}",
+                ),
+                kind=kind,
+                parts=(_joined(model, end, numbers), own),
+                place=place,
+                primary=True,
+                fastener="unknown",  # type: ignore[arg-type]
+                through="unknown",
+                count=1 if max(abs(a[1]), abs(b[1])) < ON_CENTRE else 2,
+            )
 
 
 def _joined(model: Model, end: StrutEnd, numbers: set[str]) -> str:

@@ -46,11 +46,16 @@ def _rib_joints(model: Model, wing: Wing) -> Iterator[Joint]:
             for hand in hands(wing):
                 number = rib_number(model, wing, group, hand)
                 yield Joint(
-                    number=part_number(number, "JOINT", spar.name.upper()), kind=kind, primary=True,
-                    parts=(web_number(model, wing, panel, spar), number), place=group[0].station.place(box.x, box.y),
-                    area=2 * box.height * wing.ribs.sheet.thickness if kind == "glue" else 0.0, length=box.height,
-                    fastener="unknown" if kind == "rivet" else "", count=_count(group, len(hands(wing))),
-                )  # fmt: skip
+                    number=part_number(number, "JOINT", spar.name.upper()),
+                    kind=kind,
+                    primary=True,
+                    parts=(web_number(model, wing, panel, spar), number),
+                    place=group[0].station.place(box.x, box.y),
+                    area=2 * box.height * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
+                    length=box.height,
+                    fastener="unknown" if kind == "rivet" else "",
+                    count=_count(group, len(hands(wing))),
+                )
 
 
 def _meets(place: RibPlace, wing: Wing, spar: Spar) -> Slot | None:
@@ -82,10 +87,16 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
             for side in ("upper", "lower"):
                 cap = cap_number(model, wing, panel, spar, side)
                 yield Joint(
-                    number=part_number(cap, "", "JOINT"), kind=kind, parts=(cap, web_number(model, wing, panel, spar)), place=start,
-                    primary=True, length=length, area=length * spar.cap.depth * spar.webs if kind == "glue" else 0.0,
-                    fastener="unknown" if kind == "rivet" else "", count=_sides(panel),
-                )  # fmt: skip
+                    number=part_number(cap, "", "JOINT"),
+                    kind=kind,
+                    parts=(cap, web_number(model, wing, panel, spar)),
+                    place=start,
+                    primary=True,
+                    length=length,
+                    area=length * spar.cap.depth * spar.webs if kind == "glue" else 0.0,
+                    fastener="unknown" if kind == "rivet" else "",
+                    count=_sides(panel),
+                )
 
 
 def _skin_joints(model: Model, wing: Wing) -> Iterator[Joint]:
@@ -93,14 +104,25 @@ def _skin_joints(model: Model, wing: Wing) -> Iterator[Joint]:
     for panel in wing.panels:
         a, b = ends(model, wing, panel)
         inner, outer = panel.root_buttline - 1e-6, panel.tip_buttline + 1e-6
-        met = tuple(rib_number(model, wing, g, h) for g in rib_groups(model, wing) for h in hands(wing)
-                    if any(inner <= p.where.buttline <= outer for p in g))  # fmt: skip
+        met = tuple(
+            rib_number(model, wing, g, h)
+            for g in rib_groups(model, wing)
+            for h in hands(wing)
+            if any(inner <= p.where.buttline <= outer for p in g)
+        )
         for skin in wing.skins:
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2
             number = skin_number(model, wing, panel, skin)
             yield Joint(
-                number=part_number(number, "", "JOINT"), kind=kind, parts=(number, *met), primary=False, length=edge,
-                place=a.place(skin.start * a.chord, 0.0), fastener="unknown" if kind == "rivet" else "", count=_sides(panel),
-                area=edge * wing.ribs.sheet.thickness if kind in ("glue", "bond") else 0.0, note="length and area are for one rib",
-            )  # fmt: skip
+                number=part_number(number, "", "JOINT"),
+                kind=kind,
+                parts=(number, *met),
+                primary=False,
+                length=edge,
+                place=a.place(skin.start * a.chord, 0.0),
+                fastener="unknown" if kind == "rivet" else "",
+                count=_sides(panel),
+                area=edge * wing.ribs.sheet.thickness if kind in ("glue", "bond") else 0.0,
+                note="length and area are for one rib",
+            )

@@ -57,5 +57,16 @@ def _bought(model: Model) -> Iterator[Part]:
 def _item(
     model: Model, key: str, name: str, group: str, places: tuple[Place, ...], mass: float, band: float, mark: str
 ) -> Part:
-    return Part(number=part_number(model.name, group, key.upper().replace("_", "-")), name=name, form="item", group=group, purpose="bought",
-                material="bought", stock="bought", places=places, mass=mass, band=band, mark=mark)  # fmt: skip
+    return Part(
+        number=part_number(model.name, group, key.upper().replace("_", "-")),
+        name=name,
+        form="item",
+        group=group,
+        purpose="bought",
+        material="bought",
+        stock="bought",
+        places=places,
+        mass=mass,
+        band=band,
+        mark=mark,
+    )

@@ -84,12 +84,18 @@ def _caps(
         a, b = (s.place(k.x, k.y + sign * (k.height - spar.cap.depth) / 2) for s, k in zip(at, slots, strict=True))
         places, shape, length = _straight(panel, a, b, bar_section(spar.cap))
         yield Part(
-            number=cap_number(model, wing, panel, spar, side), form="bar",
-            name=f"{spar.name} spar {side} cap, {wing.name} {panel.name}", group=f"wing {wing.name}", purpose="spar cap",
-            material=spar.cap.material, stock=f"{stuff.title}, {bar_section(spar.cap)}", places=places,
-            mass=spar.cap.width * spar.cap.depth * length * stuff.density, shape=shape,
+            number=cap_number(model, wing, panel, spar, side),
+            form="bar",
+            name=f"{spar.name} spar {side} cap, {wing.name} {panel.name}",
+            group=f"wing {wing.name}",
+            purpose="spar cap",
+            material=spar.cap.material,
+            stock=f"{stuff.title}, {bar_section(spar.cap)}",
+            places=places,
+            mass=spar.cap.width * spar.cap.depth * length * stuff.density,
+            shape=shape,
             at=f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}",
-        )  # fmt: skip
+        )
 
 
 def sheet_stock(sheet: Sheet, stuff: Material) -> str:
@@ -112,13 +118,18 @@ def _web(
     if len(centres) == 1:
         outline = np.array([[-x, -hb / 2], [0, -ha / 2], [x, -hb / 2], [x, hb / 2], [0, ha / 2], [-x, hb / 2]])
     return Part(
-        number=web_number(model, wing, panel, spar), form="plate",
-        name=f"{spar.name} spar web, {wing.name} {panel.name}", group=f"wing {wing.name}", purpose="spar web",
-        material=spar.web.material, stock=sheet_stock(spar.web, stuff), places=centres * spar.webs,
+        number=web_number(model, wing, panel, spar),
+        form="plate",
+        name=f"{spar.name} spar web, {wing.name} {panel.name}",
+        group=f"wing {wing.name}",
+        purpose="spar web",
+        material=spar.web.material,
+        stock=sheet_stock(spar.web, stuff),
+        places=centres * spar.webs,
         mass=(ha + hb) / 2 * length * spar.web.thickness * stuff.density,
         shape=Plate(outline=outline, holes=(), thickness=spar.web.thickness),
         at=f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}",
-    )  # fmt: skip
+    )
 
 
 def _edge(
@@ -129,12 +140,19 @@ def _edge(
     a, b = (s.place(at * s.chord + inset, 0.0) for s in stations)
     places, shape, length = _straight(panel, a, b, bar_section(bar))
     return Part(
-        number=part_number(model.name, wing.name, name.upper(), panel.name), form="bar", shape=shape,
-        name=f"{'leading' if at == 0.0 else 'trailing'} edge bar, {wing.name} {panel.name}", group=f"wing {wing.name}",
-        purpose="edge bar", material=bar.material, stock=f"{stuff.title}, {bar_section(bar)}", places=places, band=0.15,
+        number=part_number(model.name, wing.name, name.upper(), panel.name),
+        form="bar",
+        shape=shape,
+        name=f"{'leading' if at == 0.0 else 'trailing'} edge bar, {wing.name} {panel.name}",
+        group=f"wing {wing.name}",
+        purpose="edge bar",
+        material=bar.material,
+        stock=f"{stuff.title}, {bar_section(bar)}",
+        places=places,
+        band=0.15,
         mass=bar.width * bar.depth * length * stuff.density,
         at=f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}",
-    )  # fmt: skip
+    )
 
 
 def girth(station: Station, start: float, end: float) -> float:
@@ -156,11 +174,16 @@ def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Stat
     a, b = (s.place((skin.start + skin.end) / 2 * s.chord, 0.0) for s in at)
     places, _, length = _straight(panel, a, b, "")
     return Part(
-        number=skin_number(model, wing, panel, skin), form="skin",
-        name=f"{skin.name}, {wing.name} {panel.name}", group=f"wing {wing.name}", purpose="skin", material=skin.material,
+        number=skin_number(model, wing, panel, skin),
+        form="skin",
+        name=f"{skin.name}, {wing.name} {panel.name}",
+        group=f"wing {wing.name}",
+        purpose="skin",
+        material=skin.material,
         stock=sheet,
         places=places,
-        mass=width * length * per_area, band=0.15 if skin.areal > 0 else 0.08,
+        mass=width * length * per_area,
+        band=0.15 if skin.areal > 0 else 0.08,
         shape=Skin(length=length, width=width, thickness=skin.thickness),
         at=f"BL {place_key(panel.root_buttline)} to {place_key(panel.tip_buttline)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
-    )  # fmt: skip
+    )

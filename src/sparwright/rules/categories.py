@@ -11,10 +11,15 @@ from sparwright.data.loader import Category, categories
 from sparwright.family.model import Model
 
 TITLES = {
-    "max_mass": "greatest take-off mass", "useful_load": "useful load", "stall_landing": "stall, landing configuration",
-    "stall_clean": "stall, clean", "level_speed": "level speed at full power", "seats": "seats", "empty_mass": "empty mass",
+    "max_mass": "greatest take-off mass",
+    "useful_load": "useful load",
+    "stall_landing": "stall, landing configuration",
+    "stall_clean": "stall, clean",
+    "level_speed": "level speed at full power",
+    "seats": "seats",
+    "empty_mass": "empty mass",
     "fuel_volume": "fuel",
-}  # fmt: skip
+}
 UNITS = {"max_mass": "kg", "useful_load": "kg", "empty_mass": "kg", "fuel_volume": "m3", "seats": "1"}
 STALL = "flight.stall.max_mass"
 
@@ -28,13 +33,25 @@ def _category(model: Model, category: Category, results: Mapping[str, Result]) -
     for limit in category.limits:
         band, parents, why = _value(model, limit.quantity, results)
         if limit.speed == "IAS" and not why:
-            why = (f"the paragraph is in indicated airspeed and the position error is unknown until flown; calibrated it is "
-                   f"{band.low / 0.514444:.1f} to {band.high / 0.514444:.1f} kt")  # fmt: skip
+            why = (
+                f"the paragraph is in indicated airspeed and the position error is unknown until flown; calibrated it is "
+                f"{band.low / 0.514444:.1f} to {band.high / 0.514444:.1f} kt"
+            )
         allowed = limit.value + limit.per_power * max(p.power for p in model.engine.curve)
         wording = f"{limit.text} {limit.speed}".strip() + (f" + {limit.per_power_text}" if limit.per_power_text else "")
-        yield check(f"rules.{category.key}.{limit.quantity}", f"{category.title}: {TITLES[limit.quantity]}", band, allowed, limit.sense,
-                    UNITS.get(limit.quantity, "m/s"), rule=f"{limit.paragraph}: {limit.sense} {wording}",
-                    method="compared, not computed", caveat=f"limit {limit.source}", outside_range=why, parents=parents)  # fmt: skip
+        yield check(
+            f"rules.{category.key}.{limit.quantity}",
+            f"{category.title}: {TITLES[limit.quantity]}",
+            band,
+            allowed,
+            limit.sense,
+            UNITS.get(limit.quantity, "m/s"),
+            rule=f"{limit.paragraph}: {limit.sense} {wording}",
+            method="compared, not computed",
+            caveat=f"limit {limit.source}",
+            outside_range=why,
+            parents=parents,
+        )
 
 
 def _value(model: Model, quantity: str, results: Mapping[str, Result]) -> tuple[Band, tuple[str, ...], str]:

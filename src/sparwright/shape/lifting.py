@@ -12,6 +12,8 @@ from sparwright.family.model import Model, Panel, Section, TailSurface, Wing
 from sparwright.shape import section as sections
 from sparwright.shape.planform import Planform
 
+ALIKE = 1e-9  # m: chords nearer than this are one
+
 
 @dataclass(frozen=True)
 class Station:
@@ -52,17 +54,40 @@ def panel_at(wing: Wing, buttline: float) -> tuple[Panel, float]:
 
 
 def cut(wing: Wing, named: Mapping[str, Section], buttline: float) -> Station:
-    """The wing cut at a buttline of its right half."""
+    """The wing cut at a buttline of its right half.
+
+    A panel is ruled: each point of the root's section is joined to the same point of the tip's by a straight
+    line, so that spars and edges are straight however the panel tapers and twists. A panel of one section and
+    one chord keeps both and turns evenly, so that its ribs are alike; its edges then leave the straight line by
+    c (twist)^2/8 at most, 0.1 mm for 1.4 m and 1.5 degrees.
+    """
     edge, chord, angle = breaks(wing)
-    panel, fraction = panel_at(wing, buttline)
+    panel, f = panel_at(wing, buttline)
     i = wing.panels.index(panel)
+    x, _, z = (1 - f) * edge[:, i] + f * edge[:, i + 1]
+    place = (float(x), buttline, float(z))
+    root, tip = named[panel.root_section], named[panel.tip_section]
+    if root == tip and abs(panel.tip_chord - panel.root_chord) < ALIKE:
+        turn = float((1 - f) * angle[i] + f * angle[i + 1])
+        return Station(buttline, place, panel.root_chord, turn, sections.curve(root))
+    return Station(buttline, place, *_ruled(chord[i : i + 2], angle[i : i + 2], (root, tip), f))
 
-    def between(v: np.ndarray) -> float:
-        return float((1 - fraction) * v[i] + fraction * v[i + 1])
 
-    curve = sections.blend(named[panel.root_section], named[panel.tip_section], fraction)
-    place = (between(edge[0]), buttline, between(edge[2]))
-    return Station(buttline, place, between(chord), between(angle), curve)
+def _ruled(
+    chord: np.ndarray, angle: np.ndarray, ends: tuple[Section, Section], f: float
+) -> tuple[float, float, np.ndarray]:
+    """(chord, angle, curve) part of the way from the root's section to the tip's."""
+    a, b = (1 - f) * chord[0] * _turned(angle[0]), f * chord[1] * _turned(angle[1])
+    along, down = a[:, 0] + b[:, 0]
+    length, turn = float(np.hypot(along, down)), float(np.arctan2(-down, along))
+    blended = a @ sections.curve(ends[0]) + b @ sections.curve(ends[1])
+    return length, turn, locked(_turned(turn).T @ blended / length)
+
+
+def _turned(angle: float) -> np.ndarray:
+    """(2, 2) that takes a rib's x and y to station and waterline, nose up by `angle`."""
+    c, s = np.cos(angle), np.sin(angle)
+    return np.array([[c, s], [-s, c]])
 
 
 def wing_planform(wing: Wing) -> Planform:
@@ -77,9 +102,16 @@ def wing_planform(wing: Wing) -> Planform:
         names = [names[0], *names]
     hinged = wing.aileron
     return Planform(
-        wing.name, locked(edge), locked(chord), locked(angle), tuple(names), side,
-        hinged.hinge if hinged else 1.0, hinged.inboard if hinged else 0.0, hinged.outboard if hinged else 0.0,
-    )  # fmt: skip
+        wing.name,
+        locked(edge),
+        locked(chord),
+        locked(angle),
+        tuple(names),
+        side,
+        hinged.hinge if hinged else 1.0,
+        hinged.inboard if hinged else 0.0,
+        hinged.outboard if hinged else 0.0,
+    )
 
 
 def tail_planform(tail: TailSurface, name: str = "tailplane") -> Planform:
@@ -88,8 +120,18 @@ def tail_planform(tail: TailSurface, name: str = "tailplane") -> Planform:
     x, _, z = tail.leading_edge
     edge = np.array([[x, x + half * np.tan(tail.sweep)], [0.0, half], [z, z]])
     angle = np.full(2, tail.incidence)
-    return Planform(name, locked(edge), locked([tail.root_chord, tail.tip_chord]), locked(angle),
-                    (tail.section, tail.section), 0.0, tail.hinge, 0.0, half, True)  # fmt: skip
+    return Planform(
+        name,
+        locked(edge),
+        locked([tail.root_chord, tail.tip_chord]),
+        locked(angle),
+        (tail.section, tail.section),
+        0.0,
+        tail.hinge,
+        0.0,
+        half,
+        True,
+    )
 
 
 def planforms(model: Model) -> tuple[Planform, ...]:

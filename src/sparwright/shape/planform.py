@@ -5,6 +5,7 @@ Made by shape/lifting.py from a wing or tail surface, read by air/. Arrays are c
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -61,6 +62,31 @@ class Planform:
             return float(np.sum((2 * a * p + a * q + b * p + 2 * b * q) * dy) / 6 / half)
 
         return square / half, mean(le[0]), mean(le[2])
+
+
+@dataclass(frozen=True)
+class Reference:
+    """What the coefficients and the balance of a wing cell stand on."""
+
+    area: float = number("m2", "sum of the wings' plan areas, carried through the fuselage, tail left out")
+    chord: float = number("m", "mean chord of the whole wing cell, weighted by area")
+    station: float = number("m", "station of that chord's leading edge")
+    waterline: float = number("m", "waterline of that chord's leading edge")
+    span: float = number("m", "largest wing span")
+
+
+def reference(planforms: Sequence[Planform]) -> Reference:
+    """The wing cell's area, mean chord and span.
+
+    Each wing's mean aerodynamic chord and its place, weighted by the wing's area (common practice for
+    biplanes, no source). Raises ValueError when there is no wing but only a tail.
+    """
+    wings = [p for p in planforms if not p.is_tail]
+    if not wings:
+        raise ValueError("a wing cell needs at least one wing")
+    area = np.array([p.area for p in wings])
+    chord, station, waterline = area @ np.array([p.mean_chord for p in wings]) / area.sum()
+    return Reference(float(area.sum()), float(chord), float(station), float(waterline), max(p.span for p in wings))
 
 
 Camber = MappingProxyType  # section name -> (2, m) mean line: x, z as fractions of the chord

@@ -5,11 +5,12 @@ A rib is drawn in its own axes: x aft along the chord line from the leading edge
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
-from shapely import MultiPolygon, Polygon, affinity, box
+from shapely import LineString, MultiPolygon, Polygon, affinity, box, unary_union
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
@@ -19,6 +20,9 @@ from sparwright.family.model import Ribs, Skin, Spar, Wing
 from sparwright.shape import section as sections
 from sparwright.shape.lifting import Station
 
+REACH = 10.0  # m, longer than any rib is deep
+NOTHING = 1e-9  # m2: less than this is rounding
+LEAST_PIECE = 1e-5  # m2: a smaller piece of a rib is a sliver nobody can make
 ROUND = 32  # segments to a quarter circle: 0.015 mm on a 50 mm circle
 LEAST_HOLE = 6e-4  # m2: a smaller lightening hole is not worth the sawing
 BAY_RATIO = 1.8  # a longer bay than this times its depth gets a post
@@ -55,21 +59,28 @@ class Piece:
 
 
 def inside(station: Station, skins: Sequence[Skin]) -> Polygon:
-    """The section at a station less the skins' thickness where they lie."""
+    """The section at a station less the skins' thickness where they lie; skins one over another add up."""
     assert station.points is not None
     whole = Polygon(sections.outline(station.points, station.chord))
-    left: BaseGeometry = whole
-    for skin in skins:
-        if skin.thickness > 0:
-            strip = box(
-                skin.start * station.chord - (1 if skin.start == 0 else 0),
-                -1,
-                skin.end * station.chord + (1 if skin.end == 1 else 0),
-                1,
-            )
-            shrunk = whole.buffer(-skin.thickness, join_style="mitre", mitre_limit=5)
-            left = left.difference(strip).union(shrunk.intersection(strip))
+    thick = [s for s in skins if s.thickness > 0]
+    marks = sorted({0.0, 1.0, *(s.start for s in thick), *(s.end for s in thick)})
+    layers = []
+    for a, b in pairwise(marks):
+        taken = sum(s.thickness for s in thick if s.start <= a and s.end >= b)
+        layers.append((_strip(a, b, station.chord), taken))
+    if len(layers) == 1 and layers[0][1] == 0:
+        return whole
+    left = unary_union([_shrunk(whole, taken).intersection(strip) for strip, taken in layers])
     return _one(left, "the skin leaves nothing of the rib")
+
+
+def _strip(start: float, end: float, chord: float) -> Polygon:
+    """All between two fractions of the chord, and beyond at its ends."""
+    return box(start * chord - (1 if start <= 0 else 0), -1, end * chord + (1 if end >= 1 else 0), 1)
+
+
+def _shrunk(whole: Polygon, taken: float) -> BaseGeometry:
+    return whole.buffer(-taken, join_style="mitre", mitre_limit=5) if taken > 0 else whole
 
 
 def _one(shape: BaseGeometry, what: str) -> Polygon:
@@ -88,55 +99,92 @@ def spar_width(spar: Spar) -> float:
 def slot(station: Station, wing: Wing, spar: Spar) -> Slot:
     """Where the spar passes: as deep as the inside of the skin allows across its width, less the land.
 
+    The spar stands upright on the wing's innermost chord all along; where the wing is twisted it leans in the rib.
     Raises DesignProblem when nothing is left for the spar.
     """
-    body = inside(station, wing.skins)
+    lean = station.angle - wing.incidence  # y up, x aft: a rib turned nose down sees the box turned the other way
     x, half = spar.at * station.chord, spar_width(spar) / 2
+    body = affinity.rotate(inside(station, wing.skins), -lean, origin=(x, 0), use_radians=True)
     ys = [_span(body, x + dx) for dx in (-half, 0.0, half)]
     top, bottom = min(y[1] for y in ys) - spar.land, max(y[0] for y in ys) + spar.land
     if top - bottom <= 2 * spar.cap.depth:
         raise DesignProblem(
-            f"wing {wing.name}, spar {spar.name}, buttline {station.buttline / 0.0254:.2f} in: {(top - bottom) * 1000:.1f} mm "
-            f"is left for two caps of {spar.cap.depth * 1000:.1f} mm; make the land or the caps thinner, or the section deeper"
+            f"wing {wing.name}, spar {spar.name}, buttline {station.buttline / 0.0254:.2f} in: "
+            f"{(top - bottom) * 1000:.1f} mm is left for two caps of {spar.cap.depth * 1000:.1f} mm; "
+            "make the land or the caps thinner, or the section deeper"
         )
-    lean = station.angle - wing.incidence  # y up, x aft: a rib turned nose down sees the box turned the other way
-    return Slot(spar.name, x, (top + bottom) / 2, 2 * half, top - bottom, lean)
+    up = (top + bottom) / 2
+    return Slot(spar.name, x - up * float(np.sin(lean)), up * float(np.cos(lean)), 2 * half, top - bottom, lean)
 
 
 def _span(body: Polygon, x: float) -> tuple[float, float]:
-    line = box(x - 1e-7, -1, x + 1e-7, 1).intersection(body)
+    line = LineString([(x, -REACH), (x, REACH)]).intersection(body)
     if line.is_empty:
         raise DesignProblem(f"a spar lies outside the rib, {x * 1000:.1f} mm behind the leading edge")
     return line.bounds[1], line.bounds[3]
 
 
 def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]:
-    """Every flat piece of the rib at a station, from the nose aft; `cut_aileron` parts it at the hinge."""
+    """Every flat piece of the rib at a station, from the nose aft; `cut_aileron` parts it at the hinge.
+
+    A spar without land cuts the rib through: a nose rib ahead of the first, a tail rib behind the last, middle
+    ribs between. Raises DesignProblem when the cuts leave other pieces than these.
+    """
     ribs, chord = wing.ribs, station.chord
     body = inside(station, wing.skins)
-    body = _one(
-        body.intersection(box(ribs.nose_cut, -1, chord - ribs.tail_cut, 1)), "the edge bars leave nothing of the rib"
-    )
+    nose, end = ribs.nose_cut or -1.0, chord - (ribs.tail_cut or -1.0)
+    body = _one(body.intersection(box(nose, -1, end, 1)), "the edge bars leave nothing of the rib")
     slots = tuple(slot(station, wing, s) for s in wing.spars)
     tail: Polygon | None = None
     if cut_aileron and wing.aileron:
-        hinge = wing.aileron.hinge * chord
+        hinge, gap = wing.aileron.hinge * chord, wing.aileron.gap
+        _clear_of_aileron(station, wing, slots, hinge - gap)
         tail = _one(body.intersection(box(hinge, -1, chord, 1)), "the aileron has no depth")
-        body = _one(body.intersection(box(0, -1, hinge - wing.aileron.gap, 1)), "the aileron leaves no rib")
-    lands = {s.name: s.land for s in wing.spars}
-    shape: BaseGeometry = body
-    for s in slots:
-        shape = shape.difference(s.polygon(ribs.fit, taller=1.0 if lands[s.spar] == 0 else 0.0))
-    parts = sorted(_solid(shape), key=lambda g: g.bounds[0])
-    made = [_piece(name, g, slots, ribs) for name, g in zip(_names(len(parts)), parts, strict=True)]
+        body = _one(body.intersection(box(-1, -1, hinge - gap, 1)), "the aileron leaves no rib")
+    made = [_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots)]
     if tail is not None:
         made.append(_piece("aileron rib", tail, (), ribs))
     return tuple(made)
 
 
+def _at(station: Station, wing: Wing) -> str:
+    return f"wing {wing.name}, rib at buttline {station.buttline / 0.0254:.2f} in"
+
+
+def _clear_of_aileron(station: Station, wing: Wing, slots: Sequence[Slot], end: float) -> None:
+    for s in slots:
+        if s.x + s.width / 2 + wing.ribs.fit > end:
+            raise DesignProblem(
+                f"{_at(station, wing)}: spar {s.spar} reaches into the aileron or its gap; "
+                "move the hinge aft or the spar forward"
+            )
+
+
+def _cut_through(station: Station, wing: Wing, body: Polygon, slots: Sequence[Slot]) -> Iterator[tuple[str, Polygon]]:
+    """(name, what is left) bay by bay: spars with a land are holes, spars without part the rib."""
+    lands = {s.name: s.land for s in wing.spars}
+    parting = sorted((s for s in slots if lands[s.spar] == 0), key=lambda s: s.x)
+    left: BaseGeometry = body
+    for s in slots:
+        left = left.difference(s.polygon(wing.ribs.fit, taller=1.0 if s in parting else 0.0))
+    solid = [g for g in getattr(left, "geoms", (left,)) if isinstance(g, Polygon) and g.area > NOTHING]
+    names = _names(len(parting) + 1)
+    by_bay: list[list[Polygon]] = [[] for _ in names]
+    for g in solid:
+        by_bay[sum(s.x < g.centroid.x for s in parting)].append(g)
+    for name, found in zip(names, by_bay, strict=True):
+        if len(found) != 1 or found[0].area < LEAST_PIECE:
+            sizes = " and ".join(f"{g.area * 1e6:.0f} mm2" for g in found) or "nothing"
+            raise DesignProblem(
+                f"{_at(station, wing)}: one {name} is wanted, the cuts leave {sizes}; move a spar, the hinge, "
+                "the edge cuts or a skin's end, or give the spar a land"
+            )
+        yield name, found[0]
+
+
 def _solid(shape: BaseGeometry) -> list[Polygon]:
     found = list(shape.geoms) if isinstance(shape, MultiPolygon) else [shape]
-    return [g for g in found if isinstance(g, Polygon) and g.area > 1e-5]
+    return [g for g in found if isinstance(g, Polygon) and g.area > LEAST_PIECE]
 
 
 def _names(count: int) -> list[str]:
@@ -157,8 +205,15 @@ def _piece(name: str, body: Polygon, slots: tuple[Slot, ...], ribs: Ribs) -> Pie
         grown = shell.buffer(flange_reach(ribs), join_style="mitre", mitre_limit=2.5)
         blank = _ring(orient(grown))
     centre = whole.centroid
-    return Piece(name, _ring(whole), tuple(_ring_of(r.coords) for r in whole.interiors), kept, whole.area,
-                 (centre.x, centre.y), blank)  # fmt: skip
+    return Piece(
+        name,
+        _ring(whole),
+        tuple(_ring_of(r.coords) for r in whole.interiors),
+        kept,
+        whole.area,
+        (centre.x, centre.y),
+        blank,
+    )
 
 
 def flange_reach(ribs: Ribs) -> float:
@@ -194,5 +249,5 @@ def _ring(shape: Polygon) -> np.ndarray:
     return _ring_of(shape.exterior.coords)
 
 
-def _ring_of(coords: object) -> np.ndarray:
-    return locked(np.asarray(coords)[:-1])  # type: ignore[index]
+def _ring_of(coords: Iterable[Sequence[float]]) -> np.ndarray:
+    return locked(list(coords)[:-1])

@@ -35,7 +35,7 @@ def half_thickness(t: float, x: np.ndarray) -> np.ndarray:
 
     t and the result in chords. The trailing edge is open by 0.0021 t/0.20. Source: NACA TR 460, eq. on p. 4.
     """
-    return t / 0.20 * (0.29690 * np.sqrt(x) + x * (-0.12600 + x * (-0.35160 + x * (0.28430 - 0.10150 * x))))
+    return np.asarray(t / 0.20 * (0.29690 * np.sqrt(x) + x * (-0.12600 + x * (-0.35160 + x * (0.28430 - 0.10150 * x)))))
 
 
 def four_digit_line(m: float, p: float, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -77,24 +77,6 @@ def naca_line(digits: str, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return five_digit_line(digits, x)
 
 
-def makeable(digits: str) -> bool:
-    """Whether the number names a section of the two families we can make.
-
-    >>> makeable("23012"), makeable("64212"), makeable("4412")
-    (True, False, True)
-    """
-    if not digits.isascii() or not digits.isdigit() or int(digits[-2:]) == 0:
-        return False
-    if len(digits) == 4:
-        return (digits[0] == "0") == (digits[1] == "0")
-    return (
-        len(digits) == 5
-        and digits[0] != "0"
-        and digits[2] in "01"
-        and int(digits[1]) in (REFLEX if digits[2] == "1" else PLAIN)
-    )
-
-
 @lru_cache(maxsize=64)
 def curve(section: Section) -> np.ndarray:
     """(2, 2 FINE + 1) points, upper tail to nose to lower tail, closely and evenly spaced in angle."""
@@ -117,13 +99,6 @@ def _through(points: np.ndarray, theta: np.ndarray) -> np.ndarray:
     up = nose * (1 - (1 + np.cos(theta)) / 2)
     down = nose + (length[-1] - nose) * (1 - np.cos(theta)) / 2
     return np.asarray(spline(np.concatenate([up, down[1:]])))
-
-
-def blend(root: Section, tip: Section, fraction: float) -> np.ndarray:
-    """The curve between two sections, straight along the span: (2, n)."""
-    if fraction <= 0 or root == tip:
-        return curve(root)
-    return locked((1 - fraction) * curve(root) + fraction * curve(tip))
 
 
 def sides(points: np.ndarray, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

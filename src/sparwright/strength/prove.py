@@ -55,8 +55,16 @@ def _unknown(model: Model) -> Iterator[Check]:
     nan = Band.exact(math.nan)
     for wing in model.wings:
         for spar in wing.spars:
-            yield check(f"strength.{wing.name}.{spar.name}.caps", f"spar caps, {wing.name} {spar.name}", nan, 1.0, "<=", "1",
-                        method=METHOD, outside_range="no load case: the stalling speed is unknown")  # fmt: skip
+            yield check(
+                f"strength.{wing.name}.{spar.name}.caps",
+                f"spar caps, {wing.name} {spar.name}",
+                nan,
+                1.0,
+                "<=",
+                "1",
+                method=METHOD,
+                outside_range="no load case: the stalling speed is unknown",
+            )
 
 
 def _where(run: SparRun, i: int) -> str:
@@ -82,20 +90,72 @@ def _caps(model: Model, run: SparRun) -> Iterator[Check]:
     panel, _ = panel_at(run.wing, float(run.bent.y[i]))
     steps = (
         *run.load.case.steps,
-        Step("lift carried by this wing, both sides", "L = sum q cl c dy", (("n", run.load.case.factor, "1"), ("m", run.load.case.mass, "kg"),
-             ("share of the wings' lift", run.load.share, "1")), run.load.total, "N", "lattice, trimmed"),
-        Step("bending moment", "beam on rigid supports", (("y", float(run.bent.y[i]), "m"), ("V", float(run.bent.greatest_shear[i]), "N")),
-             float(run.bent.moment[i]), "N m", "direct stiffness"),
-        Step("thrust from the bracing", "P = pull run/length, summed", (("y", float(run.bent.y[i]), "m"),), float(run.thrust[i]), "N", "statics"),
-        Step("inertia of the caps", "I = 2 (b d^3/12 + b d (h - d)^2/4)", (("b", run.spar.cap.width, "m"), ("d", run.spar.cap.depth, "m"),
-             ("h", depth, "m")), b.inertia, "m4", "webs left out"),
+        Step(
+            "lift carried by this wing, both sides",
+            "L = sum q cl c dy",
+            (
+                ("n", run.load.case.factor, "1"),
+                ("m", run.load.case.mass, "kg"),
+                ("share of the wings' lift", run.load.share, "1"),
+            ),
+            run.load.total,
+            "N",
+            "lattice, trimmed",
+        ),
+        Step(
+            "bending moment",
+            "beam on rigid supports",
+            (("y", float(run.bent.y[i]), "m"), ("V", float(run.bent.greatest_shear[i]), "N")),
+            float(run.bent.moment[i]),
+            "N m",
+            "direct stiffness",
+        ),
+        Step(
+            "thrust from the bracing",
+            "P = pull run/length, summed",
+            (("y", float(run.bent.y[i]), "m"),),
+            float(run.thrust[i]),
+            "N",
+            "statics",
+        ),
+        Step(
+            "inertia of the caps",
+            "I = 2 (b d^3/12 + b d (h - d)^2/4)",
+            (("b", run.spar.cap.width, "m"), ("d", run.spar.cap.depth, "m"), ("h", depth, "m")),
+            b.inertia,
+            "m4",
+            "webs left out",
+        ),
         Step("bending strength", "F_b", (("h", depth, "m"),), strength, "Pa", cited),
-        Step("use of strength", "1.5 (M h/(2 I F_b) + P/(A F_c))", (("M", float(run.bent.moment[i]), "N m"), ("P", float(run.thrust[i]), "N"),
-             ("A", b.area, "m2"), ("F_c", stuff.compression, "Pa")), float(use[i]), "1", "common practice, no source"),
-    )  # fmt: skip
-    yield check(f"strength.{run.wing.name}.{run.spar.name}.caps", f"spar caps in bending and thrust, {run.wing.name} {run.spar.name}",
-                Band.exact(float(use[i])), 1.0, "<=", "1", part=cap_number(model, run.wing, panel, run.spar, "upper"), case=_where(run, i),
-                rule="cfr-23-2014 23.303, 23.305", method=METHOD, caveat=OPEN, steps=steps, parents=("flight.stall.max_mass",))  # fmt: skip
+        Step(
+            "use of strength",
+            "1.5 (M h/(2 I F_b) + P/(A F_c))",
+            (
+                ("M", float(run.bent.moment[i]), "N m"),
+                ("P", float(run.thrust[i]), "N"),
+                ("A", b.area, "m2"),
+                ("F_c", stuff.compression, "Pa"),
+            ),
+            float(use[i]),
+            "1",
+            "common practice, no source",
+        ),
+    )
+    yield check(
+        f"strength.{run.wing.name}.{run.spar.name}.caps",
+        f"spar caps in bending and thrust, {run.wing.name} {run.spar.name}",
+        Band.exact(float(use[i])),
+        1.0,
+        "<=",
+        "1",
+        part=cap_number(model, run.wing, panel, run.spar, "upper"),
+        case=_where(run, i),
+        rule="cfr-23-2014 23.303, 23.305",
+        method=METHOD,
+        caveat=OPEN,
+        steps=steps,
+        parents=("flight.stall.max_mass",),
+    )
 
 
 def _flow(run: SparRun) -> tuple[np.ndarray, int]:
@@ -111,9 +171,15 @@ def _flow(run: SparRun) -> tuple[np.ndarray, int]:
 def _shear_steps(run: SparRun, i: int, q: float, b: beam_box.Box) -> tuple[Step, ...]:
     return (
         *run.load.case.steps,
-        Step("shear flow", "q = V Q/I", (("V", float(run.bent.greatest_shear[i]), "N"), ("Q", b.first, "m3"), ("I", b.inertia, "m4")),
-             q, "N/m", "caps carry the bending"),
-    )  # fmt: skip
+        Step(
+            "shear flow",
+            "q = V Q/I",
+            (("V", float(run.bent.greatest_shear[i]), "N"), ("Q", b.first, "m3"), ("I", b.inertia, "m4")),
+            q,
+            "N/m",
+            "caps carry the bending",
+        ),
+    )
 
 
 def _webs(model: Model, run: SparRun) -> Iterator[Check]:
@@ -122,12 +188,31 @@ def _webs(model: Model, run: SparRun) -> Iterator[Check]:
     b = beam_box.box(run.spar, float(run.depth[i]))
     stress = float(q[i]) / (run.spar.webs * run.spar.web.thickness)
     panel, _ = panel_at(run.wing, float(run.bent.y[i]))
-    steps = (*_shear_steps(run, i, float(q[i]), b), Step("web stress at 1.5 limit", "1.5 q/(n t)", (("n", run.spar.webs, "1"),
-             ("t", run.spar.web.thickness, "m")), beam_box.FACTOR * stress, "Pa", ""))  # fmt: skip
-    yield check(f"strength.{run.wing.name}.{run.spar.name}.webs", f"spar webs in shear, {run.wing.name} {run.spar.name}",
-                Band.exact(beam_box.FACTOR * stress), stuff.shear, "<=", "Pa", part=web_number(model, run.wing, panel, run.spar),
-                case=_where(run, i), rule="cfr-23-2014 23.303, 23.305", method=METHOD, steps=steps,
-                caveat=f"{stuff.sources.get('shear', 'shear strength unknown')}; {OPEN}")  # fmt: skip
+    steps = (
+        *_shear_steps(run, i, float(q[i]), b),
+        Step(
+            "web stress at 1.5 limit",
+            "1.5 q/(n t)",
+            (("n", run.spar.webs, "1"), ("t", run.spar.web.thickness, "m")),
+            beam_box.FACTOR * stress,
+            "Pa",
+            "",
+        ),
+    )
+    yield check(
+        f"strength.{run.wing.name}.{run.spar.name}.webs",
+        f"spar webs in shear, {run.wing.name} {run.spar.name}",
+        Band.exact(beam_box.FACTOR * stress),
+        stuff.shear,
+        "<=",
+        "Pa",
+        part=web_number(model, run.wing, panel, run.spar),
+        case=_where(run, i),
+        rule="cfr-23-2014 23.303, 23.305",
+        method=METHOD,
+        steps=steps,
+        caveat=f"{stuff.sources.get('shear', 'shear strength unknown')}; {OPEN}",
+    )
 
 
 def _buckling(model: Model, run: SparRun) -> Iterator[Check]:
@@ -145,12 +230,36 @@ def _buckling(model: Model, run: SparRun) -> Iterator[Check]:
         why = "the web buckles below limit load and works in diagonal tension, which is not worked out yet"
     else:
         why = ""
-    steps = (*_shear_steps(run, i, float(q[i]), beam_box.box(run.spar, depth)), Step("buckling stress",
-             "k pi^2 E/(12 (1 - nu^2)) (t/b)^2, k = 5.34 + 4 (b/a)^2", (("t", run.spar.web.thickness, "m"), ("clear height", height, "m"),
-             ("rib bay", spacing, "m"), ("E", stuff.youngs, "Pa")), limit, "Pa", "timoshenko-gere (memory, high)"))  # fmt: skip
-    yield check(f"strength.{run.wing.name}.{run.spar.name}.buckling", f"spar webs flat at limit load, {run.wing.name} {run.spar.name}",
-                Band.exact(stress), limit, "<=", "Pa", part=web_number(model, run.wing, panel, run.spar), case=_where(run, i),
-                rule="cfr-23-2014 23.305", method="timoshenko-gere, edges simply held", outside_range=why, steps=steps)  # fmt: skip
+    steps = (
+        *_shear_steps(run, i, float(q[i]), beam_box.box(run.spar, depth)),
+        Step(
+            "buckling stress",
+            "k pi^2 E/(12 (1 - nu^2)) (t/b)^2, k = 5.34 + 4 (b/a)^2",
+            (
+                ("t", run.spar.web.thickness, "m"),
+                ("clear height", height, "m"),
+                ("rib bay", spacing, "m"),
+                ("E", stuff.youngs, "Pa"),
+            ),
+            limit,
+            "Pa",
+            "timoshenko-gere (memory, high)",
+        ),
+    )
+    yield check(
+        f"strength.{run.wing.name}.{run.spar.name}.buckling",
+        f"spar webs flat at limit load, {run.wing.name} {run.spar.name}",
+        Band.exact(stress),
+        limit,
+        "<=",
+        "Pa",
+        part=web_number(model, run.wing, panel, run.spar),
+        case=_where(run, i),
+        rule="cfr-23-2014 23.305",
+        method="timoshenko-gere, edges simply held",
+        outside_range=why,
+        steps=steps,
+    )
 
 
 def _glue(model: Model, run: SparRun) -> Iterator[Check]:
@@ -161,13 +270,39 @@ def _glue(model: Model, run: SparRun) -> Iterator[Check]:
     b = beam_box.box(run.spar, float(run.depth[i]))
     stress = beam_box.FACTOR * float(q[i]) / (run.spar.webs * run.spar.cap.depth)
     panel, _ = panel_at(run.wing, float(run.bent.y[i]))
-    steps = (*_shear_steps(run, i, float(q[i]), b), Step("glue stress at 1.5 limit", "1.5 q/(n d)", (("n", run.spar.webs, "1"),
-             ("d", run.spar.cap.depth, "m")), stress, "Pa", ""), Step("glue strength", "shear along the grain/3",
-             (("shear", cap.shear, "Pa"),), cap.shear * GLUE_SHARE, "Pa", f"fpl-report-1522; {cap.sources.get('shear')}"))  # fmt: skip
-    yield check(f"strength.{run.wing.name}.{run.spar.name}.glue", f"glue of cap to web, {run.wing.name} {run.spar.name}",
-                Band.exact(stress), cap.shear * GLUE_SHARE, "<=", "Pa", part=cap_number(model, run.wing, panel, run.spar, "upper"),
-                case=_where(run, i), rule="cfr-23-2014 23.303", method=METHOD, steps=steps,
-                caveat=f"sound glue, grain of {web.title.split(',')[0].lower()} across the cap; heat and damp not in it")  # fmt: skip
+    steps = (
+        *_shear_steps(run, i, float(q[i]), b),
+        Step(
+            "glue stress at 1.5 limit",
+            "1.5 q/(n d)",
+            (("n", run.spar.webs, "1"), ("d", run.spar.cap.depth, "m")),
+            stress,
+            "Pa",
+            "",
+        ),
+        Step(
+            "glue strength",
+            "shear along the grain/3",
+            (("shear", cap.shear, "Pa"),),
+            cap.shear * GLUE_SHARE,
+            "Pa",
+            f"fpl-report-1522; {cap.sources.get('shear')}",
+        ),
+    )
+    yield check(
+        f"strength.{run.wing.name}.{run.spar.name}.glue",
+        f"glue of cap to web, {run.wing.name} {run.spar.name}",
+        Band.exact(stress),
+        cap.shear * GLUE_SHARE,
+        "<=",
+        "Pa",
+        part=cap_number(model, run.wing, panel, run.spar, "upper"),
+        case=_where(run, i),
+        rule="cfr-23-2014 23.303",
+        method=METHOD,
+        steps=steps,
+        caveat=f"sound glue, grain of {web.title.split(',')[0].lower()} across the cap; heat and damp not in it",
+    )
 
 
 def _brace(model: Model, brace: Brace) -> Check:
@@ -197,6 +332,17 @@ def _brace(model: Model, brace: Brace) -> Check:
             "statics",
         ),
     )
-    return check(f"strength.brace.{brace.name}", f"{brace.name.replace('_', ' ')} in tension", Band.exact(pull), strength, "<=", "N",
-                 part=number, case=f"case {brace.case}", rule="cfr-23-2014 23.303", method="statics; the load of joined wings comes together here",
-                 caveat=f"{cited}; compression, end fittings and a missing wire are not in it", steps=steps)  # fmt: skip
+    return check(
+        f"strength.brace.{brace.name}",
+        f"{brace.name.replace('_', ' ')} in tension",
+        Band.exact(pull),
+        strength,
+        "<=",
+        "N",
+        part=number,
+        case=f"case {brace.case}",
+        rule="cfr-23-2014 23.303",
+        method="statics; the load of joined wings comes together here",
+        caveat=f"{cited}; compression, end fittings and a missing wire are not in it",
+        steps=steps,
+    )
