@@ -32,7 +32,7 @@ def records() -> Iterator[type]:
 
 def is_number(hint: Any) -> bool:
     """A float, or one that may be None."""
-    return hint is float or (typing.get_origin(hint) is not None and set(typing.get_args(hint)) == {float, type(None)})
+    return hint is float or typing.get_args(hint) in ((float, type(None)), (type(None), float))
 
 
 def bare(record: type) -> list[str]:

@@ -89,7 +89,8 @@ def test_every_source_is_cited() -> None:
         for p in folder.rglob("*")
         if p.suffix in (".py", ".toml", ".csv", ".md") and p.name != "sources.toml"
     )
-    idle = [key for key in known() if key not in everything]
+    written = everything.lower().replace(" ", "-")  # "NACA TR 460" in a docstring is naca-tr-460
+    idle = [key for key in known() if key not in written]
     assert not idle, f"in sources.toml, cited nowhere: {idle}"
 
 
