@@ -45,6 +45,7 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.paper import TitleBlock
     from sparwright.plans.templates import templates
+    from sparwright.plans.three_view import three_view
 
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
@@ -53,4 +54,5 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     with Progress(f"drawing {report.model}") as bar:
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
-        return write_plans(sheets, cut_list(assembly.parts), out, title, bar.count)
+        view = three_view(family.models[report.model], {r.id: r for r in report.results}, title, papers[0])
+        return write_plans(sheets, cut_list(assembly.parts), out, title, bar.count, view)

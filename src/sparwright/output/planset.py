@@ -24,9 +24,14 @@ Told = Callable[[int, int], None]  # done, of how many
 
 
 def write_plans(
-    sheets: Sequence[Sheet], rows: Sequence[CutRow], out: Path, title: TitleBlock, told: Told | None = None
+    sheets: Sequence[Sheet],
+    rows: Sequence[CutRow],
+    out: Path,
+    title: TitleBlock,
+    told: Told | None = None,
+    drawing: Sheet | None = None,
 ) -> tuple[Path, ...]:
-    """Write the set and give the paths, manifest last. `sheets` may be of several papers.
+    """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view.
 
     Files of the set before, named in its manifest and unchanged since, go when this set has none of that
     name: a sheet of an older design lying about would be cut one day. Raises CannotWrite; then the old set
@@ -34,6 +39,8 @@ def write_plans(
     """
     out = folder(Path(out))
     files, shows = plan_files(sheets, rows, title, told)
+    if drawing is not None:
+        _drawing_files(files, shows, f"{plain_name(title.model)}-three-view", drawing, title.program)
     listed = manifest(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )
@@ -64,6 +71,13 @@ def plan_files(
     files[f"{model}-cut-list.csv"] = cut_list_csv(rows)
     shows[f"{model}-cut-list.csv"] = f"cut list of {title.family} {title.model}, {len(rows)} rows"
     return files, shows
+
+
+def _drawing_files(files: dict[str, bytes], shows: dict[str, str], name: str, sheet: Sheet, program: str) -> None:
+    content = {"pdf": pdf([sheet], sheet.title, program), "dxf": dxf(sheet), "svg": svg(sheet)}
+    for kind, written in content.items():
+        files[f"{name}.{kind}"] = written
+        shows[f"{name}.{kind}"] = f"{sheet.title}, paper {sheet.paper}"
 
 
 def _sheet_files(files: dict[str, bytes], shows: dict[str, str], name: str, sheet: Sheet, letters: str) -> None:
