@@ -6,14 +6,20 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Place, RoundTube, Strut, StrutEnd, Wire
 from sparwright.parts.number import part_number, place_key
-from sparwright.parts.part import Joint, Part, Straight
-from sparwright.shape.frame import ON_CENTRE, end_place, mirrored, nodes, stretches
+from sparwright.parts.part import Joint, JointKind, Part, Straight
+from sparwright.parts.wing import web_number
+from sparwright.shape.frame import ON_CENTRE, Stretch, end_place, mirrored, nodes, stretches
+from sparwright.shape.lifting import panel_at
 
-STRAND_FILL = 0.76  # metal in the circle of a 1x19 strand: 19 wires of a fifth of its diameter, computed
+# metal in the circle of a strand or cable, equal wires laid side by side: 19 of a fifth of the diameter, 7 x 7 of a
+# ninth, 7 x 19 of a fifteenth; computed
+CABLE_STEEL = "4130N"  # its density stands for that of cable
+FILL = {"1x19": 19 / 5**2, "7x7": 49 / 9**2, "7x19": 133 / 15**2}
 
 
 def tube_area(tube: RoundTube) -> float:
@@ -23,35 +29,47 @@ def tube_area(tube: RoundTube) -> float:
 
 def tube_stock(tube: RoundTube) -> str:
     """How the tube is asked for."""
-    return f"{material(tube.material).title} tube, {inches(tube.outside)} x {tube.wall / 0.0254:.3f} in"
+    return f"{material(tube.material).title} tube, {tube_section(tube)}"
 
 
 def _middle(a: Place, b: Place) -> Place:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2)
 
 
+def tube_section(tube: RoundTube) -> str:
+    """Outside by wall, in words."""
+    return f"{inches(tube.outside)} x {tube.wall / 0.0254:.3f} in"
+
+
+def tube_number(model: Model, stretch: Stretch) -> str:
+    """Number of one tube of the fuselage frame."""
+    return part_number(model.name, "fuselage", "TUBE", f"{stretch.start}-{stretch.end}")
+
+
 def frame_tubes(model: Model) -> tuple[Part, ...]:
-    """Every tube of the fuselage frame and undercarriage; length between node centres, so coping is not yet taken off."""
-    known, found = nodes(model.fuselage), []
-    for s in stretches(model.fuselage):
-        a, b = known[s.start], known[s.end]
-        length = float(np.linalg.norm(np.subtract(b, a)))
-        found.append(
-            Part(
-                number=part_number(model.name, "fuselage", "TUBE", f"{s.start}-{s.end}"),
-                name=f"{s.name.split(':')[0].replace('_', ' ')}",
-                form="tube",
-                group="fuselage",
-                purpose="frame",
-                material=s.tube.material,
-                stock=tube_stock(s.tube),
-                places=(_middle(a, b),),
-                mass=tube_area(s.tube) * length * material(s.tube.material).density,
-                at=f"{s.start} to {s.end}",
-                shape=Straight(start=a, end=b, section=f"{inches(s.tube.outside)} x {s.tube.wall / 0.0254:.3f} in"),
-            )
-        )
-    return tuple(found)
+    """Every tube of the fuselage frame and undercarriage, from node centre to node centre: copes are not taken off."""
+    known = nodes(model.fuselage)
+    return tuple(_frame_tube(model, s, known[s.start], known[s.end]) for s in stretches(model.fuselage))
+
+
+def _frame_tube(model: Model, s: Stretch, a: Place, b: Place) -> Part:
+    return Part(
+        number=tube_number(model, s),
+        name=s.name.split(":")[0].replace("_", " "),
+        form="tube",
+        group="fuselage",
+        purpose="frame",
+        material=s.tube.material,
+        stock=tube_stock(s.tube),
+        places=(_middle(a, b),),
+        mass=tube_area(s.tube) * _distance(a, b) * material(s.tube.material).density,
+        at=f"{s.start} to {s.end}",
+        shape=Straight(start=a, end=b, section=tube_section(s.tube)),
+    )
+
+
+def _distance(a: Place, b: Place) -> float:
+    return float(np.linalg.norm(np.subtract(b, a)))
 
 
 def strut_parts(model: Model) -> tuple[Part, ...]:
@@ -68,11 +86,20 @@ def _both(a: Place, b: Place) -> tuple[Place, ...]:
     return (middle,) if max(abs(a[1]), abs(b[1])) < ON_CENTRE else (middle, mirrored(middle))
 
 
+def strut_number(model: Model, strut: Strut) -> str:
+    """Number of a strut."""
+    return part_number(model.name, "struts", strut.name.upper())
+
+
+def wire_number(model: Model, wire: Wire) -> str:
+    """Number of a wire."""
+    return part_number(model.name, "wires", wire.name.upper())
+
+
 def _strut(model: Model, strut: Strut) -> Part:
     a, b = _ends(model, strut)
-    length = float(np.linalg.norm(np.subtract(b, a)))
     return Part(
-        number=part_number(model.name, "struts", strut.name.upper()),
+        number=strut_number(model, strut),
         name=strut.name.replace("_", " "),
         form="tube",
         group="struts",
@@ -81,25 +108,28 @@ def _strut(model: Model, strut: Strut) -> Part:
         stock=tube_stock(strut.tube),
         places=_both(a, b),
         at=_at(strut),
-        mass=tube_area(strut.tube) * length * material(strut.tube.material).density,
-        shape=Straight(start=a, end=b, section=f"{inches(strut.tube.outside)} x {strut.tube.wall / 0.0254:.3f} in"),
+        mass=tube_area(strut.tube) * _distance(a, b) * material(strut.tube.material).density,
+        shape=Straight(start=a, end=b, section=tube_section(strut.tube)),
     )
 
 
 def _wire(model: Model, wire: Wire) -> Part:
+    if wire.construction not in FILL:
+        known = ", ".join(FILL)
+        raise DesignProblem(f"wire {wire.name}: cable {wire.construction!r} is not one we know; {known} are")
     a, b = _ends(model, wire)
-    length = float(np.linalg.norm(np.subtract(b, a)))
+    metal = np.pi / 4 * wire.diameter**2 * FILL[wire.construction]
     return Part(
-        number=part_number(model.name, "wires", wire.name.upper()),
+        number=wire_number(model, wire),
         name=f"{wire.name.replace('_', ' ')} wire",
         form="bar",
         group="struts",
         purpose="wire",
-        material="4130N",
+        material="bought",
         stock=f"{wire.construction} steel cable, {inches(wire.diameter)}",
         places=_both(a, b),
         at=_at(wire),
-        mass=np.pi / 4 * wire.diameter**2 * STRAND_FILL * length * material("4130N").density,
+        mass=float(metal) * _distance(a, b) * material(CABLE_STEEL).density,
         band=0.1,
         shape=Straight(start=a, end=b, section=f"{inches(wire.diameter)} {wire.construction}"),
     )
@@ -109,56 +139,54 @@ def _at(thing: Strut | Wire) -> str:
     return " to ".join(e.node or f"{e.wing} {e.spar} spar BL {inches(e.buttline, 10**6)}" for e in thing.ends)
 
 
-def weld_clusters(model: Model, tubes: tuple[Part, ...]) -> Iterator[Joint]:
+def weld_clusters(model: Model) -> Iterator[Joint]:
     """Every node where tubes meet, as one weld: the length is the sum of the tubes' circumferences."""
-    by_number = {p.number: p for p in tubes}
     for name, place in nodes(model.fuselage).items():
         met = [s for s in stretches(model.fuselage) if name in (s.start, s.end)]
-        numbers = tuple(part_number(model.name, "fuselage", "TUBE", f"{s.start}-{s.end}") for s in met)
-        if len(numbers) > 1:
-            assert all(n in by_number for n in numbers)
-            length = sum(np.pi * s.tube.outside for s in met)
+        if len(met) > 1:
             yield Joint(
                 number=part_number(model.name, "fuselage", "WELD", name),
                 kind="weld",
-                parts=numbers,
+                parts=tuple(tube_number(model, s) for s in met),
                 place=place,
                 primary=True,
-                length=length,
+                length=float(sum(np.pi * s.tube.outside for s in met)),
                 note="cluster; the continuous longeron, gussets and copes are not drawn yet",
             )
 
 
-def strut_joints(model: Model, parts: tuple[Part, ...]) -> Iterator[Joint]:
+def strut_joints(model: Model) -> Iterator[Joint]:
     """Both ends of every strut and wire; the fitting and its bolt are unknown until drawn."""
-    numbers = {p.number for p in parts}
-    for thing in (*model.struts, *model.wires):
-        group, kind = ("struts", "bolt") if isinstance(thing, Strut) else ("wires", "wire end")
-        own = part_number(model.name, group, thing.name.upper())
-        assert own in numbers
-        a, b = _ends(model, thing)
-        for end, place in zip(thing.ends, (a, b), strict=True):
-            yield Joint(
-                number=part_number(
-                    model.name,
-                    group,
-                    f"{thing.name}-END".upper(),
-                    end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}",
-                ),
-                kind=kind,
-                parts=(_joined(model, end, numbers), own),
-                place=place,
-                primary=True,
-                fastener="unknown",  # type: ignore[arg-type]
-                through="unknown",
-                count=1 if max(abs(a[1]), abs(b[1])) < ON_CENTRE else 2,
-            )
+    for strut in model.struts:
+        yield from _end_joints(model, strut, "struts", "bolt", strut_number(model, strut))
+    for wire in model.wires:
+        yield from _end_joints(model, wire, "wires", "wire end", wire_number(model, wire))
 
 
-def _joined(model: Model, end: StrutEnd, numbers: set[str]) -> str:
+def _end_joints(model: Model, thing: Strut | Wire, group: str, kind: JointKind, own: str) -> Iterator[Joint]:
+    places = _ends(model, thing)
+    for end, place in zip(thing.ends, places, strict=True):
+        key = end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}"
+        yield Joint(
+            number=part_number(model.name, group, f"{thing.name}-END".upper(), key),
+            kind=kind,
+            parts=(_joined(model, thing, end), own),
+            place=place,
+            primary=True,
+            fastener="unknown",
+            through="unknown",
+            count=len(_both(*places)),
+        )
+
+
+def _joined(model: Model, thing: Strut | Wire, end: StrutEnd) -> str:
+    """The part a strut or wire ends on: the spar's web, or the first tube at the node (its right one of a pair)."""
     if not end.node:
         wing = model.wing(end.wing)
-        panel = next(p for p in wing.panels if end.buttline <= p.tip_buttline + 1e-9)
-        return part_number(model.name, end.wing, f"{end.spar}-WEB".upper(), panel.name)
-    names = (end.node, f"{end.node}R")
-    return next(n for n in sorted(numbers) if "-TUBE-" in n and set(n.split("-")[-2:]) & set(names))
+        spar = next(s for s in wing.spars if s.name == end.spar)
+        return web_number(model, wing, panel_at(wing, end.buttline)[0], spar)
+    names = {end.node, f"{end.node}R"}
+    met = [s for s in stretches(model.fuselage) if names & {s.start, s.end}]
+    if not met:
+        raise DesignProblem(f"{thing.name} ends at node {end.node}, where no tube of the fuselage ends")
+    return tube_number(model, met[0])

@@ -8,16 +8,19 @@ from typing import Literal
 import numpy as np
 
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Panel, Spar, Wing
+from sparwright.family.model import Model, Panel, Skin, Spar, Wing
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Joint
-from sparwright.parts.ribs import RibPlace, hands, rib_groups, rib_number
-from sparwright.parts.wing import cap_number, ends, girth, skin_number, web_number
+from sparwright.parts.part import Hand, Joint
+from sparwright.parts.ribs import RibPlace, hands, rib_at, rib_groups, rib_number
+from sparwright.parts.stations import SAME
+from sparwright.parts.wing import cap_number, ends, girth, in_one, skin_number, web_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import panel_at
 from sparwright.shape.rib import Slot, slot
 
 Glue = Literal["glue", "rivet"]
+RibGroup = tuple[RibPlace, ...]
+METALS = ("aluminium", "steel")
 SKIN_JOINT: dict[str, Literal["lacing", "rivet", "bond", "glue"]] = {
     "fabric": "lacing",
     "aluminium": "rivet",
@@ -30,60 +33,64 @@ def wing_joints(model: Model, wing: Wing) -> tuple[Joint, ...]:
     return (*_rib_joints(model, wing), *_cap_joints(model, wing), *_skin_joints(model, wing))
 
 
-def _kind(wing: Wing) -> Glue:
-    return "rivet" if material(wing.ribs.sheet.material).kind == "aluminium" else "glue"
+def _rivet_or_glue(material_key: str) -> Glue:
+    return "rivet" if material(material_key).kind in METALS else "glue"
 
 
 def _rib_joints(model: Model, wing: Wing) -> Iterator[Joint]:
-    """Each rib shape to each spar it meets: glued on the webs' faces, or riveted to them up and down."""
-    kind = _kind(wing)
+    """Each rib shape to each spar it meets, by panel: glued on the webs' faces, or riveted to them up and down."""
     for group in rib_groups(model, wing):
         for spar in wing.spars:
-            box = _meets(group[0], wing, spar)
-            if box is None:
-                continue
-            panel, _ = panel_at(wing, group[0].where.buttline)
-            for hand in hands(wing):
-                number = rib_number(model, wing, group, hand)
-                yield Joint(
-                    number=part_number(number, "JOINT", spar.name.upper()),
-                    kind=kind,
-                    primary=True,
-                    parts=(web_number(model, wing, panel, spar), number),
-                    place=group[0].station.place(box.x, box.y),
-                    area=2 * box.height * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
-                    length=box.height,
-                    fastener="unknown" if kind == "rivet" else "",
-                    count=_count(group, len(hands(wing))),
-                )
+            for panel in wing.panels:
+                here = tuple(p for p in group if panel_at(wing, p.where.buttline)[0] is panel)
+                for hand in hands(wing) if here else ():
+                    joint = _rib_joint(model, wing, spar, panel, group, here, hand)
+                    if joint is not None:
+                        yield joint
+
+
+def _rib_joint(
+    model: Model, wing: Wing, spar: Spar, panel: Panel, group: RibGroup, here: RibGroup, hand: Hand
+) -> Joint | None:
+    box, count = _meets(here[0], wing, spar), len(rib_at(here, hand))
+    if box is None or not count:
+        return None
+    kind, number = _rivet_or_glue(wing.ribs.sheet.material), rib_number(model, wing, group, hand)
+    faces = 2 if any(s.spar == spar.name for s in here[0].piece.slots) else 1
+    return Joint(
+        number=part_number(number, "JOINT", spar.name.upper(), panel.name),
+        kind=kind,
+        primary=True,
+        parts=(web_number(model, wing, panel, spar), number),
+        place=here[0].station.place(box.x, box.y),
+        area=faces * box.height * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
+        length=faces * box.height,
+        fastener="unknown" if kind == "rivet" else "",
+        count=count,
+    )
 
 
 def _meets(place: RibPlace, wing: Wing, spar: Spar) -> Slot | None:
     """The spar's box where it touches the piece, or nothing."""
     box = slot(place.station, wing, spar)
     x = place.piece.outline[:, 0]
-    reach = box.width / 2 + wing.ribs.fit + 1e-4
+    reach = box.width / 2 + box.height * abs(float(np.sin(box.lean))) + wing.ribs.fit + 1e-4
     return box if x.min() - reach <= box.x <= x.max() + reach else None
 
 
-def _count(group: tuple[RibPlace, ...], hands_: int) -> int:
-    """Places of a shape: both sides, the centreline once; half of them for each of two hands."""
-    return sum(1 if p.where.buttline < ON_CENTRE or hands_ == 2 else 2 for p in group)
-
-
 def _sides(panel: Panel) -> int:
-    return 1 if panel.root_buttline < ON_CENTRE else 2
+    return 1 if in_one(panel) else 2
 
 
 def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
     """Each cap to its webs along the panel; the glued face is the depth of the cap."""
-    kind = _kind(wing)
     for panel in wing.panels:
         a, b = ends(model, wing, panel)
         for spar in wing.spars:
+            kind = _rivet_or_glue(spar.cap.material)
             boxes = [slot(s, wing, spar) for s in (a, b)]
             start, end = (s.place(k.x, k.y) for s, k in zip((a, b), boxes, strict=True))
-            length = float(np.linalg.norm(np.subtract(end, start))) * (2 if _sides(panel) == 1 else 1)
+            length = float(np.linalg.norm(np.subtract(end, start))) * (2 if in_one(panel) else 1)
             for side in ("upper", "lower"):
                 cap = cap_number(model, wing, panel, spar, side)
                 yield Joint(
@@ -92,7 +99,7 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
                     parts=(cap, web_number(model, wing, panel, spar)),
                     place=start,
                     primary=True,
-                    length=length,
+                    length=length * spar.webs,
                     area=length * spar.cap.depth * spar.webs if kind == "glue" else 0.0,
                     fastener="unknown" if kind == "rivet" else "",
                     count=_sides(panel),
@@ -100,17 +107,14 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
 
 
 def _skin_joints(model: Model, wing: Wing) -> Iterator[Joint]:
-    """Each skin to the ribs beneath it: the length is the developed edge of one rib."""
+    """Each skin to the ribs beneath it, once for each rib: the length is the developed edge of one rib."""
+    groups = rib_groups(model, wing)
     for panel in wing.panels:
         a, b = ends(model, wing, panel)
-        inner, outer = panel.root_buttline - 1e-6, panel.tip_buttline + 1e-6
-        met = tuple(
-            rib_number(model, wing, g, h)
-            for g in rib_groups(model, wing)
-            for h in hands(wing)
-            if any(inner <= p.where.buttline <= outer for p in g)
-        )
         for skin in wing.skins:
+            beneath = [(g, [p for p in g if _under(p, panel, skin)]) for g in groups]
+            met = [rib_number(model, wing, g, h) for g, here in beneath for h in hands(wing) if rib_at(here, h)]
+            lines = {round(p.where.buttline, 6) for _, here in beneath for p in here}
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2
             number = skin_number(model, wing, panel, skin)
@@ -122,7 +126,14 @@ def _skin_joints(model: Model, wing: Wing) -> Iterator[Joint]:
                 length=edge,
                 place=a.place(skin.start * a.chord, 0.0),
                 fastener="unknown" if kind == "rivet" else "",
-                count=_sides(panel),
+                count=sum(1 if y < ON_CENTRE else 2 for y in lines),
                 area=edge * wing.ribs.sheet.thickness if kind in ("glue", "bond") else 0.0,
-                note="length and area are for one rib",
+                note="length and area are for one rib; a rib where panels meet counts for both",
             )
+
+
+def _under(place: RibPlace, panel: Panel, skin: Skin) -> bool:
+    """Whether a rib's piece lies under the skin of a panel."""
+    y, x, chord = place.where.buttline, place.piece.outline[:, 0], place.station.chord
+    along = panel.root_buttline - SAME <= y <= panel.tip_buttline + SAME
+    return bool(along and x.max() > skin.start * chord and x.min() < skin.end * chord)

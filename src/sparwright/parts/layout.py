@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 
+from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Place
 from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
 from sparwright.parts.joints import wing_joints
@@ -17,21 +19,33 @@ NOT_DRAWN = (
     "aileron spar, hinges and the wing's false spar ahead of it",
     "strut, wire and spar fittings: joints say through what they go as soon as it is drawn",
     "tail surfaces as frames: weight by area until then",
+    "splices of spars and edge bars where panels meet",
     "tube ends: lengths run between node centres, copes are not taken off",
 )
 
 
 def lay_out(model: Model) -> Assembly:
-    """All parts and joints of one model."""
-    tubes, struts = frame_tubes(model), strut_parts(model)
-    parts: list[Part] = [*tubes, *struts]
-    joints: list[Joint] = list(weld_clusters(model, tubes))
+    """All parts and joints of one model. DesignProblem when two of them would have one number."""
+    parts: list[Part] = [*frame_tubes(model), *strut_parts(model)]
+    joints: list[Joint] = list(weld_clusters(model))
     for wing in model.wings:
         parts += [*ribs(model, wing), *wing_parts(model, wing)]
         joints += wing_joints(model, wing)
     parts += _bought(model)
-    joints += strut_joints(model, tuple(parts))
+    joints += strut_joints(model)
+    _all_different(model, parts)
+    _all_different(model, joints)
     return Assembly(model=model.name, parts=tuple(parts), joints=tuple(joints), unknowns=NOT_DRAWN)
+
+
+def _all_different(model: Model, things: Sequence[Part] | Sequence[Joint]) -> None:
+    twice = [number for number, n in Counter(t.number for t in things).items() if n > 1]
+    if twice:
+        word = "parts" if isinstance(things[0], Part) else "joints"
+        raise DesignProblem(
+            f"{model.name}: two {word} would have the number {', '.join(twice)}; rename one, or move stations "
+            "nearer than 1/64 in apart or together"
+        )
 
 
 def _bought(model: Model) -> Iterator[Part]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from shapely import LineString, Polygon
@@ -70,17 +71,16 @@ def rib_number(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand
 
 def ribs(model: Model, wing: Wing) -> tuple[Part, ...]:
     """The ribs of a wing as parts, equal shapes together; bent ribs as right and left hands."""
-    return tuple(_part(model, wing, group, hand) for group in rib_groups(model, wing) for hand in hands(wing))
+    return tuple(_part(model, wing, g, h) for g in rib_groups(model, wing) for h in hands(wing) if rib_at(g, h))
 
 
 def _same(a: Piece, b: Piece) -> bool:
     """Equal outlines, holes and slots. Thinned outlines of equal shapes have equal points."""
-    rings = [(a.outline, b.outline), *zip(a.holes, b.holes, strict=False)]
-    return (
-        a.name == b.name
-        and len(a.holes) == len(b.holes)
-        and all(p.shape == q.shape and np.allclose(p, q, rtol=0, atol=SAME_SHAPE) for p, q in rings)
-        and all(abs(s.lean - t.lean) < 1e-6 for s, t in zip(a.slots, b.slots, strict=True))
+    if a.name != b.name or len(a.holes) != len(b.holes) or len(a.slots) != len(b.slots):
+        return False
+    rings = [(a.outline, b.outline), *zip(a.holes, b.holes, strict=True)]
+    return all(p.shape == q.shape and np.allclose(p, q, rtol=0, atol=SAME_SHAPE) for p, q in rings) and all(
+        abs(s.lean - t.lean) < 1e-6 for s, t in zip(a.slots, b.slots, strict=True)
     )
 
 
@@ -97,7 +97,7 @@ def _part(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> 
         purpose="rib",
         material=sheet.material,
         stock=f"{stuff.title}, {thick}",
-        places=tuple(_all_places(group, hand)),
+        places=rib_at(group, hand),
         mass=piece.area * sheet.thickness * stuff.density,
         band=0.08,
         hand=hand,
@@ -106,14 +106,13 @@ def _part(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> 
     )
 
 
-def _all_places(group: tuple[RibPlace, ...], hand: Hand) -> Iterator[Place]:
-    for place in group:
-        right = place.station.place(*place.piece.centre)
-        if hand in ("", "R") or abs(right[1]) < ON_CENTRE:
-            if not (hand == "L" and abs(right[1]) < ON_CENTRE):
-                yield right
-        if hand in ("", "L") and abs(right[1]) >= ON_CENTRE:
-            yield mirrored(right)
+def rib_at(group: Sequence[RibPlace], hand: Hand) -> tuple[Place, ...]:
+    """Where the pieces of one hand stand: right, left for a flat shape; one on the centreline, a right hand."""
+    right = [p.station.place(*p.piece.centre) for p in group]
+    outer = [p for p in right if abs(p[1]) >= ON_CENTRE]
+    if hand == "L":
+        return tuple(map(mirrored, outer))
+    return (*right, *map(mirrored, outer)) if hand == "" else tuple(right)
 
 
 def _at(group: tuple[RibPlace, ...]) -> str:
@@ -124,26 +123,22 @@ def _at(group: tuple[RibPlace, ...]) -> str:
 
 
 def _plate(wing: Wing, piece: Piece, hand: Hand) -> Plate:
-    """The right-hand plate is seen from outboard with the flange away; the left is its mirror in the same view."""
+    """Both hands in one view, from the left of the aeroplane with the nose to the left; flanges point to the tip."""
     flat = wing.ribs.flange == 0
-    bend = (
-        ""
-        if flat
-        else f"flange bent {'away from' if hand == 'R' else 'towards'} you, {inches(wing.ribs.bend_radius)} inside radius"
-    )
+    way = "away from" if hand == "R" else "towards"
     return Plate(
         outline=piece.outline,
         holes=piece.holes,
         thickness=wing.ribs.sheet.thickness,
         blank=piece.blank,
         grain="along the chord" if flat else "",
-        bend=bend,
-        marks=_marks(wing, piece),
+        bend="" if flat else f"flange bent {way} you, {inches(wing.ribs.bend_radius)} inside radius",
+        marks=_marks(piece),
         lengths=_lengths(piece),
     )
 
 
-def _marks(wing: Wing, piece: Piece) -> tuple[Mark, ...]:
+def _marks(piece: Piece) -> tuple[Mark, ...]:
     x0, x1 = float(piece.outline[:, 0].min()), float(piece.outline[:, 0].max())
     found = [Mark(label="chord line", points=((x0, 0.0), (x1, 0.0)))]
     for s in piece.slots:
@@ -159,8 +154,7 @@ def _lengths(piece: Piece) -> tuple[Length, ...]:
     x0, x1 = float(p[:, 0].min()), float(p[:, 0].max())
     found = [Length(label="overall", start=(x0, 0.0), end=(x1, 0.0))]
     found += [
-        Length(label=f"{a.spar} to {b.spar} spar", start=(a.x, a.y), end=(b.x, b.y))
-        for a, b in zip(piece.slots, piece.slots[1:], strict=False)
+        Length(label=f"{a.spar} to {b.spar} spar", start=(a.x, a.y), end=(b.x, b.y)) for a, b in pairwise(piece.slots)
     ]
     x = min(max(float(p[int(np.argmax(p[:, 1])), 0]), x0 + EDGE), x1 - EDGE)
     _, low, _, high = LineString([(x, -1.0), (x, 1.0)]).intersection(Polygon(p)).bounds

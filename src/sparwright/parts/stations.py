@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from sparwright.base.record import number
 from sparwright.family.model import Wing
@@ -34,13 +35,20 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     return tuple(sorted(found, key=lambda r: r.buttline))
 
 
+def bay(wing: Wing, buttline: float) -> float:
+    """Distance between the ribs on both sides of a buttline, m; at a rib, the wider of its two bays."""
+    lines = _spread(wing)
+    near = [b - a for a, b in pairwise(lines) if a - SAME <= buttline <= b + SAME]
+    return max(near)
+
+
 def _spread(wing: Wing) -> list[float]:
     fixed = {p.root_buttline for p in wing.panels} | {p.tip_buttline for p in wing.panels} | set(wing.ribs.extra)
     if wing.aileron is not None:
         fixed |= {wing.aileron.inboard, wing.aileron.outboard}
     ends = _distinct(sorted(fixed))
     found: list[float] = []
-    for a, b in zip(ends, ends[1:], strict=False):
+    for a, b in pairwise(ends):
         bays = max(1, math.ceil((b - a) / wing.ribs.pitch - 1e-6))
         found += [a + (b - a) * i / bays for i in range(bays)]
     return [*found, ends[-1]]

@@ -10,7 +10,7 @@ from sparwright.base.quantity import inches, millimetres
 from sparwright.data.loader import Material, material
 from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Wing
 from sparwright.family.model import Skin as SkinSpec
-from sparwright.parts.number import part_number, place_key
+from sparwright.parts.number import part_number
 from sparwright.parts.part import Part, Plate, Skin, Straight
 from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.lifting import Station, cut
@@ -47,11 +47,21 @@ def _middle(a: Place, b: Place) -> Place:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2)
 
 
+def _reach(panel: Panel) -> str:
+    return f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}"
+
+
+def in_one(panel: Panel) -> bool:
+    """Whether what runs along the panel is one piece from side to side: it meets its mirror without a kink."""
+    bent = (panel.sweep, panel.dihedral, panel.twist, panel.tip_chord - panel.root_chord)
+    return panel.root_buttline < ON_CENTRE and panel.root_section == panel.tip_section and not any(bent)
+
+
 def _straight(panel: Panel, a: Place, b: Place, section: str) -> tuple[tuple[Place, ...], Straight, float]:
     """(centre of each, shape of the right or only one, length of one)."""
     half = float(np.linalg.norm(np.subtract(b, a)))
     middle = _middle(a, b)
-    if panel.root_buttline < ON_CENTRE:
+    if in_one(panel):
         return ((middle[0], 0.0, middle[2]),), Straight(start=mirrored(b), end=b, section=section), 2 * half
     return (middle, mirrored(middle)), Straight(start=a, end=b, section=section), half
 
@@ -81,7 +91,7 @@ def _caps(
 ) -> Iterator[Part]:
     stuff = material(spar.cap.material)
     for side, sign in (("upper", 1), ("lower", -1)):
-        a, b = (s.place(k.x, k.y + sign * (k.height - spar.cap.depth) / 2) for s, k in zip(at, slots, strict=True))
+        a, b = (s.place(*k.point(sign * (k.height - spar.cap.depth) / 2)) for s, k in zip(at, slots, strict=True))
         places, shape, length = _straight(panel, a, b, bar_section(spar.cap))
         yield Part(
             number=cap_number(model, wing, panel, spar, side),
@@ -94,7 +104,7 @@ def _caps(
             places=places,
             mass=spar.cap.width * spar.cap.depth * length * stuff.density,
             shape=shape,
-            at=f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}",
+            at=_reach(panel),
         )
 
 
@@ -128,7 +138,7 @@ def _web(
         places=centres * spar.webs,
         mass=(ha + hb) / 2 * length * spar.web.thickness * stuff.density,
         shape=Plate(outline=outline, holes=(), thickness=spar.web.thickness),
-        at=f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}",
+        at=_reach(panel),
     )
 
 
@@ -151,7 +161,7 @@ def _edge(
         places=places,
         band=0.15,
         mass=bar.width * bar.depth * length * stuff.density,
-        at=f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}",
+        at=_reach(panel),
     )
 
 
@@ -185,5 +195,5 @@ def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Stat
         mass=width * length * per_area,
         band=0.15 if skin.areal > 0 else 0.08,
         shape=Skin(length=length, width=width, thickness=skin.thickness),
-        at=f"BL {place_key(panel.root_buttline)} to {place_key(panel.tip_buttline)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
+        at=f"{_reach(panel)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
     )

@@ -39,6 +39,10 @@ class Slot:
     height: float = number("m", "spar depth, without clearance")
     lean: float = number("rad", "turn of the box in the rib, where the wing is twisted and the spar is not")
 
+    def point(self, up: float) -> tuple[float, float]:
+        """The point of the box's middle line this far above its middle, m."""
+        return self.x - up * float(np.sin(self.lean)), self.y + up * float(np.cos(self.lean))
+
     def polygon(self, grown: float = 0.0, taller: float = 0.0) -> Polygon:
         """The box, grown all round, and taller up and down by more."""
         w, h = self.width / 2 + grown, self.height / 2 + grown + taller
