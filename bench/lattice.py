@@ -25,7 +25,7 @@ from scipy.linalg import lu_factor, lu_solve
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
 
-from sparwright.air.grid import cut, panels
+from sparwright.air.grid import lay_out, panels
 from sparwright.air.lattice import lay
 from sparwright.air.wash import compiled, plain
 from sparwright.shape.planform import Planform
@@ -60,7 +60,7 @@ def least(tasks: dict[str, Callable[[], object]], tries: int) -> dict[str, float
 
 def measured(rows: int, strips: int) -> tuple[int, dict[str, float]]:
     """Unknowns, and the times of one size."""
-    grid = panels(tuple(cut(p, strips) for p in surfaces()), rows)
+    grid = panels(lay_out(surfaces(), strips), rows)
     given = (grid.corners, grid.rows, grid.control, grid.normal)
     same = compiled()(*given)
     assert np.array_equal(same, plain(*given)), "compiled and plain twins must give the same bits"
@@ -91,7 +91,7 @@ def measured(rows: int, strips: int) -> tuple[int, dict[str, float]]:
 def main() -> None:
     """Print the table."""
     start = time.perf_counter()
-    tiny = panels(tuple(cut(p, 2) for p in surfaces()), 1)
+    tiny = panels(lay_out(surfaces(), 2), 1)
     compiled()(tiny.corners, tiny.rows, tiny.control, tiny.normal)
     print(f"loading the compiler and the compiled kernel: {time.perf_counter() - start:.2f} s (once a process)\n")
     heads = ("LAPACK", "matrix", "both", "plain", "lay", "state")

@@ -13,7 +13,7 @@ from air_wings import FLAT, rectangle
 from numpy.testing import assert_allclose
 
 from sparwright.air.farwake import far_wake_drag, least_drag, trace
-from sparwright.air.grid import cut, panels
+from sparwright.air.grid import lay_out, panels
 from sparwright.air.lattice import Cell, lay
 from sparwright.air.wash import matrix
 
@@ -52,7 +52,7 @@ def test_near_field_is_far_wake(forward: float) -> None:
 
 def near_drag(forward: float, gamma: np.ndarray) -> float:
     """Force on the bound vortices of a cell at given circulations, whatever the boundary condition says."""
-    grid = panels(tuple(cut(p, 14) for p in staggered(forward).planforms), 6)
+    grid = panels(lay_out(staggered(forward).planforms, 14), 6)
     wash = gamma @ matrix(grid.corners, grid.rows, grid.bound, grid.normal)
     return float(4 * gamma @ (wash * staggered(forward).panel_width))
 

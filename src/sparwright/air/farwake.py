@@ -7,8 +7,8 @@ wash over flight speed, s length along a trace.
     D/q = 2 Int Gamma w ds over the right half,   w = 1/(2 pi) Sum of the legs at the strip edges, both halves
 
 The vortices lie at strip edges and w is taken at each strip's control station, middle t of
-y = s sin(pi t/2). Taken at the middle y instead, a single elliptic wing comes out one per cent too good at
-any number of strips, and closed cells far worse.
+y = s sin(pi t/2). Taken at the middle y instead, least drag of a single wing comes out 6.5, 3.2 and 1.0 % too
+low with 10, 20 and 60 strips; here it is exact with any number.
 
 Source: naca-tr-121 (M. M. Munk, The Minimum Induced Drag of Aerofoils, 1921).
 """

@@ -7,6 +7,10 @@ and hinge ends fall on edges, and a strip's control point lies at its middle t, 
 point the far-wake drag of an elliptic wing comes out right for any number of strips; with the middle y it
 does not.
 
+A wake that meets another surface must do so between control points: a control point on the line of a
+trailing leg is washed without limit. So surfaces that lie in each other's wake, within one strip's width in
+height, are cut at the same buttlines: the larger span takes over the strips of the smaller.
+
 Source of the two points along the chord: weissinger-1942, falkner-1943; of the spacing along the span:
 lan-1974.
 """
@@ -19,6 +23,8 @@ import numpy as np
 
 from sparwright.base.record import number
 from sparwright.shape.planform import Planform
+
+Cuts = tuple[np.ndarray, np.ndarray]  # strip edges and control stations along y, m
 
 
 @dataclass(frozen=True)
@@ -89,10 +95,64 @@ def _marks(planform: Planform) -> np.ndarray:
     return np.unique(np.concatenate([y, kept]))
 
 
-def cut(planform: Planform, strips: int) -> Surface:
-    """A planform cut into strips."""
+def lay_out(planforms: tuple[Planform, ...], strips: int) -> tuple[Surface, ...]:
+    """Every surface cut into strips, those in each other's wake at the same buttlines."""
+    found: dict[str, Surface] = {}
+    for group in _in_wake(planforms, strips):
+        shared = np.unique(np.concatenate([_marks(p) for p in group]))
+        inner: Cuts | None = None
+        for p in sorted(group, key=lambda p: float(p.leading_edge[1, -1])):
+            inner = _cuts(p, shared, strips, inner)
+            found[p.name] = cut(p, *inner)
+    return tuple(found[p.name] for p in planforms)
+
+
+def _cuts(planform: Planform, marks: np.ndarray, strips: int, inner: Cuts | None) -> Cuts:
+    """Edges and control stations of a surface; inside the span of `inner` they are that surface's own.
+
+    Outside it strips close up towards both ends: y = y0 + (s - y0)(1 - cos pi t)/2.
+    """
+    tip = float(planform.leading_edge[1, -1])
+    if inner is None:
+        return strip_edges(marks[marks <= tip], strips)
+    edges, middle = inner
+    start = edges[-1]
+    if tip <= start:
+        return inner
+    n = max(6, round(strips * (1 - 2 / np.pi * np.arcsin(start / tip))))
+    between = marks[(marks > start) & (marks < tip)]
+    t = np.arccos(1 - 2 * (np.concatenate([[start], between, [tip]]) - start) / (tip - start)) / np.pi
+    counts = _shared_out(np.diff(t), n)
+    at = np.concatenate(
+        [np.linspace(a, b, k + 1)[:-1] for a, b, k in zip(t[:-1], t[1:], counts, strict=True)] + [[1.0]]
+    )
+    outside = start + (tip - start) * (1 - np.cos(np.pi * at)) / 2
+    outside[np.concatenate([[0], np.cumsum(counts)])] = [start, *between, tip]  # to the last bit
+    centres = start + (tip - start) * (1 - np.cos(np.pi / 2 * (at[1:] + at[:-1]))) / 2
+    return np.concatenate([edges, outside[1:]]), np.concatenate([middle, centres])
+
+
+def _in_wake(planforms: tuple[Planform, ...], strips: int) -> list[list[Planform]]:
+    """The surfaces in groups; within a group each lies in the wake of another or the other in its."""
+    groups: list[list[Planform]] = []
+    for p in planforms:
+        met = [g for g in groups if any(_near(p, q, strips) for q in g)]
+        groups = [g for g in groups if g not in met] + [[p, *(q for g in met for q in g)]]
+    return groups
+
+
+def _near(p: Planform, q: Planform, strips: int) -> bool:
+    """Whether two surfaces come within one strip's width of the larger in height, or cross, over the shared span."""
+    tips = p.leading_edge[1, -1], q.leading_edge[1, -1]
+    y = np.unique(np.concatenate([p.leading_edge[1], q.leading_edge[1]]))
+    y = y[y <= min(tips)]
+    apart = np.interp(y, *p.leading_edge[1:]) - np.interp(y, *q.leading_edge[1:])
+    return bool(np.min(np.abs(apart)) < np.pi / 2 * max(tips) / strips or np.min(apart) * np.max(apart) < 0)
+
+
+def cut(planform: Planform, edges: np.ndarray, middle: np.ndarray) -> Surface:
+    """A planform cut into strips at `edges`, with control stations at `middle`."""
     y = planform.leading_edge[1]
-    edges, middle = strip_edges(_marks(planform), strips)
 
     def at(v: np.ndarray, where: np.ndarray) -> np.ndarray:
         return np.asarray(np.interp(where, y, v))

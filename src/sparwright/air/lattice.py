@@ -25,7 +25,7 @@ from scipy.linalg import lu_factor, lu_solve
 
 from sparwright.air import farwake, thin
 from sparwright.air.farwake import LeastDrag, Trace, far_wake_drag, least_drag
-from sparwright.air.grid import Grid, Surface, cut, panels
+from sparwright.air.grid import Grid, Surface, lay_out, panels
 from sparwright.air.wash import Kernel, matrix
 from sparwright.base.record import locked, number
 from sparwright.shape.planform import Planform, Reference, reference
@@ -306,7 +306,7 @@ def lay(planforms: tuple[Planform, ...], camber: Mapping[str, np.ndarray], *, ch
     if len({p.name for p in planforms}) < len(planforms):
         raise ValueError("every surface of the lattice needs a name of its own")
     ref = reference(planforms)
-    grid = panels(tuple(cut(p, spanwise) for p in planforms), chordwise)
+    grid = panels(lay_out(planforms, spanwise), chordwise)
     wanted = _incidence(grid, planforms, camber, ref.station + ref.chord / 4)
     scale = _scale(grid)
     turned = matrix(grid.corners / scale, grid.rows, grid.control / scale, grid.normal, kernel)
