@@ -8,10 +8,9 @@ from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.mass.record import Balance, Line, Loading
-from sparwright.mass.weigh import extremes
+from sparwright.mass.weigh import extremes, sum_band
 
 METHOD = "ac-43-13-1b chapter 10 (moments); jcgm-100 5.1.2 (bands as root of squares, lines independent)"
-TITLES = {"heaviest": "heaviest", "lightest": "lightest", "foremost": "foremost", "aftmost": "aftmost"}
 
 
 def mass_results(model: Model, balance: Balance) -> tuple[Result, ...]:
@@ -24,7 +23,7 @@ def _results(model: Model, balance: Balance) -> Iterator[Result]:
     for line in balance.lines:
         groups.setdefault(line.group, []).append(line)
     for name, lines in groups.items():
-        band = _sum(lines)
+        band = sum_band(x.mass for x in lines)
         id = f"mass.group.{name.replace(' ', '_')}"
         yield Result(id, f"mass, {name}", band.value, "kg", band.low, band.high, METHOD, "", tuple(_lines(lines)))
     e = balance.empty
@@ -54,39 +53,27 @@ def _results(model: Model, balance: Balance) -> Iterator[Result]:
         "mean chord of the wing cell",
         balance.mean_chord,
         "m",
-        source="area-weighted; common practice, no source",
+        source="common practice, no source: weighted by area",
     )
     yield Result(
         "mass.mean_chord_station",
         "station of its leading edge",
         balance.mean_chord_station,
         "m",
-        source="area-weighted",
+        source="common practice, no source: weighted by area",
     )
     for key, case in extremes(balance).items():
         yield _case_result(key, case, balance)
         yield _place_result(key, case, balance)
-        yield Result(
-            f"mass.inertia.roll.{key}",
-            f"rolling inertia, {TITLES[key]}",
-            float(case.inertia[0, 0]),
-            "kg m2",
-            source="sum of parts",
-        )
-        yield Result(
-            f"mass.inertia.pitch.{key}",
-            f"pitching inertia, {TITLES[key]}",
-            float(case.inertia[1, 1]),
-            "kg m2",
-            source="sum of parts",
-        )
-        yield Result(
-            f"mass.inertia.yaw.{key}",
-            f"yawing inertia, {TITLES[key]}",
-            float(case.inertia[2, 2]),
-            "kg m2",
-            source="sum of parts",
-        )
+        for i, turn in enumerate(("roll", "pitch", "yaw")):
+            yield Result(
+                f"mass.inertia.{turn}.{key}",
+                f"{turn}ing inertia, {key}",
+                float(case.inertia[i, i]),
+                "kg m2",
+                source="sum of parts; common practice, no source",
+                caveat="engine, tail, allowances and what is aboard count as points",
+            )
 
 
 def _lines(lines: Sequence[Line]) -> Iterator[Step]:
@@ -101,20 +88,13 @@ def _lines(lines: Sequence[Line]) -> Iterator[Step]:
         )
 
 
-def _sum(lines: Sequence[Line]) -> Band:
-    value = sum(x.mass.value for x in lines)
-    up = sum((x.mass.high - x.mass.value) ** 2 for x in lines) ** 0.5
-    down = sum((x.mass.value - x.mass.low) ** 2 for x in lines) ** 0.5
-    return Band(value, value - down, value + up)
-
-
 def _case_result(key: str, case: Loading, balance: Balance) -> Result:
     e = balance.empty
     aboard = case.mass - e.value
     step = Step("mass", "empty + aboard", (("empty", e.value, "kg"), ("aboard", aboard, "kg")), case.mass, "kg", METHOD)
     return Result(
         f"mass.case.{key}",
-        f"mass, {TITLES[key]} loading",
+        f"mass, {key} loading",
         case.mass,
         "kg",
         case.mass + e.low - e.value,
@@ -137,7 +117,7 @@ def _place_result(key: str, case: Loading, balance: Balance) -> Result:
     )
     return Result(
         f"mass.cg.{key}",
-        f"centre of gravity in the mean chord, {TITLES[key]}",
+        f"centre of gravity in the mean chord, {key}",
         case.fraction,
         "1",
         case.fraction_low,

@@ -8,17 +8,15 @@ Bands of different lines are taken as independent: the band of a sum is the root
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
-from sparwright.base.record import number
 from sparwright.base.source import Band
 from sparwright.family.model import Load, Model, Place, TailSurface
 from sparwright.mass.record import Balance, Line, Loading
-from sparwright.parts.part import Assembly, Part, Skin, Straight
-from sparwright.shape.frame import area_centre, outside_area
+from sparwright.parts.part import Assembly, Part, Plate, Skin, Straight
+from sparwright.shape.frame import ON_CENTRE, area_centre, outside_area
 from sparwright.shape.lifting import planforms
 from sparwright.shape.planform import Reference, reference
 
@@ -29,15 +27,15 @@ def ledger(model: Model, assembly: Assembly) -> tuple[Line, ...]:
 
 
 def _part_line(part: Part) -> Line:
-    place = tuple(np.mean(np.array(part.places), axis=0))
+    x, y, z = np.mean(np.array(part.places), axis=0)
     return Line(
         name=f"{part.number} {part.name}",
         group=part.group,
         mass=Band.relative(part.mass * part.count, part.band),
-        place=place,
+        place=(float(x), float(y), float(z)),
         kind="part",
         source=part.mark,
-    )  # type: ignore[arg-type]
+    )
 
 
 def _surface_lines(model: Model) -> Iterator[Line]:
@@ -87,52 +85,78 @@ def _allowance_lines(model: Model) -> Iterator[Line]:
 
 
 def _own_inertia(part: Part) -> np.ndarray:
-    """Inertia of all of a part about their own centres: long things as rods, skins as flat rectangles along the span."""
+    """Inertia of all of a part about their own centres: rods along their line, plates and skins as flat rectangles.
+
+    Ribs stand along the chord and up, spar webs along the span and up, skins lie along span and chord. Bought
+    items count as points.
+    """
     if isinstance(part.shape, Straight):
         along = np.subtract(part.shape.end, part.shape.start)
-        u = along / np.linalg.norm(along)
-        return np.asarray(part.count * part.mass * part.shape.length**2 / 12 * (np.eye(3) - np.outer(u, u)))
+        total = np.zeros((3, 3))
+        for place in part.places:
+            u = along / np.linalg.norm(along) * np.array([1.0, -1.0 if place[1] < -ON_CENTRE else 1.0, 1.0])
+            total += part.mass * part.shape.length**2 / 12 * (np.eye(3) - np.outer(u, u))
+        return total
+    x, y, z = _size(part)
+    return part.count * part.mass / 12 * np.diag([y * y + z * z, x * x + z * z, x * x + y * y])
+
+
+def _size(part: Part) -> tuple[float, float, float]:
+    """Extent of a flat part aft, right and up, m."""
     if isinstance(part.shape, Skin):
-        b, c = part.shape.length**2, (part.shape.width / 2) ** 2
-        return part.count * part.mass / 12 * np.diag([b, c, b + c])
-    return np.zeros((3, 3))
+        return part.shape.width / 2, part.shape.length, 0.0
+    if isinstance(part.shape, Plate):
+        long, deep = np.ptp(part.shape.outline, axis=0)
+        along_span = part.purpose == "spar web"
+        return (0.0, float(long), float(deep)) if along_span else (float(long), 0.0, float(deep))
+    return 0.0, 0.0, 0.0
 
 
-def _point_inertia(mass: float, arm: np.ndarray) -> np.ndarray:
-    return np.asarray(mass * (arm @ arm * np.eye(3) - np.outer(arm, arm)))
-
-
-def inertia(model: Model, assembly: Assembly, loads: Sequence[tuple[float, Place]], centre: np.ndarray) -> np.ndarray:
-    """(3, 3) inertia about `centre`, kg m2, of everything aboard."""
-    total = sum((_own_inertia(p) for p in assembly.parts), np.zeros((3, 3)))
+def _points_inertia(
+    assembly: Assembly, lines: Sequence[Line], loads: Sequence[tuple[float, Place]], centre: np.ndarray
+) -> np.ndarray:
+    """(3, 3) inertia about `centre` of everything taken as points: sum m (r^2 1 - r r^T)."""
     points = [(p.mass, place) for p in assembly.parts for place in p.places]
-    points += [(line.mass.value, line.place) for line in (*_surface_lines(model), *_allowance_lines(model))]
-    for mass, place in (*points, *loads):
-        total = total + _point_inertia(mass, np.array(place) - centre)
-    return total
+    points += [(x.mass.value, x.place) for x in lines if x.kind != "part"]
+    mass = np.array([m for m, _ in (*points, *loads)])
+    arm = np.array([place for _, place in (*points, *loads)]) - centre
+    return np.asarray(np.sum(mass * np.sum(arm**2, axis=1)) * np.eye(3) - (mass * arm.T) @ arm)
+
+
+def centre_of(mass: Sequence[float], places: Sequence[Place]) -> tuple[float, np.ndarray]:
+    """(total mass, centre of gravity): sum m, sum m x/sum m. Source: ac-43-13-1b chapter 10.
+
+    >>> centre_of([1.0, 3.0], [(0.0, 0.0, 0.0), (4.0, 0.0, 2.0)])
+    (4.0, array([3. , 0. , 1.5]))
+    """
+    m = np.asarray(mass, dtype=float)
+    total = float(m.sum())
+    return total, np.asarray(m @ np.asarray(places, dtype=float) / total)
 
 
 def weigh(model: Model, assembly: Assembly) -> Balance:
     """Ledger, empty weight with its band, and every corner of what may be aboard."""
     lines = ledger(model, assembly)
     cell = reference(planforms(model))
-    mass = np.array([x.mass.value for x in lines])
-    places = np.array([x.place for x in lines])
-    cases = tuple(_case(model, assembly, lines, cell, corner) for corner in _corners(model.loads))
+    own = sum((_own_inertia(p) for p in assembly.parts), np.zeros((3, 3)))
+    _, empty = centre_of([x.mass.value for x in lines], [x.place for x in lines])
+    cases = tuple(_case(model, assembly, lines, cell, corner, own) for corner in _corners(model.loads))
     return Balance(
         lines=lines,
-        empty=_sum_band(lines),
-        empty_station=float(mass @ places[:, 0] / mass.sum()),
+        empty=sum_band(x.mass for x in lines),
+        empty_station=float(empty[0]),
         cases=cases,
         mean_chord=cell.chord,
         mean_chord_station=cell.station,
     )
 
 
-def _sum_band(lines: Sequence[Line]) -> Band:
-    value = sum(x.mass.value for x in lines)
-    up = float(np.sqrt(sum((x.mass.high - x.mass.value) ** 2 for x in lines)))
-    down = float(np.sqrt(sum((x.mass.value - x.mass.low) ** 2 for x in lines)))
+def sum_band(bands: Iterable[Band]) -> Band:
+    """The band of a sum of independent bands: root of the sum of squares. Source: jcgm-100 5.1.2."""
+    all_ = tuple(bands)
+    value = sum(b.value for b in all_)
+    up = float(np.sqrt(sum((b.high - b.value) ** 2 for b in all_)))
+    down = float(np.sqrt(sum((b.value - b.low) ** 2 for b in all_)))
     return Band(value, value - down, value + up)
 
 
@@ -144,28 +168,41 @@ def _corners(loads: Sequence[Load]) -> Iterator[Aboard]:
     yield from itertools.product(*choices)
 
 
-def _case(model: Model, assembly: Assembly, lines: Sequence[Line], cell: Reference, aboard: Aboard) -> Loading:
-    mass = np.array([x.mass.value for x in lines] + [m for _, m, _ in aboard])
-    places = np.array([x.place for x in lines] + [load.place for load, _, _ in aboard])
-    total = float(mass.sum())
-    centre = mass @ places / total
-    arms = places[: len(lines), 0] - centre[0]
-    spread = np.array([(x.mass.high - x.mass.low) / 2 for x in lines])
-    strayed = float(np.sqrt(np.sum((spread * arms) ** 2))) / total
+def _case(
+    model: Model, assembly: Assembly, lines: Sequence[Line], cell: Reference, aboard: Aboard, own: np.ndarray
+) -> Loading:
+    mass, centre = centre_of(
+        [x.mass.value for x in lines] + [m for _, m, _ in aboard],
+        [x.place for x in lines] + [load.place for load, _, _ in aboard],
+    )
+    ahead, behind = _strays(lines, float(centre[0]))
 
     def fraction(station: float) -> float:
         return (station - cell.station) / cell.chord
 
     return Loading(
         name=", ".join(f"{load.name} {word}" for load, _, word in aboard),
-        mass=total,
+        mass=mass,
         station=float(centre[0]),
         waterline=float(centre[2]),
-        fraction=fraction(centre[0]),
-        fraction_low=fraction(centre[0] - strayed),
-        fraction_high=fraction(centre[0] + strayed),
-        inertia=inertia(model, assembly, [(m, load.place) for load, m, _ in aboard], centre),
+        fraction=fraction(float(centre[0])),
+        fraction_low=fraction(float(centre[0]) - ahead / mass),
+        fraction_high=fraction(float(centre[0]) + behind / mass),
+        inertia=own + _points_inertia(assembly, lines, [(m, load.place) for load, m, _ in aboard], centre),
     )
+
+
+def _strays(lines: Sequence[Line], station: float) -> tuple[float, float]:
+    """How far the moment about `station` may lie ahead and behind, kg m: root of squares of each line's band.
+
+    A line ahead pulls the centre forward when it is heavier than likely and aft when lighter.
+    """
+    arm = np.array([x.place[0] for x in lines]) - station
+    up = np.array([x.mass.high - x.mass.value for x in lines])
+    down = np.array([x.mass.value - x.mass.low for x in lines])
+    ahead = np.where(arm < 0, up, down) * arm
+    behind = np.where(arm < 0, down, up) * arm
+    return float(np.sqrt(ahead @ ahead)), float(np.sqrt(behind @ behind))
 
 
 def extremes(balance: Balance) -> dict[str, Loading]:
