@@ -44,7 +44,7 @@ def surfaces() -> tuple[Planform, ...]:
         return Planform(name, edge, np.ones(2), np.zeros(2), ("flat", "flat"), 0.0, 0.7, 0.5 * half, half, tail)
 
     return (plate("lower", 2.9, 0.6, 0.0), plate("middle", 3.0, 0.3, 0.8), plate("upper", 3.2, 0.0, 1.6),
-            plate("tail", 1.4, 4.0, 0.5, True))  # fmt: skip
+            plate("tail", 1.4, 4.0, -0.9, True))  # fmt: skip
 
 
 def least(tasks: dict[str, Callable[[], object]], tries: int) -> dict[str, float]:
