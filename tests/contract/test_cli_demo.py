@@ -5,10 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 import re
+import subprocess
+import sys
+import zipfile
 from pathlib import Path
 
 import pytest
-from test_cli_doors import FAMILY
+from test_cli_doors import FAMILY, ROOT
 
 import sparwright as sw
 from sparwright.base.check import Result, Step
@@ -121,3 +124,27 @@ def test_the_screen_tells_every_number(reports: tuple[Report, ...]) -> None:
 def test_a_step_has_the_fields_that_why_tells() -> None:
     assert set(Step.__dataclass_fields__) == {"title", "formula", "given", "value", "unit", "source"}
     assert "band" in dir(Result)
+
+
+@pytest.mark.long
+def test_the_python_of_the_readme_runs(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    block = re.search(r"```python\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
+    assert block
+    names: dict[str, object] = {}
+    exec(block[1], names)
+    assert getattr(names["result"], "model", "") == "W1"
+
+
+@pytest.mark.long
+def test_the_wheel_holds_the_example_the_data_and_the_command(tmp_path: Path) -> None:
+    words = [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(tmp_path)]
+    subprocess.run(words, cwd=ROOT, check=True, capture_output=True)
+    (wheel,) = tmp_path.glob("*.whl")
+    with zipfile.ZipFile(wheel) as file:
+        held = set(file.namelist())
+        command = next(file.read(n).decode() for n in held if n.endswith("entry_points.txt"))
+    ours = {p.relative_to(ROOT / "src").as_posix() for p in (ROOT / "src" / "sparwright").rglob("*") if p.is_file()}
+    assert {p for p in ours if "__pycache__" not in p} <= held
+    assert "sparwright/examples/whinchat/whinchat.toml" in held
+    assert "sparwright = sparwright.cli.main:main" in command

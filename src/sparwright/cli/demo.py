@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import os
+import textwrap
 from argparse import Namespace
 from pathlib import Path
 
 from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import read, reports
 from sparwright.cli.plans import write
-from sparwright.cli.screen import say
+from sparwright.cli.screen import say, width
 from sparwright.output.atomic import folder, write_all
 from sparwright.output.report import Report
 from sparwright.output.shown import JOINED
-from sparwright.output.text import closing, compared, weakest_first
+from sparwright.output.text import MARKS, closing, compared, weakest_first
 
 FILE = "whinchat.toml"
 
@@ -48,13 +49,13 @@ def command(args: Namespace) -> int:
 
 def summary(report: Report, where: Path, files: int) -> str:
     """One model: its verdicts, where its sheets lie, and its weakest check where that does not pass."""
-    weakest = weakest_first(report.checks)[:1]
     lines = [f"{closing(report.model, report.checks)} {report.title.capitalize()}; {files} files of plans in {where}"]
-    if weakest and weakest[0].verdict != "pass":
-        c = weakest[0]
-        said = compared(c, report.units) if c.verdict == "fail" else c.caveat or compared(c, report.units)
-        lines.append(f"    {c.verdict}: {c.title}: {said[:160]}")
-    return "\n".join(lines).replace(JOINED, " ") + "\n"
+    weakest = next((c for c in weakest_first(report.checks) if c.verdict != "pass"), None)
+    if weakest:
+        said = compared(weakest, report.units) if weakest.verdict == "fail" else weakest.caveat
+        text = f"{MARKS[weakest.verdict]} {weakest.verdict}: {weakest.title}: {said}".replace(JOINED, " ")
+        lines.append("    " + textwrap.shorten(text, width() - 4, placeholder=" ..."))
+    return "\n".join(lines) + "\n"
 
 
 def _where_next(out: Path, file: Path, told: list[Report]) -> str:
@@ -69,5 +70,5 @@ Then change a number in {file} and ask again:
   {me} plans {file} --model {first} --out {out / first}
 A family of your own: {me} new DIR
 
-{CAUTION}
+{textwrap.fill(CAUTION, width())}
 """
