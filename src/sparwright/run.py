@@ -7,22 +7,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from sparwright import __version__
 from sparwright.air.atmosphere import atmosphere
+from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell, lay
-from sparwright.base.check import Check, Result, Step, Verdict, overall
+from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
-from sparwright.family.model import Family, Model
+from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
-from sparwright.loads.envelope import Case, cases
+from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
+from sparwright.loads.told import load_results
 from sparwright.mass.record import Balance
 from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
+from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Assembly, Part, Straight
 from sparwright.rules.categories import licence_checks
@@ -65,8 +68,8 @@ class RunResult:
 def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
     """Work out one model of a family.
 
-    progress is called with how far it is (0 to 1) and the stage that begins. Raises KeyError for a model the family has not,
-    DesignProblem for a shape that cannot be made.
+    progress is called with how far it is (0 to 1) and the stage that begins. Raises KeyError for a model the
+    family has not, DesignProblem for a shape that cannot be made.
     """
     told = progress or (lambda done, stage: None)
     chosen = family.models[model]
@@ -82,10 +85,11 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
     told(0.8, "strength")
-    loads = tuple(_loads(chosen, cell, flight))
+    loads, why_none = loaded(chosen, cell, flight)
     results = (*mass_results(chosen, balance), *flight.results, *load_results(loads))
     by_id = {r.id: r for r in results}
-    checks = (*mass_checks(chosen, balance), *flight.checks, *prove(chosen, loads), *licence_checks(chosen, by_id))
+    strong = prove(chosen, loads, why_none)
+    checks = (*mass_checks(chosen, balance), *flight.checks, *strong, *licence_checks(chosen, by_id))
     return RunResult(
         family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, cell, flight, loads
     )
@@ -93,71 +97,31 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
 
 def in_the_wind(model: Model, assembly: Assembly) -> tuple[StrutForDrag, ...]:
     """What the wind sees of struts and wires: name, length, width across the wind, shape, how many."""
-    by_name = {p.number.rsplit("-", 1)[1]: p for p in assembly.parts if p.purpose in ("strut", "wire")}
-    struts = [
-        (
-            s.name,
-            _length(by_name[s.name.upper()]),
-            s.faired_width if s.fairing == "streamline" else s.tube.outside,
-            s.fairing,
-            by_name[s.name.upper()].count,
-        )
-        for s in model.struts
-    ]
-    wires = [
-        (w.name, _length(by_name[w.name.upper()]), w.diameter, "wire", by_name[w.name.upper()].count)
-        for w in model.wires
-    ]
-    return (*struts, *wires)  # type: ignore[arg-type]
+    struts = [_in_the_wind(s, assembly.part(strut_number(model, s)), _across(s), s.fairing) for s in model.struts]
+    wires = [_in_the_wind(w, assembly.part(wire_number(model, w)), w.diameter, "wire") for w in model.wires]
+    return (*struts, *wires)
 
 
-def _length(part: Part) -> float:
+def _across(strut: Strut) -> float:
+    return strut.faired_width if strut.fairing == "streamline" else strut.tube.outside
+
+
+def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) -> StrutForDrag:
     assert isinstance(part.shape, Straight)
-    return part.shape.length
+    return (thing.name, part.shape.length, width, shape, part.count)
 
 
-def _loads(model: Model, cell: Cell, flight: Flight) -> Iterator[Mapping[str, WingLoad]]:
-    flown = flight.flown
-    heavy = flown.cases["max_mass"]
-    area = cell.reference.area
-    found: tuple[Case, ...] = cases(
-        model.limits.max_mass,
-        area,
-        cell.reference.chord,
-        cell.lift_slope,
-        model.limits.n_positive,
-        heavy.stall.speed.value,
-    )
-    for case in found:
-        yield wing_loads(cell, heavy.line, flown.plane.tail, case)
+def loaded(model: Model, cell: Cell, flight: Flight) -> tuple[tuple[Mapping[str, WingLoad], ...], str]:
+    """The wings' loads in each case, and why there are none where there are none.
 
-
-def load_results(loads: tuple[Mapping[str, WingLoad], ...]) -> Iterator[Result]:
-    """Load factors, speeds and each wing's share."""
-    for by_wing in loads:
-        case = next(iter(by_wing.values())).case
-        yield Result(
-            f"loads.{case.key}.speed",
-            f"speed of case {case.key}, {case.title}",
-            case.speed,
-            "m/s",
-            source="cs-vla 335 (memory, high)",
-        )
-        yield Result(
-            f"loads.{case.key}.factor",
-            f"limit load factor of case {case.key}",
-            case.factor,
-            "1",
-            source="cs-vla 337, 341",
-            steps=case.steps,
-        )
-        for wing, load in by_wing.items():
-            step = Step("share", "L/sum L", (("L", load.total, "N"),), load.share, "1", "lattice, trimmed")
-            yield Result(
-                f"loads.{case.key}.share.{wing}",
-                f"{wing}: share of the wings' lift, case {case.key}",
-                load.share,
-                "1",
-                source="vortex lattice",
-                steps=(step,),
-            )
+    At the greatest mass and the forward limit, where the tail presses down most.
+    """
+    heavy, limits, ref = flight.flown.cases["max_mass"], model.limits, cell.reference
+    stall = heavy.stall.speed.value
+    found = cases(limits.max_mass, ref.area, ref.chord, cell.lift_slope, limits.n_positive, stall)
+    if not found:
+        return (), "no load case: the stalling speed is unknown"
+    try:
+        return tuple(wing_loads(cell, heavy.line, flight.flown.plane.tail, case) for case in found), ""
+    except ValueError as fault:
+        return (), f"no load: {fault}"

@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from sparwright.air.lattice import Cell
+from sparwright.air.lattice import Cell, Strips
 from sparwright.base.record import locked, number
 from sparwright.flight.trim import Line
 from sparwright.loads.envelope import DENSITY, Case
@@ -42,20 +42,19 @@ def wing_loads(cell: Cell, line: Line, tail: str, case: Case) -> Mapping[str, Wi
     state, q = cell.state(alpha, {tail: elevator}), DENSITY * case.speed**2 / 2
     wings = {p.name: state.strips[p.name] for p in cell.planforms if not p.is_tail}
     whole = 2 * q * sum(float(s.lift.sum()) for s in wings.values())
-    found = {}
-    for name, s in wings.items():
-        running = q * s.lift / s.width
-        back = np.where(s.lift == 0, 0.0, running * np.nan_to_num(s.centre) * s.chord)
-        total = 2 * q * float(s.lift.sum())
-        found[name] = WingLoad(
-            name,
-            case,
-            locked(s.y),
-            locked(s.width),
-            locked(running),
-            locked(back),
-            locked(s.chord),
-            total,
-            total / whole,
-        )
-    return MappingProxyType(found)
+    return MappingProxyType({name: _wing_load(name, s, q, whole, case) for name, s in wings.items()})
+
+
+def _wing_load(name: str, s: Strips, q: float, whole: float, case: Case) -> WingLoad:
+    running = q * s.lift / s.width
+    return WingLoad(
+        wing=name,
+        case=case,
+        y=locked(s.y),
+        width=locked(s.width),
+        running=locked(running),
+        moment=locked(np.where(s.lift == 0, 0.0, running * np.nan_to_num(s.centre) * s.chord)),
+        chord=locked(s.chord),
+        total=2 * q * float(s.lift.sum()),
+        share=2 * q * float(s.lift.sum()) / whole,
+    )

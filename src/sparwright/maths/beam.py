@@ -29,7 +29,7 @@ class Bent:
     @property
     def greatest_shear(self) -> np.ndarray:
         """(n,) N, the larger of both sides of a node."""
-        return np.maximum(np.abs(self.shear), np.abs(self.shear_inboard))
+        return np.asarray(np.maximum(np.abs(self.shear), np.abs(self.shear_inboard)))
 
 
 def bend(y: np.ndarray, stiffness: np.ndarray, load: np.ndarray, supports: Sequence[int], through: bool) -> Bent:

@@ -34,7 +34,8 @@ def _category(model: Model, category: Category, results: Mapping[str, Result]) -
         band, parents, why = _value(model, limit.quantity, results)
         if limit.speed == "IAS" and not why:
             why = (
-                f"the paragraph is in indicated airspeed and the position error is unknown until flown; calibrated it is "
+                "the paragraph is in indicated airspeed and the position error is unknown until flown; "
+                f"calibrated it is "
                 f"{band.low / 0.514444:.1f} to {band.high / 0.514444:.1f} kt"
             )
         allowed = limit.value + limit.per_power * max(p.power for p in model.engine.curve)

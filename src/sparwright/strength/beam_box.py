@@ -39,8 +39,14 @@ def box(spar: Spar, depth: float) -> Box:
     13.0078
     """
     b, d, h = spar.cap.width, spar.cap.depth, depth
-    inertia = 2 * (b * d**3 / 12 + b * d * (h - d) ** 2 / 4)
-    return Box(h, b + spar.webs * spar.web.thickness, 2 * b * d, inertia, b * d * (h - d) / 2)
+    width = b + spar.webs * spar.web.thickness
+    return Box(h, width, 2 * b * d, float(cap_inertia(spar, np.asarray(h))), b * d * (h - d) / 2)
+
+
+def cap_inertia(spar: Spar, depth: np.ndarray) -> np.ndarray:
+    """I of both caps about the middle at spar depths (n,), m4: 2 (b d^3/12 + b d (h - d)^2/4)."""
+    b, d = spar.cap.width, spar.cap.depth
+    return np.asarray(2 * (b * d**3 / 12 + b * d * (depth - d) ** 2 / 4))
 
 
 def form_factor(spar: Spar, depth: float) -> float:
@@ -63,7 +69,7 @@ def use_of_caps(moment: np.ndarray, thrust: np.ndarray, b: Box, bending: float, 
     moment N m and thrust N (compression) at limit load, (n,). Straight addition of bending and compression
     is on the safe side of most interaction curves (common practice, no source).
     """
-    return FACTOR * (
+    return FACTOR * np.asarray(
         np.abs(moment) * b.depth / (2 * b.inertia * bending) + np.maximum(thrust, 0.0) / (b.area * crushing)
     )
 
@@ -74,17 +80,19 @@ def shear_flow(shear: np.ndarray, b: Box) -> np.ndarray:
 
 
 def bending_strength(material: Material, spar: Spar, depth: float) -> tuple[float, str]:
-    """Greatest bending stress at rupture (Pa) and where it comes from. Metal: the lower of tension and compressive yield."""
+    """Greatest bending stress at rupture (Pa) and where it comes from.
+
+    Metal: the lower of ultimate tension and compressive yield; NaN where either is unknown.
+    """
     if material.kind == "wood":
-        return form_factor(spar, depth) * material.bending, f"{_cited(material, 'bending')}, form factor naca-tr-181"
-    return min(
-        material.tension, material.compression
-    ), f"{_cited(material, 'tension')}; {_cited(material, 'compression')}"
+        return form_factor(spar, depth) * material.bending, f"{_cited(material, 'bending')}; form factor naca-tr-181"
+    strength = float(np.minimum(material.tension, material.compression))
+    return strength, f"{_cited(material, 'tension')}; {_cited(material, 'compression')}"
 
 
 def _cited(material: Material, value: str) -> str:
     source = material.sources.get(value)
-    return f"{material.key} {value}: {source}" if source else f"{material.key} {value}: unknown"
+    return f"{source} for {material.key}" if source else f"{value} of {material.key} unknown"
 
 
 def shear_buckling(material: Material, thickness: float, height: float, bay: float) -> float:
