@@ -4,6 +4,8 @@ Source: J. C. Hunsaker, M.I.T., Aviation and Aeronautical Engineering, 1 Novembe
 J. B. Rathbun, Aeroplane Construction and Operation (1918) ch. VII: R.A.F. 6, aspect ratio 6 each, gap 1.2
 chords, no stagger. The single wing's drag less its induced drag is its profile drag; with that and the
 lattice's induced drag of the pair the measured drag at 4 and 8 deg comes out within 0.001, the reading error.
+
+Source: hunsaker-1916.
 """
 
 from __future__ import annotations

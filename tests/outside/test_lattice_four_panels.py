@@ -4,6 +4,8 @@ Source: J. J. Bertin, M. L. Smith, Aerodynamics for Engineers, worked example of
 1.096 pi sin(alpha) and circulations 0.0273, 0.0287, 0.0286, 0.0250 of 4 pi b V alpha from root to tip.
 Strips of equal width with control points in their middle, as printed. Tolerance: half a unit of the last
 printed digit; the slope 3.4442 per rad is the same sum carried to five digits.
+
+Sources: bertin-smith, mcbain-lift.
 """
 
 from __future__ import annotations

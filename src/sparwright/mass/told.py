@@ -62,6 +62,13 @@ def _results(model: Model, balance: Balance) -> Iterator[Result]:
         "m",
         source="common practice, no source: weighted by area",
     )
+    yield Result(
+        "mass.case.max_mass",
+        "greatest take-off mass, the designer's limit",
+        model.limits.max_mass,
+        "kg",
+        source="designer",
+    )
     for key, case in extremes(balance).items():
         yield _case_result(key, case, balance)
         yield _place_result(key, case, balance)

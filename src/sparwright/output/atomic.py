@@ -22,7 +22,7 @@ _REASONS = {
 }
 
 
-class CannotWrite(Exception):  # noqa: N818 - a sentence, like FileProblems
+class CannotWrite(Exception):
     """A file or folder that cannot be written; a sentence for the user, exit code 2."""
 
     def __init__(self, path: Path, error: OSError):

@@ -12,7 +12,7 @@ FILES = {False: "SourceSansPro-Regular.ttf", True: "SourceSansPro-Semibold.ttf"}
 NAMES = {False: "SourceSansPro-Regular", True: "SourceSansPro-Semibold"}
 
 
-class NoFont(Exception):  # noqa: N818 - a sentence, like FileProblems
+class NoFont(Exception):
     """The font package is not installed; a sentence for the user, exit code 3."""
 
 
