@@ -74,7 +74,7 @@ def test_something_draggy_costs_its_own_drag_speed_and_climb(plane):
 
 
 def test_induced_drag_is_a_parabola_in_the_mass(plane):
-    """Trimmed angles are nearly straight in CL, so three masses tell a fourth; twist and tail keep it from m squared."""
+    """Trimmed angles are nearly straight in CL, so three masses tell a fourth; twist keeps it from m squared."""
     line = trimmed(plane, place(plane, 0.28))
     masses = np.array([200.0, 300.0, 400.0, 350.0])
     d = np.array([build(plane, line, m, SPEED, AIR).items["induced"][0][:10] for m in masses])
