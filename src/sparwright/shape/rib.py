@@ -223,11 +223,21 @@ def _piece(name: str, body: Polygon, slots: tuple[Slot, ...], ribs: Ribs) -> Pie
 def flange_reach(ribs: Ribs) -> float:
     """How far the flat blank of a 90 degree flange goes beyond the mould line, m.
 
-    reach = w - 2 (R + T) + BA, BA = (0.01743 R + 0.0078 T) 90. Source: bend allowance, AC 43.13-1B ch. 4
-    and Navy Aviation Structural Mechanic manual (0.01743 R + 0.0078 T) N, read.
+    reach = w - 2 (R + T) + BA, w the flange over the outside of the bend, R inside radius, T thickness.
     """
-    allowance = (0.01743 * ribs.bend_radius + 0.0078 * ribs.sheet.thickness) * 90
-    return ribs.flange - 2 * (ribs.bend_radius + ribs.sheet.thickness) + allowance
+    radius, thick = ribs.bend_radius, ribs.sheet.thickness
+    return ribs.flange - 2 * (radius + thick) + bend_allowance(radius, thick)
+
+
+def bend_allowance(radius: float, thickness: float, degrees: float = 90.0) -> float:
+    """Length of the sheet in a bend: (0.01743 R + 0.0078 T) N, in the unit of R and T.
+
+    Source: ac-43-13-1b chapter 4 (read).
+
+    >>> round(bend_allowance(0.125, 0.040), 4)
+    0.2242
+    """
+    return (0.01743 * radius + 0.0078 * thickness) * degrees
 
 
 def _lightening(shell: Polygon, slots: Sequence[Slot], ribs: Ribs) -> Iterator[Polygon]:
