@@ -14,7 +14,7 @@ from sparwright.cli.screen import say, width
 from sparwright.output.atomic import folder, write_all
 from sparwright.output.report import Report
 from sparwright.output.shown import JOINED
-from sparwright.output.text import MARKS, closing, compared, weakest_first
+from sparwright.output.text import MARKS, closing, compared, in_short, weakest_first
 
 FILE = "whinchat.toml"
 
@@ -50,6 +50,7 @@ def command(args: Namespace) -> int:
 def summary(report: Report, where: Path, files: int) -> str:
     """One model: its verdicts, where its sheets lie, and its weakest check where that does not pass."""
     lines = [f"{closing(report.model, report.checks)} {report.title.capitalize()}; {files} files of plans in {where}"]
+    lines.append("    " + in_short(report).replace(JOINED, " "))
     weakest = next((c for c in weakest_first(report.checks) if c.verdict != "pass"), None)
     if weakest:
         said = compared(weakest, report.units) if weakest.verdict == "fail" else weakest.caveat
@@ -63,7 +64,8 @@ def _where_next(out: Path, file: Path, told: list[Report]) -> str:
     first = told[0].model
     id = next((r.id for r in told[0].results if r.steps), "ID")
     return f"""
-Look first at {out / first / f"{first}-templates-24x36.pdf"}: ribs full size, print at 100 %.
+Look first at {out / first / f"{first}-three-view.pdf"}, then at
+{out / first / f"{first}-templates-24x36.pdf"}: ribs full size, print at 100 %.
 Then change a number in {file} and ask again:
   {me} check {file} --model {first}
   {me} why {file} {id} --model {first}

@@ -23,6 +23,12 @@ ROOMS = {
     "shape": "Shape", "parts": "Parts", "mass": "Weight and balance", "air": "Air", "power": "Engine and propeller",
     "flight": "Flight", "loads": "Loads", "strength": "Strength", "rules": "Rules",
 }  # fmt: skip
+SHORT = (
+    ("flight.stall.max_mass", "stall"),
+    ("flight.speed.max", "fastest level"),
+    ("flight.climb.rate", "climb"),
+    ("mass.empty", "empty"),
+)  # what a designer asks first: is it the aeroplane I want?
 SENSE = {"<=": "at most", ">=": "at least", "<": "under"}
 Ink = Callable[[str, str], str]  # (words, how: "strong" or "faint") -> words; adds the terminal's weight, or nothing
 
@@ -35,7 +41,9 @@ def plain(words: str, _how: str) -> str:
 def told(report: Report, width: int = 100, ink: Ink = plain) -> str:
     """The whole report, for a terminal `width` characters wide."""
     blocks = [
-        ink(f"{report.family} {report.model}: {report.title}", "strong"),
+        "\n".join(
+            (ink(f"{report.family} {report.model}: {report.title}", "strong"), *textwrap.wrap(in_short(report), width))
+        ),
         *_rooms(report, width, ink),
         "\n".join(_check_lines(report, width, ink)),
         *_not_known(report, width),
@@ -43,6 +51,20 @@ def told(report: Report, width: int = 100, ink: Ink = plain) -> str:
         textwrap.fill(CAUTION, width),
     ]
     return "\n\n".join(b for b in blocks if b).replace(JOINED, " ") + "\n"
+
+
+def in_short(report: Report) -> str:
+    """The few numbers that say what aeroplane it is, each from low to high; empty when a report has none of them."""
+    found = [(word, r) for id, word in SHORT for r in (report.entry(id)[0],) if r is not None]
+    return "; ".join(f"{word} {_from_low_to_high(r, report.units)}" for word, r in found)
+
+
+def _from_low_to_high(r: Result, units: str) -> str:
+    if not r.band.known:
+        return "unknown"
+    unit = unit_of(r.unit, units, r.id)
+    low, high = (figure(x * unit.factor, 0) for x in (r.low, r.high))
+    return with_unit(low if low == high else f"{low} to {high}", unit.name)
 
 
 def closing(model: str, checks: Sequence[Check]) -> str:
