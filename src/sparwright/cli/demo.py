@@ -62,7 +62,8 @@ def summary(report: Report, where: Path, files: int) -> str:
 def _where_next(out: Path, file: Path, told: list[Report]) -> str:
     me = os.environ.get("SPARWRIGHT_AS", "sparwright")
     first = told[0].model
-    id = next((r.id for r in told[0].results if r.steps), "ID")
+    ids = [r.id for r in told[0].results if r.steps] or ["ID"]
+    id = "flight.stall.max_mass" if "flight.stall.max_mass" in ids else ids[0]
     return f"""
 Look first at {out / first / f"{first}-three-view.pdf"}, then at
 {out / first / f"{first}-templates-24x36.pdf"}: ribs full size, print at 100 %.
