@@ -19,7 +19,7 @@ def test_allowance() -> None:
 
 
 def test_flat_width_of_a_flange() -> None:
-    """Two flanges 1 in wide on a web 3 in wide over the bends: flat width 3 + 2 (1) - 2 (2 x 0.165) + 2 x 0.2242 = 4.788."""
+    """Flanges 1 in wide on a web 3 in over the bends: flat 3 + 2 (1) - 2 (2 x 0.165) + 2 x 0.2242 = 4.788."""
     sheet = Sheet(material="6061-T6", thickness=0.040)
     ribs = Ribs(pitch=12.0, sheet=sheet, flange=1.0, bend_radius=0.125)
     assert_allclose(3 + 2 * flange_reach(ribs), 4.788, rtol=0, atol=5e-4)

@@ -1,7 +1,7 @@
 """Perimeter of an ellipse against the complete elliptic integral.
 
-Sources: 4 a E(e), Abramowitz and Stegun 17.3 (memory, high) by scipy; half-axes 2 and 1: 9.688448 (memory, high). The second
-approximation of Ramanujan 1914 is below 1e-4 up to ten to one.
+Sources: 4 a E(e), Abramowitz and Stegun 17.3 (memory, high) by scipy; half-axes 2 and 1: 9.688448 (memory, high). The
+second approximation of Ramanujan 1914 is below 1e-4 up to ten to one.
 """
 
 from __future__ import annotations

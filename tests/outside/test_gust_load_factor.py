@@ -1,8 +1,9 @@
 """Gust load factor: W 1000 lb, S 120 ft2, mean chord 4.5 ft, a 4.9 per rad, sea level, VC = 33 sqrt(W/S) kt.
 
-Source: 14 CFR 23.335 and 23.341(c), 2014 edition (read): mu 9.8838, Kg 0.57283, VC 95.26 kt, n at VC with 50 ft/s 4.2216,
-at VD 133.37 kt with 25 ft/s 3.2551. The rule prints 498 for 2/rho in knots, ft/s and lb/ft2; with 0.0023769 slug/ft3 and
-1.68781 ft/s in a knot it is 498.54, so n - 1 here is lower than by the printed constant by 498/498.54, 0.11 %.
+Source: 14 CFR 23.335 and 23.341(c), 2014 edition (read): mu 9.8838, Kg 0.57283, VC 95.26 kt, n at VC with 50 ft/s
+4.2216, at VD 133.37 kt with 25 ft/s 3.2551. The rule prints 498 for 2/rho in knots, ft/s and lb/ft2; with
+0.0023769 slug/ft3
+and 1.68781 ft/s in a knot it is 498.54, so n - 1 here is lower than by the printed constant by 498/498.54, 0.11 %.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ def test_load_factors() -> None:
 
 
 def test_gust_governs_when_it_is_larger() -> None:
-    """The same aeroplane by the metric law VC = 2.4 sqrt(Mg/S) m/s, 2.2 % below the one in knots (CS-VLA 335, memory)."""
+    """The metric law VC = 2.4 sqrt(Mg/S) m/s is 2.2 % below the one in knots (CS-VLA 335, memory)."""
     area, stall = 120 * FT**2, 20.0
     a, c, d = cases(1000 * 0.45359237, area, 4.5 * FT, 4.9, 3.8, stall)
     assert_allclose(a.speed, stall * math.sqrt(3.8), rtol=1e-12)

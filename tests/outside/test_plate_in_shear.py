@@ -1,6 +1,7 @@
 """Shear buckling of a flat plate, edges simply held: 0.025 in, 6 x 12 in, E 10.5e6 psi, nu 0.33: k 6.34, 1066.7 psi.
 
-Source: Timoshenko and Gere, Theory of Elastic Stability (memory, high), k = 5.34 + 4 (b/a)^2; worked from it, five digits.
+Source: Timoshenko and Gere, Theory of Elastic Stability (memory, high), k = 5.34 + 4 (b/a)^2; worked from it,
+five digits.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Weight and balance extreme condition.
 
-Source: AC 43.13-1B chapter 10, figure 10-10 (read): 1169 lb at +10.6 in, oil 17 at -49, pilot 170 at +16, fuel 83 at +22:
-1439 lb, 16,104 lb in, +11.2 in. FAA-H-8083-1 (read), nose wheel: 340 lb at the nose wheel 78 in ahead of the main
+Source: AC 43.13-1B chapter 10, figure 10-10 (read): 1169 lb at +10.6 in, oil 17 at -49, pilot 170 at +16, fuel 83 at
++22: 1439 lb, 16,104 lb in, +11.2 in. FAA-H-8083-1 (read), nose wheel: 340 lb at the nose wheel 78 in ahead of the main
 wheels, 2006 lb in all: -13.2 in from them. Printed to a tenth of an inch.
 """
 

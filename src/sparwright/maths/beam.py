@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.linalg import solveh_banded
 
 from sparwright.base.record import locked
 
@@ -44,47 +45,67 @@ def bend(y: np.ndarray, stiffness: np.ndarray, load: np.ndarray, supports: Seque
     >>> round(float(held.moment[20]), 6), [round(float(r), 6) for r in held.reactions]
     (-1.5, [-3.0, -3.0])
     """
-    n = y.size
-    stiff, force = np.zeros((2 * n, 2 * n)), np.zeros(2 * n)
-    for i in range(n - 1):
-        k, f = _element(y[i + 1] - y[i], stiffness[i], load[i], load[i + 1])
-        at = slice(2 * i, 2 * i + 4)
-        stiff[at, at] += k
-        force[at] += f
+    band, force = _assembled(np.diff(y), stiffness, load)
     held = sorted({2 * s for s in supports} | ({1} if through else set()))
-    free = np.setdiff1d(np.arange(2 * n), held)
     if len(held) < 2:
         raise ValueError("one support alone does not hold a beam")
-    moved = np.zeros(2 * n)
-    moved[free] = np.linalg.solve(stiff[np.ix_(free, free)], force[free])
-    back = stiff @ moved - force
+    moved = solveh_banded(*_held(band, force, held), lower=True)
+    back = _times(band, moved) - force
     return _inner(y, load, np.array([back[2 * s] for s in supports]), list(supports))
 
 
-def _element(length: float, ei: float, a: float, b: float) -> tuple[np.ndarray, np.ndarray]:
-    """Stiffness (4, 4) and the forces (4,) of a load from a to b N/m."""
-    l2 = length * length
-    k = (
-        ei
-        / length**3
-        * np.array(
-            [
-                [12, 6 * length, -12, 6 * length],
-                [6 * length, 4 * l2, -6 * length, 2 * l2],
-                [-12, -6 * length, 12, -6 * length],
-                [6 * length, 2 * l2, -6 * length, 4 * l2],
-            ]
-        )
-    )
-    f = np.array(
-        [
-            (7 * a + 3 * b) * length / 20,
-            (3 * a + 2 * b) * l2 / 60,
-            (3 * a + 7 * b) * length / 20,
-            -(2 * a + 3 * b) * l2 / 60,
-        ]
-    )
-    return k, f
+def _assembled(length: np.ndarray, ei: np.ndarray, load: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Stiffness as a lower band (4, 2n), up and turn of each node in turn, and the load's forces (2n,)."""
+    nodes = length.size + 1
+    band, force = np.zeros((4, 2 * nodes)), np.zeros(2 * nodes)
+    k, f = _element(length, ei, load[:-1], load[1:])
+    first = 2 * np.arange(length.size)
+    for row in range(4):
+        np.add.at(force, first + row, f[row])
+        for column in range(row + 1):
+            np.add.at(band[row - column], first + column, k[row][column])
+    return band, force
+
+
+def _element(
+    length: np.ndarray, ei: np.ndarray, a: np.ndarray, b: np.ndarray
+) -> tuple[list[list[np.ndarray]], np.ndarray]:
+    """Stiffness (lower triangle by row) and the forces (4, m) of loads from a to b N/m on m elements."""
+    s, l2 = ei / length**3, length**2
+    k = [
+        [12 * s],
+        [6 * length * s, 4 * l2 * s],
+        [-12 * s, -6 * length * s, 12 * s],
+        [6 * length * s, 2 * l2 * s, -6 * length * s, 4 * l2 * s],
+    ]
+    f = [
+        (7 * a + 3 * b) * length / 20,
+        (3 * a + 2 * b) * l2 / 60,
+        (3 * a + 7 * b) * length / 20,
+        -(2 * a + 3 * b) * l2 / 60,
+    ]
+    return k, np.array(f)
+
+
+def _held(band: np.ndarray, force: np.ndarray, held: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
+    """The same with some movements nought: their row and column become those of the unit matrix."""
+    band, force = band.copy(), force.copy()
+    for i in held:
+        force[i] = 0.0
+        band[:, i] = 0.0
+        for d in range(1, min(3, i) + 1):
+            band[d, i - d] = 0.0
+        band[0, i] = np.max(band[0])
+    return band, force
+
+
+def _times(band: np.ndarray, moved: np.ndarray) -> np.ndarray:
+    """The symmetric matrix of a lower band times a vector."""
+    out = band[0] * moved
+    for d in range(1, 4):
+        out[d:] += band[d, :-d] * moved[:-d]
+        out[:-d] += band[d, :-d] * moved[d:]
+    return np.asarray(out)
 
 
 def _inner(y: np.ndarray, load: np.ndarray, reactions: np.ndarray, supports: list[int]) -> Bent:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import numpy as np
@@ -11,7 +11,7 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model, Panel, Skin, Spar, Wing
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint
-from sparwright.parts.ribs import RibPlace, hands, rib_at, rib_groups, rib_number
+from sparwright.parts.ribs import RibGroup, RibPlace, hands, rib_at, rib_number
 from sparwright.parts.stations import SAME
 from sparwright.parts.wing import cap_number, ends, girth, in_one, skin_number, web_number
 from sparwright.shape.frame import ON_CENTRE
@@ -19,7 +19,6 @@ from sparwright.shape.lifting import panel_at
 from sparwright.shape.rib import Slot, slot
 
 Glue = Literal["glue", "rivet"]
-RibGroup = tuple[RibPlace, ...]
 METALS = ("aluminium", "steel")
 SKIN_JOINT: dict[str, Literal["lacing", "rivet", "bond", "glue"]] = {
     "fabric": "lacing",
@@ -28,18 +27,18 @@ SKIN_JOINT: dict[str, Literal["lacing", "rivet", "bond", "glue"]] = {
 }
 
 
-def wing_joints(model: Model, wing: Wing) -> tuple[Joint, ...]:
-    """All joints of one wing, both sides counted."""
-    return (*_rib_joints(model, wing), *_cap_joints(model, wing), *_skin_joints(model, wing))
+def wing_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> tuple[Joint, ...]:
+    """All joints of one wing, both sides counted; groups: the shapes of its ribs."""
+    return (*_rib_joints(model, wing, groups), *_cap_joints(model, wing), *_skin_joints(model, wing, groups))
 
 
 def _rivet_or_glue(material_key: str) -> Glue:
     return "rivet" if material(material_key).kind in METALS else "glue"
 
 
-def _rib_joints(model: Model, wing: Wing) -> Iterator[Joint]:
+def _rib_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     """Each rib shape to each spar it meets, by panel: glued on the webs' faces, or riveted to them up and down."""
-    for group in rib_groups(model, wing):
+    for group in groups:
         for spar in wing.spars:
             for panel in wing.panels:
                 here = tuple(p for p in group if panel_at(wing, p.where.buttline)[0] is panel)
@@ -106,9 +105,8 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
                 )
 
 
-def _skin_joints(model: Model, wing: Wing) -> Iterator[Joint]:
+def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     """Each skin to the ribs beneath it, once for each rib: the length is the developed edge of one rib."""
-    groups = rib_groups(model, wing)
     for panel in wing.panels:
         a, b = ends(model, wing, panel)
         for skin in wing.skins:

@@ -11,7 +11,7 @@ from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_
 from sparwright.parts.joints import wing_joints
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part
-from sparwright.parts.ribs import ribs
+from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE, mirrored
 
@@ -29,8 +29,9 @@ def lay_out(model: Model) -> Assembly:
     parts: list[Part] = [*frame_tubes(model), *strut_parts(model)]
     joints: list[Joint] = list(weld_clusters(model))
     for wing in model.wings:
-        parts += [*ribs(model, wing), *wing_parts(model, wing)]
-        joints += wing_joints(model, wing)
+        groups = rib_groups(model, wing)
+        parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
+        joints += wing_joints(model, wing, groups)
     parts += _bought(model)
     joints += strut_joints(model)
     _all_different(model, parts)

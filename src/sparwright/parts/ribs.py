@@ -32,6 +32,9 @@ class RibPlace:
     piece: Piece
 
 
+RibGroup = tuple[RibPlace, ...]  # pieces of one shape
+
+
 def rib_places(model: Model, wing: Wing) -> tuple[RibPlace, ...]:
     """Every piece of every rib of the right wing, from the root out, nose to tail."""
     return tuple(_places(model, wing))
@@ -46,7 +49,7 @@ def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
             yield RibPlace(station, where, piece)
 
 
-def rib_groups(model: Model, wing: Wing) -> tuple[tuple[RibPlace, ...], ...]:
+def rib_groups(model: Model, wing: Wing) -> tuple[RibGroup, ...]:
     """The pieces of `rib_places`, equal shapes together, in the order of their innermost place."""
     groups: list[list[RibPlace]] = []
     for place in rib_places(model, wing):
@@ -63,15 +66,19 @@ def hands(wing: Wing) -> tuple[Hand, ...]:
     return ("R", "L") if wing.ribs.flange > 0 else ("",)
 
 
-def rib_number(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> str:
+def rib_number(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> str:
     """Number of a rib shape: its name and the buttline of its innermost place."""
     kind = group[0].piece.name.upper().replace(" ", "-")
     return part_number(model.name, wing.name, kind, place_key(group[0].where.buttline), hand)
 
 
-def ribs(model: Model, wing: Wing) -> tuple[Part, ...]:
-    """The ribs of a wing as parts, equal shapes together; bent ribs as right and left hands."""
-    return tuple(_part(model, wing, g, h) for g in rib_groups(model, wing) for h in hands(wing) if rib_at(g, h))
+def ribs(model: Model, wing: Wing, groups: Sequence[RibGroup] | None = None) -> tuple[Part, ...]:
+    """The ribs of a wing as parts, equal shapes together; bent ribs as right and left hands.
+
+    groups: those of `rib_groups` where they are known already.
+    """
+    shapes = rib_groups(model, wing) if groups is None else groups
+    return tuple(_part(model, wing, g, h) for g in shapes for h in hands(wing) if rib_at(g, h))
 
 
 def _same(a: Piece, b: Piece) -> bool:
@@ -84,7 +91,7 @@ def _same(a: Piece, b: Piece) -> bool:
     )
 
 
-def _part(model: Model, wing: Wing, group: tuple[RibPlace, ...], hand: Hand) -> Part:
+def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     first, sheet = group[0], wing.ribs.sheet
     piece = first.piece
     stuff = material(sheet.material)
@@ -115,7 +122,7 @@ def rib_at(group: Sequence[RibPlace], hand: Hand) -> tuple[Place, ...]:
     return (*right, *map(mirrored, outer)) if hand == "" else tuple(right)
 
 
-def _at(group: tuple[RibPlace, ...]) -> str:
+def _at(group: RibGroup) -> str:
     lines = [g.where.buttline for g in group]
     if len(lines) <= 4:
         return "BL " + ", ".join(inches(y, 10**6) for y in lines)

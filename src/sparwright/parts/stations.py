@@ -31,7 +31,9 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
         return tuple(RibStation(y) for y in at)
     inner, outer, gap = wing.aileron.inboard, wing.aileron.outboard, wing.aileron.gap
     found = [RibStation(y, "wing", inner + SAME < y < outer - SAME) for y in at]
-    found += [RibStation(inner + gap, "aileron end", True), RibStation(outer - gap, "aileron end", True)]
+    hinged = [r.buttline for r in found if r.hinged]
+    ends = [y for y in (inner + gap, outer - gap) if all(abs(y - h) > SAME for h in hinged)]
+    found += [RibStation(y, "aileron end", True) for y in ends]
     return tuple(sorted(found, key=lambda r: r.buttline))
 
 

@@ -23,6 +23,7 @@ from sparwright.shape.lifting import Station
 REACH = 10.0  # m, longer than any rib is deep
 NOTHING = 1e-9  # m2: less than this is rounding
 LEAST_PIECE = 1e-5  # m2: a smaller piece of a rib is a sliver nobody can make
+LEAST_LENGTH = 0.003  # m along the chord, the same
 ROUND = 32  # segments to a quarter circle: 0.015 mm on a 50 mm circle
 LEAST_HOLE = 6e-4  # m2: a smaller lightening hole is not worth the sawing
 BAY_RATIO = 1.8  # a longer bay than this times its depth gets a post
@@ -137,14 +138,16 @@ def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]
     ribs, chord = wing.ribs, station.chord
     body = inside(station, wing.skins)
     nose, end = ribs.nose_cut or -1.0, chord - (ribs.tail_cut or -1.0)
-    body = _one(body.intersection(box(nose, -1, end, 1)), "the edge bars leave nothing of the rib")
+    if nose >= end:
+        raise DesignProblem(f"{_at(station, wing)}: the edge bars leave nothing of the rib")
+    body = _one(body.intersection(box(nose, -1, end, 1)), f"{_at(station, wing)}: the edge bars leave nothing of it")
     slots = tuple(slot(station, wing, s) for s in wing.spars)
     tail: Polygon | None = None
     if cut_aileron and wing.aileron:
         hinge, gap = wing.aileron.hinge * chord, wing.aileron.gap
         _clear_of_aileron(station, wing, slots, hinge - gap)
-        tail = _one(body.intersection(box(hinge, -1, chord, 1)), "the aileron has no depth")
-        body = _one(body.intersection(box(-1, -1, hinge - gap, 1)), "the aileron leaves no rib")
+        tail = _one(body.intersection(box(hinge, -1, chord, 1)), f"{_at(station, wing)}: the aileron has no depth")
+        body = _one(body.intersection(box(-1, -1, hinge - gap, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
     made = [_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots)]
     if tail is not None:
         made.append(_piece("aileron rib", tail, (), ribs))
@@ -177,7 +180,7 @@ def _cut_through(station: Station, wing: Wing, body: Polygon, slots: Sequence[Sl
     for g in solid:
         by_bay[sum(s.x < g.centroid.x for s in parting)].append(g)
     for name, found in zip(names, by_bay, strict=True):
-        if len(found) != 1 or found[0].area < LEAST_PIECE:
+        if len(found) != 1 or found[0].area < LEAST_PIECE or np.ptp(found[0].exterior.xy[0]) < LEAST_LENGTH:
             sizes = " and ".join(f"{g.area * 1e6:.0f} mm2" for g in found) or "nothing"
             raise DesignProblem(
                 f"{_at(station, wing)}: one {name} is wanted, the cuts leave {sizes}; move a spar, the hinge, "

@@ -109,12 +109,19 @@ def sides(points: np.ndarray, x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
 
 def mean_line(section: Section) -> np.ndarray:
-    """(2, 101) mean line x, y in chords: the formula for a NACA number, half-way between the sides for a table."""
+    """(2, 101) mean line x, y in chords: the formula for a NACA number; for a table from its two sides.
+
+    The thickness stands square on the mean line, so half-way between the sides straight up lies too high by
+    slope (y_t^2)'/2, to first order in the slope; that is taken off. In the first hundredth of the chord
+    0.13 % is left (4412).
+    Worked out here, no source.
+    """
     x = (1 - np.cos(np.linspace(0, np.pi, 101))) / 2
     if section.naca:
         return locked([x, naca_line(section.naca, x)[0]])
     upper, lower = sides(curve(section), x)
-    return locked([x, (upper + lower) / 2])
+    half_way, leans = (upper + lower) / 2, np.gradient(((upper - lower) / 2) ** 2, x) / 2
+    return locked([x, half_way - np.gradient(half_way, x) * leans])
 
 
 def thickness_ratio(section: Section) -> float:

@@ -1,0 +1,119 @@
+"""Weights and balance: twice the density twice the weight, all moved moves the centre, inertia obeys its laws."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from numpy.testing import assert_allclose
+
+from sparwright.base.source import Band
+from sparwright.data import loader
+from sparwright.family.model import Family, Model
+from sparwright.mass.weigh import centre_of, extremes, sum_band, weigh
+from sparwright.parts import frame, ribs, wing
+from sparwright.parts.layout import lay_out
+from sparwright.run import RunResult
+
+MODELS = ["W1", "W2", "W3"]
+
+
+def test_double_density_doubles_the_weight(whinchat: Family, monkeypatch: pytest.MonkeyPatch) -> None:
+    model = whinchat.models["W1"]
+    before = {p.number: p.mass for p in lay_out(model).parts if p.material != "bought"}
+    for room in (frame, ribs, wing):
+        monkeypatch.setattr(
+            room, "material", lambda key: replace(loader.material(key), density=2 * loader.material(key).density)
+        )
+    after = {p.number: p.mass for p in lay_out(model).parts if p.material != "bought"}
+    fabric = {p.number for p in lay_out(model).parts if p.material == "fabric"}
+    assert before.keys() == after.keys() and len(before) > 50
+    for number, mass in before.items():
+        assert_allclose(after[number], mass * (1 if number in fabric else 2), rtol=1e-12)
+
+
+def moved(model: Model, by: float) -> Model:
+    """Everything moved aft."""
+
+    def at(p: tuple[float, float, float]) -> tuple[float, float, float]:
+        return (p[0] + by, p[1], p[2])
+
+    return replace(
+        model,
+        wings=tuple(replace(w, leading_edge=at(w.leading_edge)) for w in model.wings),
+        tailplane=replace(model.tailplane, leading_edge=at(model.tailplane.leading_edge)),
+        fin=replace(model.fin, leading_edge=at(model.fin.leading_edge)),
+        fuselage=replace(model.fuselage, nodes={k: at(v) for k, v in model.fuselage.nodes.items()}, covering=0.0),
+        engine=replace(model.engine, place=at(model.engine.place)),
+        propeller=replace(model.propeller, place=at(model.propeller.place)),
+        wheels=tuple(replace(x, place=at(x.place)) for x in model.wheels),
+        items=tuple(replace(x, place=at(x.place)) for x in model.items),
+        allowances=tuple(replace(x, place=at(x.place)) for x in model.allowances),
+        loads=tuple(replace(x, place=at(x.place)) for x in model.loads),
+    )
+
+
+def test_moving_everything_moves_the_centre_and_nothing_else(whinchat: Family) -> None:
+    """By 1 m aft; the covering, weighed from the firewall at station nought, is left out."""
+    model = moved(whinchat.models["W3"], 0.0)
+    further = moved(model, 1.0)
+    a, b = weigh(model, lay_out(model)), weigh(further, lay_out(further))
+    assert_allclose(b.empty.value, a.empty.value, rtol=1e-12)
+    assert_allclose(b.empty_station, a.empty_station + 1, rtol=1e-12)
+    for one, two in zip(a.cases, b.cases, strict=True):
+        assert_allclose(two.station, one.station + 1, rtol=1e-12)
+        assert_allclose([two.fraction, two.fraction_low], [one.fraction, one.fraction_low], rtol=1e-9)
+        assert_allclose(two.inertia, one.inertia, rtol=1e-9, atol=1e-6)
+
+
+@pytest.mark.parametrize("model", MODELS)
+def test_inertia(ran: Callable[[str], RunResult], model: str) -> None:
+    """Symmetric, positive, no product with the span (the frame's one-sided diagonals apart), and the triangle rule."""
+    for case in ran(model).balance.cases:
+        tensor = case.inertia
+        assert_allclose(tensor, tensor.T, rtol=0, atol=1e-9)
+        assert_allclose(tensor[1, [0, 2]], 0, rtol=0, atol=0.02 * tensor[0, 0])
+        assert np.all(np.linalg.eigvalsh(tensor) > 0)
+        x, y, z = np.diag(tensor)
+        assert x < y + z and y < x + z and z < x + y
+
+
+@pytest.mark.parametrize("model", MODELS)
+def test_bands_and_extremes(ran: Callable[[str], RunResult], model: str) -> None:
+    balance = ran(model).balance
+    found = extremes(balance)
+    assert balance.empty.low < balance.empty.value < balance.empty.high
+    assert sum(x.mass.value for x in balance.lines) == pytest.approx(balance.empty.value, rel=1e-12)
+    for case in balance.cases:
+        assert case.fraction_low < case.fraction < case.fraction_high
+        assert found["lightest"].mass <= case.mass <= found["heaviest"].mass
+        assert found["foremost"].fraction_low <= case.fraction_low
+        assert case.fraction_high <= found["aftmost"].fraction_high
+
+
+@pytest.mark.parametrize("model", MODELS)
+def test_a_share_of_each_load_stays_within_the_corners(
+    ran: Callable[[str], RunResult], whinchat: Family, model: str
+) -> None:
+    """Least and most of each load bound the balance of anything between, also halfway."""
+    result, loads = ran(model), whinchat.models[model].loads
+    balance = result.balance
+    lines = [(x.mass.value, x.place) for x in balance.lines]
+    for part in (0.2, 0.5, 0.9):
+        masses = [m for m, _ in lines] + [x.least + part * (x.most - x.least) for x in loads]
+        _, centre = centre_of(masses, [p for _, p in lines] + [x.place for x in loads])
+        at = (centre[0] - balance.mean_chord_station) / balance.mean_chord
+        assert min(c.fraction for c in balance.cases) <= at <= max(c.fraction for c in balance.cases)
+
+
+@given(st.lists(st.tuples(st.floats(0.1, 10), st.floats(0, 1), st.floats(0, 1)), min_size=1, max_size=8))
+def test_a_sum_is_surer_than_its_parts(rows: list[tuple[float, float, float]]) -> None:
+    bands = [Band(v, v - d, v + u) for v, d, u in rows]
+    total = sum_band(bands)
+    assert total.value == pytest.approx(sum(b.value for b in bands))
+    widest, straight = max(b.high - b.value for b in bands), sum(b.high - b.value for b in bands)
+    assert widest - 1e-9 <= total.high - total.value <= straight + 1e-9

@@ -1,0 +1,106 @@
+"""Part numbers: each once, and unchanged when something else changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from sparwright.base.problem import DesignProblem
+from sparwright.family.model import Family, Model
+from sparwright.family.reader import read
+from sparwright.family.writer import set_value
+from sparwright.parts.layout import lay_out
+from sparwright.parts.part import Assembly, Straight
+from sparwright.parts.stations import rib_stations
+from sparwright.run import RunResult
+
+FILE = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
+
+
+@pytest.fixture(scope="module")
+def text() -> str:
+    return FILE.read_text(encoding="utf-8")
+
+
+def changed(text: str, model: str, key: str, value: str) -> Model:
+    return read(set_value(text, key, value).encode(), "changed.toml").models[model]
+
+
+def described(assembly: Assembly, but: str = "") -> dict[str, tuple[object, ...]]:
+    """What the builder sees of every part whose number does not hold `but`."""
+    return {
+        p.number: (p.name, p.material, p.stock, p.count, p.places, p.mass)
+        for p in assembly.parts
+        if not but or but not in p.number
+    }
+
+
+@pytest.mark.parametrize("model", ["W1", "W2", "W3"])
+def test_each_number_once(ran: Callable[[str], RunResult], model: str) -> None:
+    assembly = ran(model).assembly
+    for things in (assembly.parts, assembly.joints):
+        numbers = [t.number for t in things]
+        assert len(numbers) == len(set(numbers)) > 20
+    known = {p.number for p in assembly.parts}
+    assert all(set(j.parts) <= known and len(j.parts) >= 2 and j.count >= 1 for j in assembly.joints)
+    assert all(p.count >= 1 and p.mass > 0 for p in assembly.parts)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "touches"),
+    [
+        ("models.W2.wings.lower.ribs.pitch", "9 in", "W2-lower-"),
+        ("models.W2.struts.cabane_front.tube.outside", "1 in", "CABANE_FRONT"),
+        ("items.battery.mass", "9 lb", "BATTERY"),
+    ],
+)
+def test_numbers_stay_when_others_change(
+    ran: Callable[[str], RunResult], text: str, key: str, value: str, touches: str
+) -> None:
+    before = described(ran("W2").assembly, touches)
+    after = described(lay_out(changed(text, "W2", key, value)), touches)
+    assert before == after
+    assert len(before) > 50
+
+
+def test_two_parts_of_one_number_are_refused(whinchat: Family) -> None:
+    model = whinchat.models["W1"]
+    twins = (*model.items, replace(model.items[0], name=model.items[0].name.upper()))
+    with pytest.raises(DesignProblem, match="two parts would have the number W1-systems-"):
+        lay_out(replace(model, items=twins))
+
+
+def test_a_rib_that_stands_where_the_aileron_ends_is_one(whinchat: Family) -> None:
+    """An extra rib exactly at the aileron's own end rib is that rib, not a second one."""
+    wing = next(w for w in whinchat.models["W1"].wings if w.aileron)
+    assert wing.aileron
+    end = wing.aileron.inboard + wing.aileron.gap
+    there = [
+        r for r in rib_stations(replace(wing, ribs=replace(wing.ribs, extra=(end,)))) if abs(r.buttline - end) < 1e-6
+    ]
+    assert [(r.kind, r.hinged) for r in there] == [("wing", True)]
+
+
+@pytest.mark.parametrize("model", ["W1", "W2", "W3"])
+def test_both_sides_mirror(ran: Callable[[str], RunResult], model: str) -> None:
+    """Wing parts and struts stand in pairs, or on the centreline."""
+    for p in ran(model).assembly.parts:
+        if p.purpose not in ("frame", "rib") or (p.purpose == "rib" and not p.hand):
+            places = {tuple(round(v, 9) for v in q) for q in p.places}
+            assert {(x, -y + 0.0, z) for x, y, z in places} == places, p.number
+        if isinstance(p.shape, Straight):
+            assert p.shape.length > 0
+
+
+def test_hands_pair_up(ran: Callable[[str], RunResult]) -> None:
+    """Every bent rib off the centreline has as many left as right; one on the centreline is a right one."""
+    parts = {p.number: p for p in ran("W2").assembly.parts if p.purpose == "rib"}
+    for number, p in parts.items():
+        if p.hand == "R":
+            left = parts.get(number[:-1] + "L")
+            off = [q for q in p.places if abs(q[1]) > 1e-6]
+            assert len(off) == (left.count if left else 0)
+            assert all(q[1] > -1e-6 for q in p.places)

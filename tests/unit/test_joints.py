@@ -1,0 +1,130 @@
+"""Joints: who meets whom, how much is glued, how many there are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from sparwright.base.problem import DesignProblem
+from sparwright.family.model import Family, Wire
+from sparwright.parts.frame import FILL, strut_joints, strut_parts
+from sparwright.parts.layout import lay_out
+from sparwright.parts.part import Joint, Straight
+from sparwright.parts.stations import bay, rib_stations
+from sparwright.parts.wing import in_one
+from sparwright.run import RunResult
+
+Ran = Callable[[str], RunResult]
+
+
+def of(ran: Ran, model: str, *words: str) -> list[Joint]:
+    return [j for j in ran(model).assembly.joints if all(w in j.number for w in words)]
+
+
+@pytest.mark.parametrize(("model", "spars"), [("W1", 2), ("W2", 2), ("W3", 1)])
+def test_every_rib_meets_its_spars(ran: Ran, model: str, spars: int) -> None:
+    """Each piece that a spar cuts or passes has one joint there for each place it stands in."""
+    assembly = ran(model).assembly
+    for part in assembly.parts:
+        if part.purpose == "rib" and not part.name.startswith("aileron"):
+            mine = [j for j in assembly.joints if "-WEB-" in j.parts[0] and j.parts[1] == part.number]
+            met = {j.parts[0].split("-")[2] for j in mine}
+            assert 1 <= len(met) <= spars, part.number
+            for spar in met:
+                assert sum(j.count for j in mine if j.parts[0].split("-")[2] == spar) == part.count, part.number
+
+
+def test_a_rib_the_spar_goes_through_is_glued_on_both_faces(ran: Ran, whinchat: Family) -> None:
+    thick = whinchat.models["W1"].wings[0].ribs.sheet.thickness
+    joints = [j for j in of(ran, "W1", "-JOINT-FRONT") if j.parts[1].startswith("W1-wing-RIB-")]
+    assert joints
+    for j in joints:
+        assert j.kind == "glue" and j.primary
+        assert_allclose(j.area, j.length * thick, rtol=1e-12)
+        box = next(p for p in ran("W1").assembly.parts if p.number == j.parts[1])
+        assert j.length < 2 * np.ptp(box.shape.outline[:, 1])  # type: ignore[union-attr]
+
+
+def test_metal_is_riveted_and_the_rivet_unknown(ran: Ran) -> None:
+    joints = [j for j in of(ran, "W2", "-JOINT") if "CAP" in j.number or "RIB" in j.number]
+    assert joints and all(j.kind == "rivet" and j.fastener == "unknown" and j.area == 0 for j in joints)
+
+
+def test_cap_glue_area(ran: Ran, whinchat: Family) -> None:
+    """Length of the cap times its depth on each web."""
+    spar = whinchat.models["W1"].wings[0].spars[0]
+    (joint,) = of(ran, "W1", "FRONT-UPPER-CAP-outer-JOINT")
+    cap = ran("W1").assembly.part(joint.parts[0])
+    assert isinstance(cap.shape, Straight)
+    assert_allclose(joint.area, cap.shape.length * spar.cap.depth * spar.webs, rtol=1e-3)
+    assert joint.count == cap.count == 2
+
+
+def test_both_ends_of_every_strut_and_wire(ran: Ran, whinchat: Family) -> None:
+    model = whinchat.models["W2"]
+    joints = list(strut_joints(model))
+    assert len(joints) == 2 * (len(model.struts) + len(model.wires))
+    assert all(j.fastener == j.through == "unknown" and j.count == 2 for j in joints)
+
+
+def test_skin_joins_each_rib_once(ran: Ran, whinchat: Family) -> None:
+    """As many joints as ribs under the panel, both sides, the centreline once."""
+    model = whinchat.models["W1"]
+    for panel in model.wings[0].panels:
+        lines = [r.buttline for r in rib_stations(model.wings[0]) if r.kind == "wing"]
+        ribs = [y for y in lines if panel.root_buttline - 1e-4 <= y <= panel.tip_buttline + 1e-4]
+        (joint,) = of(ran, "W1", f"SKIN-NOSE-{panel.name}-JOINT")
+        assert joint.count == sum(1 if y < 1e-6 else 2 for y in ribs)
+
+
+def test_weld_lengths(ran: Ran) -> None:
+    """Every tube end is in one cluster's length, but for ends that meet nothing."""
+    assembly = ran("W1").assembly
+    ends = [n for j in assembly.joints if j.kind == "weld" for n in j.parts]
+    tubes = [p for p in assembly.parts if p.purpose == "frame"]
+    assert all(ends.count(t.number) in (1, 2) for t in tubes)
+
+
+def test_cable_fill() -> None:
+    """Wires of a layer that touch: 1x19 has five across, 7x7 nine, 7x19 fifteen."""
+    assert_allclose([FILL["1x19"], FILL["7x7"], FILL["7x19"]], [0.76, 49 / 81, 133 / 225], rtol=1e-12)
+
+
+def test_an_unknown_cable_is_refused(whinchat: Family) -> None:
+    model = whinchat.models["W2"]
+    odd = replace(model, wires=(replace(model.wires[0], construction="6x36"),))
+    with pytest.raises(DesignProblem, match="6x36"):
+        strut_parts(odd)
+    assert isinstance(odd.wires[0], Wire)
+
+
+def test_a_node_without_tube_is_refused(whinchat: Family) -> None:
+    model = whinchat.models["W1"]
+    lonely = replace(model.fuselage, nodes={**model.fuselage.nodes, "X9": (0.5, 0.2, 0.1)})
+    strut = replace(model.struts[0], ends=(replace(model.struts[0].ends[0], node="X9"), model.struts[0].ends[1]))
+    with pytest.raises(DesignProblem, match="X9"):
+        lay_out(replace(model, fuselage=lonely, struts=(strut,)))
+
+
+def test_a_kinked_panel_is_two_pieces(whinchat: Family) -> None:
+    """A panel from the centreline with dihedral: caps on each side, not one through."""
+    model = whinchat.models["W1"]
+    wing = model.wings[0]
+    bent = replace(wing, panels=(replace(wing.panels[0], dihedral=0.03), *wing.panels[1:]))
+    straight = {p.number: p for p in lay_out(model).parts}
+    kinked = {p.number: p for p in lay_out(replace(model, wings=(bent,))).parts}
+    number = f"W1-{wing.name}-FRONT-UPPER-CAP-{wing.panels[0].name}"
+    assert in_one(wing.panels[0]) and not in_one(bent.panels[0])
+    assert (straight[number].count, kinked[number].count) == (1, 2)
+    assert_allclose(2 * kinked[number].mass, straight[number].mass, rtol=1e-3)
+
+
+def test_bay(whinchat: Family) -> None:
+    wing = whinchat.models["W1"].wings[0]
+    lines = sorted({r.buttline for r in rib_stations(wing) if r.kind == "wing"})
+    assert bay(wing, (lines[2] + lines[3]) / 2) == pytest.approx(lines[3] - lines[2])
+    assert bay(wing, lines[3]) == pytest.approx(max(lines[3] - lines[2], lines[4] - lines[3]))
