@@ -15,6 +15,7 @@ from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell, lay
+from sparwright.air.told import air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family, Model, Strut, Wire
@@ -86,7 +87,7 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
         raise DesignProblem(f"{model}: {fault}") from fault
     told(0.8, "strength")
     loads, why_none = loaded(chosen, cell, flight)
-    results = (*mass_results(chosen, balance), *flight.results, *load_results(loads))
+    results = (*mass_results(chosen, balance), *air_results(cell), *flight.results, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
     checks = (*mass_checks(chosen, balance), *flight.checks, *strong, *licence_checks(chosen, by_id))
