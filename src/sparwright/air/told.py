@@ -39,7 +39,7 @@ def _results(cell: Cell, state: State) -> Iterator[Result]:
     )  # fmt: skip
     yield Result(
         "air.induced.near", f"the same from the forces on the wings: {abs(near / far - 1):.1%} apart", near, "1",
-        source=LATTICE, parents=("air.induced.far",),
+        source=LATTICE,
     )  # fmt: skip
 
 
