@@ -284,6 +284,7 @@ class Item:
     place: Place = number("m", "centre of mass")
     count: int = words("how many", 1)
     mark: str = words("how its mass was had: measured, read, invented, designer", "designer")
+    replaces: str = words("the allowance it stands in place of, which then counts no more", "")
 
 
 @dataclass(frozen=True, kw_only=True)

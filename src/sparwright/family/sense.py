@@ -272,6 +272,11 @@ def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     for allowance in _good(values["allowances"]):
         if not allowance.low <= allowance.mass <= allowance.high:
             _between(whole["allowances"][allowance.name], "mass", "must lie between low and high", faults)
+    names = [a.name for a in _good(values["allowances"])]
+    for item in _good(values["items"]):
+        if item.replaces and values["allowances"] is not BAD and item.replaces not in names:
+            spot = whole["items"][item.name].nearest("replaces")
+            faults.wrong(spot, f"names an allowance of this model{hint(item.replaces, names)}", "")
     if values["loads"] is not BAD and all(load.kind != "pilot" for load in values["loads"]):
         spot = whole.nearest("loads")
         if not any(t.nearest("kind").value == "pilot" for t in _tables(whole, "loads")):

@@ -18,7 +18,7 @@ class Line:
     group: str
     mass: Band
     place: tuple[float, float, float]
-    kind: str  # "part", "allowance", "load"
+    kind: str  # "part", "allowance", "replaced"
     source: str = ""
 
 

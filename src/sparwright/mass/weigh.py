@@ -73,14 +73,16 @@ def _tail_place(tail: TailSurface, flat: bool) -> Place:
 
 
 def _allowance_lines(model: Model) -> Iterator[Line]:
+    """Each allowance, or nought and what stands in its place."""
     for a in model.allowances:
+        instead = [item.name.replace("_", " ") for item in model.items if item.replaces == a.name]
         yield Line(
             name=a.name.replace("_", " "),
             group="not drawn yet",
-            mass=Band(a.mass, a.low, a.high),
+            mass=Band.exact(0.0) if instead else Band(a.mass, a.low, a.high),
             place=a.place,
-            kind="allowance",
-            source=a.stands_for,
+            kind="replaced" if instead else "allowance",
+            source=f"replaced by {', '.join(instead)}" if instead else a.stands_for,
         )
 
 
