@@ -12,7 +12,13 @@ from sparwright.mass.weigh import weigh
 from sparwright.parts.layout import lay_out
 
 TEXT = (Path(__file__).parents[2] / "examples/whinchat/whinchat.toml").read_text(encoding="utf-8")
-ITEM = '\n[models.W1.items.weighed_cowling]\nmass = "9.5 lb"\nplace = ["-14 in", "0 in", "-2 in"]\nmark = "measured"\nreplaces = "{}"\n'
+ITEM = """
+[models.W1.items.weighed_cowling]
+mass = "9.5 lb"
+place = ["-14 in", "0 in", "-2 in"]
+mark = "measured"
+replaces = "{}"
+"""
 
 
 def test_a_weighed_thing_takes_the_place_of_its_allowance() -> None:
