@@ -78,7 +78,10 @@ def test_pieces_lie_inside_and_do_not_outweigh_the_section(shape: dict[str, floa
 @settings(max_examples=15, deadline=None)
 @given(shape=SHAPES, at=st.floats(0.0, 4.0))
 def test_every_slot_holds_its_straight_spar(shape: dict[str, float], at: float) -> None:
-    """The spar runs straight from root to tip, as deep as its ends say; the slot at any rib holds it within the fit."""
+    """The spar runs straight from root to tip, as deep as its ends say; the slot at any rib holds it within the fit.
+
+    Twist and unlike sections take up to 0.39 mm of the 0.4 mm of these (at 3.4 degrees, one panel of 4 m).
+    """
     made = wing(**shape)  # type: ignore[arg-type]
     here, fraction = cut(made, SECTIONS, at), at / 4.0
     for spar in made.spars:
@@ -88,8 +91,9 @@ def test_every_slot_holds_its_straight_spar(shape: dict[str, float], at: float) 
         mine = slot(here, made, spar)
         off = straight - np.array(here.place(mine.x, mine.y))
         bowed = 0.65 * 1.4 * shape["twist"] ** 2 / 8  # a panel of one chord, see cut
-        assert_allclose(off[[0, 2]], 0, rtol=0, atol=3e-4 + bowed)
-        assert (1 - fraction) * a.height + fraction * b.height <= mine.height + 2 * made.ribs.fit
+        deeper = ((1 - fraction) * a.height + fraction * b.height - mine.height) / 2
+        assert abs(off[0]) <= made.ribs.fit + bowed
+        assert abs(off[2]) + deeper <= made.ribs.fit
 
 
 def ends_of(made: Wing) -> tuple[Station, Station]:
