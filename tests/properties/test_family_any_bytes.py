@@ -1,20 +1,17 @@
 """Any bytes are a family or problems; a value set is the value read and every other line stays."""
 
-from pathlib import Path
-
 import pytest
+from families import PROBE
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sparwright.base.problem import FileProblems
 from sparwright.base.quantity import parse
 from sparwright.family.places import scan
-from sparwright.family.reader import load, read
+from sparwright.family.reader import read
 from sparwright.family.writer import set_value
 
-GOOD = (Path(__file__).parents[2] / "examples/whinchat/whinchat.toml").read_text("utf-8")
-LINES = GOOD.split("\n")
-FAMILY = load(Path(__file__).parents[2] / "examples/whinchat/whinchat.toml")
+LINES = PROBE.split("\n")
 
 
 def read_or_told(raw: bytes) -> None:
@@ -105,14 +102,14 @@ some_way = st.sampled_from(["drop", "swap", "twice", "cut"]) | st.text(max_size=
 
 @settings(max_examples=60, deadline=None)
 @given(some_line, some_way, some_line)
-def test_a_line_of_the_demo_spoiled(at: int, how: str, other: int) -> None:
+def test_a_line_of_the_probe_spoiled(at: int, how: str, other: int) -> None:
     spoil_a_line(at, how, other)
 
 
 @pytest.mark.long
 @settings(max_examples=400, deadline=None)
 @given(some_line, some_way, some_line)
-def test_a_line_of_the_demo_spoiled_at_length(at: int, how: str, other: int) -> None:
+def test_a_line_of_the_probe_spoiled_at_length(at: int, how: str, other: int) -> None:
     spoil_a_line(at, how, other)
 
 
@@ -123,7 +120,7 @@ def _spans(spot: object) -> list[tuple[int, int]]:
     return found
 
 
-SPANS = _spans(scan(GOOD))
+SPANS = _spans(scan(PROBE))
 some_span = st.sampled_from(SPANS)
 some_value = st.sampled_from(
     ["1", "-1.5", "nan", "inf", "true", '"x"', '"1 in"', '"-1 kg"', "[]", "{}", "[[]]", "[1, 2, 3]", "[{}, {}]", "[{}]"]
@@ -133,23 +130,23 @@ some_value = st.sampled_from(
 
 @settings(max_examples=60, deadline=None)
 @given(some_span, some_value)
-def test_any_value_of_the_demo_replaced_by_another(span: tuple[int, int], value: str) -> None:
-    read_or_told((GOOD[: span[0]] + value + GOOD[span[1] :]).encode("utf-8"))
+def test_any_value_of_the_probe_replaced_by_another(span: tuple[int, int], value: str) -> None:
+    read_or_told((PROBE[: span[0]] + value + PROBE[span[1] :]).encode("utf-8"))
 
 
 @pytest.mark.long
 @settings(max_examples=800, deadline=None)
 @given(some_span, some_value)
-def test_any_value_of_the_demo_replaced_by_another_at_length(span: tuple[int, int], value: str) -> None:
-    read_or_told((GOOD[: span[0]] + value + GOOD[span[1] :]).encode("utf-8"))
+def test_any_value_of_the_probe_replaced_by_another_at_length(span: tuple[int, int], value: str) -> None:
+    read_or_told((PROBE[: span[0]] + value + PROBE[span[1] :]).encode("utf-8"))
 
 
 inch = st.integers(2, 400).map(lambda n: f"{n / 4:g} in")
 CHANGES = {
-    "tailplane.span": lambda f: f.models["W2"].tailplane.span,
-    "models.W1.wings.wing.ribs.pitch": lambda f: f.models["W1"].wing("wing").ribs.pitch,
-    "models.W3.wings.upper.panels.centre.root_chord": lambda f: f.models["W3"].wing("upper").panels[0].root_chord,
-    "fuselage.nodes.S2.0": lambda f: f.models["W1"].fuselage.nodes["S2"][0],
+    "tailplane.span": lambda f: f.models["P2"].tailplane.span,
+    "models.P1.wings.wing.ribs.pitch": lambda f: f.models["P1"].wing("wing").ribs.pitch,
+    "models.P3.wings.upper.panels.centre.root_chord": lambda f: f.models["P3"].wing("upper").panels[0].root_chord,
+    "fuselage.nodes.S2.0": lambda f: f.models["P1"].fuselage.nodes["S2"][0],
 }
 
 
@@ -157,7 +154,7 @@ CHANGES = {
 @settings(max_examples=12, deadline=None)
 @given(text=inch)
 def test_a_value_set_is_the_value_read_and_other_lines_stay(key: str, text: str) -> None:
-    new = set_value(GOOD, key, text)
+    new = set_value(PROBE, key, text)
     old_lines, new_lines = LINES, new.split("\n")
     assert len(old_lines) == len(new_lines)
     assert sum(a != b for a, b in zip(old_lines, new_lines, strict=True)) <= 1
@@ -172,5 +169,5 @@ def test_a_value_set_is_the_value_read_and_other_lines_stay(key: str, text: str)
 @settings(max_examples=15, deadline=None)
 @given(inch)
 def test_set_there_and_back_is_the_same_text(text: str) -> None:
-    there = set_value(GOOD, "fin.span", text)
-    assert set_value(there, "fin.span", "52 in") == GOOD
+    there = set_value(PROBE, "fin.span", text)
+    assert set_value(there, "fin.span", "52 in") == PROBE

@@ -4,10 +4,10 @@ import hashlib
 import math
 import tomllib
 from dataclasses import fields, is_dataclass
-from pathlib import Path
 
 import numpy as np
 import pytest
+from families import PROBE, PROBE_FILE, reading
 
 from sparwright.base.problem import FileProblems
 from sparwright.family import model as m
@@ -17,91 +17,85 @@ from sparwright.family.places import scan
 from sparwright.family.reader import load, read
 from sparwright.family.schema import DIMENSION_OF, keys
 
-WHINCHAT = Path(__file__).parents[2] / "examples/whinchat/whinchat.toml"
-GOOD = WHINCHAT.read_text("utf-8")
 INCH = 0.0254
 
 
 @pytest.fixture(scope="module")
 def family() -> m.Family:
-    return load(WHINCHAT)
-
-
-def reading(text: str) -> m.Family:
-    return read(text.encode("utf-8"), "f.toml")
+    return load(PROBE_FILE)
 
 
 def test_the_family_and_its_models(family: m.Family) -> None:
-    assert list(family.models) == ["W1", "W2", "W3"]
+    assert list(family.models) == ["P1", "P2", "P3"]
     assert [len(x.wings) for x in family.models.values()] == [1, 2, 3]
-    assert family.name == "Whinchat"
-    assert family.sha256 == hashlib.sha256(WHINCHAT.read_bytes()).hexdigest()
+    assert family.name == "Probe"
+    assert family.sha256 == hashlib.sha256(PROBE_FILE.read_bytes()).hexdigest()
     assert len(family.unknowns) == 2 and "spin" in family.unknowns[1]
 
 
 def test_values_are_si(family: m.Family) -> None:
-    w1 = family.models["W1"]
-    assert w1.limits.max_mass == pytest.approx(850 * 0.45359237, rel=1e-15)
-    outer = w1.wing("wing").panels[1]
+    p1 = family.models["P1"]
+    assert p1.limits.max_mass == pytest.approx(850 * 0.45359237, rel=1e-15)
+    outer = p1.wing("wing").panels[1]
     assert (outer.tip_buttline, outer.root_chord) == (pytest.approx(174 * INCH), pytest.approx(56 * INCH))
     assert outer.twist == pytest.approx(math.radians(-1.5))
-    assert w1.fuselage.nodes["D1"] == pytest.approx((70 * INCH, 12 * INCH, 10.5 * INCH))
-    assert w1.wing("wing").ribs.extra == pytest.approx((96 * INCH,))
-    assert w1.engine.curve[0].speed == pytest.approx(3500 / 60)
-    assert w1.engine.curve[0].consumption == pytest.approx(0.46 / 3.6e6)
-    assert w1.fuselage.covering == pytest.approx(0.07 * 4.88242764, rel=1e-8)
+    assert p1.fuselage.nodes["D1"] == pytest.approx((70 * INCH, 12 * INCH, 10.5 * INCH))
+    assert p1.wing("wing").ribs.extra == pytest.approx((96 * INCH,))
+    assert p1.engine.curve[0].speed == pytest.approx(3500 / 60)
+    assert p1.engine.curve[0].consumption == pytest.approx(0.46 / 3.6e6)
+    assert p1.fuselage.covering == pytest.approx(0.07 * 4.88242764, rel=1e-8)
 
 
 def test_a_model_inherits_overrides_and_adds(family: m.Family) -> None:
-    w1, w2 = family.models["W1"], family.models["W2"]
-    assert w1.tailplane == w2.tailplane
-    assert w1.limits.aft_cg == w2.limits.aft_cg and w1.limits.max_mass < w2.limits.max_mass
-    assert {a.name for a in w2.allowances} - {a.name for a in w1.allowances} == {"wing_rivets_and_finish"}
-    assert [x.name for x in w2.loads] == ["pilot", "fuel", "baggage", "oil"]
-    assert w1.drawing_units == "inch" and w1.categories[0] == "uk-microlight-600"
-    assert (w1.struts[2].fairing, w1.struts[2].faired_width) == ("round", 0.0)
+    p1, p2 = family.models["P1"], family.models["P2"]
+    assert p1.tailplane == p2.tailplane
+    assert p1.limits.aft_cg == p2.limits.aft_cg and p1.limits.max_mass < p2.limits.max_mass
+    assert {a.name for a in p2.allowances} - {a.name for a in p1.allowances} == {"wing_rivets"}
+    assert [x.name for x in p2.loads] == ["pilot", "fuel", "baggage", "oil"]
+    assert p1.drawing_units == "inch" and p1.categories[0] == "uk-microlight-600"
+    assert (p1.struts[2].fairing, p1.struts[2].faired_width) == ("round", 0.0)
 
 
 def test_a_model_may_have_its_own_note_units_and_categories() -> None:
-    own = 'title = "one parasol wing, wood"\nnote = "n"\ndrawing_units = "millimetre"\ncategories = ["cs-vla"]'
-    changed = reading(GOOD.replace('title = "one parasol wing, wood"', own)).models
-    assert (changed["W1"].note, changed["W1"].drawing_units, changed["W1"].categories) == (
+    own = 'title = "one wing of wood"\nnote = "n"\ndrawing_units = "millimetre"\ncategories = ["cs-vla"]'
+    changed = reading(PROBE.replace('title = "one wing of wood"', own)).models
+    assert (changed["P1"].note, changed["P1"].drawing_units, changed["P1"].categories) == (
         "n",
         "millimetre",
         ("cs-vla",),
     )
-    assert changed["W2"].drawing_units == "inch" and changed["W2"].note.startswith("Invented")
+    assert changed["P2"].drawing_units == "inch" and changed["P2"].note.startswith("For tests")
 
 
 def test_a_model_may_take_away_what_it_inherits() -> None:
-    less = 'title = "one parasol wing, wood"\nwithout = ["items.battery", "loads.baggage"]'
-    changed = reading(GOOD.replace('title = "one parasol wing, wood"', less)).models
-    assert "battery" not in [i.name for i in changed["W1"].items]
-    assert "battery" in [i.name for i in changed["W2"].items]
-    assert [x.name for x in changed["W1"].loads] == ["pilot", "fuel"]
+    less = 'title = "one wing of wood"\nwithout = ["items.battery", "loads.baggage"]'
+    changed = reading(PROBE.replace('title = "one wing of wood"', less)).models
+    assert "battery" not in [i.name for i in changed["P1"].items]
+    assert "battery" in [i.name for i in changed["P2"].items]
+    assert [x.name for x in changed["P1"].loads] == ["pilot", "fuel"]
 
 
 def test_a_model_changes_one_number_of_something_inherited() -> None:
-    changed = reading(GOOD + '\n[models.W3.tailplane]\nspan = "120 in"\n').models
-    assert changed["W3"].tailplane.span == pytest.approx(120 * INCH)
-    assert changed["W3"].tailplane.root_chord == changed["W1"].tailplane.root_chord
+    changed = reading(PROBE + '\n[models.P3.tailplane]\nspan = "120 in"\n').models
+    assert changed["P3"].tailplane.span == pytest.approx(120 * INCH)
+    assert changed["P3"].tailplane.root_chord == changed["P1"].tailplane.root_chord
 
 
 def test_runs_keep_their_names_when_others_come_and_go(family: m.Family) -> None:
-    names = [t.name for t in family.models["W1"].fuselage.tubes]
+    names = [t.name for t in family.models["P1"].fuselage.tubes]
     assert len(names) == len(set(names))
-    assert "sternpost" in names and "uprights_rear:F1-F2" in names
-    fewer = reading(GOOD.replace('run = [["E1", "E2"], ["F1", "F2"]', 'run = [["F1", "F2"]'))
-    assert "uprights_rear:F1-F2" in [t.name for t in fewer.models["W1"].fuselage.tubes]
+    assert "sternpost" in names and "uprights_rear:E1-E2" in names
+    fewer = reading(PROBE.replace('run = [["D1", "D2"], ["E1", "E2"]', 'run = [["E1", "E2"]'))
+    assert "uprights_rear:E1-E2" in [t.name for t in fewer.models["P1"].fuselage.tubes]
 
 
 def test_runs_with_the_same_ends_are_named_by_all_their_nodes() -> None:
     ways = 'run = [["A2", "AX", "B2"], ["A2", "B1", "B2"]]'
-    text = GOOD.replace('run = ["A2", "AX"]', ways).replace(
+    text = PROBE.replace('run = ["A2", "AX"]', ways).replace(
         'gear_rear = { run = ["B2", "AX"]', 'g = { run = ["C2", "AX"]'
     )
     changed = reading(text.replace('["A2", "B1"], ["B2", "C1"]', '["B2", "C1"]').replace('["B1", "B2"], ', ""))
-    names = [t.name for t in changed.models["W1"].fuselage.tubes]
+    names = [t.name for t in changed.models["P1"].fuselage.tubes]
     assert "gear_front:A2-AX-B2" in names and "gear_front:A2-B1-B2" in names
 
 
@@ -117,32 +111,32 @@ def test_every_number_is_finite_and_every_default_is_the_records(family: m.Famil
 
     for one in family.models.values():
         numbers(one)
-    assert family.models["W1"].wing("wing").ribs.flange == 0.0
-    assert family.models["W3"].wing("middle").aileron is None
+    assert family.models["P1"].wing("wing").ribs.flange == 0.0
+    assert family.models["P3"].wing("middle").aileron is None
 
 
 def test_windows_line_ends_and_byte_order_mark_change_nothing(family: m.Family) -> None:
-    windows = read(b"\xef\xbb\xbf" + GOOD.replace("\n", "\r\n").encode("utf-8"), str(WHINCHAT))
+    windows = read(b"\xef\xbb\xbf" + PROBE.replace("\n", "\r\n").encode("utf-8"), str(PROBE_FILE))
     assert windows.models == family.models
-    spoiled = GOOD.replace('span = "112 in"', "span = 112").replace("\n", "\r\n")
+    spoiled = PROBE.replace('span = "112 in"', "span = 112").replace("\n", "\r\n")
     with pytest.raises(FileProblems) as caught:
         reading(spoiled)
-    assert caught.value.problems[0].line == GOOD[: GOOD.index('span = "112 in"')].count("\n") + 1
+    assert caught.value.problems[0].line == PROBE[: PROBE.index('span = "112 in"')].count("\n") + 1
 
 
 def test_dotted_keys_quotes_and_multiline_lists_read_the_same() -> None:
-    other = GOOD.replace("[models.W1.propeller]\n", '[models."W1"."propeller"]\n')
+    other = PROBE.replace("[models.P1.propeller]\n", '[models."P1"."propeller"]\n')
     other = other.replace(
         'place = ["20 in", "32 in", "-34 in"]',
         'place = [ # main wheel\n  \'20 in\',\n\n  "32 in", # out\n  "-34 in",\n]',
     )
-    assert reading(other).models == reading(GOOD).models
+    assert reading(other).models == reading(PROBE).models
 
 
 @pytest.mark.parametrize(
     "text",
     [
-        GOOD,
+        PROBE,
         'a.b."c d" = [ # x\n 1,\n [2, "],}#"],\n]\n'
         '[[t]]\nx = 1\n[[t]]\nx = 2\n[t.u]\ny = {p = "q", r.s = """\nlong # "\n"""}\n',
     ],
@@ -198,5 +192,5 @@ def test_a_table_of_points_from_a_naca_section_is_fit() -> None:
 def test_a_section_table_is_read_as_points() -> None:
     circle = [((1 + math.cos(a)) / 2, 0.05 * math.sin(a)) for a in (2 * math.pi * i / 40 for i in range(41))]
     listed = ", ".join(f"[{x:.6f}, {y:.6f}]" for x, y in circle)
-    changed = reading(GOOD.replace('naca = "4412"', f"points = [{listed}]"))
-    assert len(changed.models["W1"].sections["lifting"].points) == 41
+    changed = reading(PROBE.replace('naca = "4412"', f"points = [{listed}]"))
+    assert len(changed.models["P1"].sections["lifting"].points) == 41

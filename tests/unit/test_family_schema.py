@@ -6,6 +6,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from families import DEMO_FILE, PROBE
 
 from sparwright.family import model as m
 from sparwright.family.json_schema import schema, text
@@ -16,14 +17,14 @@ from sparwright.family.starter import starter_text, write_starter
 from sparwright.family.writer import CannotWrite, set_value
 
 HERE = Path(__file__).parents[2]
-GOOD = (HERE / "examples/whinchat/whinchat.toml").read_text("utf-8")
 CHECK = jsonschema.Draft202012Validator(schema())
 RECORDS = [r for r in m.records() if r not in (m.Model, m.Family)]
 
 
-def test_the_schema_is_one_and_the_demo_keeps_to_it() -> None:
+@pytest.mark.parametrize("family_text", [PROBE, DEMO_FILE.read_text("utf-8")], ids=["probe", "demo"])
+def test_the_schema_is_one_and_good_files_keep_to_it(family_text: str) -> None:
     jsonschema.Draft202012Validator.check_schema(schema())
-    assert [e.message for e in CHECK.iter_errors(tomllib.loads(GOOD))] == []
+    assert [e.message for e in CHECK.iter_errors(tomllib.loads(family_text))] == []
 
 
 def test_the_schema_on_disk_is_the_one_we_make() -> None:
@@ -38,20 +39,20 @@ def test_the_schema_on_disk_is_the_one_we_make() -> None:
         ("tailplane.span", "112"),
         ("tailplane.hinge", '"0.5"'),
         ("tailplane.hinge", "1.5"),
-        ("models.W1.engine.mark", "guessed"),
+        ("models.P1.engine.mark", "guessed"),
         ("loads.pilot.kind", "pilots"),
         ("family.drawing_units", "inches"),
         ("family.categories", '["cs-vlb"]'),
-        ("models.W1.wings.wing.ribs.sheet.material", "okume-ply"),
+        ("models.P1.wings.wing.ribs.sheet.material", "okume-ply"),
         ("fuselage.nodes.A1", '["1 in", "2 in"]'),
         ("fuselage.tubes.sternpost.run", '["S1"]'),
         ("tailplane.spam", '"1 in"'),
-        ("models.W1.engine.curve", '[{ speed = "3500 rpm" }]'),
-        ("models.W1.spam", "1"),
+        ("models.P1.engine.curve", '[{ speed = "3500 rpm" }]'),
+        ("models.P1.spam", "1"),
     ],
 )
 def test_what_the_schema_refuses_the_reader_refuses_too(key: str, new: str) -> None:
-    spoiled = set_value(GOOD, key, new)
+    spoiled = set_value(PROBE, key, new)
     assert list(CHECK.iter_errors(tomllib.loads(spoiled)))
     with pytest.raises(Exception, match=key.split(".")[-1]):
         read(spoiled.encode(), "f.toml")
@@ -90,7 +91,7 @@ def test_the_starter_overwrites_nothing(tmp_path: Path) -> None:
 
 def test_the_starter_shows_every_key_and_is_shorter_than_the_demo() -> None:
     starter = starter_text()
-    assert starter.count("\n") < GOOD.count("\n") / 2
+    assert starter.count("\n") < DEMO_FILE.read_text("utf-8").count("\n") / 2
     names = {k.name for r in (Head, *RECORDS) for k in keys(r)} | {k.name for k in (*top(), *own())} | {"without"}
     assert {n for n in names if n not in starter} == set()
 
@@ -99,7 +100,7 @@ def test_each_key_of_the_starter_is_explained() -> None:
     """By a remark on a line where it stands, or by its name in a remark."""
     explained: set[str] = set()
     for line in starter_text().split("\n"):
-        code, _, remark = line.partition("#")
+        _, _, remark = line.partition("#")
         explained |= set(re.findall(r"[a-z_]+", line if remark else ""))
     named = {k.name for r in (Head, *RECORDS) for k in keys(r)}
     assert named - explained == set()

@@ -5,13 +5,11 @@ import os
 from pathlib import Path
 
 import pytest
+from families import PROBE
 
 from sparwright.family import writer
 from sparwright.family.reader import read
 from sparwright.family.writer import CannotWrite, NoSuchKey, rewrite, set_value
-
-WHINCHAT = Path(__file__).parents[2] / "examples/whinchat/whinchat.toml"
-GOOD = WHINCHAT.read_text("utf-8")
 
 
 def changed_lines(old: str, new: str) -> list[str]:
@@ -27,7 +25,7 @@ def changed_lines(old: str, new: str) -> list[str]:
         ("limits.aft_cg", "0.30", "aft_cg = 0.30"),
         ("fuselage.nodes.A1.2", "9-1/4 in", 'A1 = ["0 in", "11 in", "9-1/4 in"]'),
         (
-            "models.W1.engine.curve.1.power",
+            "models.P1.engine.curve.1.power",
             "28 hp",
             '  { speed = "4500 rpm", power = "28 hp", consumption = "0.42 kg/kWh" },',
         ),
@@ -37,7 +35,7 @@ def changed_lines(old: str, new: str) -> list[str]:
     ],
 )
 def test_one_line_changes(key: str, new: str, line: str) -> None:
-    assert changed_lines(GOOD, set_value(GOOD, key, new)) == [line]
+    assert changed_lines(PROBE, set_value(PROBE, key, new)) == [line]
 
 
 def test_a_comment_behind_the_value_stays() -> None:
@@ -45,33 +43,33 @@ def test_a_comment_behind_the_value_stays() -> None:
 
 
 def test_a_new_key_goes_to_the_end_of_its_table() -> None:
-    new = set_value(GOOD, "models.W2.note", "heavier")
-    assert 'title = "two wings, aluminium"\nnote = "heavier"\n' in new
-    assert read(new.encode(), "f").models["W2"].note == "heavier"
-    inline = set_value(GOOD, "models.W1.wings.wing.panels.outer.sweep", "1 deg")
+    new = set_value(PROBE, "models.P2.note", "heavier")
+    assert 'title = "two wings of metal"\nnote = "heavier"\n' in new
+    assert read(new.encode(), "f").models["P2"].note == "heavier"
+    inline = set_value(PROBE, "models.P1.wings.wing.panels.outer.sweep", "1 deg")
     assert 'twist = "-1.5 deg", sweep = "1 deg" }' in inline
     assert set_value("a = {}\n", "a.b", "1") == "a = { b = 1 }\n"
     assert set_value("[a]\nb = 1", "a.c", "true") == "[a]\nb = 1\nc = true\n"
 
 
 def test_windows_line_ends_and_byte_order_mark_stay() -> None:
-    text = "\ufeff" + GOOD.replace("\n", "\r\n")
+    text = "\ufeff" + PROBE.replace("\n", "\r\n")
     new = set_value(text, "tailplane.span", "118 in")
     assert new == text.replace('span = "112 in"', 'span = "118 in"')
-    assert '\r\nnote = "x"\r\n' in set_value(text, "models.W1.note", "x")
+    assert '\r\nnote = "x"\r\n' in set_value(text, "models.P1.note", "x")
 
 
-@pytest.mark.parametrize("key", ["tailplane.spam.x", "models.W9.note", "fuselage.nodes.A1.7.x", "nothing.at.all"])
+@pytest.mark.parametrize("key", ["tailplane.spam.x", "models.P9.note", "fuselage.nodes.A1.7.x", "nothing.at.all"])
 def test_a_key_without_a_table_is_refused_in_a_sentence(key: str) -> None:
     with pytest.raises(NoSuchKey) as caught:
-        set_value(GOOD, key, "1 in")
+        set_value(PROBE, key, "1 in")
     assert str(caught.value).startswith(key)
 
 
 @pytest.mark.parametrize("new", ["0.3\nx = 4", "0.3, at = 0.4", "]", "0.3 }, other = { at = 1", ""])
 def test_a_value_that_would_change_more_is_refused(new: str) -> None:
     with pytest.raises(ValueError):
-        set_value(GOOD, "models.W1.wings.wing.spars.front.at", new)
+        set_value(PROBE, "models.P1.wings.wing.spars.front.at", new)
 
 
 def test_a_remark_that_would_swallow_the_rest_of_a_list_is_refused() -> None:

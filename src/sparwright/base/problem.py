@@ -17,7 +17,8 @@ class Problem:
     example: str = ""
 
     def __str__(self) -> str:
-        text = f"{self.file}:{self.line}: {self.key}: {self.wanted}" if self.key else f"{self.file}:{self.line}: {self.wanted}"
+        key = f"{self.key}: " if self.key else ""
+        text = f"{self.file}:{self.line}: {key}{self.wanted}"
         if self.read:
             text += f"; the file says {self.read}"
         return text + (f". Example: {self.example}" if self.example else "")

@@ -43,7 +43,7 @@ def check_frame(fuselage: Fuselage | Any, whole: Entry, faults: Faults) -> None:
         return
     table = whole["fuselage"]
     check_nodes(fuselage.nodes, table, faults)
-    check_runs(fuselage, table, faults)
+    check_runs(fuselage, known, table, faults)
     check_body(fuselage, table, faults)
 
 
@@ -69,14 +69,19 @@ def check_nodes(nodes: Mapping[str, Place], table: Entry, faults: Faults) -> Non
         seen[name] = place
 
 
-def check_runs(fuselage: Fuselage, table: Entry, faults: Faults) -> None:
-    """Runs are written for both sides or for one, walls leave a bore, and each stretch is built once."""
+def check_runs(fuselage: Fuselage, known: list[str], table: Entry, faults: Faults) -> None:
+    """Runs are written for both sides or for one, walls leave a bore, and each stretch is built once.
+
+    A run to a node that is not there is told by check_frame, and nothing more is said of it here.
+    """
     built: dict[frozenset[str], str] = {}
     for tube in fuselage.tubes:
         spot = table.nearest("tubes", tube.name.split(":")[0])
         if tube.tube.wall >= tube.tube.outside / 2:
             wall = spot.nearest("tube", "wall")
             faults.wrong(wall, f"must be less than half the outside diameter, {inches(tube.tube.outside)}")
+        if not all(name in known for name in tube.run):
+            continue
         sides = _sides(tube.run, fuselage.nodes)
         if sides is None:
             wanted = "a run off the centreline names its nodes with R or L throughout, or never"

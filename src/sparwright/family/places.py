@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any
 
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
@@ -20,21 +22,42 @@ _LONG_LITERAL = re.compile(r"'''(?:[^']|'(?!''))*'{3,5}", re.DOTALL)
 _SCALAR = re.compile(r"[^,\]}#\n\r]*[^,\]}#\n\r \t]")
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Spot:
     """A key's place: `key` where the key begins, `start` to `end` its value, `last` where a new key may follow."""
+
+    key: int
+    start: int
+    end: int
+    last: int
+    inline: bool
+    children: Mapping[Any, Spot]
+
+
+@dataclass(slots=True)
+class _Walked:
+    """A Spot while the walk goes on: a table may be opened again further down."""
 
     key: int
     start: int = -1
     end: int = -1
     last: int = -1
     inline: bool = False
-    children: dict[Any, Spot] = field(default_factory=dict)
+    children: dict[Any, _Walked] = field(default_factory=dict)
 
 
 def scan(text: str) -> Spot:
     """The places of every key and value of a TOML text, as a tree with the shape of its data."""
-    root = Spot(0, last=0)
+    return _settled(_walk(text))
+
+
+def _settled(walked: _Walked) -> Spot:
+    children = {name: _settled(child) for name, child in walked.children.items()}
+    return Spot(walked.key, walked.start, walked.end, walked.last, walked.inline, MappingProxyType(children))
+
+
+def _walk(text: str) -> _Walked:
+    root = _Walked(0, last=0)
     table, at = root, _BLANK.match(text, 0).end()  # type: ignore[union-attr]
     while at < len(text):
         if text[at] == "[":
@@ -46,12 +69,7 @@ def scan(text: str) -> Spot:
     return root
 
 
-def line_of(text: str, offset: int) -> int:
-    """The line, from 1, of an offset."""
-    return text.count("\n", 0, offset) + 1
-
-
-def _header(text: str, at: int, root: Spot) -> tuple[Spot, int]:
+def _header(text: str, at: int, root: _Walked) -> tuple[_Walked, int]:
     double = text.startswith("[[", at)
     begin, at = at, at + (2 if double else 1)
     keys, at = _keys(text, at)
@@ -61,29 +79,29 @@ def _header(text: str, at: int, root: Spot) -> tuple[Spot, int]:
         spot = _into(spot, key, begin)
     last = keys[-1][0]
     if double:
-        many = spot.children.setdefault(last, Spot(begin))
-        table = many.children.setdefault(len(many.children), Spot(begin))
+        many = spot.children.setdefault(last, _Walked(begin))
+        table = many.children.setdefault(len(many.children), _Walked(begin))
     else:
-        table = spot.children.setdefault(last, Spot(begin))
+        table = spot.children.setdefault(last, _Walked(begin))
         table.key = begin if table.last < 0 and not table.inline else table.key
     table.last = at
     return table, at
 
 
-def _into(spot: Spot, key: str, offset: int) -> Spot:
+def _into(spot: _Walked, key: str, offset: int) -> _Walked:
     """The child table of that name, made when it is new; the newest one of an array of tables."""
-    child = spot.children.setdefault(key, Spot(offset))
+    child = spot.children.setdefault(key, _Walked(offset))
     many = isinstance(next(iter(child.children), None), int)
     return child.children[max(child.children)] if many else child
 
 
-def _pair(text: str, at: int, table: Spot) -> int:
+def _pair(text: str, at: int, table: _Walked) -> int:
     keys, at = _keys(text, at)
     for key, offset in keys[:-1]:
         table = _into(table, key, offset)
     key, offset = keys[-1]
     at = _SPACE.match(text, text.index("=", at) + 1).end()  # type: ignore[union-attr]
-    table.children[key] = spot = Spot(offset)
+    table.children[key] = spot = _Walked(offset)
     return _value(text, at, spot)
 
 
@@ -102,7 +120,7 @@ def _keys(text: str, at: int) -> tuple[list[tuple[str, int]], int]:
         at += 1
 
 
-def _value(text: str, at: int, spot: Spot) -> int:
+def _value(text: str, at: int, spot: _Walked) -> int:
     """Record a value that begins at `at`; gives where it ends."""
     spot.start = at
     if text[at] == "[":
@@ -123,18 +141,18 @@ def _scalar_form(text: str, at: int) -> re.Pattern[str]:
     return _SCALAR
 
 
-def _array(text: str, at: int, spot: Spot) -> int:
+def _array(text: str, at: int, spot: _Walked) -> int:
     while True:
         at = _BLANK.match(text, at).end()  # type: ignore[union-attr]
         if text[at] == "]":
             return at + 1
-        child = Spot(at)
+        child = _Walked(at)
         at = _BLANK.match(text, _value(text, at, child)).end()  # type: ignore[union-attr]
         spot.children[len(spot.children)] = child
         at += text[at] == ","
 
 
-def _inline(text: str, at: int, spot: Spot) -> int:
+def _inline(text: str, at: int, spot: _Walked) -> int:
     spot.inline, spot.last = True, at
     while True:
         at = _BLANK.match(text, at).end()  # type: ignore[union-attr]

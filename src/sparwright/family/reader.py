@@ -25,6 +25,7 @@ from sparwright.family.sense import check_categories, check_model
 from sparwright.family.tables import BAD, is_table, no_strangers, record, value, well_named
 
 LARGEST = 4_000_000  # bytes: a family file is some tens of kilobytes
+DEEPEST = 50  # tables or lists within one another: a family file has eight
 
 
 def load(path: str | os.PathLike[str]) -> Family:
@@ -86,7 +87,10 @@ def _text(raw: bytes, file: str) -> str:
 
 def _parsed(text: str, file: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
+        if _deeper(data, DEEPEST):
+            raise RecursionError
+        return data
     except RecursionError:
         raise FileProblems([Problem(file, 1, "", "", "lists or tables are nested too deep")]) from None
     except ValueError as error:  # TOMLDecodeError is one; a number of thousands of digits is another
@@ -98,6 +102,15 @@ def _parsed(text: str, file: str) -> dict[str, Any]:
         plain = re.sub(r" \(at .*\)", "", said)
         reason = next((ours for theirs, ours in _SAID.items() if re.match(theirs, plain)), plain)
         raise FileProblems([Problem(file, line, "", repr(read) if read else "", reason)]) from None
+
+
+def _deeper(data: dict[str, Any], most: int) -> bool:
+    """Whether tables and lists lie deeper in one another than that."""
+    layer: list[Any] = [data]
+    for _ in range(most):
+        inner = [v.values() if isinstance(v, dict) else v for v in layer]
+        layer = [v for values in inner for v in values if isinstance(v, (dict, list))]
+    return bool(layer)
 
 
 _SAID = {  # what the TOML reader says, in a builder's words

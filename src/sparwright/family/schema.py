@@ -12,6 +12,7 @@ from types import NoneType, UnionType
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from sparwright.base.quantity import EXAMPLES, UNITS
+from sparwright.base.record import number
 from sparwright.family import model as m
 from sparwright.family.model import words
 
@@ -30,8 +31,8 @@ DIMENSION_OF = {
 class Bounds:
     """The values a key may have, SI; `open_low` and `open_high` leave the end itself out."""
 
-    low: float = -math.inf
-    high: float = math.inf
+    low: float = number("SI unit of the key", "least value", -math.inf)
+    high: float = number("SI unit of the key", "greatest value", math.inf)
     open_low: bool = False
     open_high: bool = False
 
