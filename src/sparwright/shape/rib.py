@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from shapely import LineString, MultiPolygon, Polygon, affinity, box, unary_union
+from shapely import MultiPolygon, Polygon, affinity, box, unary_union
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
@@ -110,8 +110,8 @@ def slot(station: Station, wing: Wing, spar: Spar) -> Slot:
     lean = station.angle - wing.incidence  # y up, x aft: a rib turned nose down sees the box turned the other way
     x, half = spar.at * station.chord, spar_width(spar) / 2
     body = affinity.rotate(inside(station, wing.skins), -lean, origin=(x, 0), use_radians=True)
-    ys = [_span(body, x + dx) for dx in (-half, 0.0, half)]
-    top, bottom = min(y[1] for y in ys) - spar.land, max(y[0] for y in ys) + spar.land
+    lowest, highest = _room(body, x - half, x + half, f"{_at(station, wing)}: spar {spar.name}")
+    top, bottom = highest - spar.land, lowest + spar.land
     if top - bottom <= 2 * spar.cap.depth:
         raise DesignProblem(
             f"wing {wing.name}, spar {spar.name}, buttline {station.buttline / 0.0254:.2f} in: "
@@ -122,11 +122,15 @@ def slot(station: Station, wing: Wing, spar: Spar) -> Slot:
     return Slot(spar.name, x - up * float(np.sin(lean)), up * float(np.cos(lean)), 2 * half, top - bottom, lean)
 
 
-def _span(body: Polygon, x: float) -> tuple[float, float]:
-    line = LineString([(x, -REACH), (x, REACH)]).intersection(body)
-    if line.is_empty:
-        raise DesignProblem(f"a spar lies outside the rib, {x * 1000:.1f} mm behind the leading edge")
-    return line.bounds[1], line.bounds[3]
+def _room(body: Polygon, start: float, end: float, what: str) -> tuple[float, float]:
+    """Lowest and highest y of the tallest upright box of that width that fits into the body, m."""
+    missing = box(start, -REACH, end, REACH).difference(body)
+    parts = list(missing.geoms) if isinstance(missing, MultiPolygon) else []
+    above = [g.bounds[1] for g in parts if g.bounds[3] >= REACH]
+    below = [g.bounds[3] for g in parts if g.bounds[1] <= -REACH]
+    if not above or not below:
+        raise DesignProblem(f"{what} lies outside the rib, {start * 1000:.1f} to {end * 1000:.1f} mm behind its nose")
+    return max(below), min(above)
 
 
 def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]:
