@@ -20,9 +20,9 @@ from sparwright.loads.envelope import DENSITY, cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.run import RunResult
 from sparwright.strength import prove as proving
-from sparwright.strength.bracing import joined
+from sparwright.strength.bracing import joined, supports
 from sparwright.strength.prove import prove, worst
-from sparwright.strength.spars import run_all
+from sparwright.strength.spars import chord_share, run_all
 
 MODELS = ["W1", "W2", "W3"]
 Ran = Callable[[str], RunResult]
@@ -186,6 +186,26 @@ def test_a_leaning_interplane_strut_is_unknown(whinchat: Family) -> None:
     groups = joined(replace(model, struts=tuple(map(lean, model.struts))))
     assert any("leans" in g.unclear for g in groups)
     assert not any("leans" in g.unclear for g in joined(model))
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_every_point_of_support_is_in_one_group(whinchat: Family, name: str) -> None:
+    model = whinchat.models[name]
+    grouped = [p for g in joined(model) for p in g.points]
+    wanted = [(w.name, s.name, b) for w in model.wings for s in w.spars for b in supports(model, w, s)]
+    assert sorted(grouped) == sorted(wanted)
+
+
+@pytest.mark.parametrize(("where", "parts"), [(0.2, (1.0, 0.0)), (0.6, (0.0, 1.0)), (0.3, (0.75, 0.25))])
+def test_lever_between_two_spars(ran: Ran, whinchat: Family, where: float, parts: tuple[float, float]) -> None:
+    """Lift at a spar is all that spar's; a quarter of the way behind the front one, three quarters."""
+    wing = whinchat.models["W1"].wings[0]
+    front, rear = (replace(s, at=at) for s, at in zip(wing.spars, (0.2, 0.6), strict=True))
+    load = next(iter(ran("W1").loads[0].values()))
+    load = replace(load, moment=where * load.chord * load.running)
+    two = replace(wing, spars=(front, rear))
+    for spar, part in zip((front, rear), parts, strict=True):
+        assert_allclose(chord_share(two, spar, load), part * load.running, rtol=1e-9, atol=1e-9 * load.running.max())
 
 
 def test_a_wire_holds_up_only_from_below(whinchat: Family) -> None:
