@@ -87,6 +87,13 @@ CASES = [
         "models.P1.engine.curve.2.power",
         "unit of mass",
     ),
+    (
+        "no such cable",
+        spoiled('construction = "1x19", tension = "200 lbf"', 'construction = "1x9", tension = "200 lbf"'),
+        'construction = "1x9"',
+        "models.P2.wires.flying.construction",
+        '"1x19" or "7x7" or "7x19"',
+    ),
     ("no such kind", spoiled('kind = "pilot"', 'kind = "pilots"'), '"pilots"', "loads.pilot.kind", '"pilot" or "fuel"'),
     (
         "flag in quotes",

@@ -1,7 +1,9 @@
 """Any bytes are a family or problems; a value set is the value read and every other line stays."""
 
+import re
+
 import pytest
-from families import PROBE
+from families import PROBE, problems
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -139,6 +141,33 @@ def test_any_value_of_the_probe_replaced_by_another(span: tuple[int, int], value
 @given(some_span, some_value)
 def test_any_value_of_the_probe_replaced_by_another_at_length(span: tuple[int, int], value: str) -> None:
     read_or_told((PROBE[: span[0]] + value + PROBE[span[1] :]).encode("utf-8"))
+
+
+def is_number(text: str) -> bool:
+    """Whether a value as written is a number, or a text with a unit."""
+    return re.match(r'"?-?\d', text) is not None and text != '"1x19"'
+
+
+NUMBERS = [(a, b) for a, b in SPANS if is_number(PROBE[a:b])]
+
+
+def told_once(span: tuple[int, int], value: str) -> None:
+    """One wrong number is one problem on its own line, and nothing false is said of what hangs together with it."""
+    (found,) = problems(PROBE[: span[0]] + value + PROBE[span[1] :])
+    assert found.line == PROBE.count("\n", 0, span[0]) + 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(NUMBERS), st.sampled_from(['"1 lightyear"', "nan", "true"]))
+def test_one_wrong_number_is_one_problem(span: tuple[int, int], value: str) -> None:
+    told_once(span, value)
+
+
+@pytest.mark.long
+def test_each_wrong_number_is_one_problem() -> None:
+    assert len(NUMBERS) > 500
+    for span in NUMBERS:
+        told_once(span, '"1 lightyear"')
 
 
 inch = st.integers(2, 400).map(lambda n: f"{n / 4:g} in")

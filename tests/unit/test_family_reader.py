@@ -7,7 +7,7 @@ from dataclasses import fields, is_dataclass
 
 import numpy as np
 import pytest
-from families import PROBE, PROBE_FILE, reading
+from families import DEMO_FILE, PROBE, PROBE_FILE, reading
 
 from sparwright.base.problem import FileProblems
 from sparwright.family import model as m
@@ -194,3 +194,9 @@ def test_a_section_table_is_read_as_points() -> None:
     listed = ", ".join(f"[{x:.6f}, {y:.6f}]" for x, y in circle)
     changed = reading(PROBE.replace('naca = "4412"', f"points = [{listed}]"))
     assert len(changed.models["P1"].sections["lifting"].points) == 41
+
+
+def test_the_demo_loads() -> None:
+    family = load(DEMO_FILE)
+    assert family.models and family.unknowns
+    assert all(1 <= len(model.wings) <= 3 for model in family.models.values())

@@ -2,10 +2,11 @@
 
 import errno
 import os
+import tomllib
 from pathlib import Path
 
 import pytest
-from families import PROBE
+from families import DEMO_FILE, PROBE
 
 from sparwright.family import writer
 from sparwright.family.reader import read
@@ -130,3 +131,14 @@ def test_a_real_full_device_is_a_sentence(tmp_path: Path) -> None:
 def test_a_folder_that_is_not_there_is_a_sentence(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="could not be written"):
         rewrite(tmp_path / "none" / "f.toml", "new")
+
+
+def test_a_note_set_in_the_demo_leaves_every_other_line() -> None:
+    text = DEMO_FILE.read_text("utf-8")
+    assert changed_lines(text, set_value(text, "family.note", "for a test")) == ['note = "for a test"']
+
+
+def test_set_to_what_it_is_already_the_demo_stays_byte_for_byte() -> None:
+    text = DEMO_FILE.read_text("utf-8")
+    name = tomllib.loads(text)["family"]["name"]
+    assert set_value(text, "family.name", name) == text

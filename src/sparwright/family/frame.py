@@ -72,7 +72,7 @@ def check_nodes(nodes: Mapping[str, Place], table: Entry, faults: Faults) -> Non
 def check_runs(fuselage: Fuselage, known: list[str], table: Entry, faults: Faults) -> None:
     """Runs are written for both sides or for one, walls leave a bore, and each stretch is built once.
 
-    A run to a node that is not there is told by check_frame, and nothing more is said of it here.
+    A run to a node that is not there, or could not be read, is told elsewhere, and nothing more is said of it here.
     """
     built: dict[frozenset[str], str] = {}
     for tube in fuselage.tubes:
@@ -80,7 +80,7 @@ def check_runs(fuselage: Fuselage, known: list[str], table: Entry, faults: Fault
         if tube.tube.wall >= tube.tube.outside / 2:
             wall = spot.nearest("tube", "wall")
             faults.wrong(wall, f"must be less than half the outside diameter, {inches(tube.tube.outside)}")
-        if not all(name in known for name in tube.run):
+        if not all(name in known and _node(name, fuselage.nodes) for name in tube.run):
             continue
         sides = _sides(tube.run, fuselage.nodes)
         if sides is None:
@@ -92,6 +92,11 @@ def check_runs(fuselage: Fuselage, known: list[str], table: Entry, faults: Fault
                 faults.add(spot, f"goes from node {a} to itself")
             elif built.setdefault(frozenset((a, b)), tube.name) != tube.name:
                 faults.add(spot, f"the tube from {a} to {b} is already built by {built[frozenset((a, b))]}")
+
+
+def _node(name: str, nodes: Mapping[str, Place]) -> bool:
+    """Whether a node of that name, or the pair it is one of, could be read."""
+    return name in nodes or (name[-1:] in ("R", "L") and name[:-1] in nodes)
 
 
 def _sides(run: tuple[str, ...], nodes: Mapping[str, Place]) -> list[tuple[str, ...]] | None:

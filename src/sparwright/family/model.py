@@ -222,7 +222,7 @@ class Wire:
     name: str = words("name")
     ends: tuple[StrutEnd, StrutEnd] = words("its two ends")
     diameter: float = number("m", "diameter of the wire or cable")
-    construction: str = words("1x19, 7x7 or 7x19", "1x19")
+    construction: Literal["1x19", "7x7", "7x19"] = words("strands by wires of the cable", "1x19")
     tension: float = number("N", "rigging tension at rest")
 
 

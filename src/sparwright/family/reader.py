@@ -79,6 +79,9 @@ def _text(raw: bytes, file: str) -> str:
         wanted = "a family file is text in UTF-8; this is something else, or was saved in another encoding"
         raise FileProblems([Problem(file, line, "", f"byte 0x{raw[error.start]:02x}", wanted)]) from None
     text = text.removeprefix("\ufeff")
+    if "\0" in text:
+        wanted = "a family file is text; this is something else"
+        raise FileProblems([Problem(file, text.count("\n", 0, text.index("\0")) + 1, "", "byte 0x00", wanted)])
     if not re.sub(r"#.*", "", text).strip():
         wanted = "the file is empty; `sparwright new DIR` writes a commented one to start from"
         raise FileProblems([Problem(file, 1, "", "", wanted)])

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from sparwright.base.quantity import QuantityError, inches, parse
@@ -29,12 +30,13 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_marks(whole, faults)
     for name, section in _good(values["sections"], "items"):
         check_section(section, whole["sections"][name], faults)
-    check_wings(values["wings"], whole, faults)
+    wings = tuple(_all_or_no_panels(w, whole["wings"][w.name]) for w in _good(values["wings"]))
+    check_wings(wings, whole, faults)
     for tail in ("tailplane", "fin"):
         if tail in whole:
             _section_named(whole[tail], "section", whole, faults)
     check_frame(values["fuselage"], whole, faults)
-    check_ends(values["wings"], whole, faults)
+    check_ends(wings, whole, faults)
     for strut in _good(values["struts"]):
         _tube(whole["struts"][strut.name].nearest("tube"), strut.tube, faults)
         if strut.fairing == "streamline" and strut.faired_width <= 0:
@@ -50,6 +52,11 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
 def _good(value: Any, how: str = "") -> Iterator[Any]:
     if value is not BAD:
         yield from (value.items() if how else value)
+
+
+def _all_or_no_panels(wing: Wing, table: Entry) -> Wing:
+    """The wing; without panels when one of them could not be read, so that nothing false is said of the others."""
+    return wing if len(wing.panels) == len(list(_tables(table, "panels"))) else replace(wing, panels=())
 
 
 def check_categories(table: Entry, faults: Faults) -> None:
@@ -76,7 +83,7 @@ def check_marks(whole: Entry, faults: Faults) -> None:
             faults.wrong(entry, f"is not a mark we know{hint(entry.value, MARKS)}")
 
 
-def check_wings(wings: Any, whole: Entry, faults: Faults) -> None:
+def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
     """One to three wings, each of panels that meet, with sections, spars, skins and ailerons that fit."""
     if "wings" not in whole or not isinstance(whole["wings"].value, dict):
         return
@@ -89,7 +96,7 @@ def check_wings(wings: Any, whole: Entry, faults: Faults) -> None:
                 _section_named(panel, end, whole, faults)
         if "panels" in table and table["panels"].value == {} or isinstance(table.value, dict) and "panels" not in table:
             faults.add(table, "has no panel; at least one is wanted", example=f"[wings.{name}.panels]")
-    for wing in _good(wings):
+    for wing in wings:
         table = whole["wings"][wing.name]
         check_panels(wing, table, faults)
         check_spars(wing, table, faults)
@@ -134,7 +141,7 @@ def check_panels(wing: Wing, table: Entry, faults: Faults) -> None:
 
 def check_spars(wing: Wing, table: Entry, faults: Faults) -> None:
     """At least one spar, no two in one place."""
-    if not wing.spars:
+    if not list(_tables(table, "spars")):
         faults.add(table, "has no spar; at least one is wanted", example=f"[wings.{wing.name}.spars]")
     for i, spar in enumerate(wing.spars):
         same = [s.name for s in wing.spars[:i] if abs(s.at - spar.at) < 0.01]
@@ -188,7 +195,7 @@ def _ribs_fit(wing: Wing, table: Entry, faults: Faults) -> None:
             faults.wrong(spot, f"must lie on the wing, buttline {' to '.join(map(inches, _span(wing)))}")
 
 
-def check_ends(wings: Any, whole: Entry, faults: Faults) -> None:
+def check_ends(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
     """Struts and wires end at nodes, or at spars of wings, that are there."""
     nodes = node_names(whole)
     for group in ("struts", "wires"):
@@ -199,7 +206,7 @@ def check_ends(wings: Any, whole: Entry, faults: Faults) -> None:
                     _end(end, nodes, wings, whole, faults)
 
 
-def _end(end: Entry, nodes: Iterable[str], wings: Any, whole: Entry, faults: Faults) -> None:
+def _end(end: Entry, nodes: Iterable[str], wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
     said = {k: str(end.value[k].value) for k in ("node", "wing", "spar") if k in end and end.value[k].value != ""}
     if ("node" in said) == ("wing" in said or "spar" in said):
         example = '{ node = "B1" } or { wing = "upper", spar = "front", buttline = "92 in" }'
@@ -211,7 +218,7 @@ def _end(end: Entry, nodes: Iterable[str], wings: Any, whole: Entry, faults: Fau
         _wing_end(end, said, wings, whole, faults)
 
 
-def _wing_end(end: Entry, said: dict[str, str], wings: Any, whole: Entry, faults: Faults) -> None:
+def _wing_end(end: Entry, said: dict[str, str], wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
     known = whole["wings"] if "wings" in whole else Entry({}, 1, "wings")
     for key in ("wing", "spar", "buttline"):
         if key not in end:
@@ -223,7 +230,7 @@ def _wing_end(end: Entry, said: dict[str, str], wings: Any, whole: Entry, faults
     spars = known[said["wing"]].value.get("spars") if isinstance(known[said["wing"]].value, dict) else None
     if spars is not None and isinstance(spars.value, dict) and said.get("spar", "") not in spars:
         faults.wrong(end["spar"], f"names a spar of wing {said['wing']}{hint(said.get('spar', ''), spars)}")
-    wing = next((w for w in _good(wings) if w.name == said["wing"] and w.panels), None)
+    wing = next((w for w in wings if w.name == said["wing"] and w.panels), None)
     at = _length(end["buttline"])
     if wing and at is not None and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:
         reach = " to ".join(map(inches, _span(wing)))
@@ -272,11 +279,11 @@ def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     for allowance in _good(values["allowances"]):
         if not allowance.low <= allowance.mass <= allowance.high:
             _between(whole["allowances"][allowance.name], "mass", "must lie between low and high", faults)
-    names = [a.name for a in _good(values["allowances"])]
+    allowances = whole["allowances"] if "allowances" in whole else Entry({}, 1, "allowances")
     for item in _good(values["items"]):
-        if item.replaces and values["allowances"] is not BAD and item.replaces not in names:
+        if item.replaces and values["allowances"] is not BAD and item.replaces not in allowances:
             spot = whole["items"][item.name].nearest("replaces")
-            faults.wrong(spot, f"names an allowance of this model{hint(item.replaces, names)}", "")
+            faults.wrong(spot, f"names an allowance of this model{hint(item.replaces, allowances)}", "")
     if values["loads"] is not BAD and all(load.kind != "pilot" for load in values["loads"]):
         spot = whole.nearest("loads")
         if not any(t.nearest("kind").value == "pilot" for t in _tables(whole, "loads")):
