@@ -49,8 +49,11 @@ def test_wings_carry_the_weight_and_the_tails_load(ran: Ran, name: str) -> None:
         wings = sum(load.total for load in by_wing.values())
         assert_allclose(wings + tail_lift, case.factor * case.mass * GRAVITY, rtol=1e-9)
         assert_allclose(sum(load.share for load in by_wing.values()), 1, rtol=1e-12)
-        for load in by_wing.values():
+        for wing, load in by_wing.items():
             assert_allclose(2 * load.running @ load.width, load.total, rtol=1e-12)
+            strips = state.strips[wing]
+            assert_allclose(load.moment, load.running * strips.centre * strips.chord, rtol=1e-9)
+            assert 0.1 < float(load.moment @ load.width / (load.running * load.chord @ load.width)) < 0.6
 
 
 def test_twice_the_mass_twice_the_loads(ran: Ran) -> None:

@@ -14,9 +14,10 @@ from numpy.testing import assert_allclose
 from sparwright.base.source import Band
 from sparwright.data import loader
 from sparwright.family.model import Family, Model
-from sparwright.mass.weigh import centre_of, extremes, sum_band, weigh
+from sparwright.mass.weigh import centre_of, extremes, own_inertia, points_inertia, sum_band, weigh
 from sparwright.parts import frame, ribs, wing
 from sparwright.parts.layout import lay_out
+from sparwright.parts.part import Part, Plate, Skin, Straight
 from sparwright.run import RunResult
 
 MODELS = ["W1", "W2", "W3"]
@@ -80,6 +81,36 @@ def test_inertia(ran: Callable[[str], RunResult], model: str) -> None:
         assert np.all(np.linalg.eigvalsh(tensor) > 0)
         x, y, z = np.diag(tensor)
         assert x < y + z and y < x + z and z < x + y
+
+
+def test_a_dumb_bell() -> None:
+    """Two points of 3 kg, 2 m to either side, 1 m up: Ixx 2 m (y^2 + z^2), Iyy 2 m z^2, Izz 2 m y^2."""
+    tensor = points_inertia([3, 3], [(0, 2, 1), (0, -2, 1)], np.zeros(3))
+    assert_allclose(tensor, np.diag([30, 6, 24]), rtol=0, atol=1e-12)
+    one = points_inertia([3], [(1, 2, 0)], np.zeros(3))
+    assert_allclose(one[0, 1], -6, rtol=0, atol=1e-12)
+
+
+def rod(places: tuple[tuple[float, float, float], ...], end: tuple[float, float, float]) -> Part:
+    """A tube of 12 kg from the origin to `end`."""
+    return Part(
+        number="R", name="rod", form="tube", group="g", purpose="strut", material="4130N", stock="", places=places,
+        mass=12.0, shape=Straight(start=(0, 0, 0), end=end, section=""),
+    )  # fmt: skip
+
+
+def test_rods_and_plates() -> None:
+    """m L^2/12 across a rod, nothing along it; a left rod is the mirror of the right one, so products with y cancel."""
+    assert_allclose(own_inertia(rod(((0, 1, 0),), (0, 2, 0))), np.diag([4, 0, 4]), rtol=0, atol=1e-12)
+    pair = own_inertia(rod(((0, 1, 0), (0, -1, 0)), (1, 2, 3)))
+    assert_allclose(pair[1, [0, 2]], 0, rtol=0, atol=1e-12)
+    assert pair[0, 2] < -1
+    plate = Plate(outline=np.array([[0, 0], [4, 0], [4, 2.0], [0, 2.0]]), holes=(), thickness=0.001)
+    web = replace(rod(((0, 0, 0),), (1, 0, 0)), purpose="spar web", shape=plate)
+    assert_allclose(own_inertia(web), np.diag([20, 4, 16]), rtol=0, atol=1e-12)
+    assert_allclose(own_inertia(replace(web, purpose="rib")), np.diag([4, 20, 16]), rtol=0, atol=1e-12)
+    skin = replace(web, purpose="skin", shape=Skin(length=4.0, width=4.0, thickness=0.001))
+    assert_allclose(own_inertia(skin), np.diag([16, 4, 20]), rtol=0, atol=1e-12)
 
 
 @pytest.mark.parametrize("model", MODELS)

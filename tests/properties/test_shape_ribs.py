@@ -133,6 +133,8 @@ def test_panels_are_ruled(tip_chord: float, twist: float, at: float, n: int) -> 
     """Any point of the skin lies on the straight line between the same points of root and tip."""
     made = wing(tip_chord=tip_chord, twist=twist, tip="2418")
     stations = [cut(made, SECTIONS, y) for y in (0.0, at, 4.0)]
+    assert_allclose([stations[0].chord, stations[2].chord], [1.4, tip_chord], rtol=1e-12)
+    assert_allclose([stations[0].angle, stations[2].angle], [0.03, 0.03 + twist], rtol=0, atol=1e-12)
     root, mine, tip = (np.array(s.place(*(s.points[:, n] * s.chord))) for s in stations)  # type: ignore[index]
     assert_allclose(mine, root + (tip - root) * at / 4.0, rtol=0, atol=1e-9)
 

@@ -86,7 +86,7 @@ def _allowance_lines(model: Model) -> Iterator[Line]:
         )
 
 
-def _own_inertia(part: Part) -> np.ndarray:
+def own_inertia(part: Part) -> np.ndarray:
     """Inertia of all of a part about their own centres: rods along their line, plates and skins as flat rectangles.
 
     Ribs stand along the chord and up, spar webs along the span and up, skins lie along span and chord. Bought
@@ -114,15 +114,10 @@ def _size(part: Part) -> tuple[float, float, float]:
     return 0.0, 0.0, 0.0
 
 
-def _points_inertia(
-    assembly: Assembly, lines: Sequence[Line], loads: Sequence[tuple[float, Place]], centre: np.ndarray
-) -> np.ndarray:
-    """(3, 3) inertia about `centre` of everything taken as points: sum m (r^2 1 - r r^T)."""
-    points = [(p.mass, place) for p in assembly.parts for place in p.places]
-    points += [(x.mass.value, x.place) for x in lines if x.kind != "part"]
-    mass = np.array([m for m, _ in (*points, *loads)])
-    arm = np.array([place for _, place in (*points, *loads)]) - centre
-    return np.asarray(np.sum(mass * np.sum(arm**2, axis=1)) * np.eye(3) - (mass * arm.T) @ arm)
+def points_inertia(mass: Sequence[float], places: Sequence[Place], centre: np.ndarray) -> np.ndarray:
+    """(3, 3) inertia of points about `centre`, kg m2: sum m (r^2 1 - r r^T)."""
+    m, arm = np.asarray(mass, dtype=float), np.asarray(places, dtype=float) - centre
+    return np.asarray(np.sum(m * np.sum(arm**2, axis=1)) * np.eye(3) - (m * arm.T) @ arm)
 
 
 def centre_of(mass: Sequence[float], places: Sequence[Place]) -> tuple[float, np.ndarray]:
@@ -140,7 +135,7 @@ def weigh(model: Model, assembly: Assembly) -> Balance:
     """Ledger, empty weight with its band, and every corner of what may be aboard."""
     lines = ledger(model, assembly)
     cell = reference(planforms(model))
-    own = sum((_own_inertia(p) for p in assembly.parts), np.zeros((3, 3)))
+    own = sum((own_inertia(p) for p in assembly.parts), np.zeros((3, 3)))
     _, empty = centre_of([x.mass.value for x in lines], [x.place for x in lines])
     cases = tuple(_case(model, assembly, lines, cell, corner, own) for corner in _corners(model.loads))
     return Balance(
@@ -178,6 +173,9 @@ def _case(
         [x.place for x in lines] + [load.place for load, _, _ in aboard],
     )
     ahead, behind = _strays(lines, float(centre[0]))
+    points = [(p.mass, place) for p in assembly.parts for place in p.places]
+    points += [(x.mass.value, x.place) for x in lines if x.kind != "part"]
+    points += [(m, load.place) for load, m, _ in aboard]
 
     def fraction(station: float) -> float:
         return (station - cell.station) / cell.chord
@@ -190,7 +188,7 @@ def _case(
         fraction=fraction(float(centre[0])),
         fraction_low=fraction(float(centre[0]) - ahead / mass),
         fraction_high=fraction(float(centre[0]) + behind / mass),
-        inertia=own + _points_inertia(assembly, lines, [(m, load.place) for load, m, _ in aboard], centre),
+        inertia=own + points_inertia([m for m, _ in points], [place for _, place in points], centre),
     )
 
 
