@@ -65,7 +65,11 @@ def test_binary_rubbish(raw: bytes, line: int, says: str) -> None:
 
 
 def test_a_file_that_is_not_there_a_folder_and_one_that_may_not_be_read(tmp_path: Path) -> None:
-    for path, says in ((tmp_path / "none.toml", "no such file"), (tmp_path, "is a folder")):
+    for path, says in (
+        (tmp_path / "none.toml", "no such file"),
+        (tmp_path, "is a folder"),
+        ("", "name of a family file"),
+    ):
         with pytest.raises(FileProblems, match=says):
             load(path)
     with pytest.raises(FileProblems, match="cannot be read"):

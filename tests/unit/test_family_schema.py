@@ -14,7 +14,7 @@ from sparwright.family.page import page
 from sparwright.family.reader import load, read
 from sparwright.family.schema import Head, keys, own, top
 from sparwright.family.starter import starter_text, write_starter
-from sparwright.family.writer import CannotWrite, set_value
+from sparwright.family.writer import CannotWrite, rewrite, set_value
 
 HERE = Path(__file__).parents[2]
 CHECK = jsonschema.Draft202012Validator(schema())
@@ -85,13 +85,25 @@ def test_the_starter_overwrites_nothing(tmp_path: Path) -> None:
     with pytest.raises(CannotWrite, match="is there already"):
         write_starter(tmp_path)
     assert mine.read_text("utf-8") == "mine" and len(list(tmp_path.iterdir())) == 1
-    with pytest.raises(CannotWrite, match="could not be made"):
+    with pytest.raises(CannotWrite, match="cannot be made: a part of that path is a file"):
         write_starter(mine / "below")
 
 
-def test_the_starter_shows_every_key_and_is_shorter_than_the_demo() -> None:
+def test_the_starter_is_both_files_or_neither(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(path: Path, text: str) -> None:
+        if path.name == "family.toml":
+            raise CannotWrite("full")
+        rewrite(path, text)
+
+    monkeypatch.setattr("sparwright.family.starter.rewrite", full)
+    with pytest.raises(CannotWrite, match="full"):
+        write_starter(tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_starter_shows_every_key_and_is_short() -> None:
     starter = starter_text()
-    assert starter.count("\n") < DEMO_FILE.read_text("utf-8").count("\n") / 2
+    assert starter.count("\n") < 220
     names = {k.name for r in (Head, *RECORDS) for k in keys(r)} | {k.name for k in (*top(), *own())} | {"without"}
     assert {n for n in names if n not in starter} == set()
 

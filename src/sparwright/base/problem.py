@@ -1,8 +1,32 @@
-"""Problems of a user's file: where, which key, what was read, what is wanted, an example that works."""
+"""Problems of a user's file: where, which key, what was read, what is wanted, an example; and why a disk refuses."""
 
 from __future__ import annotations
 
+import errno
 from dataclasses import dataclass
+
+_REFUSALS = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the disk quota is used up",
+    errno.EACCES: "permission is refused",
+    errno.EPERM: "permission is refused",
+    errno.EROFS: "the disk can only be read",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ENOENT: "there is no such folder",
+    errno.ENOTDIR: "a part of that path is a file, not a folder",
+    errno.EEXIST: "a file of that name is in the way",
+    errno.EISDIR: "a folder of that name is in the way",
+    errno.EFBIG: "the file is too large for the disk",
+}
+
+
+def refusal(error: OSError) -> str:
+    """Why a file could not be written, in a builder's words.
+
+    >>> refusal(OSError(errno.ENOSPC, "No space left on device"))
+    'the disk is full'
+    """
+    return _REFUSALS.get(error.errno or 0) or (error.strerror or str(error)).lower()
 
 
 @dataclass(frozen=True, order=True)

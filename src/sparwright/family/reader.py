@@ -59,6 +59,8 @@ def read(raw: bytes, file: str) -> Family:
 def _bytes(file: str) -> bytes:
     path = Path(file)
     try:
+        if not file:
+            raise FileProblems([Problem('""', 1, "", "", "the name of a family file is wanted")])
         if path.is_dir():
             raise FileProblems([Problem(file, 1, "", "", "is a folder; the name of a family file in it is wanted")])
         if path.exists() and path.stat().st_size > LARGEST:

@@ -6,6 +6,7 @@ import os
 from importlib.resources import files
 from pathlib import Path
 
+from sparwright.base.problem import refusal
 from sparwright.family.json_schema import text as schema_text
 from sparwright.family.writer import CannotWrite, rewrite
 
@@ -29,7 +30,11 @@ def write_starter(folder: str | os.PathLike[str]) -> tuple[Path, ...]:
     try:
         home.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        raise CannotWrite(f"{home} could not be made: {error.strerror or error}") from error
-    rewrite(home / FAMILY, starter_text())
+        raise CannotWrite(f"{home} cannot be made: {refusal(error)}") from error
     rewrite(home / SCHEMA, schema_text())
+    try:
+        rewrite(home / FAMILY, starter_text())
+    except CannotWrite:
+        (home / SCHEMA).unlink()  # both or neither: half a pair would be refused the next time
+        raise
     return home / FAMILY, home / SCHEMA

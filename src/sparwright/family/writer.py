@@ -9,6 +9,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+from sparwright.base.problem import refusal
 from sparwright.family.entry import hint
 from sparwright.family.places import Spot, scan
 
@@ -134,8 +135,8 @@ def rewrite(path: str | os.PathLike[str], text: str) -> None:
         if made:
             with contextlib.suppress(OSError):
                 os.unlink(made)
-        reason = error.strerror or str(error)
-        raise CannotWrite(f"{os.fspath(path)} could not be written: {reason}; it is as it was") from error
+        unchanged = "what was there before is unchanged"
+        raise CannotWrite(f"{os.fspath(path)} cannot be written: {refusal(error)}; {unchanged}") from error
 
 
 def _same_mode(target: Path, made: str) -> None:
