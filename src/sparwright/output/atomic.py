@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-import errno
 import os
 from collections.abc import Mapping
 from pathlib import Path
 
-_REASONS = {
-    errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "the disk quota is used up",
-    errno.EACCES: "permission is refused",
-    errno.EPERM: "permission is refused",
-    errno.EROFS: "the disk can only be read",
-    errno.ENAMETOOLONG: "the name is too long",
-    errno.ENOENT: "there is no such folder",
-    errno.ENOTDIR: "a part of that path is a file, not a folder",
-    errno.EEXIST: "a file of that name is in the way",
-    errno.EISDIR: "a folder of that name is in the way",
-    errno.EFBIG: "the file is too large for the disk",
-}
+from sparwright.base.problem import refusal
 
 
 class CannotWrite(Exception):
@@ -27,8 +14,7 @@ class CannotWrite(Exception):
 
     def __init__(self, path: Path, error: OSError):
         self.path = path
-        reason = _REASONS.get(error.errno or 0) or (error.strerror or str(error)).lower()
-        super().__init__(f"{path} cannot be written: {reason}; what was there before is unchanged")
+        super().__init__(f"{path} cannot be written: {refusal(error)}; what was there before is unchanged")
 
 
 def folder(path: Path) -> Path:
