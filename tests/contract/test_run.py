@@ -62,7 +62,7 @@ def test_checks_say_what_they_mean(ran: Ran, model: str) -> None:
 @pytest.mark.parametrize("model", MODELS)
 def test_results_have_bands_in_order_and_a_source(ran: Ran, model: str) -> None:
     for r in ran(model).results:
-        assert r.source, r.id
+        assert r.title and r.source, r.id
         if r.band.known:
             assert r.low <= r.value <= r.high, r.id
 
@@ -145,3 +145,17 @@ def test_a_model_that_is_not_there(whinchat: Family) -> None:
 def test_steps_are_steps(ran: Ran) -> None:
     for thing in chain(ran("W1").results, ran("W1").checks):
         assert all(isinstance(s, Step) and s.title for s in thing.steps)
+
+
+def test_a_case_that_cannot_be_trimmed_leaves_strength_unknown(
+    whinchat: Family, monkeypatch: pytest.MonkeyPatch, ran: Ran
+) -> None:
+    """No load, no proof: the run goes on, every check of strength is there, unknown, with the reason."""
+
+    def untrimmable(*_: object) -> None:
+        raise ValueError("case A: no trim at CL 1.50")
+
+    monkeypatch.setitem(run.__globals__, "wing_loads", untrimmable)
+    lost = [c for c in run(whinchat, "W3").checks if c.id.startswith("strength.")]
+    assert {c.id for c in lost} == {c.id for c in ran("W3").checks if c.id.startswith("strength.")}
+    assert all(c.verdict == "unknown" and "no trim at CL 1.50" in c.caveat for c in lost)
