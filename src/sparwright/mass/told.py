@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.source import Band
@@ -15,26 +15,26 @@ METHOD = "ac-43-13-1b chapter 10 (moments); jcgm-100 5.1.2 (bands as root of squ
 
 def mass_results(model: Model, balance: Balance) -> tuple[Result, ...]:
     """Empty mass by group and together, mean chord, and the four corner cases."""
-    return tuple(_results(model, balance))
-
-
-def _results(model: Model, balance: Balance) -> Iterator[Result]:
     groups: dict[str, list[Line]] = {}
     for line in balance.lines:
         groups.setdefault(line.group, []).append(line)
-    for name, lines in groups.items():
-        band = sum_band(x.mass for x in lines)
-        id = f"mass.group.{name.replace(' ', '_')}"
-        yield Result(id, f"mass, {name}", band.value, "kg", band.low, band.high, METHOD, "", tuple(_lines(lines)))
+    corners = (r for key, case in extremes(balance).items() for r in _of_corner(key, case, balance))
+    return (*(_group(name, lines) for name, lines in groups.items()), *_empty(balance, groups), *corners)
+
+
+def _group_id(name: str) -> str:
+    return f"mass.group.{name.replace(' ', '_')}"
+
+
+def _group(name: str, lines: Sequence[Line]) -> Result:
+    band = sum_band(x.mass for x in lines)
+    steps = tuple(_lines(lines))
+    return Result(_group_id(name), f"mass, {name}", band.value, "kg", band.low, band.high, METHOD, "", steps)
+
+
+def _empty(balance: Balance, groups: Mapping[str, Sequence[Line]]) -> Iterator[Result]:
     e = balance.empty
-    total = Step(
-        "empty mass",
-        "sum m",
-        tuple((n, sum(x.mass.value for x in v), "kg") for n, v in groups.items()),
-        e.value,
-        "kg",
-        METHOD,
-    )
+    given = tuple((n, sum(x.mass.value for x in v), "kg") for n, v in groups.items())
     yield Result(
         "mass.empty",
         "empty mass",
@@ -44,43 +44,29 @@ def _results(model: Model, balance: Balance) -> Iterator[Result]:
         e.high,
         METHOD,
         "as designed; builders' copies come out 30 to 50 lb heavier (association article 1991, read-second-hand)",
-        (total,),
-        tuple(f"mass.group.{n.replace(' ', '_')}" for n in groups),
+        (Step("empty mass", "sum m", given, e.value, "kg", METHOD),),
+        tuple(map(_group_id, groups)),
     )
     yield Result("mass.empty_station", "empty centre of gravity, station", balance.empty_station, "m", source=METHOD)
+    weighted = "common practice, no source: weighted by area"
+    yield Result("mass.mean_chord", "mean chord of the wing cell", balance.mean_chord, "m", source=weighted)
     yield Result(
-        "mass.mean_chord",
-        "mean chord of the wing cell",
-        balance.mean_chord,
-        "m",
-        source="common practice, no source: weighted by area",
+        "mass.mean_chord_station", "station of its leading edge", balance.mean_chord_station, "m", source=weighted
     )
-    yield Result(
-        "mass.mean_chord_station",
-        "station of its leading edge",
-        balance.mean_chord_station,
-        "m",
-        source="common practice, no source: weighted by area",
-    )
-    yield Result(
-        "mass.case.max_mass",
-        "greatest take-off mass, the designer's limit",
-        model.limits.max_mass,
-        "kg",
-        source="designer",
-    )
-    for key, case in extremes(balance).items():
-        yield _case_result(key, case, balance)
-        yield _place_result(key, case, balance)
-        for i, turn in enumerate(("roll", "pitch", "yaw")):
-            yield Result(
-                f"mass.inertia.{turn}.{key}",
-                f"{turn}ing inertia, {key}",
-                float(case.inertia[i, i]),
-                "kg m2",
-                source="sum of parts; common practice, no source",
-                caveat="engine, tail, allowances and what is aboard count as points",
-            )
+
+
+def _of_corner(key: str, case: Loading, balance: Balance) -> Iterator[Result]:
+    yield _case_result(key, case, balance)
+    yield _place_result(key, case, balance)
+    for i, turn in enumerate(("roll", "pitch", "yaw")):
+        yield Result(
+            f"mass.inertia.{turn}.{key}",
+            f"{turn}ing inertia, {key}",
+            float(case.inertia[i, i]),
+            "kg m2",
+            source="sum of parts; common practice, no source",
+            caveat="engine, tail, allowances and what is aboard count as points",
+        )
 
 
 def _lines(lines: Sequence[Line]) -> Iterator[Step]:
