@@ -26,6 +26,15 @@ class Bent:
     shear: np.ndarray  # (n,) N, on the outboard side of each node
     shear_inboard: np.ndarray  # (n,) N, on the inboard side
     reactions: np.ndarray  # (supports,) N, up on the beam positive
+    load: np.ndarray  # (n,) N/m at the nodes, straight between
+
+    def outboard(self, i: int) -> tuple[float, float]:
+        """(load outboard of node i, N; its arm about the node, m), so that the moment there can be redone by hand."""
+        y, w = self.y[i:], self.load[i:]
+        dy = np.diff(y)
+        total = float(np.sum((w[1:] + w[:-1]) / 2 * dy))
+        first = float(np.sum(dy * (w[:-1] * (2 * y[:-1] + y[1:]) + w[1:] * (y[:-1] + 2 * y[1:])) / 6))
+        return total, first / total - float(y[0]) if total else 0.0
 
     @property
     def greatest_shear(self) -> np.ndarray:
@@ -121,4 +130,4 @@ def _inner(y: np.ndarray, load: np.ndarray, reactions: np.ndarray, supports: lis
             first = dy[i] ** 2 * (load[i] + 2 * load[i + 1]) / 6
             moment[i] = moment[i + 1] + inboard[i + 1] * dy[i] + first
         inboard[i] = outboard[i] + push[i]
-    return Bent(locked(y), locked(moment), locked(outboard), locked(inboard), locked(reactions))
+    return Bent(locked(y), locked(moment), locked(outboard), locked(inboard), locked(reactions), locked(load))

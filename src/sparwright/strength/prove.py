@@ -182,12 +182,34 @@ def _spar_check(model: Model, face: Face, run: SparRun) -> Check:
 def _beam_steps(run: SparRun, i: int) -> tuple[Step, ...]:
     case, y = run.load.case, ("y", float(run.bent.y[i]), "m")
     carried = (("n", case.factor, "1"), ("m", case.mass, "kg"), ("share of the wings' lift", run.load.share, "1"))
-    moment, shear = float(run.bent.moment[i]), float(run.bent.greatest_shear[i])
+    shear = float(run.bent.greatest_shear[i])
     return (
         Step("lift of this wing, both sides", "L = sum q cl c dy", carried, run.load.total, "N", "lattice, trimmed"),
-        Step("bending moment", "beam on rigid supports", (y,), moment, "N m", "przemieniecki-1968"),
+        *_moment_steps(run, i, y),
         Step("shear, the larger side", "beam on rigid supports", (y,), shear, "N", "przemieniecki-1968"),
         Step("thrust", "P = sum pull run/length", (y,), float(run.thrust[i]), "N", "common practice: statics"),
+    )
+
+
+def _moment_steps(run: SparRun, i: int, y: tuple[str, float, str]) -> tuple[Step, ...]:
+    """The moment by statics from the tip in: load outboard times its arm, less what the supports outboard hold."""
+    load, arm = run.bent.outboard(i)
+    held = [(b, float(r)) for b, r in zip(run.supports, run.bent.reactions, strict=True) if b > y[1] + 1e-6]
+    by_supports = sum(r * (b - y[1]) for b, r in held)
+    ends = tuple((f"R at buttline {b / 0.0254:.1f} in", r, "N") for b, r in held)
+    given = (("W", load, "N"), ("a", arm, "m"), ("sum R (y_R - y)", by_supports, "N m"))
+    return (
+        Step(
+            "this spar's load outboard of it",
+            "W = sum w dy",
+            (y, *ends),
+            load,
+            "N",
+            "lattice; reactions: beam on rigid supports",
+        ),
+        Step(
+            "bending moment", "M = W a + sum R (y_R - y)", given, float(run.bent.moment[i]), "N m", "przemieniecki-1968"
+        ),
     )
 
 
