@@ -19,7 +19,14 @@ def mass_results(model: Model, balance: Balance) -> tuple[Result, ...]:
     for line in balance.lines:
         groups.setdefault(line.group, []).append(line)
     corners = (r for key, case in extremes(balance).items() for r in _of_corner(key, case, balance))
-    return (*(_group(name, lines) for name, lines in groups.items()), *_empty(balance, groups), *corners)
+    most = Result(
+        "mass.case.max_mass",
+        "greatest take-off mass, the designer's limit",
+        model.limits.max_mass,
+        "kg",
+        source="designer",
+    )
+    return (*(_group(name, lines) for name, lines in groups.items()), *_empty(balance, groups), most, *corners)
 
 
 def _group_id(name: str) -> str:
