@@ -123,10 +123,8 @@ def rib_at(group: Sequence[RibPlace], hand: Hand) -> tuple[Place, ...]:
 
 
 def _at(group: RibGroup) -> str:
-    lines = [g.where.buttline for g in group]
-    if len(lines) <= 4:
-        return "BL " + ", ".join(inches(y, 10**6) for y in lines)
-    return f"BL {inches(lines[0], 10**6)} to {inches(lines[-1], 10**6)}, {len(lines)} stations"
+    """Every buttline where the shape stands: a builder ticks them off."""
+    return "BL " + ", ".join(inches(g.where.buttline, 10**6) for g in group)
 
 
 def _plate(wing: Wing, piece: Piece, hand: Hand) -> Plate:
