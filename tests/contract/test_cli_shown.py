@@ -179,5 +179,5 @@ def test_units(si: str, units: str, id: str, value: float, shown: float, name: s
 
 
 def test_a_report_hides_no_field_of_a_result() -> None:
-    assert {f.name for f in fields(Result)} == {*json.RESULT, "caveat", "steps", "parents"}
+    assert {f.name for f in fields(Result)} == {*json.RESULT, "caveat", "steps", "parents", "outside_range"}
     assert {f.name for f in fields(Check)} == {*json.CHECK, "steps", "parents"}

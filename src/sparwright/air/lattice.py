@@ -37,11 +37,25 @@ __all__ = [
     "State",
     "Strips",
     "Trace",
+    "beyond",
     "far_wake_drag",
     "lay",
     "least_drag",
     "reference",
 ]
+
+
+LINEAR_TO = 0.2  # rad, of the thrust line to the stream: as far as the linear lattice is meant to go
+
+
+def beyond(alpha: float) -> str:
+    """Why a state at an angle (rad) is outside the lattice's range; empty within it.
+
+    Past it the wakes of wings above each other no longer lie where the lattice lays them. Turned into the stream,
+    the demo family's two-wing cell moves 3 % of the lift from the upper wing to the lower at 0.23 rad, its
+    three-wing cell 3 % at 0.26 rad.
+    """
+    return f"at {alpha:.2f} rad the linear lattice is past its {LINEAR_TO} rad" if abs(alpha) > LINEAR_TO else ""
 
 
 @dataclass(frozen=True)

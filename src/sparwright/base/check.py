@@ -39,6 +39,7 @@ class Result:
     caveat: str = ""
     steps: tuple[Step, ...] = ()
     parents: tuple[str, ...] = field(default=())
+    outside_range: str = ""  # how the method left its stated range; a check of this number is then unknown
 
     @property
     def band(self) -> Band:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from sparwright.air.lattice import beyond
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.source import Band
@@ -9,8 +12,6 @@ from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.performance import UNKNOWN
 from sparwright.flight.work import Case, Flown
 
-LINEAR_TO = 0.2  # rad, as far as the lattice's angles are said to go
-LINEAR = "; the angle there is past the 0.2 rad the linear lattice is meant for"
 CALIBRATED = "calibrated airspeed at sea level; indicated airspeed is unknown until the pitot system is flown"
 FLAP = (
     "trailing edge down positive; a real flap is taken to give 0.75 to 0.90 of the lattice's effect; no ground effect"
@@ -83,8 +84,10 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     )
     where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
-    note = f"{ended}; {CALIBRATED}" + (LINEAR if abs(s.alpha) > LINEAR_TO else "")
-    return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
+    outside = beyond(s.alpha)
+    note = "; ".join(x for x in (ended, CALIBRATED, outside) if x)
+    found = told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
+    return replace(found, outside_range=outside)
 
 
 def elevator_result(name: str, case: Case) -> Result:

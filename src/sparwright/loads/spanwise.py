@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from sparwright.air.lattice import Cell, Strips
+from sparwright.air.lattice import Cell, Strips, beyond
 from sparwright.base.record import locked, number
 from sparwright.flight.trim import Line
 from sparwright.loads.envelope import DENSITY, Case
@@ -31,6 +31,7 @@ class WingLoad:
     chord: np.ndarray  # (m,) m
     total: float = number("N", "lift of both halves")
     share: float = number("1", "part of the lift of all wings")
+    outside: str = ""  # how the lattice left its range
 
 
 def wing_loads(cell: Cell, line: Line, tail: str, case: Case) -> Mapping[str, WingLoad]:
@@ -42,10 +43,10 @@ def wing_loads(cell: Cell, line: Line, tail: str, case: Case) -> Mapping[str, Wi
     state, q = cell.state(alpha, {tail: elevator}), DENSITY * case.speed**2 / 2
     wings = {p.name: state.strips[p.name] for p in cell.planforms if not p.is_tail}
     whole = 2 * q * sum(float(s.lift.sum()) for s in wings.values())
-    return MappingProxyType({name: _wing_load(name, s, q, whole, case) for name, s in wings.items()})
+    return MappingProxyType({name: _wing_load(name, s, q, whole, case, beyond(alpha)) for name, s in wings.items()})
 
 
-def _wing_load(name: str, s: Strips, q: float, whole: float, case: Case) -> WingLoad:
+def _wing_load(name: str, s: Strips, q: float, whole: float, case: Case, outside: str) -> WingLoad:
     running = q * s.lift / s.width
     return WingLoad(
         wing=name,
@@ -57,4 +58,5 @@ def _wing_load(name: str, s: Strips, q: float, whole: float, case: Case) -> Wing
         chord=locked(s.chord),
         total=2 * q * float(s.lift.sum()),
         share=2 * q * float(s.lift.sum()) / whole,
+        outside=outside,
     )

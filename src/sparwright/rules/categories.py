@@ -81,4 +81,4 @@ def _of(results: Mapping[str, Result], id: str) -> tuple[Band, tuple[str, ...], 
     found = results.get(id)
     if found is None or not found.band.known:
         return Band.exact(math.nan), (id,), found.caveat if found and found.caveat else f"{id} is unknown"
-    return found.band, (id,), ""
+    return found.band, (id,), found.outside_range

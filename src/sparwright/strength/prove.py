@@ -173,7 +173,7 @@ def _spar_check(model: Model, face: Face, run: SparRun) -> Check:
         rule=face.rule,
         method=face.method,
         caveat=found.caveat,
-        outside_range="; ".join(x for x in (run.unclear, found.why_unknown) if x),
+        outside_range="; ".join(x for x in (run.unclear, run.load.outside, found.why_unknown) if x),
         steps=(*case.steps, *_beam_steps(run, found.node), *found.steps),
         parents=_parents(case.key, [run.wing.name]),
     )

@@ -109,7 +109,8 @@ def run_all(model: Model, loads: Mapping[str, WingLoad]) -> tuple[tuple[SparRun,
     for group in joined(model):
         up = -sum(_reaction(runs[w, s], b) for w, s, b in group.points)
         braces += _brace(runs, group, up, next(iter(loads.values())).case.key)
-    return tuple(runs.values()), tuple(braces)
+    outside = next(iter(loads.values())).outside
+    return tuple(runs.values()), tuple(replace(b, unclear=b.unclear or outside) for b in braces)
 
 
 def _brace(runs: Runs, group: Joined, up: float, case: str) -> list[Brace]:
