@@ -134,3 +134,70 @@ def test_friction_of_the_plate_follows_its_authors_law() -> None:
     t = rows("naca-tm-986")
     law = 0.370 * np.log10(column(t, "re_x")) ** -2.584
     assert_allclose(column(t, "cf"), law, rtol=0.014, atol=0)
+
+
+@pytest.mark.parametrize(
+    "re, alpha, cl",
+    [(0.06, 4.99, 0.838), (0.1, 5.01, 0.873), (0.2, 5.05, 0.896), (0.3, 5.0, 0.901), (0.46, 5.01, 0.914)],
+)
+def test_pressures_of_the_eppler_387_give_its_lift(re: float, alpha: float, cl: float) -> None:
+    """NASA TM 4062: appendix D against appendix B; the tail beyond x/c 0.95 is drawn straight, hence 0.012."""
+    t = [r for r in rows("nasa-tm-4062-pressures") if (float(r["re_million"]), float(r["alpha_deg"])) == (re, alpha)]
+    side = {
+        s: np.array([(float(r["x_c"]), float(r["cp"])) for r in t if r["surface"] == s]).T for s in ("upper", "lower")
+    }
+    tail = 0.5 * (side["upper"][1, -1] + side["lower"][1, -1])
+    upper, lower = (np.trapezoid(np.append(side[s][1], tail), np.append(side[s][0], 1.0)) for s in ("upper", "lower"))
+    assert_allclose((lower - upper) * math.cos(math.radians(alpha)), cl, rtol=0, atol=0.012)
+
+
+@pytest.mark.parametrize(
+    "lift, drag", [("uiuc-lsat-2-lift", "uiuc-lsat-2-drag"), ("uiuc-lsat-3-lift", "uiuc-lsat-3-drag")]
+)
+def test_lift_of_the_drag_runs_is_that_of_the_lift_runs(lift: str, drag: str) -> None:
+    """Two separate sweeps of one model: within 0.06 from 0.1 million up, before the stall (runs differ by 0.03)."""
+    curves = rows(lift)
+    for r in rows(drag):
+        re = float(r["re_million"])
+        if re < 0.09:
+            continue
+        t = [c for c in curves if c["section"] == r["section"] and abs(float(c["re_million"]) - re) < 0.004]
+        angle, value = column(t, "alpha_deg"), column(t, "cl")
+        assert len(t) > 20
+        assert (np.diff(angle) > 0).all()
+        assert_allclose(np.interp(float(r["alpha_deg"]), angle, value), float(r["cl"]), rtol=0, atol=0.06)
+
+
+def test_transition_brackets_are_one_orifice_wide() -> None:
+    """NASA TP 1861: orifices every 5 % of the chord; on the upper side the change moves forward as lift rises."""
+    t = rows("nasa-tp-1861-transition")
+    first, last = column(t, "x_first_turbulent"), column(t, "x_last_laminar")
+    assert_allclose(first - last, 0.05, rtol=0, atol=1e-9)
+    for re in ("1", "2", "3", "4"):
+        upper = [r for r in t if r["re_million"] == re and r["surface"] == "upper"]
+        assert (np.diff(column(upper, "cl")) > 0).all()
+        assert (np.diff(column(upper, "x_last_laminar")) <= 1e-9).all()
+
+
+@pytest.mark.parametrize(
+    "name, thick",
+    [("nasa-tm-4062-section", 0.0907), ("nasa-tp-1861-section", 0.16), ("nrel-sr-500-34515-section", 0.137)],
+)
+def test_thickness_of_the_tabled_sections(name: str, thick: float) -> None:
+    """The thickness that the name or the report gives, to its last digit."""
+    t = rows(name)
+    x, y = column(t, "x_c"), column(t, "y_c")
+    nose = int(np.argmin(x))
+    at = np.linspace(0.02, 0.98, 193)
+    upper = np.interp(at, x[: nose + 1][::-1], y[: nose + 1][::-1])
+    lower = np.interp(at, x[nose:], y[nose:])
+    assert_allclose(np.max(upper - lower), thick, rtol=0, atol=0.0006)
+
+
+def test_lift_shares_of_three_wings() -> None:
+    """Rathbun 1918: the shares follow from the printed ratios."""
+    t = rows("rathbun-1918-triplane")
+    total = 1.0 + column(t, "upper_over_middle") + column(t, "lower_over_middle")
+    assert_allclose(column(t, "upper_share"), column(t, "upper_over_middle") / total, rtol=0, atol=5e-4)
+    assert_allclose(column(t, "lower_share"), column(t, "lower_over_middle") / total, rtol=0, atol=5e-4)
+    assert_allclose(column(t, "middle_share"), 1.0 / total, rtol=0, atol=5e-4)
