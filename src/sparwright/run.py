@@ -97,7 +97,7 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
 
 
 def in_the_wind(model: Model, assembly: Assembly) -> tuple[StrutForDrag, ...]:
-    """What the wind sees of struts and wires: name, length, width across the wind, shape, how many."""
+    """What the wind sees of struts and wires: length, width across the wind, shape, how many, where they end."""
     struts = [_in_the_wind(s, assembly.part(strut_number(model, s)), _across(s), s.fairing) for s in model.struts]
     wires = [_in_the_wind(w, assembly.part(wire_number(model, w)), w.diameter, "wire") for w in model.wires]
     return (*struts, *wires)
@@ -108,8 +108,10 @@ def _across(strut: Strut) -> float:
 
 
 def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) -> StrutForDrag:
-    assert isinstance(part.shape, Straight)
-    return (thing.name, part.shape.length, width, shape, part.count)
+    line = part.shape
+    assert isinstance(line, Straight)
+    on_wings = sum(1 for end in thing.ends if end.wing)
+    return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
 
 
 def loaded(model: Model, cell: Cell, flight: Flight) -> tuple[tuple[Mapping[str, WingLoad], ...], str]:

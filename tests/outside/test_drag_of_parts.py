@@ -32,7 +32,7 @@ def test_cylinder_table(re: float, drag: float) -> None:
 
 @pytest.mark.parametrize("shape, width, pounds", [("round", "3/4 in", 46.8), ("streamline", "5/8 in", 2.6)])
 def test_four_struts(shape: str, width: str, pounds: float) -> None:
-    item: StrutForDrag = ("strut", parse("6 ft", "length"), parse(width, "length"), shape, 4)  # type: ignore[assignment]
+    item = StrutForDrag("strut", parse("6 ft", "length"), parse(width, "length"), shape, 4)  # type: ignore[arg-type]
     area = strut(item, SEA, SPEED).area
     half_a_digit = 0.05
     assert area.low * Q / POUND - half_a_digit <= pounds <= area.high * Q / POUND + half_a_digit
@@ -40,7 +40,7 @@ def test_four_struts(shape: str, width: str, pounds: float) -> None:
 
 
 def test_gear_between_best_and_worst() -> None:
-    legs = [strut((f"leg {i}", 0.8, 0.032, "round", 2), SEA, SPEED) for i in range(2)]
+    legs = [strut(StrutForDrag(f"leg {i}", 0.8, 0.032, "round", 2), SEA, SPEED) for i in range(2)]
     tyre = Wheel(name="main", diameter=0.55, width=0.15, mass=5, place=(0.5, 0.8, -0.9))
     total = wheel(tyre).area.value + sum(leg.area.value for leg in legs)
     assert 13 * POUND / Q < total < 98 * POUND / Q

@@ -8,6 +8,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from sparwright.air.atmosphere import atmosphere
+from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import lay
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
@@ -63,7 +64,7 @@ def test_elevator_does_not_move_at_the_neutral_point(plane):
 
 
 def test_something_draggy_costs_its_own_drag_speed_and_climb(plane):
-    hung = replace(plane, struts=(("mast", 2.0, 0.1, "round", 1),))
+    hung = replace(plane, struts=(StrutForDrag("mast", 2.0, 0.1, "round", 1),))
     line = trimmed(plane, place(plane, 0.28))
     clean, dirty = (build(p, line, 380.0, SPEED, AIR) for p in (plane, hung))
     assert np.all(dirty.total[0] > clean.total[0] + dirty.items["mast"][0])  # its end fittings come on top

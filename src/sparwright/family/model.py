@@ -190,6 +190,10 @@ class Fuselage:
     tubes: tuple[FrameTube, ...] = words("runs of tube")
     body: tuple[Body, ...] = words("outside shape: cross-sections from nose to tail")
     open_cockpit: bool = words("whether the cockpit is open", True)
+    windscreen: float | None = number(
+        "m2", "frontal area above the body of the windscreen and the pilot's head behind it; nought for none", None
+    )
+    cockpit_opening: float | None = number("m2", "opening of the cockpit seen from above; nought for none", None)
     covering: float = number("kg/m2", "finished weight of the covering per outside area", 0.0)
     covering_band: float = number("1", "give or take, fraction", 0.0)
 
@@ -248,6 +252,10 @@ class Engine:
     gear: float = number("1", "crankshaft turns per propeller turn", 1.0)
     curve: tuple[CurvePoint, ...] = words("full-throttle points at rising engine speed", ())
     fuel_density: float = number("kg/m3", "density of its fuel", 720.0)
+    exposed: float | None = number(
+        "m2", "frontal area of cylinders, exhaust and carburettor out in the wind; nought when all is cowled", None
+    )
+    cooling_outlet: float | None = number("m2", "area of the openings the cooling air leaves by; nought for none", None)
     mark: str = words("how its numbers were had: measured, read, invented, designer", "designer")
 
 

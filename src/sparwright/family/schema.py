@@ -23,7 +23,7 @@ Form = Literal[
 
 DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
-    "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed",
+    "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed", "m2": "area",
 }  # fmt: skip
 
 
@@ -97,7 +97,8 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("land", "nose_cut", "tail_cut", "fit", "web_left", "hole_radius", "flange", "bend_radius", "gap", "areal",
          "covering", "faired_width", "tension", "mass", "low", "high", "least", "most", "root_buttline",
-         "tip_buttline", "buttline", "inboard", "outboard", "extra", "least_static_margin"), NOT_NEGATIVE),
+         "tip_buttline", "buttline", "inboard", "outboard", "extra", "least_static_margin", "windscreen",
+         "cockpit_opening", "exposed", "cooling_outlet"), NOT_NEGATIVE),
     **dict.fromkeys(("start", "end", "mass_band", "band", "areal_band", "covering_band"), FRACTION),
     **dict.fromkeys(("at", "hinge"), WITHIN),
     **dict.fromkeys(("up", "down"), TRAVEL),
@@ -122,7 +123,8 @@ _EXAMPLE_OF = {
     "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',
     "areal": '"0.07 lb/ft2"', "covering": '"0.07 lb/ft2"', "construction": '"1x19"', "tension": '"200 lbf"',
     "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',
-    "fuel_density": '"6 lb/gal"', "aft_cg": "0.32", "least_static_margin": "0.05",
+    "fuel_density": '"6 lb/gal"', "windscreen": '"1 ft2"', "cockpit_opening": '"3 ft2"', "exposed": '"0.3 ft2"',
+    "cooling_outlet": '"0.4 ft2"', "aft_cg": "0.32", "least_static_margin": "0.05",
 }  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from sparwright.base.check import Check, Result, check
 from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.flight import fast, slow
+from sparwright.flight.drag_table import table_results
 from sparwright.flight.performance import Row
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -65,6 +66,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from fast.speed_results(flown)
     yield from fast.range_results(flown)
     yield from fast.drag_results(flown)
+    yield from table_results(flown)
 
 
 def _checks(flown: Flown) -> Iterator[Check]:
