@@ -101,6 +101,7 @@ def test_shelter_eases_the_low_end_of_the_rear_one_only() -> None:
     _, rear, alone = shared(upright(0.5, 0.5))
     assert (rear.area.value, rear.area.high) == (alone.area.value, alone.area.high)
     assert 0.7 * alone.area.low < rear.area.low < 0.9 * alone.area.low
+    assert_allclose(rear.coefficient.low * rear.stands_on, rear.area.low, rtol=1e-12, atol=0)
     _, rear, alone = shared(upright(0.5, 0.8))
     assert rear == alone
     _, rear, _ = shared(upright(0.05, 0.5))
@@ -139,6 +140,10 @@ def test_corners() -> None:
     """c 1 m, t/c 0.12: 0.8 x 0.001728 - 0.0003 = 0.0010824 a corner."""
     assert_allclose(junction("x", 1.0, 0.12, 2).area.value, 2 * 0.0010824, rtol=1e-10, atol=0)
     assert not junction("x", 1.0, 0.06, 2).area.known
+    low = FAMILY.models["W1"].wings[0]
+    through = replace(FAMILY.models["W1"], wings=(replace(low, leading_edge=(0.8, 0.0, 0.0)),))
+    names = {i.name for i in parasite(through, AIR, 35.0)}
+    assert "wing on the body" not in names, "drawn through the body its section drag counts right through"
     on_body = {i.name for i in parasite(FAMILY.models["W3"], AIR, 35.0) if i.name.endswith("on the body")}
     assert on_body == {"middle on the body", "lower on the body", "tailplane on the body", "fin on the body"}
 

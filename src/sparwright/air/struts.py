@@ -80,8 +80,7 @@ def _streamlined(lean: float) -> Band:
     def eased(part: float) -> float:
         return part + (1 - part) * lean**3
 
-    return Band(square.value * eased(friction.value), square.low * eased(friction.low),
-                square.high * (1.0 if lean < STEEPEST else eased(friction.high)))  # fmt: skip
+    return Band(*(getattr(square, end) * eased(getattr(friction, end)) for end in ("value", "low", "high")))
 
 
 def _round(reynolds: float, lean: float, cable: bool) -> Band:
