@@ -20,6 +20,12 @@ class Look:
     ink: str = "#10192e"  # blue-black
     rule: str = "#5c6370"  # grey rules
     accent: str = "#8a2a0b"  # only what needs a person's hand
+    faint: str = "#d2d1cc"  # grid of a chart, which carries no meaning of its own
+    tones: tuple[tuple[str, str], ...] = (  # areas, light to dark; ink reads on each at 7 : 1
+        ("ground", "#faf7f0"),
+        ("light", "#e6e3dc"),
+        ("middle", "#cdcbc6"),
+    )
     thin: float = number("mm", "thin line", 0.18)
     thick: float = number("mm", "thick line, twice the thin one", 0.36)
     small: float = number("mm", "height of capitals in notes; nothing on a sheet is smaller", 3.5)
@@ -32,10 +38,19 @@ class Look:
         ("dash", (4.0, 2.0)),
         ("chain", (10.0, 2.0, 1.5, 2.0)),
     )
+    chart_dashes: tuple[tuple[str, tuple[float, ...]], ...] = (  # what five lines of a chart need beside those
+        ("dots", (0.7, 1.1)),
+        ("pairs", (3.5, 0.9, 0.6, 0.9, 0.6, 0.9)),
+    )
+    shorter: float = number("1", "length of a dash in a chart, as a part of its length on a sheet", 0.5)
 
     def dash(self, name: str) -> tuple[float, ...]:
         """Lengths of stroke and gap, mm, of a named dash; KeyError for another name."""
-        return dict(self.dashes)[name]
+        return dict((*self.dashes, *self.chart_dashes))[name]
+
+    def tone(self, name: str) -> str:
+        """Colour of a named tone; KeyError for another name."""
+        return dict(self.tones)[name]
 
 
 LOOK = Look()

@@ -66,6 +66,7 @@ begin here:
     _check(commands, me)
     _why(commands, me)
     _plans(commands, me)
+    _pictures(commands, me)
     _new(commands, me)
     _demo(commands, me)
     return top
@@ -131,6 +132,18 @@ def _plans(commands: Any, me: str) -> None:
     _family_file(c, model_needed=True)
     c.add_argument("--out", metavar="DIR", required=True, help="the folder to write into; made when it is not there")
     c.add_argument("--paper", choices=("24x36", "A1", "both"), default="both", help="sheet size (both)")
+
+
+def _pictures(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "pictures", "pictures", "load along the span, stall from above and drag by item of one model",
+        "Draws how the load lies along each wing at cruise and at the stall, which strip lets go first and how near "
+        "the others are, and the drag item by item, as SVG that reads in black and white.",
+        f"  {me} pictures family.toml --model W1 --out out/w1",
+    )  # fmt: skip
+    _family_file(c, model_needed=True)
+    c.add_argument("--out", metavar="DIR", required=True, help="the folder to write into; made when it is not there")
+    c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
 
 
 def _new(commands: Any, me: str) -> None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from sparwright.base.look import LOOK
 from sparwright.output.fonts import FILES
-from sparwright.plans.drawing import LAYERS, Circle, Line, Polyline, Sheet, Stroke, Text
+from sparwright.plans.drawing import LAYERS, Area, Circle, Line, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import width
 
 if TYPE_CHECKING:
@@ -78,6 +78,8 @@ def _draw(space: Any, stroke: Stroke) -> None:
     if isinstance(stroke, Text):
         _text(space, stroke)
         return
+    if isinstance(stroke, Area):
+        raise TypeError("an area belongs to a picture; pictures are not cut")
     style = {"layer": stroke.layer.upper(), "linetype": LINETYPES[stroke.dash]}
     if stroke.weight == "thick":
         style["lineweight"] = round(LOOK.thick * 100)  # type: ignore[assignment]

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from sparwright.base.look import LOOK
 from sparwright.output.fonts import NAMES, font_file
-from sparwright.plans.drawing import LAYERS, Circle, Layer, Line, Polyline, Sheet, Stroke, Text
+from sparwright.plans.drawing import LAYERS, Area, Circle, Layer, Line, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import em
 
 if TYPE_CHECKING:
@@ -70,6 +70,8 @@ def _layer(canvas: Canvas, i: int, layer: Layer, strokes: Sequence[Stroke]) -> N
     canvas.setStrokeColor(colour)
     canvas.setFillColor(colour)
     for stroke in strokes:
+        if isinstance(stroke, Area):
+            raise TypeError("an area belongs to a picture; pictures are written as SVG")
         if isinstance(stroke, Text):
             _text(canvas, stroke)
         else:

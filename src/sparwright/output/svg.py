@@ -1,4 +1,4 @@
-"""One sheet as an SVG in real millimetres, with the lettering's font inside."""
+"""One sheet or picture as an SVG in real millimetres, with the lettering's font inside."""
 
 from __future__ import annotations
 
@@ -7,40 +7,51 @@ from collections.abc import Sequence
 from html import escape
 
 from sparwright.base.look import LOOK
+from sparwright.charts.page import CHART_LAYERS, Picture
 from sparwright.output.fonts import FAMILY, subset
-from sparwright.plans.drawing import LAYERS, Circle, Layer, Line, Polyline, Sheet, Stroke, Text
+from sparwright.plans.drawing import LAYERS, Area, Circle, Layer, Line, Page, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import em
 
 
 def svg(sheet: Sheet, characters: str = "") -> bytes:
     """The sheet as SVG, UTF-8. `characters` beyond the sheet's own let a set of sheets share one font subset."""
-    size = (
-        f'width="{_n(sheet.width)}mm" height="{_n(sheet.height)}mm" viewBox="0 0 {_n(sheet.width)} {_n(sheet.height)}"'
-    )
+    head = f"<title>{escape(sheet.title)}, sheet {sheet.number} of {sheet.total}</title>\n"
+    return _document(sheet, head, LAYERS, _style(characters or lettered((sheet,)), LOOK.dashes))
+
+
+def picture_svg(picture: Picture) -> bytes:
+    """A picture as SVG, UTF-8, with its words for who cannot see it."""
+    head = f"<title>{escape(picture.title)}</title>\n<desc>{escape(picture.words)}</desc>\n"
+    dashes = (*((name, tuple(v * LOOK.shorter for v in d)) for name, d in LOOK.dashes), *LOOK.chart_dashes)
+    return _document(picture, head, CHART_LAYERS, _style(lettered((picture,)), dashes))
+
+
+def _document(page: Page, head: str, layers: Sequence[Layer], style: str) -> bytes:
+    size = f'width="{_n(page.width)}mm" height="{_n(page.height)}mm" viewBox="0 0 {_n(page.width)} {_n(page.height)}"'
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>\n',
         f'<svg xmlns="http://www.w3.org/2000/svg" {size}>\n',
-        f"<title>{escape(sheet.title)}, sheet {sheet.number} of {sheet.total}</title>\n",
-        f"<style>{_style(characters or ''.join(lettered((sheet,))))}</style>\n",
+        head,
+        f"<style>{style}</style>\n",
     ]
-    for layer in LAYERS:
-        parts += _layer(layer, sheet.on(layer.name), sheet.height)
+    for layer in layers:
+        parts += _layer(layer, [s for s in page.strokes if s.layer == layer.name], page.height)
     parts.append("</svg>\n")
     return "".join(parts).encode("utf-8")
 
 
-def lettered(sheets: Sequence[Sheet]) -> str:
+def lettered(sheets: Sequence[Page]) -> str:
     """Every character on the sheets, sorted."""
     return "".join(sorted({c for sheet in sheets for s in sheet.strokes if isinstance(s, Text) for c in s.content}))
 
 
-def _style(characters: str) -> str:
+def _style(characters: str, lengths: Sequence[tuple[str, tuple[float, ...]]]) -> str:
     faces = [
         f'@font-face{{font-family:"{FAMILY}";font-weight:{600 if bold else 400};'
         f"src:url(data:font/ttf;base64,{b64encode(subset(characters, bold)).decode('ascii')})}}"
         for bold in (False, True)
     ]
-    dashes = [f".{name}{{stroke-dasharray:{' '.join(map(_n, d))}}}" for name, d in LOOK.dashes if d]
+    dashes = [f".{name}{{stroke-dasharray:{' '.join(map(_n, d))}}}" for name, d in lengths if d]
     return "".join(
         (
             *faces,
@@ -77,6 +88,9 @@ def _stroke(stroke: Stroke, height: float, colour: str) -> str:
             points = " ".join(f"{_n(x)},{_n(height - y)}" for x, y in stroke.points)
             kind = "polygon" if stroke.closed else "polyline"
             return f'<{kind}{_class(stroke.weight, stroke.dash)} points="{points}"/>\n'
+        case Area():
+            points = " ".join(f"{_n(x)},{_n(height - y)}" for x, y in stroke.points)
+            return f'<polygon stroke="none" fill="{LOOK.tone(stroke.tone)}" points="{points}"/>\n'
 
 
 def _text(text: Text, height: float, colour: str) -> str:

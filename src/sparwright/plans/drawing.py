@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, Protocol
 
 import numpy as np
 
@@ -19,7 +19,8 @@ from sparwright.base.record import number as figure
 
 Point = tuple[float, float]
 Weight = Literal["thin", "thick"]
-Dash = Literal["solid", "dash", "chain"]
+Dash = Literal["solid", "dash", "chain", "dots", "pairs"]  # the last two only in charts
+Tone = Literal["ground", "light", "middle"]
 Align = Literal["left", "middle", "right"]
 
 CHORD_ERROR = 0.005  # mm: a curve may leave its polyline by this much, a tenth of what a template allows
@@ -31,7 +32,7 @@ class Layer:
 
     name: str
     meaning: str
-    colour: Literal["ink", "rule", "accent"] = "ink"
+    colour: Literal["ink", "rule", "accent", "faint"] = "ink"
 
 
 LAYERS = (
@@ -114,7 +115,27 @@ class Text:
     layer: str = "note"
 
 
-Stroke = Polyline | Line | Circle | Text
+@dataclass(frozen=True)
+class Area:
+    """A patch of one tone without an outline, in charts only; what matters is said again by line, hatch or word."""
+
+    points: tuple[Point, ...]
+    tone: Tone
+    layer: str
+
+
+Stroke = Polyline | Line | Circle | Text | Area
+
+
+class Page(Protocol):
+    """What is drawn on: a sheet of plans or a picture."""
+
+    @property
+    def width(self) -> float: ...
+    @property
+    def height(self) -> float: ...
+    @property
+    def strokes(self) -> tuple[Stroke, ...]: ...
 
 
 @dataclass(frozen=True)
@@ -154,7 +175,7 @@ class Sheet:
 def moved(stroke: Stroke, dx: float, dy: float) -> Stroke:
     """The same stroke, shifted."""
     match stroke:
-        case Polyline():
+        case Polyline() | Area():
             return replace(stroke, points=tuple((x + dx, y + dy) for x, y in stroke.points))
         case Line():
             return replace(stroke, start=_shift(stroke.start, dx, dy), end=_shift(stroke.end, dx, dy))

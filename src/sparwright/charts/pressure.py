@@ -1,0 +1,136 @@
+"""Picture of the pressure round a section, the section beneath it, and where its flow turns turbulent and separates."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from sparwright.base.record import number
+from sparwright.charts.axes import Axis, frame
+from sparwright.charts.chart import Chart, Curve, Measured, Note, plot
+from sparwright.charts.label import Name, place
+from sparwright.charts.page import CHARTING, Box, Heading, Picture, page
+from sparwright.charts.ticks import figure
+from sparwright.plans.drawing import Line, Polyline, Stroke
+
+WIDTH, TALL = 170.0, 105.0  # mm
+BELOW, CLEAR = 9.0, 6.0  # mm, room for words above and below the section, and under the chart
+MARK = 2.2  # mm, half length of a mark across the surface
+CHORD = Axis("Place from the leading edge", "chords", 0.0, 1.0)
+PRESSURE = Axis("Pressure coefficient, suction upwards", down=True)
+
+
+@dataclass(frozen=True)
+class Surface:
+    """Pressure along one surface of a section from the leading edge aft."""
+
+    x: np.ndarray  # (n,) chords
+    pressure: np.ndarray  # (n,) Cp
+    turns: float = number("1", "where flow turns turbulent, chords; NaN for nowhere", math.nan)
+    leaves: float = number("1", "where flow separates, chords; NaN for nowhere", math.nan)
+
+
+@dataclass(frozen=True)
+class Pressure:
+    """Pressure round a section in one state, and its outline."""
+
+    upper: Surface
+    lower: Surface
+    outline: np.ndarray  # (2, n) walked curve in chords, chord line along x
+    inviscid: tuple[Surface, Surface] | None = None  # the same without boundary layer: upper, lower
+
+
+@dataclass(frozen=True)
+class MeasuredPressure:
+    """Measured pressures."""
+
+    name: str
+    x: np.ndarray  # (n,) chords
+    pressure: np.ndarray  # (n,)
+
+
+def pressure_picture(heading: Heading, shown: Pressure, measured: Sequence[MeasuredPressure] = ()) -> Picture:
+    """The picture: Cp with suction upwards; under it, in the same places, the section with its marks."""
+    chart = _chart(shown, measured)
+    box = Box(CHARTING.margin, 0.0, WIDTH - CHARTING.margin, TALL)
+    strokes = list(plot(chart, box))
+    held = frame(chart.head, chart.x, chart.y, np.zeros(1), _all(shown, measured), box).box
+    section, low = _section(shown, held)
+    return page(heading, WIDTH, [*strokes, *section], low, TALL, _told(shown))
+
+
+def _all(shown: Pressure, measured: Sequence[MeasuredPressure]) -> np.ndarray:
+    sets = [s.pressure for s in (shown.upper, shown.lower, *(shown.inviscid or ()))]
+    found = np.concatenate([*sets, *(m.pressure for m in measured)])
+    return np.asarray(found[np.isfinite(found)])
+
+
+def _chart(shown: Pressure, measured: Sequence[MeasuredPressure]) -> Chart:
+    curves = [Curve("upper surface", shown.upper.x, shown.upper.pressure),
+              Curve("lower surface", shown.lower.x, shown.lower.pressure, dash="dash")]  # fmt: skip
+    if shown.inviscid:
+        up, down = shown.inviscid
+        curves += [Curve("without boundary layer", up.x, up.pressure, dash="dots", weight="thin"),
+                   Curve("", down.x, down.pressure, dash="dots", weight="thin")]  # fmt: skip
+    points = tuple(Measured(m.name, m.x, m.pressure) for m in measured)
+    notes = tuple(n for s in (shown.upper, shown.lower) for n in _events(s))
+    return Chart("Pressure", CHORD, PRESSURE, tuple(curves), points, (), notes)
+
+
+def _events(s: Surface) -> Iterator[Note]:
+    """Rings on the line where the flow turns turbulent and where it separates."""
+    order = np.argsort(s.x)
+    for word, at in (("turns turbulent", s.turns), ("separates", s.leaves)):
+        if math.isfinite(at):
+            yield Note(word, at, float(np.interp(at, s.x[order], s.pressure[order])))
+
+
+def _section(shown: Pressure, held: Box) -> tuple[list[Stroke], float]:
+    """(outline and marks, its lower edge): the section under the chart, places in line with the chart's."""
+    x, y = shown.outline
+    by = held.wide / (CHORD.high - CHORD.low)
+    top = -CLEAR - BELOW - float(y.max()) * by  # the chord line
+    ring = [(held.left + by * float(a), top + by * float(b)) for a, b in zip(x, y, strict=True)]
+    low = top + by * float(y.min()) - BELOW
+    strokes: list[Stroke] = [Polyline(tuple(ring), "line", closed=True, weight="thick")]
+    names, walls = [], [shapely.LinearRing(ring)]
+    for s, up in ((shown.upper, True), (shown.lower, False)):
+        for mark, name in _marks(s, up, ring):
+            strokes.append(mark)
+            names.append(name)
+            walls.append(name.of)
+    room = Box(held.left, low, held.right, -CLEAR)
+    placed, left = place(names, room, walls)
+    assert not left, "a word of a few letters always finds a place beside a section"
+    strokes += [s for p in placed for s in (p.text, p.leader, p.dot) if s is not None]
+    return strokes, low
+
+
+def _marks(s: Surface, up: bool, ring: Sequence[tuple[float, float]]) -> Iterator[tuple[Line, Name]]:
+    """A short stroke outwards from the surface, with its word and place."""
+    x = np.array([p[0] for p in ring])
+    wide = float(x.max() - x.min())
+    shape = shapely.Polygon(ring).buffer(0)
+    for word, at in (("turns turbulent at", s.turns), ("separates at", s.leaves)):
+        if not math.isfinite(at):
+            continue
+        page_x = float(x.min()) + at * wide
+        across = shapely.LineString(((page_x, -500.0), (page_x, 0.0))).intersection(shape)
+        edge = across.bounds[3] if up else across.bounds[1]
+        out = MARK if up else -MARK
+        line = Line((page_x, edge), (page_x, edge + out), "point", "thick")
+        yield line, Name(f"{word} {figure(at, 2)}", shapely.Point(page_x, edge + out))
+
+
+def _told(shown: Pressure) -> str:
+    least = min(float(np.nanmin(s.pressure)) for s in (shown.upper, shown.lower))
+    said = [f"least pressure coefficient {figure(least, 2)}"]
+    for side, s in (("upper", shown.upper), ("lower", shown.lower)):
+        said.append(
+            f"{side} surface turns turbulent at {figure(s.turns, 2)}, separates at {figure(s.leaves, 2)} chords"
+        )
+    return f"Pressure round a section: {'; '.join(said)}.".replace("at unknown", "nowhere or unknown")

@@ -1,0 +1,43 @@
+"""Units of pictures: inch or millimetre drawings, or SI, as the designer draws."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.quantity import to
+from sparwright.base.record import number
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit and what SI is times to be in it."""
+
+    name: str
+    factor: float = number("1", "shown = SI times this", 1.0)
+
+    def of(self, values: np.ndarray) -> np.ndarray:
+        """SI values in this unit."""
+        return np.asarray(values, dtype=float) * self.factor
+
+
+@dataclass(frozen=True)
+class Units:
+    """What a picture needs."""
+
+    length: Unit
+    area: Unit
+    speed: Unit
+    mass: Unit
+    per_length: Unit  # force per length of span
+
+
+METRIC = Units(Unit("m"), Unit("m²"), Unit("km/h", to(1.0, "km/h")), Unit("kg"), Unit("N/m"))
+UNITS: Mapping[str, Units] = {
+    "inch": Units(Unit("in", to(1.0, "in")), Unit("ft²", to(1.0, "ft2")), Unit("kt", to(1.0, "kt")),
+                  Unit("lb", to(1.0, "lb")), Unit("lbf/ft", to(1.0, "lbf") / to(1.0, "ft"))),
+    "millimetre": METRIC,
+    "si": Units(Unit("m"), Unit("m²"), Unit("m/s"), Unit("kg"), Unit("N/m")),
+}  # fmt: skip
