@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -111,6 +112,18 @@ def test_pressure_without_events_has_no_marks() -> None:
     picture = pressure_picture(HEAD, Pressure(Surface(x, -x), Surface(x, x), curve(Section(name="s", naca="0012"))))
     assert not any("turbulent" in w or "separates" in w for w in clean(picture))
     assert "nowhere or unknown" in picture.words
+
+
+@pytest.mark.parametrize("naca", ["0006", "4421"])
+@pytest.mark.parametrize(
+    "places", [(0.0, 0.0, 0.0, 0.01), (0.5, 0.51, 0.5, 0.5), (1.0, 1.0, 1.0, 0.99), (0.0, 0.02, 1.0, 1.0)]
+)
+def test_marks_close_together_are_all_told(naca: str, places: tuple[float, ...]) -> None:
+    x, (a, b, c, d) = np.linspace(0, 1, 30), places
+    shown = Pressure(Surface(x, -2 * np.exp(-3 * x), a, b), Surface(x, 0.5 * np.exp(-3 * x), c, d),
+                     curve(Section(name="s", naca=naca)))  # fmt: skip
+    told = " ".join(clean(pressure_picture(HEAD, shown)))
+    assert len(re.findall("turns turbulent at", told)) == 2 and len(re.findall("separates at", told)) == 2
 
 
 def loading(name: str, waterline: float, load: float) -> WingLoading:

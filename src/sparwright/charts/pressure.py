@@ -13,12 +13,12 @@ from sparwright.base.record import number
 from sparwright.charts.axes import Axis, frame
 from sparwright.charts.chart import Chart, Curve, Measured, Note, plot
 from sparwright.charts.label import Name, place
-from sparwright.charts.page import CHARTING, Box, Heading, Picture, page
+from sparwright.charts.page import CHARTING, Box, Heading, Picture, page, words
 from sparwright.charts.ticks import figure
 from sparwright.plans.drawing import Line, Polyline, Stroke
 
 WIDTH, TALL = 170.0, 105.0  # mm
-BELOW, CLEAR = 9.0, 6.0  # mm, room for words above and below the section, and under the chart
+BELOW, CLEAR = 12.0, 4.0  # mm, room for words above and below the section, and under the chart
 MARK = 2.2  # mm, half length of a mark across the surface
 CHORD = Axis("Place from the leading edge", "chords", 0.0, 1.0)
 PRESSURE = Axis("Pressure coefficient, suction upwards", down=True)
@@ -97,16 +97,20 @@ def _section(shown: Pressure, held: Box) -> tuple[list[Stroke], float]:
     ring = [(held.left + by * float(a), top + by * float(b)) for a, b in zip(x, y, strict=True)]
     low = top + by * float(y.min()) - BELOW
     strokes: list[Stroke] = [Polyline(tuple(ring), "line", closed=True, weight="thick")]
-    names, walls = [], [shapely.LinearRing(ring)]
+    names, walls, sides = [], [shapely.LinearRing(ring)], []
     for s, up in ((shown.upper, True), (shown.lower, False)):
         for mark, name in _marks(s, up, ring):
             strokes.append(mark)
             names.append(name)
-            walls.append(name.of)
+            walls.append(shapely.LineString((mark.start, mark.end)))
+            sides.append("upper" if up else "lower")
     room = Box(held.left, low, held.right, -CLEAR)
     placed, left = place(names, room, walls)
-    assert not left, "a word of a few letters always finds a place beside a section"
     strokes += [s for p in placed for s in (p.text, p.leader, p.dot) if s is not None]
+    for name, side in zip(names, sides, strict=True):
+        if any(name is n for n in left):  # no clear place: told below the section
+            low -= CHARTING.pitch * CHARTING.small
+            strokes.append(words(f"{side} surface {name.text}", (held.left, low)))
     return strokes, low
 
 
