@@ -16,6 +16,7 @@ This file must parse on Python 3.6, so that an old Python gets a sentence and no
 """
 
 import contextlib
+import glob
 import hashlib
 import os
 import platform
@@ -76,12 +77,23 @@ def main(words):
     except KeyboardInterrupt:
         print("Stopped. The next start begins the installation again.", file=sys.stderr)
         return 130
+    os.environ["NUMBA_CACHE_DIR"] = os.path.join(HERE, ".venv", "kernels", kernels())
     if words[0] == "test":
         return become([python, *tests(words[1:])])
     if words[0] == "ready":
         return everything(python)
     os.environ["SPARWRIGHT_AS"] = "{} {}".format("py" if os.name == "nt" else "python3", os.path.basename(__file__))
     return become([python, "-m", "sparwright", *words])
+
+
+def kernels():
+    """A name for what the compiled kernels are made of. Numba looks only at the file a kernel stands in, not at those
+    it calls, so each state of the room gets a folder of its own."""
+    mixed = hashlib.sha256()
+    for path in sorted(glob.glob(os.path.join(HERE, "src", "sparwright", "air", "**", "*.py"), recursive=True)):
+        with open(path, "rb") as file:
+            mixed.update(file.read())
+    return mixed.hexdigest()[:16]
 
 
 def tests(words):

@@ -1,0 +1,86 @@
+"""Nodes round a section: tail closed, flap turned, spaced for the flow."""
+
+from __future__ import annotations
+
+import numpy as np
+from scipy.interpolate import CubicSpline
+
+from sparwright.family.model import Section
+from sparwright.shape.section import curve
+
+PANELS = 160
+EVEN = 0.10  # part of the spacing that is even at the tail; the rest crowds to nose and tail
+HALF_BEND = 0.02  # chords: a hinge bends the section over twice this length
+OPEN_TAIL = 0.015  # chords: a thicker tail has a base flow this method does not know
+
+
+def contour(section: Section, panels: int = PANELS, hinge: float = 1.0, deflection: float = 0.0) -> np.ndarray:
+    """(panels + 1,) complex nodes, chord 1: upper tail, nose, lower tail, the tail closed.
+
+    hinge: fraction of the chord at which a plain flap turns by `deflection` (rad, trailing edge down), its gap
+    sealed and its corner rounded. Raises ValueError for a tail thicker than 1.5 % of the chord.
+    """
+    points = curve(section)
+    n = points.shape[1] // 2
+    spline = CubicSpline(np.linspace(0, 2, 2 * n + 1), points, axis=1)
+    t = _spacing(panels // 2)
+    x, y = spline(np.concatenate([t, 2 - t[-2::-1]]))
+    return bent(closed(x + 1j * y), hinge, deflection)
+
+
+def _spacing(n: int) -> np.ndarray:
+    """(n + 1,) the curve's own coordinate, 0 at the tail to 1 at the nose; it goes as the angle whose cosine is x."""
+    f = np.linspace(0, 1, n + 1)
+    x = (1 - EVEN) * (1 + np.cos(np.pi * f)) / 2 + EVEN * (1 - f) ** 2
+    return np.arccos(np.clip(2 * x - 1, -1, 1)) / np.pi
+
+
+def closed(nodes: np.ndarray) -> np.ndarray:
+    """The section with its open tail drawn together, each side moved in proportion to its distance from the nose."""
+    gap, nose = nodes[0] - nodes[-1], nodes.real.min()
+    if abs(gap) > OPEN_TAIL:
+        raise ValueError(f"the tail is {abs(gap):.3f} of the chord thick; the section flow is good up to {OPEN_TAIL}")
+    half = len(nodes) // 2
+    side = np.where(np.arange(len(nodes)) <= half, 0.5, -0.5)
+    out = nodes - gap * side * (nodes.real - nose) / (nodes[0].real - nose)
+    out[0] = out[-1] = (nodes[0] + nodes[-1]) / 2
+    return np.asarray(out)
+
+
+def bent(nodes: np.ndarray, hinge: float, deflection: float) -> np.ndarray:
+    """The section with what lies behind the hinge turned down, over a short bend so that it stays smooth.
+
+    The angle rises over the bend like a smooth step; the mean line is bent and the thickness stands square on it.
+    """
+    if hinge >= 1 or deflection == 0:
+        return nodes
+    x = np.linspace(0, 1, 4001)
+    t = np.clip((x - hinge) / (2 * HALF_BEND) + 0.5, 0, 1)
+    angle = -deflection * t * t * (3 - 2 * t)
+    step = np.diff(x)
+    line = np.concatenate([[0], np.cumsum(np.exp(1j * (angle[1:] + angle[:-1]) / 2) * step)])
+    at, turn = (
+        np.interp(nodes.real, x, line.real) + 1j * np.interp(nodes.real, x, line.imag),
+        np.interp(nodes.real, x, angle),
+    )
+    return np.asarray(at + 1j * nodes.imag * np.exp(1j * turn))
+
+
+def wake_steps(last: float, panels: int = 24, reach: float = 1.2) -> np.ndarray:
+    """(panels,) lengths growing by a constant factor from `last` to a sum of `reach` chords."""
+    low, high = 1.0001, 2.0
+    for _ in range(60):
+        ratio = (low + high) / 2
+        if last * (ratio**panels - 1) / (ratio - 1) < reach:
+            low = ratio
+        else:
+            high = ratio
+    return last * ratio ** np.arange(panels)
+
+
+def rise(nodes: np.ndarray) -> float:
+    """Greatest thickness, chords, square to the chord."""
+    half = len(nodes) // 2
+    upper, lower = nodes[half::-1], nodes[half:]
+    x = np.linspace(0.01, 0.99, 99)
+    return float(np.max(np.interp(x, upper.real, upper.imag) - np.interp(x, lower.real, lower.imag)))

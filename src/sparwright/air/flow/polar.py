@@ -1,0 +1,219 @@
+"""The polar of a section: what it does at each angle, worked out one angle from the next.
+
+    ready = prepared(section)                     panels, once
+    polar(ready, reynolds, rough=...)             33 angles
+
+An angle that does not settle is NaN, with the change that was left in it; nothing is put in its place.
+
+Range: Reynolds number 50 thousand to 9 million, angles -12 to 20 degrees, low Mach number, tails up to 1.5 % thick.
+Past greatest lift the layers are followed as if the flow stayed steady and two-dimensional; that is an indication.
+Drag from the wake's end: cd = 2 theta U^((5 + H)/2) (squire-young-1938). Symbols as in closure.py.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from sparwright.air.flow.contour import PANELS, contour, wake_steps
+from sparwright.air.flow.potential import Flow, Potential, potential, with_wake
+from sparwright.air.flow.settle import layers, solve
+from sparwright.base.record import locked, number
+from sparwright.family.model import Section
+
+REYNOLDS = (5e4, 9e6)
+ANGLES = tuple(math.radians(a) for a in range(-12, 21))
+ENOUGH = 1e-4  # greatest relative change in the last sweep
+MOST = 30  # sweeps
+WAVES = 9.0  # n at which a quiet stream turns turbulent: flight and low-turbulence tunnels, drela-giles-1987
+FINEST = math.radians(0.2)  # an angle is reached by halves no shorter than this
+
+
+@dataclass(frozen=True)
+class Surface:
+    """How smooth a section is: where its layers turn turbulent."""
+
+    name: str
+    waves: float = number("1", "exponent of wave growth at which the flow turns turbulent by itself", WAVES)
+    upper: float = number("1", "trip on the upper side, chords from the nose; 1 for none", 1.0)
+    lower: float = number("1", "trip on the lower side, chords; 1 for none", 1.0)
+
+
+SMOOTH = Surface("smooth")
+
+
+@dataclass(frozen=True)
+class Ready:
+    """A section's panels, with what is the same at every angle."""
+
+    outer: Potential
+    steps: np.ndarray  # (w,) lengths of the wake's panels
+    apart: np.ndarray  # (n + 1,) from middle to middle
+    away: np.ndarray  # (w + 1,)
+    hinge: float = number("1", "hinge of a plain flap, chords; 1 for none", 1.0)
+    deflection: float = number("rad", "its angle, trailing edge down", 0.0)
+
+
+@dataclass(frozen=True)
+class Point:
+    """The flow at one angle."""
+
+    alpha: float = number("rad", "angle of the chord to the stream")
+    lift: float = number("1", "section lift coefficient")
+    drag: float = number("1", "section drag coefficient")
+    moment: float = number("1", "moment coefficient about the quarter chord, nose up")
+    hinge_moment: float = number("1", "flap's moment on its own chord squared, trailing edge down", math.nan)
+    turns: tuple[float, float] = (math.nan, math.nan)  # chords: upper, lower
+    parts: tuple[float, float] = (math.nan, math.nan)  # chords: where it separates for good; 1 when it does not
+    left: float = number("1", "greatest relative change in the last sweep", math.inf)
+    settled: bool = False
+    x: np.ndarray = field(default_factory=lambda: np.zeros(0))  # (n,) middles, chords
+    pressure: np.ndarray = field(default_factory=lambda: np.zeros(0))  # (n,) coefficient
+
+
+@dataclass(frozen=True)
+class Polar:
+    """A section at one Reynolds number and surface: arrays over k angles, NaN where the flow did not settle."""
+
+    reynolds: float = number("1", "on the chord")
+    surface: Surface = SMOOTH
+    points: tuple[Point, ...] = ()
+
+    def column(self, name: str) -> np.ndarray:
+        """(k,) one number of every point."""
+        values = [getattr(p, name) if p.settled or name in ("alpha", "left") else math.nan for p in self.points]
+        return locked(np.array(values, dtype=float))
+
+    @property
+    def settled(self) -> float:
+        """Part of the angles that settled."""
+        return sum(p.settled for p in self.points) / len(self.points)
+
+
+@dataclass
+class _State:
+    """The layers at one angle: what the next one starts from."""
+
+    alpha: float
+    layers: np.ndarray
+    mass: np.ndarray
+    kinds: np.ndarray
+    k: int
+
+    def copy(self) -> _State:
+        """The same layers in arrays of their own."""
+        return _State(self.alpha, self.layers.copy(), self.mass.copy(), self.kinds.copy(), self.k)
+
+
+def prepared(section: Section, *, panels: int = PANELS, hinge: float = 1.0, deflection: float = 0.0) -> Ready:
+    """A section's panels and wake spacing. ValueError for a tail too thick (contour.contour)."""
+    outer = potential(contour(section, panels, hinge, deflection))
+    length = outer.length
+    n, last = len(length), (length[0] + length[-1]) / 2
+    steps = wake_steps(last)
+    apart, away = np.zeros(n + 1), np.zeros(len(steps) + 1)
+    apart[1:n] = (length[1:] + length[:-1]) / 2
+    away[0], away[1:-1] = (last + steps[0]) / 2, (steps[1:] + steps[:-1]) / 2
+    return Ready(outer, steps, apart, away, hinge, deflection)
+
+
+def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequence[float] = ANGLES) -> Polar:
+    """The section at each of the angles (rad, rising). ValueError for a Reynolds number outside the range."""
+    if not REYNOLDS[0] <= reynolds <= REYNOLDS[1]:
+        raise ValueError(f"section flow is good from Reynolds number {REYNOLDS[0]:,.0f} to {REYNOLDS[1]:,.0f}")
+    found: dict[float, tuple[Point, _State]] = {}
+    first = min(angles, key=lambda a: abs(a - math.radians(2)))
+    up, down = [a for a in angles if a >= first], [a for a in reversed(angles) if a < first]
+    start = None
+    for a in up:
+        start = _reach(ready, reynolds, surface, a, start, found) or start
+    start = found[up[0]][1] if up[0] in found else start
+    for a in down:
+        start = _reach(ready, reynolds, surface, a, start, found) or start
+    for order in (list(angles), list(reversed(angles))):
+        for before, a in zip(order, order[1:], strict=False):
+            if a not in found and before in found:
+                _reach(ready, reynolds, surface, a, found[before][1], found)
+    left = [
+        found[a][0] if a in found else Point(alpha=a, lift=math.nan, drag=math.nan, moment=math.nan) for a in angles
+    ]
+    return Polar(reynolds, surface, tuple(left))
+
+
+def _reach(ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None,
+           found: dict[float, tuple[Point, _State]]) -> _State | None:  # fmt: skip
+    """Settle one angle from a neighbour's layers, by halves if it is too far; None when it does not."""
+    for way in ("walk", "keep") if start else ("walk",):
+        point, state = at(ready, re, surface, alpha, start, way == "walk")
+        if point.settled:
+            found[alpha] = (point, state)
+            return state
+    if start is not None and abs(alpha - start.alpha) > 2 * FINEST:
+        nearer = _reach(ready, re, surface, (alpha + start.alpha) / 2, start, {})
+        if nearer is not None:
+            return _reach(ready, re, surface, alpha, nearer, found)
+    return None
+
+
+def at(
+    ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None, walk: bool
+) -> tuple[Point, _State]:
+    """One angle from a neighbour's layers (None: from none)."""
+    flow = with_wake(ready.outer, alpha, ready.steps)
+    n, size = ready.outer.panels, len(flow.base)
+    x = np.concatenate([ready.outer.middle.real, ((flow.wake[1:] + flow.wake[:-1]) / 2).real])
+    now = start.copy() if start else _State(alpha, np.zeros((size, 4)), np.zeros(size), np.zeros(size, np.int64), 0)
+    trips = np.array([surface.upper, surface.lower])
+    k, _, left, _, firsts, _ = solve(
+        now.layers, now.mass, now.kinds, now.k, flow.base, flow.source, x, ready.apart, ready.away, n, re,
+        surface.waves, trips, start is None, walk, MOST, ENOUGH,
+    )  # fmt: skip
+    now.k, now.alpha = k, alpha
+    return _point(ready, re, alpha, now, flow, x, firsts, left), now
+
+
+def _point(ready: Ready, re: float, alpha: float, now: _State, flow: Flow, x: np.ndarray, firsts: np.ndarray,
+           left: float) -> Point:  # fmt: skip
+    n, outer, k = ready.outer.panels, ready.outer, now.k
+    pressure = 1 - now.layers[:n, 3] ** 2
+    push = 1j * pressure * np.diff(outer.nodes)
+    force = push.sum() * np.exp(-1j * alpha)
+    moment = -float(np.sum(((outer.middle - 0.25).conj() * push).imag))
+    last = now.layers[-1]
+    drag = float(2 * last[0] * last[3] ** ((5 + last[1] / last[0]) / 2))
+    up, low = _chains(k, n)
+    turns = _turning(x[up], firsts[0]), _turning(x[low], firsts[1])
+    friction = layers(now.layers, now.kinds, re)
+    parts = _parting(friction[up], x[up]), _parting(friction[low], x[low])
+    good = bool(left < ENOUGH and 0 < drag < 2 and math.isfinite(force.imag))
+    return Point(
+        alpha=alpha, lift=float(force.imag), drag=drag, moment=moment, hinge_moment=_hinge(ready, push), turns=turns,
+        parts=parts, left=float(left), settled=good, x=locked(x[:n].copy()), pressure=locked(pressure),
+    )  # fmt: skip
+
+
+def _chains(k: int, n: int) -> tuple[np.ndarray, np.ndarray]:
+    return np.arange(k, -1, -1), np.arange(k + 1, n)
+
+
+def _turning(x: np.ndarray, first: int) -> float:
+    return float(x[first]) if first < len(x) else 1.0
+
+
+def _parting(friction: np.ndarray, x: np.ndarray) -> float:
+    """Where friction turns back and stays so up to the tail; 1 when the flow keeps to the surface."""
+    forward = np.flatnonzero(friction > 0)
+    last = int(forward[-1]) if len(forward) else 0
+    return float(x[last]) if last < len(x) - 1 else 1.0
+
+
+def _hinge(ready: Ready, push: np.ndarray) -> float:
+    """Moment of the pressure behind the hinge about it, trailing edge down positive, on the flap's chord squared."""
+    if ready.hinge >= 1:
+        return math.nan
+    behind = ready.outer.middle.real > ready.hinge
+    arm = ready.outer.middle[behind] - ready.hinge
+    return float(np.sum((arm.conj() * push[behind]).imag)) * -1 / (1 - ready.hinge) ** 2

@@ -1,0 +1,75 @@
+"""What a section's flow must do whatever the numbers: mirror, flap, roughness, range."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from sparwright.air.flow.contour import contour
+from sparwright.air.flow.polar import SMOOTH, Point, Surface, polar, prepared
+from sparwright.family.model import Section
+
+THIN = Section(name="tail", naca="0010")
+CAMBERED = Section(name="wing", naca="3412")
+ROUGH = Surface("rough", upper=0.05, lower=0.05)
+
+
+def flow(section: Section, degrees: float, surface: Surface = ROUGH, reynolds: float = 1e6, **flap: float) -> Point:
+    ready = prepared(section, hinge=flap.get("hinge", 1.0), deflection=flap.get("deflection", 0.0))
+    found = polar(ready, reynolds, surface, tuple(math.radians(degrees + step) for step in (0, 1, 2)))
+    assert found.points[0].settled, found.points[0].left
+    return found.points[0]
+
+
+def test_a_symmetrical_section_mirrors() -> None:
+    up, down = flow(THIN, 4), flow(THIN, -4)
+    np.testing.assert_allclose(
+        [up.lift, up.drag, up.moment], [-down.lift, down.drag, -down.moment], rtol=1e-4, atol=1e-6
+    )
+    np.testing.assert_allclose(up.turns, down.turns[::-1], rtol=1e-6, atol=0)
+
+
+def test_lift_of_the_pressures_is_below_the_potential_one() -> None:
+    point = flow(CAMBERED, 4)
+    ideal = prepared(CAMBERED).outer.lift(math.radians(4))
+    assert 0.85 * ideal < point.lift < ideal
+
+
+def test_roughness_costs_drag_and_turns_the_flow_early() -> None:
+    smooth, rough = flow(CAMBERED, 2, SMOOTH, 2e6), flow(CAMBERED, 2, ROUGH, 2e6)
+    assert rough.drag > 1.2 * smooth.drag
+    assert rough.turns[0] < 0.08 < smooth.turns[0]
+
+
+def test_a_flap_lifts_and_its_hinge_moment_pulls_it_back() -> None:
+    """Between half and all of the thin-aerofoil effect; hinge moment against the turn (glauert-1926: -0.94 per rad)."""
+    turn, share = math.radians(4), 0.25
+    plain, turned = flow(THIN, 0, hinge=0.75), flow(THIN, 0, hinge=0.75, deflection=turn)
+    theta = math.acos(2 * share - 1)
+    thin = 2 * math.pi * (1 - (theta - math.sin(theta)) / math.pi)
+    assert 0.5 < (turned.lift - plain.lift) / (thin * turn) < 1.0
+    assert -1.0 < (turned.hinge_moment - plain.hinge_moment) / turn < -0.4
+
+
+def test_outside_its_reynolds_numbers_it_refuses() -> None:
+    with pytest.raises(ValueError, match="Reynolds number"):
+        polar(prepared(THIN), 2e4)
+
+
+def test_a_thick_tail_is_refused() -> None:
+    blunt = Section(
+        name="blunt",
+        points=((1.0, 0.02), (0.5, 0.06), (0.1, 0.04), (0.0, 0.0), (0.1, -0.04), (0.5, -0.06), (1.0, -0.02)),
+    )
+    with pytest.raises(ValueError, match="tail"):
+        contour(blunt)
+
+
+def test_what_does_not_settle_is_nan() -> None:
+    """One sweep from nothing cannot settle; the polar then holds NaN and what was left."""
+    made = prepared(CAMBERED)
+    p = polar(made, 5e4, SMOOTH, (math.radians(2), math.radians(20)))
+    for point, lift in zip(p.points, p.column("lift"), strict=True):
+        assert math.isfinite(lift) == point.settled
