@@ -29,6 +29,8 @@ ANGLES = tuple(math.radians(a) for a in range(-12, 21))
 ENOUGH = 1e-4  # greatest relative change in the last sweep
 MOST = 30  # sweeps
 WAVES = 9.0  # n at which a quiet stream turns turbulent: flight and low-turbulence tunnels, drela-giles-1987
+WAYS = ((True, False), (True, True), (False, False), (False, True))  # tried in turn: walk down first, bold steps
+LAST = 0.97  # chords: a layer still laminar there is taken to turn; laminar up to a sharp tail has no steady answer
 FINEST = math.radians(0.2)  # an angle is reached by halves no shorter than this
 
 
@@ -38,8 +40,8 @@ class Surface:
 
     name: str
     waves: float = number("1", "exponent of wave growth at which the flow turns turbulent by itself", WAVES)
-    upper: float = number("1", "trip on the upper side, chords from the nose; 1 for none", 1.0)
-    lower: float = number("1", "trip on the lower side, chords; 1 for none", 1.0)
+    upper: float = number("1", "trip on the upper side, chords from the nose; at most LAST", 0.97)
+    lower: float = number("1", "trip on the lower side, chords; at most LAST", 0.97)
 
 
 SMOOTH = Surface("smooth")
@@ -146,8 +148,8 @@ def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequ
 def _reach(ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None,
            found: dict[float, tuple[Point, _State]]) -> _State | None:  # fmt: skip
     """Settle one angle from a neighbour's layers, by halves if it is too far; None when it does not."""
-    for way in ("walk", "keep") if start else ("walk",):
-        point, state = at(ready, re, surface, alpha, start, way == "walk")
+    for walk, bold in WAYS if start else WAYS[:2]:
+        point, state = at(ready, re, surface, alpha, start, walk, bold)
         if point.settled:
             found[alpha] = (point, state)
             return state
@@ -159,17 +161,17 @@ def _reach(ready: Ready, re: float, surface: Surface, alpha: float, start: _Stat
 
 
 def at(
-    ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None, walk: bool
+    ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None, walk: bool, bold: bool
 ) -> tuple[Point, _State]:
     """One angle from a neighbour's layers (None: from none)."""
     flow = with_wake(ready.outer, alpha, ready.steps)
     n, size = ready.outer.panels, len(flow.base)
     x = np.concatenate([ready.outer.middle.real, ((flow.wake[1:] + flow.wake[:-1]) / 2).real])
     now = start.copy() if start else _State(alpha, np.zeros((size, 4)), np.zeros(size), np.zeros(size, np.int64), 0)
-    trips = np.array([surface.upper, surface.lower])
+    trips = np.minimum([surface.upper, surface.lower], LAST)
     k, _, left, _, firsts, _ = solve(
         now.layers, now.mass, now.kinds, now.k, flow.base, flow.source, x, ready.apart, ready.away, n, re,
-        surface.waves, trips, start is None, walk, MOST, ENOUGH,
+        surface.waves, trips, start is None, walk, bold, MOST, ENOUGH,
     )  # fmt: skip
     now.k, now.alpha = k, alpha
     return _point(ready, re, alpha, now, flow, x, firsts, left), now

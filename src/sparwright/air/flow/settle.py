@@ -11,6 +11,7 @@ from sparwright.air.flow.closure import layer, quick
 from sparwright.air.flow.coupled import LESS, MORE, place, response, strengths, sweep
 from sparwright.air.flow.march import march
 
+FAR = (-1.0, 3.0)  # relative changes of a thickness for which the whole sweep is shortened
 THIN = 0.4  # part of H - 1 that must be left after a sweep
 FIRM = (0.5, 1.2)  # parts of an interval by which the turning place may miss and stay: after 6 sweeps, after 13
 
@@ -18,7 +19,7 @@ FIRM = (0.5, 1.2)  # parts of an interval by which the turning place may miss an
 @quick
 def settle(state: np.ndarray, m: np.ndarray, kinds: np.ndarray, k: int, base: np.ndarray, source: np.ndarray,
            x: np.ndarray, apart: np.ndarray, away: np.ndarray, n: int, re: float, critical: float, trips: np.ndarray,
-           most: int, enough: float, start: np.ndarray) -> tuple[Any, ...]:  # fmt: skip
+           most: int, enough: float, start: np.ndarray, bold: bool) -> tuple[Any, ...]:  # fmt: skip
     """Sweeps until nothing changes by more than `enough`: (k, sweeps, last change, last residual, first turbulent).
 
     state, m, kinds are changed in place.
@@ -48,41 +49,36 @@ def settle(state: np.ndarray, m: np.ndarray, kinds: np.ndarray, k: int, base: np
             0.0 if count < 6 else (FIRM[0] if count < 13 else FIRM[1]),
         )
         part, change = 1.0, 0.0
+        most_far = FAR if bold else (LESS, MORE)
         for i in range(size):
-            for q in range(4):
-                if q == 3:
-                    rel = steps[i, q]
-                    change = max(change, abs(rel))
-                    if abs(part * rel) > 0.3:
-                        part = 0.3 / abs(rel)
-                    continue
-                if q == 2:
-                    if kinds[i] == 0:
-                        continue
-                if (i == k or i == k + 1) and q == 1:
-                    continue
-                rel = steps[i, q] / abs(state[i, q])
-                if not math.isfinite(rel):
-                    return k, count, 1e9, 1e9, firsts
-                change = max(change, abs(rel))
-                if part * rel > MORE:
-                    part = MORE / rel
-                if part * rel < LESS:
-                    part = LESS / rel
-        for i in range(n):  # a layer does not fill out to half its shape in one sweep
-            if i != k and i != k + 1 and state[i, 3] > 0:
-                H = state[i, 1] / state[i, 0]
-                fuller = (H - 1.0) * THIN + 1.0
-                for _ in range(12):
-                    if state[i, 1] + part * steps[i, 1] >= fuller * (state[i, 0] + part * steps[i, 0]):
-                        break
-                    part *= 0.8
-        m += part * dm
-        state[:, 0] += part * steps[:, 0]
-        state[:, 3] += part * steps[:, 3]
-        for i in range(size):
+            if not (math.isfinite(steps[i, 0]) and math.isfinite(steps[i, 1]) and math.isfinite(steps[i, 2])):
+                return k, count, 1e9, 1e9, firsts
+            change = max(change, abs(steps[i, 3]), abs(steps[i, 0]) / state[i, 0])
+            part = min(part, 0.3 / max(abs(steps[i, 3]), 1e-9))
+            if i != k and i != k + 1:
+                change = max(change, abs(steps[i, 1]) / state[i, 1])
             if kinds[i] != 0:
-                state[i, 2] = min(max(state[i, 2] + part * steps[i, 2], 1e-4), 0.5)
+                change = max(change, abs(steps[i, 2]) / state[i, 2])
+            for q in range(2):
+                if q == 1 and (i == k or i == k + 1):
+                    continue
+                rel = steps[i, q] / state[i, q]
+                if rel > most_far[1]:
+                    part = min(part, most_far[1] / rel)
+                elif rel < most_far[0]:
+                    part = min(part, most_far[0] / rel)
+            if not bold and kinds[i] != 0:
+                part = min(part, MORE * state[i, 2] / max(abs(steps[i, 2]), 1e-9))
+        for i in range(size):
+            theta, mass, H = state[i, 0], m[i], state[i, 1] / state[i, 0]
+            state[i, 0] = min(max(theta + part * steps[i, 0], (1.0 + LESS) * theta), (1.0 + MORE) * theta)
+            state[i, 3] += part * steps[i, 3]
+            m[i] = min(max(mass + part * dm[i], (1.0 + LESS) * mass), (1.0 + MORE) * mass)
+            if i < n and i != k and i != k + 1 and state[i, 3] > 0:  # not more than part way to no shape at all
+                m[i] = max(m[i], ((H - 1.0) * THIN + 1.0) * state[i, 0] * state[i, 3])
+            if kinds[i] != 0:
+                s = state[i, 2]
+                state[i, 2] = min(max(s + part * steps[i, 2], 0.5 * s, 1e-4), 2.0 * s, 0.5)
         old = k
         k = place(state, m, kinds, k, apart, n, re)
         if k != old:
@@ -105,7 +101,7 @@ def outer(
 @quick
 def solve(state: np.ndarray, m: np.ndarray, kinds: np.ndarray, k: int, base: np.ndarray, source: np.ndarray,
           x: np.ndarray, apart: np.ndarray, away: np.ndarray, n: int, re: float, critical: float, trips: np.ndarray,
-          fresh: bool, walk: bool, most: int, enough: float) -> tuple[Any, ...]:  # fmt: skip
+          fresh: bool, walk: bool, bold: bool, most: int, enough: float) -> tuple[Any, ...]:  # fmt: skip
     """A walk and Newton: (k, sweeps, last change, last residual, first turbulent, stations the walk left open).
 
     fresh: state holds nothing yet; the walk then follows the outer flow without layers. walk: False to keep the layers
@@ -125,7 +121,7 @@ def solve(state: np.ndarray, m: np.ndarray, kinds: np.ndarray, k: int, base: np.
     else:
         firsts[0], firsts[1] = first_of(kinds, np.arange(k, -1, -1)), first_of(kinds, np.arange(k + 1, n))
     k, count, change, worst, firsts = settle(
-        state, m, kinds, k, base, source, x, apart, away, n, re, critical, trips, most, enough, firsts
+        state, m, kinds, k, base, source, x, apart, away, n, re, critical, trips, most, enough, firsts, bold
     )
     return k, count, change, worst, firsts, left
 
