@@ -53,6 +53,16 @@ def test_a_flap_lifts_and_its_hinge_moment_pulls_it_back() -> None:
     assert -1.0 < (turned.hinge_moment - plain.hinge_moment) / turn < -0.4
 
 
+@pytest.mark.long
+def test_a_flap_turned_far_is_reached_in_steps() -> None:
+    """15 deg, past where a cold start settles: it still lifts, by less than the thin-aerofoil effect."""
+    turn = math.radians(15)
+    plain, turned = flow(CAMBERED, 0, hinge=0.78), flow(CAMBERED, 0, hinge=0.78, deflection=turn)
+    theta = math.acos(2 * 0.22 - 1)
+    thin = 2 * math.pi * (1 - (theta - math.sin(theta)) / math.pi)
+    assert 0.3 < (turned.lift - plain.lift) / (thin * turn) < 0.9
+
+
 def test_outside_its_reynolds_numbers_it_refuses() -> None:
     with pytest.raises(ValueError, match="Reynolds number"):
         polar(prepared(THIN), 2e4)

@@ -31,6 +31,7 @@ MOST = 30  # sweeps
 WAVES = 9.0  # n at which a quiet stream turns turbulent: flight and low-turbulence tunnels, drela-giles-1987
 WAYS = ((True, False), (True, True), (False, False), (False, True))  # tried in turn: walk down first, bold steps
 LAST = 0.97  # chords: a layer still laminar there is taken to turn; laminar up to a sharp tail has no steady answer
+FLAP_STEP = math.radians(2.5)  # a flap is turned in steps no longer than this
 FINEST = math.radians(0.2)  # an angle is reached by halves no shorter than this
 
 
@@ -51,6 +52,7 @@ SMOOTH = Surface("smooth")
 class Ready:
     """A section's panels, with what is the same at every angle."""
 
+    section: Section
     outer: Potential
     steps: np.ndarray  # (w,) lengths of the wake's panels
     apart: np.ndarray  # (n + 1,) from middle to middle
@@ -119,7 +121,7 @@ def prepared(section: Section, *, panels: int = PANELS, hinge: float = 1.0, defl
     apart, away = np.zeros(n + 1), np.zeros(len(steps) + 1)
     apart[1:n] = (length[1:] + length[:-1]) / 2
     away[0], away[1:-1] = (last + steps[0]) / 2, (steps[1:] + steps[:-1]) / 2
-    return Ready(outer, steps, apart, away, hinge, deflection)
+    return Ready(section, outer, steps, apart, away, hinge, deflection)
 
 
 def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequence[float] = ANGLES) -> Polar:
@@ -129,7 +131,7 @@ def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequ
     found: dict[float, tuple[Point, _State]] = {}
     first = min(angles, key=lambda a: abs(a - math.radians(2)))
     up, down = [a for a in angles if a >= first], [a for a in reversed(angles) if a < first]
-    start = None
+    start = _turned(ready, reynolds, surface, first)
     for a in up:
         start = _reach(ready, reynolds, surface, a, start, found) or start
     start = found[up[0]][1] if up[0] in found else start
@@ -143,6 +145,18 @@ def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequ
         found[a][0] if a in found else Point(alpha=a, lift=math.nan, drag=math.nan, moment=math.nan) for a in angles
     ]
     return Polar(reynolds, surface, tuple(left))
+
+
+def _turned(ready: Ready, re: float, surface: Surface, alpha: float) -> _State | None:
+    """The layers of the same section with its flap less turned, reached in steps; None where no step is needed."""
+    steps = math.ceil(abs(ready.deflection) / FLAP_STEP) if ready.hinge < 1 else 0
+    start = None
+    for i in range(steps):
+        part = prepared(
+            ready.section, panels=ready.outer.panels, hinge=ready.hinge, deflection=ready.deflection * i / steps
+        )
+        start = _reach(part, re, surface, alpha, start, {}) or start
+    return start
 
 
 def _reach(ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None,
