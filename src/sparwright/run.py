@@ -125,6 +125,6 @@ def loaded(model: Model, cell: Cell, flight: Flight) -> tuple[tuple[Mapping[str,
     if not found:
         return (), "no load case: the stalling speed is unknown"
     try:
-        return tuple(wing_loads(cell, heavy.line, flight.flown.plane.tail, case) for case in found), ""
+        return tuple(wing_loads(heavy.line, flight.flown.plane.tail, case) for case in found), ""
     except ValueError as fault:
         return (), f"no load: {fault}"

@@ -73,8 +73,9 @@ def test_the_wing_is_carried_through_the_body_flat(name: str) -> None:
 def test_what_lies_inside_the_body_lifts_but_has_no_section_drag() -> None:
     model = MODELS["W2"]
     cell = lay(planforms(model), camber(model))
-    strips = aeroplane(model, cell, ()).strips["lower"]
+    plane = aeroplane(model, cell, ())
+    strips = plane.strips["lower"]
     p = next(p for p in cell.planforms if p.name == "lower")
     inside = ~strips.outside
     assert_allclose(2 * strips.area[inside].sum(), 2 * p.side * p.chord[0], rtol=1e-6, atol=0)
-    assert (cell.state(0.1).strips["lower"].lift[inside] > 0).all()
+    assert (plane.company.state(0.1).strips["lower"].lift[inside] > 0).all()

@@ -57,10 +57,12 @@ def test_neutral_point_hardly_knows_the_balance_it_is_worked_out_from(plane):
 
 def test_elevator_does_not_move_at_the_neutral_point(plane):
     """With the centre of gravity there, de/dCL is nought (anderson-flight ch. 7)."""
-    h = neutral_point(plane, place(plane, 0.3), 0.6).value
+    h = 0.3
+    for _ in range(3):  # the elevator that trims moves it a little
+        h = neutral_point(plane, place(plane, h), 0.6).value
     at = trimmed(plane, place(plane, h)).states(np.array([0.55, 0.65]))
     forward = trimmed(plane, place(plane, h - 0.1)).states(np.array([0.55, 0.65]))
-    assert abs(np.diff(at.elevator)[0]) < 0.1 * abs(np.diff(forward.elevator)[0])
+    assert abs(np.diff(at.elevator)[0]) < 0.01 * abs(np.diff(forward.elevator)[0])
 
 
 def test_something_draggy_costs_its_own_drag_speed_and_climb(plane):

@@ -44,10 +44,11 @@ def test_wings_carry_the_weight_and_the_tails_load(ran: Ran, name: str) -> None:
     for by_wing in result.loads:
         case = next(iter(by_wing.values())).case
         at = line.states(case.lift)
-        state = result.cell.state(float(at.alpha[0]), {tail: float(at.elevator[0])})
+        state = line.company.state(float(at.alpha[0]), {tail: float(at.elevator[0])})
         tail_lift = state.surface_lift(tail) * DENSITY * case.speed**2 / 2
         wings = sum(load.total for load in by_wing.values())
-        assert_allclose(wings + tail_lift, case.factor * case.mass * GRAVITY, rtol=1e-9)
+        # trim goes by splines through forces, the loads by splines through circulations
+        assert_allclose(wings + tail_lift, case.factor * case.mass * GRAVITY, rtol=2e-4)
         assert_allclose(sum(load.share for load in by_wing.values()), 1, rtol=1e-12)
         for wing, load in by_wing.items():
             assert_allclose(2 * load.running @ load.width, load.total, rtol=1e-12)
@@ -64,7 +65,7 @@ def test_twice_the_mass_twice_the_loads(ran: Ran) -> None:
 
     def at_stall(mass: float, stall: float) -> Mapping[str, WingLoad]:
         case = cases(mass, ref.area, ref.chord, result.cell.lift_slope, 3.8, stall)[0]
-        return wing_loads(result.cell, line, tail, case)
+        return wing_loads(line, tail, case)
 
     one, two = at_stall(400.0, 20.0), at_stall(800.0, 20.0 * math.sqrt(2))
     for wing in one:

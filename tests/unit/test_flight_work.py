@@ -10,6 +10,7 @@ from numpy.testing import assert_allclose
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.lattice import lay
+from sparwright.air.node import node
 from sparwright.base.axes import GRAVITY
 from sparwright.base.source import Band
 from sparwright.family.model import Section
@@ -23,6 +24,7 @@ from sparwright.power.matching import full_pull
 from sparwright.shape.lifting import camber, planforms
 
 AIR = atmosphere(0.0)
+SPLINE = 2e-4  # trim goes by splines through forces, a state by splines through circulations: both through 9 angles
 FAMILY = load("examples/whinchat/whinchat.toml")
 
 
@@ -52,26 +54,33 @@ def flight(request):
     return flown(FAMILY.models[request.param])
 
 
-@pytest.mark.parametrize("CL", [0.2, 0.6, 1.3])
+@pytest.mark.parametrize("CL", [0.2, 0.6, 1.15])
 def test_trimmed_states_put_back_into_the_lattice(flight, CL):
     plane, case = flight.flown.plane, flight.flown.cases["foremost"]
     at = case.line.states(CL)
     alpha, elevator = float(at.alpha[0]), float(at.elevator[0])
-    state = plane.cell.state(alpha, {"tailplane": elevator})
-    assert_allclose(state.lift, CL, rtol=1e-9)
+    state = plane.company.state(alpha, {"tailplane": elevator})
+    assert_allclose(state.lift, CL, rtol=SPLINE)
     moment = state.moment_about(case.loading.station, case.loading.waterline) + plane.body_slopes[0] * alpha
-    assert_allclose(moment, 0.0, rtol=0, atol=1e-9)
-    assert_allclose(case.line.induced.at(alpha, elevator), state.induced_drag, rtol=1e-8)
+    assert_allclose(moment, 0.0, rtol=0, atol=1e-3)  # 4 degrees between the last two angles; 0.001 chord of the lift
+    assert_allclose(case.line.induced.at(at.alpha, at.elevator)[0], state.induced_drag, rtol=SPLINE)
     for name in plane.strips:
-        assert_allclose(case.line.section_lift(name, at)[0], state.strips[name].lift_coefficient, rtol=1e-8, atol=1e-10)
+        assert_allclose(case.line.section_lift(name, at)[0], state.strips[name].lift_coefficient, rtol=0, atol=SPLINE)
+
+
+def test_past_the_lattice_there_is_no_trim(flight):
+    line = flight.flown.cases["foremost"].line
+    at = line.states(np.array([line.most - 1e-3, line.most + 1e-3]))
+    assert np.isfinite(at.alpha[0]) and at.alpha[0] < line.company.range[1]
+    assert np.isnan(at.alpha[1]) and np.isnan(at.elevator[1])
 
 
 def test_untrimmed_tail_carries_nothing(flight):
     plane = flight.flown.plane
     at = untrimmed(plane).states(0.5)
-    state = plane.cell.state(float(at.alpha[0]), {"tailplane": float(at.elevator[0])})
-    assert_allclose(state.lift, 0.5, rtol=1e-9)
-    assert_allclose(state.surface_lift("tailplane"), 0.0, rtol=0, atol=1e-9)
+    state = plane.company.state(float(at.alpha[0]), {"tailplane": float(at.elevator[0])})
+    assert_allclose(state.lift, 0.5, rtol=SPLINE)
+    assert_allclose(state.surface_lift("tailplane"), 0.0, rtol=0, atol=SPLINE)
 
 
 def test_at_the_stall_one_strip_is_at_its_limit_and_none_beyond(flight):
@@ -81,13 +90,13 @@ def test_at_the_stall_one_strip_is_at_its_limit_and_none_beyond(flight):
         s = case.stall
         CL = case.loading.mass * GRAVITY / (AIR.density * s.speed.value**2 / 2 * plane.area)
         at = case.line.states(CL)
-        state = plane.cell.state(float(at.alpha[0]), {"tailplane": float(at.elevator[0])})
+        state = plane.company.state(float(at.alpha[0]), {"tailplane": float(at.elevator[0])})
         used = []
         for name in plane.wings:
             strips = plane.strips[name]
             limit = strips.lift_limit(s.speed.value * strips.chord / AIR.kinematic, "value")
             used.append(np.max((state.strips[name].lift_coefficient / limit)[strips.outside]))
-        assert_allclose(max(used), 1.0, rtol=1e-6)
+        assert_allclose(max(used), 1.0, rtol=SPLINE)
         assert s.speed.low < s.speed.value < s.speed.high
 
 
@@ -103,12 +112,12 @@ def test_drag_is_the_sum_of_its_items_and_its_bands_are_in_order(flight):
         assert np.all(force[1][known] <= force[0][known]) and np.all(force[0][known] <= force[2][known]), name
     q = AIR.density * drag.speed**2 / 2
     plane, i = flight.flown.plane, 20
-    state = plane.cell.state(float(drag.states.alpha[i]), {"tailplane": float(drag.states.elevator[i])})
-    assert_allclose(drag.items["induced"][0, i], q[i] * plane.area * state.induced_drag, rtol=1e-8)
-    assert_allclose(state.lift * q[i] * plane.area, flight.flown.model.limits.max_mass * GRAVITY, rtol=1e-8)
+    state = plane.company.state(float(drag.states.alpha[i]), {"tailplane": float(drag.states.elevator[i])})
+    assert_allclose(drag.items["induced"][0, i], q[i] * plane.area * state.induced_drag, rtol=SPLINE)
+    assert_allclose(state.lift * q[i] * plane.area, flight.flown.model.limits.max_mass * GRAVITY, rtol=SPLINE)
     strips, cl = plane.strips["tailplane"], state.strips["tailplane"].lift_coefficient
     cd = strips.drag(cl[None], (drag.speed[i] * strips.chord / AIR.kinematic)[None])[0, 0]
-    assert_allclose(drag.items["tailplane"][0, i], 2 * q[i] * np.sum(cd * strips.area), rtol=1e-8)
+    assert_allclose(drag.items["tailplane"][0, i], 2 * q[i] * np.sum(cd * strips.area), rtol=SPLINE)
 
 
 def test_level_rows_and_top_speed_balance_thrust_and_drag(flight):
@@ -193,7 +202,9 @@ def test_round_engine_speeds():
 
 def test_trim_refuses_a_dead_elevator(flight):
     plane = flight.flown.plane
-    dead = replace(plane, cell=replace(plane.cell, circulation=np.where(
-        np.array(plane.cell.basis)[:, None] == "tailplane", 0.0, plane.cell.circulation)))  # fmt: skip
+    lattice = plane.company.mesh
+    stuck = replace(lattice, hinges={"tailplane": np.zeros(lattice.panels)})
+    nodes = tuple(node(stuck, a) for a in np.radians([-12, -4, 4, 12]).tolist())
+    dead = replace(plane, company=replace(plane.company, mesh=stuck, nodes=nodes))
     with pytest.raises(ValueError, match="elevator"):
         trimmed(dead, (0.7, 0.1))

@@ -39,27 +39,35 @@ def trace(ends: np.ndarray, strips: int = 60) -> Trace:
     """The trace of a wing through the points `ends`, (2, k): y rising from nought, z; `strips` per half."""
     y, z = np.asarray(ends, dtype=float)
     edges, middle = strip_edges(y, strips)
-    return _trace(np.array([edges, np.interp(edges, y, z)]), np.array([middle, np.interp(middle, y, z)]))
+    return trace_of(np.array([edges, np.interp(edges, y, z)]), np.array([middle, np.interp(middle, y, z)]))
 
 
 def surface_trace(surface: Surface) -> Trace:
     """The trace of a surface of the lattice."""
-    return _trace(surface.edge[1:], surface.middle[1:])
+    return trace_of(surface.edge[1:], surface.middle[1:])
 
 
-def _trace(edge: np.ndarray, middle: np.ndarray) -> Trace:
+def trace_of(edge: np.ndarray, middle: np.ndarray) -> Trace:
+    """The trace with strip edges (2, m+1) and control stations (2, m), y and z in m."""
     dy, dz = np.diff(edge, axis=1)
     length = np.hypot(dy, dz)
     return Trace(edge, middle, np.array([-dz, dy]) / length, length, dy)
 
 
-def wash(traces: Sequence[Trace]) -> np.ndarray:
-    """(strips, strips): downward normal wash at each control station of unit circulation over each strip, 1/m."""
+def wash(traces: Sequence[Trace], ground: float = -np.inf) -> np.ndarray:
+    """(strips, strips): downward normal wash at each control station of unit circulation over each strip, 1/m.
+
+    ground: height, m, of a plane whose image below counts too; minus infinity for none.
+    """
     py, pz = np.hstack([t.middle for t in traces])[..., None]
     ny, nz = np.hstack([t.normal for t in traces])[..., None]
     columns = []
     for t in traces:
-        legs = _vortex(py, pz, ny, nz, t.edge[0], t.edge[1]) - _vortex(py, pz, ny, nz, -t.edge[0], t.edge[1])
+        y, z = t.edge
+        legs = _vortex(py, pz, ny, nz, y, z) - _vortex(py, pz, ny, nz, -y, z)
+        if np.isfinite(ground):
+            below = 2 * ground - z
+            legs = legs - _vortex(py, pz, ny, nz, y, below) + _vortex(py, pz, ny, nz, -y, below)
         columns.append(legs[:, :-1] - legs[:, 1:])
     return np.hstack(columns)
 
@@ -71,9 +79,9 @@ def _vortex(py: np.ndarray, pz: np.ndarray, ny: np.ndarray, nz: np.ndarray, y: n
     return np.asarray(np.divide(nz * dy - ny * dz, 2 * np.pi * r2, out=np.zeros_like(r2), where=r2 > 0))
 
 
-def drag_matrix(traces: Sequence[Trace]) -> np.ndarray:
+def drag_matrix(traces: Sequence[Trace], ground: float = -np.inf) -> np.ndarray:
     """(strips, strips) K with D/q = Gamma . K Gamma, both halves; symmetric part, see `far_wake_drag`."""
-    k = 2 * np.concatenate([t.length for t in traces])[:, None] * wash(traces)
+    k = 2 * np.concatenate([t.length for t in traces])[:, None] * wash(traces, ground)
     return np.asarray((k + k.T) / 2)
 
 

@@ -17,6 +17,7 @@ lan-1974.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,6 +25,8 @@ import numpy as np
 from sparwright.base.record import number
 from sparwright.shape.planform import Planform
 
+LEAST = 8  # strips of the smallest of several surfaces that share theirs
+OUTSIDE, ALONE = 3, 6  # least strips outside another's tip: among several angles, at one
 Cuts = tuple[np.ndarray, np.ndarray]  # strip edges and control stations along y, m
 
 
@@ -95,19 +98,27 @@ def _marks(planform: Planform) -> np.ndarray:
     return np.unique(np.concatenate([y, kept]))
 
 
-def lay_out(planforms: tuple[Planform, ...], strips: int) -> tuple[Surface, ...]:
-    """Every surface cut into strips, those in each other's wake at the same buttlines."""
+def lay_out(planforms: tuple[Planform, ...], strips: int, angles: Sequence[float] = (0.0,)) -> tuple[Surface, ...]:
+    """Every surface cut into strips, those in each other's wake at the same buttlines.
+
+    angles: rad, of the stream to the thrust line, at which the wakes are looked at. Over several angles nearly every
+    surface meets another's wake; then the smallest gets only its part of the strips, so that they do not pile up.
+    """
+    several = len(angles) > 1
     found: dict[str, Surface] = {}
-    for group in _in_wake(planforms, strips):
+    for group in _in_wake(planforms, strips, angles):
         shared = np.unique(np.concatenate([_marks(p) for p in group]))
         inner: Cuts | None = None
+        tips = sorted(float(p.leading_edge[1, -1]) for p in group)
+        part = round(strips * 2 / np.pi * np.arcsin(tips[0] / tips[-1]))
+        first = min(strips, max(LEAST, part)) if several else strips
         for p in sorted(group, key=lambda p: float(p.leading_edge[1, -1])):
-            inner = _cuts(p, shared, strips, inner)
+            inner = _cuts(p, shared, strips if inner else first, inner, OUTSIDE if several else ALONE)
             found[p.name] = cut(p, *inner)
     return tuple(found[p.name] for p in planforms)
 
 
-def _cuts(planform: Planform, marks: np.ndarray, strips: int, inner: Cuts | None) -> Cuts:
+def _cuts(planform: Planform, marks: np.ndarray, strips: int, inner: Cuts | None, least: int) -> Cuts:
     """Edges and control stations of a surface; inside the span of `inner` they are that surface's own.
 
     Outside it strips close up towards both ends: y = y0 + (s - y0)(1 - cos pi t)/2.
@@ -119,7 +130,7 @@ def _cuts(planform: Planform, marks: np.ndarray, strips: int, inner: Cuts | None
     start = edges[-1]
     if tip <= start:
         return inner
-    n = max(6, round(strips * (1 - 2 / np.pi * np.arcsin(start / tip))))
+    n = max(least, round(strips * (1 - 2 / np.pi * np.arcsin(start / tip))))
     between = marks[(marks > start) & (marks < tip)]
     t = np.arccos(1 - 2 * (np.concatenate([[start], between, [tip]]) - start) / (tip - start)) / np.pi
     counts = _shared_out(np.diff(t), n)
@@ -132,21 +143,27 @@ def _cuts(planform: Planform, marks: np.ndarray, strips: int, inner: Cuts | None
     return np.concatenate([edges, outside[1:]]), np.concatenate([middle, centres])
 
 
-def _in_wake(planforms: tuple[Planform, ...], strips: int) -> list[list[Planform]]:
+def _in_wake(planforms: tuple[Planform, ...], strips: int, angles: Sequence[float]) -> list[list[Planform]]:
     """The surfaces in groups; within a group each lies in the wake of another or the other in its."""
     groups: list[list[Planform]] = []
     for p in planforms:
-        met = [g for g in groups if any(_near(p, q, strips) for q in g)]
+        met = [g for g in groups if any(_near(p, q, strips, angles) for q in g)]
         groups = [g for g in groups if g not in met] + [[p, *(q for g in met for q in g)]]
     return groups
 
 
-def _near(p: Planform, q: Planform, strips: int) -> bool:
-    """Whether two surfaces come within one strip's width of the larger in height, or cross, over the shared span."""
+def _near(p: Planform, q: Planform, strips: int, angles: Sequence[float]) -> bool:
+    """Whether two surfaces come within one strip's width of the larger across the stream, or cross, where both are.
+
+    Among several angles a surface that passes from one side of the other to the other side counts as crossing.
+    """
     tips = p.leading_edge[1, -1], q.leading_edge[1, -1]
     y = np.unique(np.concatenate([p.leading_edge[1], q.leading_edge[1]]))
     y = y[y <= min(tips)]
-    apart = np.interp(y, *p.leading_edge[1:]) - np.interp(y, *q.leading_edge[1:])
+    aft, up = (np.interp(y, p.leading_edge[1], p.leading_edge[i]) - np.interp(y, q.leading_edge[1], q.leading_edge[i])
+               for i in (0, 2))  # fmt: skip
+    turned = np.asarray(angles)[:, None]
+    apart = up * np.cos(turned) - aft * np.sin(turned)
     return bool(np.min(np.abs(apart)) < np.pi / 2 * max(tips) / strips or np.min(apart) * np.max(apart) < 0)
 
 

@@ -8,7 +8,8 @@ pressure, m2). Only the right half is laid; arrays per strip are of the right ha
 Coefficients stand on the reference area, the sum of the wings' areas without the tail, and on the mean
 chord of the whole wing cell. The theory is linear: panels and wake lie along x (the thrust line), the
 chord's angle, camber and hinge angles enter the boundary condition only. Positive deflection is trailing
-edge down, on both sides alike. Range: attached flow, low Mach number, angles up to about 0.2 rad. A
+edge down, on both sides alike. Range: attached flow, low Mach number, small angles: it gives slopes and the
+neutral point of the bare cell and least drag; flight uses the lattice turned into the stream (turned.py). A
 hinge's full thin-aerofoil effect is in; real gaps lose a part of it, which is the caller's to allow.
 
 Method: horseshoe vortices falkner-1943; far-wake drag naca-tr-121.
@@ -37,25 +38,11 @@ __all__ = [
     "State",
     "Strips",
     "Trace",
-    "beyond",
     "far_wake_drag",
     "lay",
     "least_drag",
     "reference",
 ]
-
-
-LINEAR_TO = 0.2  # rad, of the thrust line to the stream: as far as the linear lattice is meant to go
-
-
-def beyond(alpha: float) -> str:
-    """Why a state at an angle (rad) is outside the lattice's range; empty within it.
-
-    Past it the wakes of wings above each other no longer lie where the lattice lays them. Turned into the stream,
-    the demo family's two-wing cell moves 3 % of the lift from the upper wing to the lower at 0.23 rad, its
-    three-wing cell 3 % at 0.26 rad.
-    """
-    return f"at {alpha:.2f} rad the linear lattice is past its {LINEAR_TO} rad" if abs(alpha) > LINEAR_TO else ""
 
 
 @dataclass(frozen=True)

@@ -61,3 +61,12 @@ def _row(rows: int) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
     used = min(rows, 2)
     loads, extra = loads[:used], extra[:used]
     return edges, loads, extra, np.linalg.inv(loads @ extra.T)
+
+
+@lru_cache(maxsize=16)
+def plate_rows(rows: int) -> np.ndarray:
+    """(rows,) the part of a plate's lift each of `rows` vortices carries, in two dimensions. Source: glauert-1926."""
+    edges = np.linspace(0, 1, rows + 1)
+    vortex, control = edges[:-1] + 0.25 / rows, edges[:-1] + 0.75 / rows
+    gamma = np.linalg.solve(1 / (control[:, None] - vortex), np.ones(rows))
+    return np.asarray(gamma / gamma.sum())

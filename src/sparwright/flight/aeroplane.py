@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
@@ -14,17 +14,19 @@ from sparwright.air.atmosphere import Air
 from sparwright.air.body import body_moment_slope
 from sparwright.air.drag import DragItem, StrutForDrag, parasite
 from sparwright.air.grid import Surface
-from sparwright.air.lattice import Cell, State
+from sparwright.air.lattice import Cell
 from sparwright.air.sections import SectionTable, section_table
+from sparwright.air.turned import Company, CompanyState, turned
 from sparwright.base.record import number
 from sparwright.base.source import Band, Source
 from sparwright.family.model import Model
+from sparwright.flight.curve import Curve, through
+from sparwright.shape.lifting import camber, planforms, thickness
 from sparwright.shape.planform import Planform
 
 # Part of the lattice's elevator effect a real plain flap gives at moderate angles (common practice, no source).
 EFFECTIVE = Band(0.85, 0.75, 0.90)
-STEP = 0.1  # rad; the forces are at most quadratic, so any step is exact
-SAMPLES = ((0.0, 0.0), (STEP, 0.0), (-STEP, 0.0), (0.0, STEP), (0.0, -STEP), (STEP, STEP))  # alpha, elevator
+STEP = 0.15  # rad of elevator; the forces are quadratic in it, so any step is exact
 SHARE = 1e-6  # of a break's section in a strip's, below which it is left out
 
 
@@ -93,6 +95,7 @@ class Aeroplane:
 
     model: Model
     cell: Cell
+    company: Company  # the same surfaces turned into the stream
     tail: str
     strips: Mapping[str, Strips]
     struts: tuple[StrutForDrag, ...] = ()
@@ -124,9 +127,36 @@ class Aeroplane:
         return tuple(name for name in self.strips if name != self.tail)
 
     @cached_property
-    def sampled(self) -> tuple[State, ...]:
-        """The air's answer to each pair of angles in SAMPLES."""
-        return tuple(self.cell.state(alpha, {self.tail: elevator}) for alpha, elevator in SAMPLES)
+    def sampled(self) -> tuple[tuple[CompanyState, ...], ...]:
+        """The air's answer at each node angle with the elevator at nought, STEP and -STEP."""
+        return tuple(
+            tuple(self.company.state(node.alpha, {self.tail: e}) for e in (0.0, STEP, -STEP))
+            for node in self.company.nodes
+        )
+
+    def curve(self, of: Callable[[CompanyState], float | np.ndarray]) -> Curve:
+        """Something of the state as a smooth function of angle of attack and elevator."""
+        alphas = [node.alpha for node in self.company.nodes]
+        return through(alphas, STEP, [[of(state) for state in row] for row in self.sampled])
+
+    @cached_property
+    def lift(self) -> Curve:
+        """CL."""
+        return self.curve(lambda state: state.lift)
+
+    @cached_property
+    def induced(self) -> Curve:
+        """CDi."""
+        return self.curve(lambda state: state.induced_drag)
+
+    @cached_property
+    def section_lifts(self) -> Mapping[str, Curve]:
+        """Lift coefficients of the sections of each surface, in their own onset flow."""
+        whole = self.company.strip_slices
+        return MappingProxyType({name: self._sections(here) for name, here in whole.items()})
+
+    def _sections(self, here: slice) -> Curve:
+        return self.curve(lambda state: state.section_lift[here])
 
     def parasite(self, speed: float, air: Air) -> tuple[DragItem, ...]:
         """Drag areas of all that is neither wing nor tailplane: the fin, and the air room's items."""
@@ -134,13 +164,17 @@ class Aeroplane:
 
 
 def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag]) -> Aeroplane:
-    """A model made ready to fly with its laid cell and its struts and wires in the wind."""
+    """A model made ready to fly with its laid cell and its struts and wires in the wind.
+
+    Lays and solves the lattice turned into the stream.
+    """
     tail = next(p.name for p in cell.planforms if p.is_tail)
-    strips = {p.name: _strips(model, p, s) for p, s in zip(cell.planforms, cell.grid.surfaces, strict=True)}
+    company = turned(planforms(model), camber(model), thickness(model))
+    strips = {p.name: _strips(model, p, s) for p, s in zip(company.planforms, company.mesh.surfaces, strict=True)}
     slope = body_moment_slope(model.fuselage.body, cell)
     scale = cell.reference.area * cell.reference.chord
     body = (slope.value / scale, slope.low / scale, slope.high / scale)
-    return Aeroplane(model, cell, tail, MappingProxyType(strips), tuple(struts), body)
+    return Aeroplane(model, cell, company, tail, MappingProxyType(strips), tuple(struts), body)
 
 
 def fin(model: Model, speed: float, air: Air) -> DragItem:

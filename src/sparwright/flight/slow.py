@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from sparwright.air.lattice import beyond
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.source import Band
@@ -84,10 +81,8 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     )
     where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
-    outside = beyond(s.alpha)
-    note = "; ".join(x for x in (ended, CALIBRATED, outside) if x)
-    found = told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
-    return replace(found, outside_range=outside)
+    note = "; ".join(x for x in (ended, CALIBRATED) if x)
+    return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
 
 
 def elevator_result(name: str, case: Case) -> Result:

@@ -33,7 +33,8 @@ def neutral_point(plane: Aeroplane, cg: Cg, level: float) -> Band:
     CMa, _ = line.nought.slopes(at.alpha, at.elevator)
     h = (cg[0] - plane.chord_station) / plane.chord
     bodies = np.array(plane.body_slopes) - plane.body_slopes[0]
-    found = h - (CMa[:, None] + bodies) / line.lift.terms[1]
+    CLa, _ = line.lift.slopes(at.alpha, at.elevator)
+    found = h - (CMa[:, None] + bodies) / CLa[:, None]
     return Band(float(found[0, 0]), float(found.min()) - PROPELLER, float(found.max()) + LATTICE)
 
 

@@ -89,12 +89,15 @@ def _critical(
     plane: Aeroplane, line: Line, speed_at: Callable[[float], float], per_metre: float, end: str
 ) -> _Critical:
     """The strip that reaches its cl max first, the speed being found with it."""
-    CL = 1.4
+    CL = 0.8 * line.most
     for _ in range(ROUNDS):
         found = _first(plane, line, CL, speed_at(CL) * per_metre, end)
         if not math.isfinite(found.lift) or abs(found.lift - CL) < 1e-8:
             return found
-        CL = found.lift
+        last, CL = CL, min(found.lift, line.most - 2 * NEAR)
+        if last == CL:
+            return _Critical(math.nan, reason=f"no section stalls up to {line.company.range[1]:.2f} rad, where the "
+                             "lattice ends")  # fmt: skip
     return _Critical(math.nan, reason="the stall does not settle between speed and Reynolds number")
 
 

@@ -1,46 +1,32 @@
 """Trim: lift equals weight and no moment about the centre of gravity, with the elevator.
 
-Symbols: CL lift coefficient on the area of all wings, CM moment about the centre of gravity on the mean chord,
-a angle of attack of the thrust line, e elevator angle, trailing edge down positive.
+Symbols: CL lift coefficient on the area of all wings, square to the stream, CM moment about the centre of gravity on
+the mean chord, a angle of attack of the thrust line, e elevator angle, trailing edge down positive.
 
     CL(a, e) = CL wanted
     CM(a, e) + CM_body a = 0
 
-Lift and section loads of the lattice are straight in a and e, moment and induced drag are quadratic; six states give
-all of them exactly. Neglected: the upward part of the thrust, the moment of the thrust line and of parasite drag off
-the centre of gravity, the slipstream over the tail.
+Both are smooth curves through the lattice turned into the stream (flight/curve.py). Range: the lattice's own angles;
+what would lie outside is NaN. Neglected: the upward part of the thrust, the moment of the thrust line and of parasite
+drag off the centre of gravity, the slipstream over the tail.
 Source: anderson-flight ch. 7 (the two conditions); the solution is worked out here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
+from sparwright.air.turned import Company
 from sparwright.base.record import locked
-from sparwright.flight.aeroplane import SAMPLES, STEP, Aeroplane
+from sparwright.flight.aeroplane import Aeroplane
+from sparwright.flight.curve import Curve
 
 Cg = tuple[float, float]  # station, waterline, m
-ROUNDS = 12
-
-
-@dataclass(frozen=True)
-class Quadratic:
-    """f(a, e) = f0 + fa a + fe e + faa a^2 + fee e^2 + fae a e, angles in rad."""
-
-    terms: tuple[float, float, float, float, float, float]
-
-    def at(self, a: np.ndarray, e: np.ndarray) -> np.ndarray:
-        """f at angles of one shape."""
-        f0, fa, fe, faa, fee, fae = self.terms
-        return np.asarray(f0 + fa * a + fe * e + faa * a * a + fee * e * e + fae * a * e)
-
-    def slopes(self, a: np.ndarray, e: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """(df/da, df/de) at angles of one shape."""
-        _, fa, fe, faa, fee, fae = self.terms
-        return np.asarray(fa + 2 * faa * a + fae * e), np.asarray(fe + 2 * fee * e + fae * a)
+ROUNDS, NEAR = 30, 1e-9
 
 
 @dataclass(frozen=True)
@@ -56,56 +42,59 @@ class States:
 class Line:
     """A line of states: lift, drag and section loads as functions of the two angles, and what the elevator is for."""
 
-    lift: Quadratic
-    induced: Quadratic
-    strips: Mapping[str, np.ndarray]  # by surface (3, m): section lift at no angle, per rad of a, per rad of e
-    nought: Quadratic  # what the elevator keeps at nought: the moment, or the tail's lift
+    company: Company
+    lift: Curve
+    induced: Curve
+    strips: Mapping[str, Curve]  # by surface: lift coefficients of its sections in their own onset flow
+    nought: Curve  # what the elevator keeps at nought: the moment, or the tail's lift
+
+    @cached_property
+    def most(self) -> float:
+        """The CL at the greatest angle of the lattice's range."""
+        return self._at_end(self.company.range[1])
 
     def states(self, CL: np.ndarray | float) -> States:
-        """The states at lift coefficients; NaN where no trim is found."""
+        """The states at lift coefficients; NaN where no trim is found within the lattice's range."""
         wanted = np.atleast_1d(np.asarray(CL, dtype=float))
-        L0, La, Le = self.lift.terms[:3]
-        e = np.zeros_like(wanted)
+        low, high = self.company.range
+        a, e = np.full_like(wanted, (low + high) / 2), np.zeros_like(wanted)
         for _ in range(ROUNDS):
-            a = (wanted - L0 - Le * e) / La
-            by_a, by_e = self.nought.slopes(a, e)
-            e = e - self.nought.at(a, e) / (by_e - by_a * Le / La)
-        a = (wanted - L0 - Le * e) / La
-        good = np.abs(self.nought.at(a, e)) < 1e-9
+            short, off = wanted - self.lift.at(a, e), -self.nought.at(a, e)
+            if np.all(self._settled(short, off)):
+                break
+            (La, Le), (Na, Ne) = self.lift.slopes(a, e), self.nought.slopes(a, e)
+            det = La * Ne - Le * Na
+            a, e = np.clip(a + (short * Ne - off * Le) / det, low, high), e + (off * La - short * Na) / det
+        good = self._settled(wanted - self.lift.at(a, e), self.nought.at(a, e))
         return States(locked(wanted), locked(np.where(good, a, np.nan)), locked(np.where(good, e, np.nan)))
 
+    @staticmethod
+    def _settled(short: np.ndarray, off: np.ndarray) -> np.ndarray:
+        return np.asarray((np.abs(short) < NEAR) & (np.abs(off) < NEAR))
+
+    def _at_end(self, alpha: float) -> float:
+        a, e = np.array([alpha]), np.zeros(1)
+        for _ in range(ROUNDS):
+            e = e - self.nought.at(a, e) / self.nought.slopes(a, e)[1]
+        return float(self.lift.at(a, e)[0])
+
     def section_lift(self, name: str, at: States) -> np.ndarray:
-        """(n, m) section lift coefficients of a surface's strips."""
-        start, by_a, by_e = self.strips[name]
-        return np.asarray(start + np.outer(at.alpha, by_a) + np.outer(at.elevator, by_e))
+        """(n, m) lift coefficients of a surface's sections, each in its own onset flow."""
+        return self.strips[name].at(at.alpha, at.elevator)
 
 
 def trimmed(plane: Aeroplane, cg: Cg) -> Line:
     """The trimmed states at a centre of gravity. ValueError when the elevator moves nothing."""
-    states = plane.sampled
-    moment = _fit([s.moment_about(*cg) + plane.body_slopes[0] * a for s, (a, _) in zip(states, SAMPLES, strict=True)])
-    if abs(moment.terms[2]) < 1e-6:
+    moment = plane.curve(lambda state: state.moment_about(*cg)).plus_straight(plane.body_slopes[0])
+    if np.max(np.abs(moment.slopes(np.zeros(1), np.zeros(1))[1])) < 1e-6:
         raise ValueError(f"{plane.name}: the elevator does not turn the aeroplane, it cannot be trimmed")
     return _line(plane, moment)
 
 
 def untrimmed(plane: Aeroplane) -> Line:
     """The states with no lift on the tail, the moment left to itself: what trim drag is counted from."""
-    return _line(plane, _fit([s.surface_lift(plane.tail) / plane.area for s in plane.sampled]))
+    return _line(plane, plane.curve(lambda state: state.surface_lift(plane.tail) / plane.area))
 
 
-def _line(plane: Aeroplane, nought: Quadratic) -> Line:
-    states, h = plane.sampled, STEP
-    loads = {name: np.array([s.strips[name].lift_coefficient for s in states]) for name in plane.strips}
-    strips = {n: locked([v[0], (v[1] - v[2]) / (2 * h), (v[3] - v[4]) / (2 * h)]) for n, v in loads.items()}
-    return Line(_fit([s.lift for s in states]), _fit([s.induced_drag for s in states]), strips, nought)
-
-
-def _fit(f: Sequence[float]) -> Quadratic:
-    """The quadratic through the six samples, exactly."""
-    h = STEP
-    f0, up, down, tail_down, tail_up, both = f
-    fa, fe = (up - down) / (2 * h), (tail_down - tail_up) / (2 * h)
-    faa, fee = (up + down - 2 * f0) / (2 * h * h), (tail_down + tail_up - 2 * f0) / (2 * h * h)
-    fae = (both - f0) / (h * h) - (fa + fe) / h - faa - fee
-    return Quadratic((f0, fa, fe, faa, fee, fae))
+def _line(plane: Aeroplane, nought: Curve) -> Line:
+    return Line(plane.company, plane.lift, plane.induced, plane.section_lifts, nought)

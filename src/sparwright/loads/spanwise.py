@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from sparwright.air.lattice import Cell, Strips, beyond
+from sparwright.air.turned import Strips, beyond
 from sparwright.base.record import locked, number
 from sparwright.flight.trim import Line
 from sparwright.loads.envelope import DENSITY, Case
@@ -34,14 +34,14 @@ class WingLoad:
     outside: str = ""  # how the lattice left its range
 
 
-def wing_loads(cell: Cell, line: Line, tail: str, case: Case) -> Mapping[str, WingLoad]:
-    """By wing. Raises ValueError when the aeroplane cannot be trimmed at the case's lift."""
+def wing_loads(line: Line, tail: str, case: Case) -> Mapping[str, WingLoad]:
+    """By wing, by the lattice turned into the stream. Raises ValueError when there is no trim at the case's lift."""
     at = line.states(case.lift)
     alpha, elevator = float(at.alpha[0]), float(at.elevator[0])
     if not np.isfinite(alpha + elevator):
         raise ValueError(f"case {case.key}: no trim at CL {case.lift:.2f}")
-    state, q = cell.state(alpha, {tail: elevator}), DENSITY * case.speed**2 / 2
-    wings = {p.name: state.strips[p.name] for p in cell.planforms if not p.is_tail}
+    state, q = line.company.state(alpha, {tail: elevator}), DENSITY * case.speed**2 / 2
+    wings = {p.name: state.strips[p.name] for p in line.company.planforms if not p.is_tail}
     whole = 2 * q * sum(float(s.lift.sum()) for s in wings.values())
     return MappingProxyType({name: _wing_load(name, s, q, whole, case, beyond(alpha)) for name, s in wings.items()})
 

@@ -139,6 +139,13 @@ def planforms(model: Model) -> tuple[Planform, ...]:
     return (*(wing_planform(w) for w in model.wings), tail_planform(model.tailplane))
 
 
+def thickness(model: Model) -> dict[str, np.ndarray]:
+    """Full thickness (2, 101) of every section of the model, both sides straight up at x, in chords."""
+    x = (1 - np.cos(np.linspace(0, np.pi, 101))) / 2
+    both = {name: sections.sides(sections.curve(s), x) for name, s in model.sections.items()}
+    return {name: locked([x, upper - lower]) for name, (upper, lower) in both.items()}
+
+
 def camber(model: Model) -> dict[str, np.ndarray]:
     """Mean line (2, 101) of every section of the model."""
     return {name: sections.mean_line(s) for name, s in model.sections.items()}
