@@ -71,7 +71,7 @@ def test_share_of_the_upper_wing_grows_with_the_angle() -> None:
 
 
 def test_more_angle_on_the_upper_wing_moves_lift_up() -> None:
-    """Decalage of 2.5 deg. The printed test, with half a chord of stagger, tells of more lift at one angle too, +3 %."""
+    """Decalage of 2.5 deg. The printed test, with half a chord of stagger, tells of more lift too, +3 %."""
     lower, upper = rectangle("lower", 6, section="raf"), rectangle("upper", 6, z=1.2, section="raf")
     set_up = replace(upper, angle=np.full(2, np.radians(2.5)))
     company = turned((lower, set_up), *LIKE_RAF_6, ANGLES)
@@ -82,7 +82,7 @@ def test_more_angle_on_the_upper_wing_moves_lift_up() -> None:
 
 
 def test_three_wings_against_one() -> None:
-    """At 4 deg, gap 1.2: lift 0.757 of the single wing's, M.I.T.; 0.03 as for two wings. Shares in the printed order."""
+    """At 4 deg, gap 1.2: lift 0.757 of the single wing's, M.I.T.; 0.03 as for two wings. Shares in printed order."""
     wings = [rectangle(name, 6, z=1.2 * i, section="raf") for i, name in enumerate(("lower", "middle", "upper"))]
     state = turned(tuple(wings), *LIKE_RAF_6, ANGLES).state(ANGLES[2])
     assert_allclose(state.lift / alone().state(ANGLES[2]).lift, 0.757, rtol=0, atol=0.03)
