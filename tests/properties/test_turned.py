@@ -227,3 +227,17 @@ def test_what_it_refuses() -> None:
         turned((plate("a"), plate("a", 1.0)), LINES, THIN)
     with pytest.raises(ValueError, match="at least one panel"):
         turned((plate("a"),), LINES, THIN, chordwise=0)
+
+
+def test_ground_is_the_same_wing_upside_down_below() -> None:
+    """The image as a surface of its own, thickness and all, at no angle of the thrust line to the ground."""
+    lines = LINES | {"bent down": LINES["bent"] * np.array([[1.0], [-1.0]])}
+    thick = THICK | {"bent down": THICK["bent"]}
+    mine = replace(wing("upper", 0.0, 1.0), angle=np.full(3, 0.1))
+    below = replace(upside_down(mine), name="below")
+    pair = turned((mine, below), lines, thick, [0.0]).state(0.0)
+    ground = turned((mine,), lines, thick, [0.0], height=mine.mean_chord[2]).state(0.0)
+    for field in ("circulation", "lift", "onset"):
+        got, want = (getattr(s.strips["upper"], field) for s in (ground, pair))
+        assert_allclose(got, want, rtol=1e-9, atol=0)
+    assert_allclose(ground.induced_drag, pair.induced_drag, rtol=1e-9, atol=0)  # twice the drag on twice the area
