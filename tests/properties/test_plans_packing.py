@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -11,7 +11,7 @@ from sparwright.parts.part import Part, Plate
 from sparwright.plans.clash import clashes
 from sparwright.plans.drawing import Polyline
 from sparwright.plans.packing import packed
-from sparwright.plans.paper import TitleBlock
+from sparwright.plans.paper import TitleBlock, field_of, paper
 from sparwright.plans.split import spans
 from sparwright.plans.templates import templates
 
@@ -58,6 +58,7 @@ TRIANGLES = st.tuples(st.floats(0.02, 2.5), st.floats(0.01, 0.2), st.floats(0, 1
 
 @settings(max_examples=25, deadline=None)
 @given(TRIANGLES)
+@example([(0.0, 0.0), (2.173183438707013, 0.0), (0.0, 0.125)])  # its match flag made a piece too wide for the sheet
 def test_any_triangle_is_drawn_true_and_without_clash(corners):
     sheets = templates((part(corners),), "A1", TITLE)
     places = [p for s in sheets for p in s.placements]
@@ -67,6 +68,10 @@ def test_any_triangle_is_drawn_true_and_without_clash(corners):
     for sheet in sheets:
         for place in sheet.placements:
             drawn += [np.array(p.points) - (place.dx, place.dy) for p in sheet.on("cut") if isinstance(p, Polyline)]
+    clear = field_of(paper("A1"))
+    for sheet in sheets:
+        xs = np.concatenate([np.array(p.points)[:, 0] for p in sheet.on("cut") if isinstance(p, Polyline)])
+        assert clear.left - 0.001 <= xs.min() and xs.max() <= clear.right + 0.001  # placed to 0.001 mm
     if len(places) == 1:
         assert_allclose(drawn[0], np.array(corners) * 1000, rtol=0, atol=1e-9)
 

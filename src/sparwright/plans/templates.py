@@ -12,12 +12,12 @@ from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, packed
 from sparwright.plans.paper import TitleBlock, field_of, furniture, paper
 from sparwright.plans.split import spans
-from sparwright.plans.template import Block, SheetOf, block, datum_room, draw
+from sparwright.plans.template import Block, Drawn, SheetOf, block, datum_room, draw
 
 __all__ = ["TitleBlock", "templates"]
 
 
-Told = Callable[[int, int], None]  # pieces drawn, of how many
+Told = Callable[[int, int], None]  # parts drawn, of how many
 
 
 def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: Told | None = None) -> tuple[Sheet, ...]:
@@ -30,13 +30,12 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: T
     """
     p = paper(paper_name)
     clear = field_of(p)
-    room = clear.width
-    work = [(part, plate, s) for part, plate in _plates(parts) for s in spans(plate, room - datum_room(plate))]
-    drawn = []
-    for part, plate, span in work:
-        drawn.append(draw(part, plate, span))
+    drawn: list[Drawn] = []
+    work = _plates(parts)
+    for i, (part, plate) in enumerate(work):
+        drawn += _drawn(part, plate, clear.width)
         if told:
-            told(len(drawn), len(work))
+            told(i + 1, len(work))
     first = [block(d, {}) for d in drawn]
     sizes = [(b.width, b.height) for b in first]
     spots = packed(sizes, clear.width, clear.height, DRAFTING.space, [b.part for b in first])
@@ -62,6 +61,21 @@ def _plates(parts: Iterable[Part]) -> list[tuple[Part, Plate]]:
         if not all(np.isfinite(r).all() and len(r) >= 3 for r in rings):
             raise DesignProblem(f"part {part.number} has an outline that is not a closed line of finite points")
     return found
+
+
+def _drawn(part: Part, plate: Plate, width: float) -> list[Drawn]:
+    """The pieces of a plate, parted so that each fits `width` (mm) with its flags, names and notes.
+
+    What stands beside a piece is known when it is drawn; where that is too wide, the plate is parted for less.
+    Raises DesignProblem when no room is left to part it in.
+    """
+    room = width - datum_room(plate)
+    while True:
+        pieces = [draw(part, plate, span) for span in spans(plate, room)]
+        over = max(block(piece, {}).width for piece in pieces) - width
+        if over <= 1e-6:  # as near as packed() looks
+            return pieces
+        room -= over
 
 
 def _placed(
