@@ -35,6 +35,7 @@ def dxf(sheet: Sheet) -> bytes:
         doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)
         doc.header["$LIMMIN"], doc.header["$LIMMAX"] = (0, 0), (sheet.width, sheet.height)
         doc.set_modelspace_vport(sheet.height, (sheet.width / 2, sheet.height / 2))
+        _ordered_classes(doc)
         buffer = StringIO()
         doc.write(buffer)
     return buffer.getvalue().encode("utf-8")
@@ -51,6 +52,14 @@ def _fixed_dates() -> Iterator[None]:
         yield
     finally:
         options.write_fixed_meta_data_for_testing = before
+
+
+def _ordered_classes(doc: Drawing) -> None:
+    """Put the class entries in order of name; ezdxf takes some from a set, whose order is another in each process."""
+    doc.classes.add_required_classes(doc.dxfversion)
+    entries = sorted(doc.classes.classes.items())
+    doc.classes.classes.clear()
+    doc.classes.classes.update(entries)
 
 
 def _tables(doc: Drawing) -> None:
