@@ -76,11 +76,3 @@ def wake_steps(last: float, panels: int = 24, reach: float = 1.2) -> np.ndarray:
         else:
             high = ratio
     return last * ratio ** np.arange(panels)
-
-
-def rise(nodes: np.ndarray) -> float:
-    """Greatest thickness, chords, square to the chord."""
-    half = len(nodes) // 2
-    upper, lower = nodes[half::-1], nodes[half:]
-    x = np.linspace(0.01, 0.99, 99)
-    return float(np.max(np.interp(x, upper.real, upper.imag) - np.interp(x, lower.real, lower.imag)))

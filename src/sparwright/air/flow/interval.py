@@ -25,6 +25,7 @@ import numpy as np
 
 from sparwright.air.flow.closure import LAG, LEAST, ONSET, A, B, layer, quick, wave_rate
 
+NUDGE = 1e-6  # relative step for slopes
 STATE = 4  # theta, delta*, s, U: what a station knows
 
 
@@ -115,3 +116,33 @@ def across(a: np.ndarray, b: np.ndarray, dx: float, re: float, held: float, crit
     m[2] = start
     r1, r2, three = between(1, m, b, max(1.0 - f, 1e-6) * dx, re, 0.0)
     return one + r1, two + r2, three
+
+
+@quick
+def residual(kind: int, a: np.ndarray, b: np.ndarray, dx: float, re: float, held: float, critical: float,
+             trip: float) -> tuple[Any, ...]:  # fmt: skip
+    """The three residuals of an interval of any kind."""
+    if kind == 3:
+        return across(a, b, dx, re, held, critical, trip)
+    return between(kind, a, b, dx, re, held)
+
+
+@quick
+def jacobian(kind: int, a: np.ndarray, b: np.ndarray, dx: float, re: float, held: float, critical: float,
+             trip: float) -> tuple[Any, ...]:  # fmt: skip
+    """(residuals (3,), their slopes (3, 8)) of an interval; kind 3 is the one that turns turbulent."""
+    r = np.empty(3)
+    J = np.empty((3, 8))
+    r[0], r[1], r[2] = residual(kind, a, b, dx, re, held, critical, trip)
+    for i in range(8):
+        end = a if i < 4 else b
+        j = i % 4
+        old = end[j]
+        h = NUDGE * max(abs(old), 1e-9)
+        if j == 2 and kind in (0, 3) and i < 4 or j == 2 and kind == 0:
+            h = NUDGE
+        end[j] = old + h
+        x, y, z = residual(kind, a, b, dx, re, held, critical, trip)
+        end[j] = old
+        J[0, i], J[1, i], J[2, i] = (x - r[0]) / h, (y - r[1]) / h, (z - r[2]) / h
+    return r, J

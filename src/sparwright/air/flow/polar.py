@@ -14,13 +14,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from sparwright.air.flow.contour import PANELS, contour, wake_steps
 from sparwright.air.flow.potential import Flow, Potential, potential, with_wake
-from sparwright.air.flow.settle import layers, solve
+from sparwright.air.flow.settle import friction, solve
+from sparwright.air.flow.stations import Layers, Setting, chain_of
 from sparwright.base.record import locked, number
 from sparwright.family.model import Section
 
@@ -97,19 +98,24 @@ class Polar:
         return sum(p.settled for p in self.points) / len(self.points)
 
 
-@dataclass
-class _State:
+@dataclass(frozen=True)
+class _Start:
     """The layers at one angle: what the next one starts from."""
 
     alpha: float
-    layers: np.ndarray
-    mass: np.ndarray
-    kinds: np.ndarray
-    k: int
+    layers: Layers
+    k: int  # the last station of the upper layer, next to the stagnation point
 
-    def copy(self) -> _State:
-        """The same layers in arrays of their own."""
-        return _State(self.alpha, self.layers.copy(), self.mass.copy(), self.kinds.copy(), self.k)
+
+@dataclass(frozen=True)
+class _Run:
+    """One polar being worked out: what is asked, the best point so far at each angle, and the starts that settled."""
+
+    ready: Ready
+    reynolds: float
+    surface: Surface
+    points: dict[float, Point]
+    starts: dict[float, _Start]
 
 
 def prepared(section: Section, *, panels: int = PANELS, hinge: float = 1.0, deflection: float = 0.0) -> Ready:
@@ -128,91 +134,93 @@ def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequ
     """The section at each of the angles (rad, rising). ValueError for a Reynolds number outside the range."""
     if not REYNOLDS[0] <= reynolds <= REYNOLDS[1]:
         raise ValueError(f"section flow is good from Reynolds number {REYNOLDS[0]:,.0f} to {REYNOLDS[1]:,.0f}")
-    found: dict[float, tuple[Point, _State]] = {}
+    run = _Run(ready, reynolds, surface, {}, {})
     first = min(angles, key=lambda a: abs(a - math.radians(2)))
+    start = _turned(run, first)
     up, down = [a for a in angles if a >= first], [a for a in reversed(angles) if a < first]
-    start = _turned(ready, reynolds, surface, first)
-    for a in up:
-        start = _reach(ready, reynolds, surface, a, start, found) or start
-    start = found[up[0]][1] if up[0] in found else start
-    for a in down:
-        start = _reach(ready, reynolds, surface, a, start, found) or start
+    _along(run, up, start)
+    _along(run, down, run.starts.get(first, start))
     for order in (list(angles), list(reversed(angles))):
         for before, a in zip(order, order[1:], strict=False):
-            if a not in found and before in found:
-                _reach(ready, reynolds, surface, a, found[before][1], found)
-    left = [
-        found[a][0] if a in found else Point(alpha=a, lift=math.nan, drag=math.nan, moment=math.nan) for a in angles
-    ]
-    return Polar(reynolds, surface, tuple(left))
+            if a not in run.starts and before in run.starts:
+                _reach(run, a, run.starts[before])
+    return Polar(reynolds, surface, tuple(run.points[a] for a in angles))
 
 
-def _turned(ready: Ready, re: float, surface: Surface, alpha: float) -> _State | None:
+def _along(run: _Run, angles: Sequence[float], start: _Start | None) -> None:
+    """Each angle from the last one that settled."""
+    for a in angles:
+        start = _reach(run, a, start) or start
+
+
+def _turned(run: _Run, alpha: float) -> _Start | None:
     """The layers of the same section with its flap less turned, reached in steps; None where no step is needed."""
+    ready = run.ready
     steps = math.ceil(abs(ready.deflection) / FLAP_STEP) if ready.hinge < 1 else 0
     start = None
     for i in range(steps):
-        part = prepared(
-            ready.section, panels=ready.outer.panels, hinge=ready.hinge, deflection=ready.deflection * i / steps
-        )
-        start = _reach(part, re, surface, alpha, start, {}) or start
+        turn = ready.deflection * i / steps
+        part = prepared(ready.section, panels=ready.outer.panels, hinge=ready.hinge, deflection=turn)
+        start = _reach(replace(run, ready=part, points={}, starts={}), alpha, start) or start
     return start
 
 
-def _reach(ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None,
-           found: dict[float, tuple[Point, _State]]) -> _State | None:  # fmt: skip
+def _reach(run: _Run, alpha: float, start: _Start | None) -> _Start | None:
     """Settle one angle from a neighbour's layers, by halves if it is too far; None when it does not."""
+    flow = with_wake(run.ready.outer, alpha, run.ready.steps)
     for walk, bold in WAYS if start else WAYS[:2]:
-        point, state = at(ready, re, surface, alpha, start, walk, bold)
+        point, state = _at(run, flow, start, walk, bold)
+        if alpha not in run.points or point.left < run.points[alpha].left:
+            run.points[alpha] = point
         if point.settled:
-            found[alpha] = (point, state)
+            run.points[alpha], run.starts[alpha] = point, state
             return state
     if start is not None and abs(alpha - start.alpha) > 2 * FINEST:
-        nearer = _reach(ready, re, surface, (alpha + start.alpha) / 2, start, {})
+        nearer = _reach(replace(run, points={}, starts={}), (alpha + start.alpha) / 2, start)
         if nearer is not None:
-            return _reach(ready, re, surface, alpha, nearer, found)
+            return _reach(run, alpha, nearer)
     return None
 
 
-def at(
-    ready: Ready, re: float, surface: Surface, alpha: float, start: _State | None, walk: bool, bold: bool
-) -> tuple[Point, _State]:
+def _at(run: _Run, flow: Flow, start: _Start | None, walk: bool, bold: bool) -> tuple[Point, _Start]:
     """One angle from a neighbour's layers (None: from none)."""
-    flow = with_wake(ready.outer, alpha, ready.steps)
-    n, size = ready.outer.panels, len(flow.base)
+    ready, size = run.ready, len(flow.base)
     x = np.concatenate([ready.outer.middle.real, ((flow.wake[1:] + flow.wake[:-1]) / 2).real])
-    now = start.copy() if start else _State(alpha, np.zeros((size, 4)), np.zeros(size), np.zeros(size, np.int64), 0)
-    trips = np.minimum([surface.upper, surface.lower], LAST)
-    k, _, left, _, firsts, _ = solve(
-        now.layers, now.mass, now.kinds, now.k, flow.base, flow.source, x, ready.apart, ready.away, n, re,
-        surface.waves, trips, start is None, walk, bold, MOST, ENOUGH,
-    )  # fmt: skip
-    now.k, now.alpha = k, alpha
-    return _point(ready, re, alpha, now, flow, x, firsts, left), now
+    trips = np.minimum([run.surface.upper, run.surface.lower], LAST)
+    setting = Setting(
+        ready.outer.panels, x, ready.apart, ready.away, flow.base, flow.source, run.reynolds, run.surface.waves, trips
+    )
+    layers = Layers(*(a.copy() for a in start.layers)) if start else _no_layers(size)
+    k = start.k if start else 0
+    k, _, left, _, places = solve(layers, k, setting, start is None, walk, bold, MOST, ENOUGH)
+    return _point(run, flow.alpha, layers, k, x, places, float(left)), _Start(flow.alpha, layers, k)
 
 
-def _point(ready: Ready, re: float, alpha: float, now: _State, flow: Flow, x: np.ndarray, firsts: np.ndarray,
-           left: float) -> Point:  # fmt: skip
-    n, outer, k = ready.outer.panels, ready.outer, now.k
-    pressure = 1 - now.layers[:n, 3] ** 2
+def _no_layers(size: int) -> Layers:
+    return Layers(np.zeros((size, 4)), np.zeros(size), np.zeros(size, np.int64))
+
+
+def _point(run: _Run, alpha: float, layers: Layers, k: int, x: np.ndarray, places: np.ndarray, left: float) -> Point:
+    outer = run.ready.outer
+    n = outer.panels
+    pressure = 1 - layers.state[:n, 3] ** 2
     push = 1j * pressure * np.diff(outer.nodes)
-    force = push.sum() * np.exp(-1j * alpha)
-    moment = -float(np.sum(((outer.middle - 0.25).conj() * push).imag))
-    last = now.layers[-1]
-    drag = float(2 * last[0] * last[3] ** ((5 + last[1] / last[0]) / 2))
-    up, low = _chains(k, n)
-    turns = _turning(x[up], firsts[0]), _turning(x[low], firsts[1])
-    friction = layers(now.layers, now.kinds, re)
-    parts = _parting(friction[up], x[up]), _parting(friction[low], x[low])
-    good = bool(left < ENOUGH and 0 < drag < 2 and math.isfinite(force.imag))
+    lift = float((push.sum() * np.exp(-1j * alpha)).imag)
+    theta, star, _, speed = layers.state[-1]
+    drag = float(2 * theta * speed ** ((5 + star / theta) / 2))
+    up, low = chain_of(0, k, n), chain_of(1, k, n)
+    rubbed = friction(layers, run.reynolds)
     return Point(
-        alpha=alpha, lift=float(force.imag), drag=drag, moment=moment, hinge_moment=_hinge(ready, push), turns=turns,
-        parts=parts, left=float(left), settled=good, x=locked(x[:n].copy()), pressure=locked(pressure),
+        alpha=alpha, lift=lift, drag=drag, moment=_moment(outer.middle, push, 0.25),
+        hinge_moment=_hinge(run.ready, push), turns=(_turning(x[up], places[0]), _turning(x[low], places[1])),
+        parts=(_parting(rubbed[up], x[up]), _parting(rubbed[low], x[low])), left=left,
+        settled=left < ENOUGH and 0 < drag and math.isfinite(lift), x=locked(x[:n].copy()), pressure=locked(pressure),
     )  # fmt: skip
 
 
-def _chains(k: int, n: int) -> tuple[np.ndarray, np.ndarray]:
-    return np.arange(k, -1, -1), np.arange(k + 1, n)
+def _moment(at: np.ndarray, push: np.ndarray, about: float) -> float:
+    """Moment of pressures about a point of the chord, nose up positive."""
+    return -float(np.sum(((at - about).conj() * push).imag))
 
 
 def _turning(x: np.ndarray, first: int) -> float:
@@ -231,5 +239,4 @@ def _hinge(ready: Ready, push: np.ndarray) -> float:
     if ready.hinge >= 1:
         return math.nan
     behind = ready.outer.middle.real > ready.hinge
-    arm = ready.outer.middle[behind] - ready.hinge
-    return float(np.sum((arm.conj() * push[behind]).imag)) * -1 / (1 - ready.hinge) ** 2
+    return _moment(ready.outer.middle[behind], push[behind], ready.hinge) / (1 - ready.hinge) ** 2
