@@ -18,6 +18,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from sparwright.air.flow.closure import WAKE
 from sparwright.air.flow.contour import PANELS, contour, wake_steps
 from sparwright.air.flow.potential import Flow, Potential, potential, with_wake
 from sparwright.air.flow.settle import friction, solve
@@ -190,14 +191,16 @@ def _at(run: _Run, flow: Flow, start: _Start | None, walk: bool, bold: bool) -> 
     setting = Setting(
         ready.outer.panels, x, ready.apart, ready.away, flow.base, flow.source, run.reynolds, run.surface.waves, trips
     )
-    layers = Layers(*(a.copy() for a in start.layers)) if start else _no_layers(size)
+    layers = Layers(*(a.copy() for a in start.layers)) if start else _no_layers(size, ready.outer.panels)
     k = start.k if start else 0
     k, _, left, _, places = solve(layers, k, setting, start is None, walk, bold, MOST, ENOUGH)
     return _point(run, flow.alpha, layers, k, x, places, float(left)), _Start(flow.alpha, layers, k)
 
 
-def _no_layers(size: int) -> Layers:
-    return Layers(np.zeros((size, 4)), np.zeros(size), np.zeros(size, np.int64))
+def _no_layers(size: int, panels: int) -> Layers:
+    kinds = np.zeros(size, np.int64)
+    kinds[panels:] = WAKE
+    return Layers(np.zeros((size, 4)), np.zeros(size), kinds)
 
 
 def _point(run: _Run, alpha: float, layers: Layers, k: int, x: np.ndarray, places: np.ndarray, left: float) -> Point:
