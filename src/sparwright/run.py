@@ -15,7 +15,7 @@ from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell, lay
-from sparwright.air.told import air_results
+from sparwright.air.told import CRUISE_LIFT, air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family, Model, Strut, Wire
@@ -86,8 +86,9 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
     told(0.8, "strength")
-    loads, why_none = loaded(chosen, cell, flight)
-    results = (*mass_results(chosen, balance), *air_results(cell), *flight.results, *load_results(loads))
+    loads, why_none = loaded(chosen, flight)
+    in_air = air_results(flight.flown.plane.company)
+    results = (*mass_results(chosen, balance), *in_air, *flight.results, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
     checks = (*mass_checks(chosen, balance), *flight.checks, *strong, *licence_checks(chosen, by_id))
@@ -114,14 +115,15 @@ def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) 
     return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
 
 
-def loaded(model: Model, cell: Cell, flight: Flight) -> tuple[tuple[Mapping[str, WingLoad], ...], str]:
+def loaded(model: Model, flight: Flight) -> tuple[tuple[Mapping[str, WingLoad], ...], str]:
     """The wings' loads in each case, and why there are none where there are none.
 
     At the greatest mass and the forward limit, where the tail presses down most.
     """
-    heavy, limits, ref = flight.flown.cases["max_mass"], model.limits, cell.reference
-    stall = heavy.stall.speed.value
-    found = cases(limits.max_mass, ref.area, ref.chord, cell.lift_slope, limits.n_positive, stall)
+    heavy, limits, company = flight.flown.cases["max_mass"], model.limits, flight.flown.plane.company
+    stall, ref = heavy.stall.speed.value, company.reference
+    slope = company.lift_slope(company.angle_of(CRUISE_LIFT))
+    found = cases(limits.max_mass, ref.area, ref.chord, slope, limits.n_positive, stall)
     if not found:
         return (), "no load case: the stalling speed is unknown"
     try:

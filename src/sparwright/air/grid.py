@@ -17,7 +17,7 @@ lan-1974.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -209,3 +209,24 @@ def _aft(leading_edge: np.ndarray, chord: np.ndarray, fraction: float) -> np.nda
     moved = np.array(leading_edge)
     moved[0] += fraction * chord
     return moved
+
+
+@dataclass(frozen=True)
+class Strips:
+    """The load along one surface, right half, root to tip: m strips."""
+
+    y: np.ndarray  # (m,) m, control station of each strip
+    width: np.ndarray  # (m,) m, along y
+    chord: np.ndarray  # (m,) m
+    area: np.ndarray  # (m,) m2, of one side
+    circulation: np.ndarray  # (m,) m, Gamma over flight speed
+    onset: np.ndarray  # (m,) 1 + u, flow along the stream from all but the strip's own surface
+    lift_coefficient: np.ndarray  # (m,) the section's: on the local chord and the local onset, 2 Gamma/((1 + u) c)
+    lift: np.ndarray  # (m,) m2, lift of the strip over q
+    centre: np.ndarray  # (m,) centre of pressure, fraction of the chord; NaN where there is no load
+
+
+def shares(strips: Mapping[str, Strips], names: Sequence[str]) -> dict[str, float]:
+    """Each of the named surfaces' part of their lift together; they sum to one."""
+    lift = np.array([strips[name].lift.sum() for name in names])
+    return dict(zip(names, (lift / lift.sum()).tolist(), strict=True))

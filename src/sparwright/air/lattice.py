@@ -26,7 +26,7 @@ from scipy.linalg import lu_factor, lu_solve
 
 from sparwright.air import farwake, thin
 from sparwright.air.farwake import LeastDrag, Trace, far_wake_drag, least_drag
-from sparwright.air.grid import Grid, Surface, lay_out, panels
+from sparwright.air.grid import Grid, Strips, Surface, lay_out, panels, shares
 from sparwright.air.wash import Kernel, matrix
 from sparwright.base.record import locked, number
 from sparwright.shape.planform import Planform, Reference, reference
@@ -46,20 +46,6 @@ __all__ = [
 
 
 @dataclass(frozen=True)
-class Strips:
-    """The load along one surface, right half, root to tip: m strips."""
-
-    y: np.ndarray  # (m,) m, control station of each strip
-    width: np.ndarray  # (m,) m, along y
-    chord: np.ndarray  # (m,) m
-    area: np.ndarray  # (m,) m2, of one side
-    circulation: np.ndarray  # (m,) m, Gamma over flight speed
-    lift_coefficient: np.ndarray  # (m,) on the local chord
-    lift: np.ndarray  # (m,) m2, lift of the strip over q
-    centre: np.ndarray  # (m,) centre of pressure, fraction of the chord; NaN where there is no load
-
-
-@dataclass(frozen=True)
 class Cell:
     """A laid lattice with its basis solutions."""
 
@@ -73,7 +59,7 @@ class Cell:
     @property
     def reference_point(self) -> tuple[float, float]:
         """Station and waterline of the quarter of the mean chord, m."""
-        return self.reference.station + self.reference.chord / 4, self.reference.waterline
+        return self.reference.quarter
 
     def weights(
         self, alpha: float, deflection: Mapping[str, float] | None = None, pitch_rate: float = 0.0
@@ -235,20 +221,16 @@ class State:
     @property
     def lift_share(self) -> dict[str, float]:
         """Each surface's part of the lift of all surfaces; they sum to one."""
-        return self._shares([s.name for s in self.cell.grid.surfaces])
+        return shares(self.strips, [s.name for s in self.cell.grid.surfaces])
 
     @property
     def wing_share(self) -> dict[str, float]:
         """Each wing's part of the lift of the wings, tail left out; they sum to one."""
-        return self._shares([s.name for s in self.cell.grid.surfaces if not s.is_tail])
+        return shares(self.strips, [s.name for s in self.cell.grid.surfaces if not s.is_tail])
 
     def surface_lift(self, name: str) -> float:
         """Lift of one surface over q, both halves, m2."""
         return float(2 * self.strips[name].lift.sum())
-
-    def _shares(self, names: list[str]) -> dict[str, float]:
-        lift = np.array([self.surface_lift(name) for name in names])
-        return dict(zip(names, (lift / lift.sum()).tolist(), strict=True))
 
 
 def _strips(s: Surface, gamma: np.ndarray) -> Strips:
@@ -259,7 +241,8 @@ def _strips(s: Surface, gamma: np.ndarray) -> Strips:
     area = (s.edge_chord[1:] + s.edge_chord[:-1]) / 2 * s.width
     return Strips(
         locked(s.middle[1]), locked(s.width), locked(s.chord), locked(area),
-        locked(total), locked(2 * total / s.chord), locked(2 * total * s.width), locked(centre),
+        locked(total), locked(np.ones_like(total)), locked(2 * total / s.chord), locked(2 * total * s.width),
+        locked(centre),
     )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ Range: the nodes' own; see node.py. Sources: falkner-1943, glauert-1926 ch. XII,
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -20,29 +21,16 @@ from types import MappingProxyType
 
 import numpy as np
 from scipy.interpolate import CubicSpline
+from scipy.optimize import brentq
 
 from sparwright.air import thin
+from sparwright.air.grid import Strips, shares
 from sparwright.air.mesh import Mesh, mesh, turned_by
 from sparwright.air.node import Node, node
 from sparwright.base.record import locked, number
 from sparwright.shape.planform import Planform, Reference, reference
 
 NODES = tuple(np.radians(np.linspace(-12.0, 20.0, 9)).tolist())  # rad
-
-
-@dataclass(frozen=True)
-class Strips:
-    """The load along one surface, right half, root to tip: m strips."""
-
-    y: np.ndarray  # (m,) m, control station of each strip
-    width: np.ndarray  # (m,) m, along y
-    chord: np.ndarray  # (m,) m
-    area: np.ndarray  # (m,) m2, of one side
-    circulation: np.ndarray  # (m,) m, Gamma over flight speed
-    onset: np.ndarray  # (m,) 1 + u, flow along the stream from all but the strip's own surface
-    lift_coefficient: np.ndarray  # (m,) the section's: on the local chord and the local onset, 2 Gamma/((1 + u) c)
-    lift: np.ndarray  # (m,) m2, lift of the strip over q
-    centre: np.ndarray  # (m,) centre of pressure, fraction of the chord; NaN where there is no load
 
 
 @dataclass(frozen=True)
@@ -165,16 +153,12 @@ class CompanyState:
     @property
     def lift_share(self) -> dict[str, float]:
         """Each surface's part of the lift of all surfaces; they sum to one."""
-        return self._shares([s.name for s in self.company.mesh.surfaces])
+        return shares(self.strips, [s.name for s in self.company.mesh.surfaces])
 
     @property
     def wing_share(self) -> dict[str, float]:
         """Each wing's part of the lift of the wings, tail left out; they sum to one."""
-        return self._shares([s.name for s in self.company.mesh.surfaces if not s.is_tail])
-
-    def _shares(self, names: list[str]) -> dict[str, float]:
-        lift = np.array([self.surface_lift(name) for name in names])
-        return dict(zip(names, (lift / lift.sum()).tolist(), strict=True))
+        return shares(self.strips, [s.name for s in self.company.mesh.surfaces if not s.is_tail])
 
 
 @dataclass(frozen=True)
@@ -194,12 +178,21 @@ class Company:
     @property
     def reference_point(self) -> tuple[float, float]:
         """Station and waterline of the quarter of the mean chord, m."""
-        return self.reference.station + self.reference.chord / 4, self.reference.waterline
+        return self.reference.quarter
 
     @property
     def hinged(self) -> tuple[str, ...]:
         """Names of the surfaces with a hinge, in the order of the basis."""
         return tuple(self.mesh.hinges)
+
+    def lift_slope(self, alpha: float) -> float:
+        """dCL/dalpha at an angle, hinges held, per rad: the difference over a fifth of a degree either way."""
+        h = math.radians(0.2)
+        return (self.state(alpha + h).lift - self.state(alpha - h).lift) / (2 * h)
+
+    def angle_of(self, CL: float) -> float:
+        """The angle, rad, of a lift coefficient, hinges neutral. Raises ValueError when it lies outside `range`."""
+        return float(brentq(lambda a: self.state(a).lift - CL, *self.range, xtol=1e-10))
 
     @cached_property
     def chords(self) -> np.ndarray:

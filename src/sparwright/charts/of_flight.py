@@ -10,11 +10,10 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import cast
 
 import numpy as np
 
-from sparwright.air.lattice import Strips
+from sparwright.air.grid import Strips
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.charts.drag_bars import DragBar, drag_picture
@@ -124,9 +123,7 @@ def at_stall_of(flown: Flown, case: Case) -> Moment:
 
 def wing_strips(flown: Flown, moment: Moment) -> Mapping[str, Strips]:
     """The load along each surface, by its name, as the flight room's lattice gives it."""
-    lattice = getattr(flown.plane, "company", flown.plane.cell)
-    state = lattice.state(moment.alpha, {flown.plane.tail: moment.elevator})
-    return cast("Mapping[str, Strips]", state.strips)
+    return flown.plane.company.state(moment.alpha, {flown.plane.tail: moment.elevator}).strips
 
 
 def limits(flown: Flown, name: str, speed: float) -> np.ndarray:

@@ -12,7 +12,8 @@ from types import MappingProxyType
 
 import numpy as np
 
-from sparwright.air.turned import Strips, beyond
+from sparwright.air.grid import Strips
+from sparwright.air.turned import beyond
 from sparwright.base.record import locked, number
 from sparwright.flight.trim import Line
 from sparwright.loads.envelope import DENSITY, Case

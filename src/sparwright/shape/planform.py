@@ -74,6 +74,11 @@ class Reference:
     waterline: float = number("m", "waterline of that chord's leading edge")
     span: float = number("m", "largest wing span")
 
+    @property
+    def quarter(self) -> tuple[float, float]:
+        """Station and waterline of the quarter of the mean chord, m."""
+        return self.station + self.chord / 4, self.waterline
+
 
 def reference(planforms: Sequence[Planform]) -> Reference:
     """The wing cell's area, mean chord and span.
