@@ -77,9 +77,10 @@ def test_a_thick_tail_is_refused() -> None:
         contour(blunt)
 
 
-def test_what_does_not_settle_is_nan() -> None:
-    """One sweep from nothing cannot settle; the polar then holds NaN and what was left."""
-    made = prepared(CAMBERED)
-    p = polar(made, 5e4, SMOOTH, (math.radians(2), math.radians(20)))
-    for point, lift in zip(p.points, p.column("lift"), strict=True):
-        assert math.isfinite(lift) == point.settled
+def test_what_does_not_settle_is_nan_with_what_was_left(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two sweeps from nothing cannot settle."""
+    monkeypatch.setattr("sparwright.air.flow.polar.MOST", 2)
+    p = polar(prepared(CAMBERED), 1e6, SMOOTH, (math.radians(2), math.radians(8)))
+    assert p.settled == 0
+    assert np.isnan(p.column("lift")).all() and np.isnan(p.column("drag")).all()
+    assert (p.column("left") > 1e-4).all() and np.isfinite(p.column("left")).all()
