@@ -77,7 +77,7 @@ def main(words):
     except KeyboardInterrupt:
         print("Stopped. The next start begins the installation again.", file=sys.stderr)
         return 130
-    os.environ["NUMBA_CACHE_DIR"] = os.path.join(HERE, ".venv", "kernels", kernels())
+    os.environ["NUMBA_CACHE_DIR"] = kernels()
     if words[0] == "test":
         return become([python, *tests(words[1:])])
     if words[0] == "ready":
@@ -87,6 +87,16 @@ def main(words):
 
 
 def kernels():
+    """The folder for the compiled kernels of these sources; those of other sources go."""
+    home, now = os.path.join(HERE, ".venv", "kernels"), state_of_kernels()
+    if os.path.isdir(home):
+        for old in os.listdir(home):
+            if old != now:
+                shutil.rmtree(os.path.join(home, old), ignore_errors=True)
+    return os.path.join(home, now)
+
+
+def state_of_kernels():
     """A name for what the compiled kernels are made of. Numba looks only at the file a kernel stands in, not at those
     it calls, so each state of the room gets a folder of its own."""
     mixed = hashlib.sha256()

@@ -251,3 +251,15 @@ def test_an_old_python_gets_a_sentence(clone: Clone, name: str) -> None:
     done = subprocess.run([old, str(clone.home / "go.py"), "demo"], capture_output=True, text=True, check=False)
     assert done.returncode == 4 and "needs Python 3.11 or newer; this is Python 3." in done.stderr
     assert "Traceback" not in done.stderr and done.stderr.count("\n") == 1
+
+
+def test_compiled_kernels_belong_to_the_sources_they_were_made_of(clone: Clone) -> None:
+    """Another line in any file of the air room is another folder, and the old one goes."""
+    go, file = module(clone), clone.home / "src" / "sparwright" / "air" / "flow" / "closure.py"
+    file.parent.mkdir(parents=True)
+    file.write_text("A = 1\n", encoding="utf-8")
+    first = Path(go.kernels())
+    assert first == Path(go.kernels()) and first.is_relative_to(clone.home / ".venv")
+    first.mkdir(parents=True)
+    file.write_text("A = 2\n", encoding="utf-8")
+    assert Path(go.kernels()) != first and not first.exists()
