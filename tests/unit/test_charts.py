@@ -20,7 +20,6 @@ from sparwright.charts.page import (
     CHART_LAYERS,
     CHARTING,
     STYLES,
-    Box,
     Heading,
     Picture,
     line_style,
@@ -31,7 +30,7 @@ from sparwright.charts.page import (
 from sparwright.charts.ticks import lettered, reach, ticks
 from sparwright.output.svg import picture_svg
 from sparwright.plans.clash import clashes, line_of
-from sparwright.plans.drawing import Area, Circle, Line, Polyline, Text
+from sparwright.plans.drawing import Area, Box, Circle, Line, Polyline, Text
 from sparwright.plans.lettering import box
 
 X = np.linspace(0.0, 10.0, 41)
@@ -39,7 +38,7 @@ BOX = Box(8.0, 0.0, 108.0, 74.0)
 
 
 def drawn(chart: Chart) -> Picture:
-    return page(Heading("Trial"), 116.0, plot(chart, BOX), BOX.low, BOX.high, "a trial")
+    return page(Heading("Trial"), 116.0, plot(chart, BOX), BOX.bottom, BOX.top, "a trial")
 
 
 def said(picture: Picture) -> list[str]:
@@ -88,7 +87,7 @@ def test_figures_of_an_axis_share_their_places_and_have_true_minus_signs() -> No
 def test_an_axis_that_grows_down_or_left_is_turned_round() -> None:
     f = frame("h", Axis("x"), Axis("Cp", down=True), X, np.array([-2.0, 1.0]), BOX)
     up, down = f.y_at(np.array([-2.0, 1.0]))
-    assert up == pytest.approx(f.box.high) and down == pytest.approx(f.box.low)
+    assert up == pytest.approx(f.box.top) and down == pytest.approx(f.box.bottom)
 
 
 def test_each_model_and_each_wing_keeps_its_line() -> None:
@@ -120,7 +119,7 @@ def test_a_name_stands_beside_its_own_line_and_nearer_to_it_than_to_another() ->
     assert not left and len(placed) == 2
     for p in placed:
         assert p.leader is None
-        b = shapely.box(p.box.left, p.box.low, p.box.right, p.box.high)
+        b = shapely.box(p.box.left, p.box.bottom, p.box.right, p.box.top)
         own, other = (b.distance(g) for g in sorted(lines.values(), key=lambda g: g is not p.name.of))
         assert own > 0.4 * CHARTING.gap and other >= NEARER * own
 

@@ -10,9 +10,9 @@ import numpy as np
 import shapely
 
 from sparwright.base.record import number
-from sparwright.charts.page import CHARTING, Box, words
+from sparwright.charts.page import CHARTING, words
 from sparwright.charts.ticks import lettered, reach, ticks
-from sparwright.plans.drawing import Line, Point, Stroke, Text
+from sparwright.plans.drawing import Box, Line, Point, Stroke, Text
 from sparwright.plans.lettering import paragraph, width, wrapped
 
 PITCH_X, PITCH_Y = 11.0, 8.0  # mm, least from figure to figure
@@ -54,24 +54,24 @@ class Frame:
 
     def y_at(self, values: np.ndarray) -> np.ndarray:
         """Page y of values along the y axis, mm."""
-        return _at(values, self.y_ends, self.y.down, self.box.low, self.box.high)
+        return _at(values, self.y_ends, self.y.down, self.box.bottom, self.box.top)
 
     @property
     def area(self) -> shapely.Polygon:
         """The room of the lines."""
-        return shapely.box(self.box.left, self.box.low, self.box.right, self.box.high)
+        return shapely.box(self.box.left, self.box.bottom, self.box.right, self.box.top)
 
     @property
     def lines(self) -> tuple[tuple[Point, Point], ...]:
         """The two axes, and nought of each where it lies inside."""
         b = self.box
-        found = [((b.left, b.low), (b.right, b.low)), ((b.left, b.low), (b.left, b.high))]
+        found = [((b.left, b.bottom), (b.right, b.bottom)), ((b.left, b.bottom), (b.left, b.top))]
         if self.y_ends[0] < 0 < self.y_ends[1]:
             y = float(self.y_at(np.array([0.0]))[0])
             found.append(((b.left, y), (b.right, y)))
         if self.x_ends[0] < 0 < self.x_ends[1]:
             x = float(self.x_at(np.array([0.0]))[0])
-            found.append(((x, b.low), (x, b.high)))
+            found.append(((x, b.bottom), (x, b.top)))
         return tuple(found)
 
 
@@ -84,10 +84,10 @@ def _at(values: np.ndarray, ends: tuple[float, float], down: bool, start: float,
 def frame(head: str, x: Axis, y: Axis, xs: np.ndarray, ys: np.ndarray, box: Box) -> Frame:
     """Axes that hold the values xs and ys, laid into a box with head, names and figures inside it."""
     c = CHARTING
-    lines, top = paragraph(head, (box.left, box.high), c.middle, box.wide, c.pitch, bold=True, layer="note")
-    name, top = paragraph(y.title, (box.left, top), c.small, box.wide, c.pitch, layer="note")
-    foot = 2.2 + c.tick + c.small + len(wrapped(x.title, c.small, box.wide)) * c.pitch * c.small
-    low, high = box.low + foot, top - 2.0
+    lines, top = paragraph(head, (box.left, box.top), c.middle, box.width, c.pitch, bold=True, layer="note")
+    name, top = paragraph(y.title, (box.left, top), c.small, box.width, c.pitch, layer="note")
+    foot = 2.2 + c.tick + c.small + len(wrapped(x.title, c.small, box.width)) * c.pitch * c.small
+    low, high = box.bottom + foot, top - 2.0
     y_ticks, y_ends = _ticks(y, ys, high - low, PITCH_Y)
     left = box.left + max(width(t, c.small) for t in lettered(y_ticks)) + c.tick + 1.0
     x_ticks, x_ends = _ticks(x, xs, box.right - left, PITCH_X)
@@ -114,17 +114,17 @@ def drawn_axes(f: Frame, boxes: Sequence[Box]) -> Iterator[Stroke]:
         yield Line(start, end, "frame" if i < 2 else "leader")
     yield from _figures(f)
     c, b = CHARTING, f.box
-    y = b.low - c.tick - 1.0 - c.small
+    y = b.bottom - c.tick - 1.0 - c.small
     for i, line in enumerate(wrapped(f.x.title, c.small, b.right - b.left + 8.0)):
         yield words(line, (b.right, y - (i + 1) * c.pitch * c.small), "right")
 
 
 def _grid(f: Frame, boxes: Sequence[Box]) -> Iterator[Line]:
     b = f.box
-    holes = shapely.union_all([shapely.box(w.left - CLEAR, w.low - CLEAR, w.right + CLEAR, w.high + CLEAR)
+    holes = shapely.union_all([shapely.box(w.left - CLEAR, w.bottom - CLEAR, w.right + CLEAR, w.top + CLEAR)
                                for w in boxes])  # fmt: skip
     xs, ys = f.x_at(np.array(f.x_ticks)), f.y_at(np.array(f.y_ticks))
-    for line in (*(((x, b.low), (x, b.high)) for x in xs), *(((b.left, y), (b.right, y)) for y in ys)):
+    for line in (*(((x, b.bottom), (x, b.top)) for x in xs), *(((b.left, y), (b.right, y)) for y in ys)):
         shape = shapely.LineString(line).difference(holes)
         for piece in getattr(shape, "geoms", [shape]):
             if piece.length > 0:
@@ -135,8 +135,8 @@ def _grid(f: Frame, boxes: Sequence[Box]) -> Iterator[Line]:
 def _figures(f: Frame) -> Iterator[Stroke]:
     c, b = CHARTING, f.box
     for text, x in zip(lettered(f.x_ticks), f.x_at(np.array(f.x_ticks)), strict=True):
-        yield Line((float(x), b.low), (float(x), b.low - c.tick), "frame")
-        yield words(text, (float(x), b.low - c.tick - 1.0 - c.small), "middle")
+        yield Line((float(x), b.bottom), (float(x), b.bottom - c.tick), "frame")
+        yield words(text, (float(x), b.bottom - c.tick - 1.0 - c.small), "middle")
     for text, y in zip(lettered(f.y_ticks), f.y_at(np.array(f.y_ticks)), strict=True):
         yield Line((b.left - c.tick, float(y)), (b.left, float(y)), "frame")
         yield words(text, (b.left - c.tick - 1.0, float(y) - c.small / 2), "right")

@@ -22,8 +22,8 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
 from sparwright.charts.axes import Axis, Frame, drawn_axes, frame
 from sparwright.charts.label import Name, Named, place
-from sparwright.charts.page import CHARTING, MOST, Box, words
-from sparwright.plans.drawing import Area, Circle, Dash, Line, Point, Polyline, Stroke, Weight
+from sparwright.charts.page import CHARTING, MOST, words
+from sparwright.plans.drawing import Area, Box, Circle, Dash, Line, Point, Polyline, Stroke, Weight
 from sparwright.plans.lettering import paragraph, wrapped
 
 __all__ = ["Axis", "Chart", "Curve", "Limit", "Measured", "Note", "plot"]
@@ -122,19 +122,19 @@ def _known(chart: Chart) -> bool:
 def _empty(chart: Chart, box: Box) -> tuple[Stroke, ...]:
     """Head and reason: an unknown is open and says what is missing."""
     c = CHARTING
-    head, y = paragraph(chart.head, (box.left, box.high), c.middle, box.wide, c.pitch, bold=True, layer="note")
+    head, y = paragraph(chart.head, (box.left, box.top), c.middle, box.width, c.pitch, bold=True, layer="note")
     why = f"Unknown: {chart.unknown}" if chart.unknown else "Unknown."
-    return (*head, *paragraph(why, (box.left, y - 2.0), c.small, box.wide, c.pitch, layer="note")[0])
+    return (*head, *paragraph(why, (box.left, y - 2.0), c.small, box.width, c.pitch, layer="note")[0])
 
 
 def _plotted(chart: Chart, box: Box, rows: Sequence[str]) -> tuple[tuple[Stroke, ...], tuple[str, ...]]:
     """(strokes, names without a place), with room below for the names in `rows`."""
     xs, ys = _values(chart)
-    f = frame(chart.head, chart.x, chart.y, xs, ys, Box(box.left, box.low + _deep(rows, box), box.right, box.high))
+    f = frame(chart.head, chart.x, chart.y, xs, ys, Box(box.left, box.bottom + _deep(rows, box), box.right, box.top))
     inked = [*(_curve(c, f) for c in chart.curves), *(_measured(m, f) for m in chart.measured),
              *(_limit(m, f) for m in chart.limits), *(_note(n, f) for n in chart.notes)]  # fmt: skip
     names = [n for i in inked for n in i.names if n.text and not n.of.is_empty]
-    room = Box(f.box.left + 0.6, f.box.low + 0.6, f.box.right, f.box.high)
+    room = Box(f.box.left + 0.6, f.box.bottom + 0.6, f.box.right, f.box.top)
     axes = [shapely.LineString(p) for p in f.lines]
     shown = [n for n in names if n.text not in rows]
     rest = [n.solid for n in names if n.text in rows]
@@ -150,7 +150,7 @@ def _lettered(placed: Sequence[Named]) -> Iterator[Stroke]:
 
 
 def _rows(name: str, box: Box) -> tuple[str, ...]:
-    return wrapped(name, CHARTING.small, box.wide - SAMPLE - 2.0)
+    return wrapped(name, CHARTING.small, box.width - SAMPLE - 2.0)
 
 
 def _deep(names: Sequence[str], box: Box) -> float:
@@ -160,7 +160,7 @@ def _deep(names: Sequence[str], box: Box) -> float:
 
 def _below(chart: Chart, names: Sequence[str], box: Box) -> Iterator[Stroke]:
     """Names that found no clear place, each beside a piece of its line or its mark."""
-    top = box.low + _deep(names, box)
+    top = box.bottom + _deep(names, box)
     for name in names:
         y = top - ROW + 1.4
         for i, line in enumerate(_rows(name, box)):

@@ -20,8 +20,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from sparwright.base.record import number
-from sparwright.charts.page import CHARTING, Box, words
-from sparwright.plans.drawing import Circle, Line, Text
+from sparwright.charts.page import CHARTING, words
+from sparwright.plans.drawing import Box, Circle, Line, Text
 from sparwright.plans.lettering import ABOVE, BELOW, em, width
 
 ALONG = 1.5  # mm between the points tried along a line
@@ -91,7 +91,7 @@ def _union(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
 
 def _taken(found: Named) -> BaseGeometry:
     b = found.box
-    shape = shapely.box(b.left, b.low, b.right, b.high)
+    shape = shapely.box(b.left, b.bottom, b.right, b.top)
     return shape if found.leader is None else shape.union(_line(found.leader))
 
 
@@ -150,7 +150,7 @@ def _round_points(at: np.ndarray, gap: float, wide: float, tall: float) -> np.nd
 
 def _inside(boxes: np.ndarray, room: Box) -> np.ndarray:
     left, low, right, high = boxes
-    inside = (left >= room.left) & (low >= room.low) & (right <= room.right) & (high <= room.high)
+    inside = (left >= room.left) & (low >= room.bottom) & (right <= room.right) & (high <= room.top)
     return np.asarray(inside)
 
 
@@ -168,7 +168,7 @@ def _led(
     if name.of.is_empty:
         return None
     wide, tall = _sizes(name)
-    x, y = np.meshgrid(np.arange(room.left, room.right - wide, GRID), np.arange(room.low, room.high - tall, GRID))
+    x, y = np.meshgrid(np.arange(room.left, room.right - wide, GRID), np.arange(room.bottom, room.top - tall, GRID))
     left, low = x.ravel(), y.ravel()
     boxes = np.array([left, low, left + wide, low + tall])
     standing = [_taken(p) for p in placed]

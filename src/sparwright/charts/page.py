@@ -75,26 +75,6 @@ class Heading:
     origin: str = ""  # family, model, program, file
 
 
-@dataclass(frozen=True)
-class Box:
-    """An upright rectangle on the page."""
-
-    left: float = number("mm", "left edge")
-    low: float = number("mm", "lower edge")
-    right: float = number("mm", "right edge")
-    high: float = number("mm", "upper edge")
-
-    @property
-    def wide(self) -> float:
-        """Width, mm."""
-        return self.right - self.left
-
-    @property
-    def tall(self) -> float:
-        """Height, mm."""
-        return self.high - self.low
-
-
 def line_style(order: int) -> Dash:
     """The dash of the n-th of several lines. Raises DesignProblem past the fifth: a chart has five at most.
 

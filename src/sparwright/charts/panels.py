@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sparwright.charts.chart import Chart, plot
-from sparwright.charts.page import CHARTING, Box, Heading, Picture, page
-from sparwright.plans.drawing import Stroke
+from sparwright.charts.page import CHARTING, Heading, Picture, page
+from sparwright.plans.drawing import Box, Stroke
 
 WIDTH = 230.0  # mm of a picture
 TALL = 74.0  # mm of a chart

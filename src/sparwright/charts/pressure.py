@@ -13,9 +13,9 @@ from sparwright.base.record import number
 from sparwright.charts.axes import Axis, frame
 from sparwright.charts.chart import Chart, Curve, Measured, Note, plot
 from sparwright.charts.label import Name, place
-from sparwright.charts.page import CHARTING, Box, Heading, Picture, page, words
+from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.ticks import figure
-from sparwright.plans.drawing import Line, Polyline, Stroke
+from sparwright.plans.drawing import Box, Line, Polyline, Stroke
 
 WIDTH, TALL = 170.0, 105.0  # mm
 BELOW, CLEAR = 12.0, 4.0  # mm, room for words above and below the section, and under the chart
@@ -92,7 +92,7 @@ def _events(s: Surface) -> Iterator[Note]:
 def _section(shown: Pressure, held: Box) -> tuple[list[Stroke], float]:
     """(outline and marks, its lower edge): the section under the chart, places in line with the chart's."""
     x, y = shown.outline
-    by = held.wide / (CHORD.high - CHORD.low)
+    by = held.width / (CHORD.high - CHORD.low)
     top = -CLEAR - BELOW - float(y.max()) * by  # the chord line
     ring = [(held.left + by * float(a), top + by * float(b)) for a, b in zip(x, y, strict=True)]
     low = top + by * float(y.min()) - BELOW

@@ -70,6 +70,26 @@ DRAFTING = Drafting()
 
 
 @dataclass(frozen=True)
+class Box:
+    """An upright rectangle on paper."""
+
+    left: float = figure("mm", "left edge")
+    bottom: float = figure("mm", "lower edge")
+    right: float = figure("mm", "right edge")
+    top: float = figure("mm", "upper edge")
+
+    @property
+    def width(self) -> float:
+        """Left to right, mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """Bottom to top, mm."""
+        return self.top - self.bottom
+
+
+@dataclass(frozen=True)
 class Polyline:
     """Points joined by straight lines; a closed one does not repeat its first point."""
 

@@ -15,7 +15,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches, millimetres
 from sparwright.base.record import number
 from sparwright.base.safety import CAUTION
-from sparwright.plans.drawing import DRAFTING, Line, Point, Stroke, Text, cross, rectangle
+from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Stroke, Text, cross, rectangle
 from sparwright.plans.lettering import paragraph, width, wrapped
 
 BORDER = 12.7  # mm, from the edge of the paper
@@ -61,26 +61,6 @@ def paper(name: str) -> Paper:
     return PAPERS[name]
 
 
-@dataclass(frozen=True)
-class Field:
-    """The clear part of a sheet where templates go."""
-
-    left: float = number("mm", "left edge")
-    bottom: float = number("mm", "lower edge")
-    right: float = number("mm", "right edge")
-    top: float = number("mm", "upper edge")
-
-    @property
-    def width(self) -> float:
-        """Left to right, mm."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """Bottom to top, mm."""
-        return self.top - self.bottom
-
-
 def check_corners(p: Paper) -> tuple[Point, Point, Point, Point]:
     """A, B, C, D: the rectangle of the check lines, anticlockwise from the lower left, mm."""
     x0 = y0 = BORDER + INSET
@@ -88,10 +68,10 @@ def check_corners(p: Paper) -> tuple[Point, Point, Point, Point]:
     return (x0, y0), (x0 + w, y0), (x0 + w, y0 + h), (x0, y0 + h)
 
 
-def field_of(p: Paper) -> Field:
+def field_of(p: Paper) -> Box:
     """Where templates may be drawn, clear of check lines, squares and title block."""
     (x0, y0), _, (x1, y1), _ = check_corners(p)
-    return Field(x0 + 13.0, y0 + BAND + STRIP + 4.0, x1 - 12.0, y1 - 4.0)
+    return Box(x0 + 13.0, y0 + BAND + STRIP + 4.0, x1 - 12.0, y1 - 4.0)
 
 
 def squares(p: Paper) -> tuple[tuple[Point, float, str], ...]:

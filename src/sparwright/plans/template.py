@@ -12,7 +12,7 @@ from sparwright.base.quantity import inches, millimetres
 from sparwright.base.record import number
 from sparwright.parts.part import Length, Mark, Part, Plate
 from sparwright.plans.clash import line_of
-from sparwright.plans.drawing import DRAFTING, Line, Point, Polyline, Stroke, Text, cross, paper_points
+from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Stroke, Text, cross, paper_points
 from sparwright.plans.flags import Flag, Measure, hoisted, measured
 from sparwright.plans.inside import label_inside
 from sparwright.plans.lettering import box, paragraph, width
@@ -48,20 +48,7 @@ class Block:
     piece: int
     pieces: int
     strokes: tuple[Stroke, ...]
-    left: float = number("mm", "left of everything drawn")
-    bottom: float = number("mm", "bottom of everything drawn")
-    right: float = number("mm", "right of everything drawn")
-    top: float = number("mm", "top of everything drawn")
-
-    @property
-    def width(self) -> float:
-        """Left to right, mm."""
-        return self.right - self.left
-
-    @property
-    def height(self) -> float:
-        """Bottom to top, mm."""
-        return self.top - self.bottom
+    box: Box
 
 
 def datum_room(plate: Plate) -> float:
@@ -93,7 +80,7 @@ def draw(part: Part, plate: Plate, span: Span) -> Drawn:
 def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
     """The piece with its notes below. `sheet_of` names the sheets of the other pieces, where known."""
     strokes = (*drawn.strokes, *_notes(drawn, sheet_of))
-    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, *_extent(strokes))
+    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, Box(*_extent(strokes)))
 
 
 def _extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:

@@ -37,7 +37,7 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: T
         if told:
             told(i + 1, len(work))
     first = [block(d, {}) for d in drawn]
-    sizes = [(b.width, b.height) for b in first]
+    sizes = [(b.box.width, b.box.height) for b in first]
     spots = packed(sizes, clear.width, clear.height, DRAFTING.space, [b.part for b in first])
     numbers = {n: i + 1 for i, n in enumerate(dict.fromkeys(s.sheet for s in spots))}
     sheet_of: SheetOf = {(b.part, b.piece): numbers[s.sheet] for b, s in zip(first, spots, strict=True)}
@@ -72,7 +72,7 @@ def _drawn(part: Part, plate: Plate, width: float) -> list[Drawn]:
     room = width - datum_room(plate)
     while True:
         pieces = [draw(part, plate, span) for span in spans(plate, room)]
-        over = max(block(piece, {}).width for piece in pieces) - width
+        over = max(block(piece, {}).box.width for piece in pieces) - width
         if over <= 1e-6:  # as near as packed() looks
             return pieces
         room -= over
@@ -84,7 +84,7 @@ def _placed(
     strokes: list[Stroke] = []
     places: list[Placement] = []
     for b, spot in here:
-        dx, dy = round(left + spot.x - b.left, 3), round(top - spot.y - b.top, 3)
+        dx, dy = round(left + spot.x - b.box.left, 3), round(top - spot.y - b.box.top, 3)
         strokes += [moved(s, dx, dy) for s in b.strokes]
         places.append(Placement(b.part, b.piece, b.pieces, dx, dy))
     return tuple(strokes), tuple(places)
