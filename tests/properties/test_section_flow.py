@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from sparwright.air.flow.contour import contour
+from sparwright.air.flow.contour import contour, wake_steps
 from sparwright.air.flow.polar import SMOOTH, Point, Surface, polar, prepared
 from sparwright.family.model import Section
 
@@ -84,3 +85,15 @@ def test_what_does_not_settle_is_nan_with_what_was_left(monkeypatch: pytest.Monk
     assert p.settled == 0
     assert np.isnan(p.column("lift")).all() and np.isnan(p.column("drag")).all()
     assert (p.column("left") > 1e-4).all() and np.isfinite(p.column("left")).all()
+
+
+def test_drag_does_not_hang_on_where_the_wake_is_cut_off() -> None:
+    """squire-young-1938 carries the wake to rest: cut off at 0.2 or 1.2 chords behind, the drag is one."""
+    ready, angles = prepared(CAMBERED), (math.radians(2), math.radians(6))
+    last = float(ready.outer.length[0] + ready.outer.length[-1]) / 2
+    steps = wake_steps(last, len(ready.steps), 0.2)
+    away = ready.away.copy()
+    away[0], away[1:-1] = (last + steps[0]) / 2, (steps[1:] + steps[:-1]) / 2
+    long, short = (polar(r, 1e6, ROUGH, angles) for r in (ready, replace(ready, steps=steps, away=away)))
+    assert long.settled == short.settled == 1
+    np.testing.assert_allclose(short.column("drag"), long.column("drag"), rtol=0.02, atol=0)
