@@ -14,7 +14,9 @@ as drela-giles-1987 does with its own constants; worked out here.
 Symbols: H shape factor delta*/theta, R Reynolds number on theta, Hs kinetic-energy shape factor theta*/theta,
 cf friction over dynamic pressure at the edge, cd dissipation over rho U^3, C greatest shear stress coefficient,
 s its square root, Us slip speed over U, n growth exponent of the most amplified wave.
-Range: incompressible, H above 1.02, R above 1.
+Range: incompressible, H above 1.02, R above 1; turbulent fits from R 200 up, below it they are taken at 200. Bounds
+that keep a sweep finite on its way: delta at most 12 theta, Us at most 0.98 on a wall, log10 R in the friction at least
+1.3. Settled layers meet the first where H is above 8.6 or, in a wake, below 1.23 (ours, no source).
 """
 
 from __future__ import annotations
