@@ -1,0 +1,108 @@
+"""Polars as the house asks for them and keeps them: one section, one surface, one Reynolds number, 33 angles.
+
+    asked = Asked(Section(name="lifting", naca="4412"), "built", KNOTS[8])
+    found = worked_out([asked])[asked]
+
+Whoever runs the chain hands it a `Polars`: this module's `worked_out`, which computes, or one that keeps what was
+computed (cli). What is asked for stands at fixed Reynolds numbers, KNOTS, so that models share it.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from typing import Protocol
+
+import numpy as np
+
+from sparwright.air.flow.polar import REYNOLDS, Polar, Surface, polar, prepared
+from sparwright.base.record import locked, number
+from sparwright.base.source import Source
+from sparwright.family.model import Section
+
+COUNT = 14
+KNOTS = tuple(float(f"{re:.3g}") for re in np.geomspace(*REYNOLDS, COUNT))  # 50 thousand to 9 million, by 1.49
+COLUMNS = ("alpha", "lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower", "left")
+Told = Callable[[float, str], None]
+
+
+@dataclass(frozen=True)
+class Setting:
+    """How true a surface is, from data/surfaces.toml."""
+
+    title: str
+    surface: Surface
+    source: Source
+    lift_low: float = number("1", "factor on the low end of greatest lift", 1.0)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a polar is of."""
+
+    section: Section
+    surface: str
+    reynolds: float = number("1", "on the chord")
+
+
+@dataclass(frozen=True)
+class Table:
+    """A polar as plain columns, (k,) each, NaN where the flow did not settle; `alpha` and `left` are always there."""
+
+    alpha: np.ndarray  # rad, chord to the stream
+    lift: np.ndarray
+    drag: np.ndarray
+    moment: np.ndarray  # about the quarter chord, nose up
+    turns_upper: np.ndarray  # chords, where it turns turbulent
+    turns_lower: np.ndarray
+    parts_upper: np.ndarray  # chords, where it separates for good; 1 where it does not
+    parts_lower: np.ndarray
+    left: np.ndarray  # greatest relative change in the last sweep
+
+
+class Polars(Protocol):
+    """Gives the polars asked for; calls `told` with the part done (0 to 1) and what is being done."""
+
+    def __call__(self, asked: Sequence[Asked], told: Told | None = None) -> Mapping[Asked, Table]:
+        """Every one asked for, in any order."""
+
+
+@lru_cache(maxsize=1)
+def surfaces() -> dict[str, Setting]:
+    """The settings by name."""
+    raw = tomllib.loads(files("sparwright.data").joinpath("surfaces.toml").read_text(encoding="utf-8"))
+    return {
+        name: Setting(
+            row["title"],
+            Surface(name, row["waves"], row["upper"], row["lower"]),
+            Source(row["source"], row["place"], row["mark"]),
+            row["lift_low"],
+        )
+        for name, row in raw.items()
+    }
+
+
+def table(asked: Asked) -> Table:
+    """Work out one polar. Raises KeyError for a surface that is not known, ValueError outside the Reynolds range."""
+    return columns(polar(prepared(asked.section), asked.reynolds, surfaces()[asked.surface].surface))
+
+
+def columns(found: Polar) -> Table:
+    """A polar's columns."""
+    places = np.array([p.turns + p.parts if p.settled else (np.nan,) * 4 for p in found.points], dtype=float).T
+    plain = [found.column(name) for name in ("alpha", "lift", "drag", "moment")]
+    return Table(*plain, *(locked(row) for row in places), found.column("left"))
+
+
+def worked_out(asked: Sequence[Asked], told: Told | None = None) -> Mapping[Asked, Table]:
+    """Each of the polars, computed one after the other."""
+    found: dict[Asked, Table] = {}
+    for i, one in enumerate(asked):
+        if told:
+            told(i / len(asked), f"{one.section.name} at Re {one.reynolds / 1e6:.2g} million, {one.surface}")
+        if one not in found:
+            found[one] = table(one)
+    return found
