@@ -13,11 +13,11 @@ from typing import Any
 from sparwright.base.quantity import EXAMPLES, pattern
 from sparwright.base.source import MARKS
 from sparwright.data.loader import categories, materials
-from sparwright.family.model import CurvePoint, Family, Model, records
+from sparwright.family.model import CurvePoint, Family, Measured, Model, records
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 
 Node = dict[str, Any]
-WHOLE = (Head, CurvePoint)  # never laid over another, so complete where they stand
+WHOLE = (Head, CurvePoint, Measured)  # never laid over another, so complete where they stand
 NAME = "^[A-Za-z][A-Za-z0-9_]*$"
 
 
@@ -134,6 +134,7 @@ _FORMS: dict[str, Callable[[Key], Node]] = {
     "choice": lambda k: {"enum": list(k.choices)},
     "place": _place,
     "quantities": lambda k: {"type": "array", "items": _quantity(k)},
+    "ratios": lambda k: {"type": "array", "items": _number(k, "number")},
     "names": _names,
     "points": _points,
     "run": _run,

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from sparwright.family.entry import Entry, Faults
-from sparwright.family.model import Section
+from sparwright.family.model import Measured, Section
 
 FEWEST = 20  # points
+FEWEST_ANGLES = 5  # of a measured table
 WIDEST_TAIL = 0.02  # chords: an opening at the trailing edge wider than this is an open section
 OFF_END = 0.005  # chords: how far the table may begin and end off x = 1 and its nose off x = 0
 
@@ -25,6 +27,27 @@ def check_section(section: Section, entry: Entry, faults: Faults) -> None:
         reason = unfit(section.points)
         if reason:
             faults.wrong(entry["points"], reason)
+    if section.measured:
+        check_measured(section.measured, entry["measured"], faults)
+
+
+def check_measured(tables: tuple[Measured, ...], entry: Entry, faults: Faults) -> None:
+    """Measured tables rise in Reynolds number; each has five angles or more, rising, and a value at each of them."""
+    for i, table in enumerate(tables):
+        spot = entry[i]
+        if len(table.angle) < FEWEST_ANGLES:
+            faults.wrong(spot["angle"], f"is too short: at least {FEWEST_ANGLES} angles are wanted")
+        fall = next((j for j, (a, b) in enumerate(pairwise(table.angle), 1) if b <= a), None)
+        if fall:
+            faults.wrong(spot["angle"][fall], "must be more than the angle before it")
+        for name in ("lift", "drag", "moment"):
+            values = getattr(table, name)
+            if name in spot and len(values) != len(table.angle):
+                faults.wrong(
+                    spot[name], f"has {len(values)} values; one for each of the {len(table.angle)} angles is wanted"
+                )
+        if i and table.reynolds <= tables[i - 1].reynolds:
+            faults.wrong(spot["reynolds"], f"must be more than that of the table before, {tables[i - 1].reynolds:,.0f}")
 
 
 def makeable(digits: str) -> bool:

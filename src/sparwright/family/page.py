@@ -18,6 +18,7 @@ TABLES = (
     ("[family]", Head, "the head of the file"),
     ("[limits]", m.Limits, ""),
     ("[sections.NAME]", m.Section, "either `naca` or `points`"),
+    ("[[sections.NAME.measured]]", m.Measured, "as many as there are Reynolds numbers"),
     ("[wings.NAME]", m.Wing, "one to three; right side, the left is its mirror"),
     ("[wings.NAME.panels.NAME]", m.Panel, ""),
     ("[wings.NAME.spars.NAME]", m.Spar, ""),
@@ -44,7 +45,7 @@ TABLES = (
 )
 FORMS = {
     "ratio": "ratio", "count": "count", "flag": "true or false", "words": "text", "place": "three lengths",
-    "quantities": "list of lengths", "names": "list of texts", "points": "list of [x, y]", "run": "list of node names",
+    "ratios": "list of ratios", "names": "list of texts", "points": "list of [x, y]", "run": "list of node names",
     "table": "table", "tables": "named tables", "list": "list of tables", "places": "named places",
 }  # fmt: skip
 
@@ -73,7 +74,8 @@ def _rows(these: tuple[Key, ...]) -> list[str]:
 
 
 def _row(key: Key) -> str:
-    form = key.dimension if key.form == "quantity" else " or ".join(f'`"{c}"`' for c in key.choices) or FORMS[key.form]
+    plain = {"quantity": key.dimension, "quantities": f"list of {key.dimension}s"} | FORMS
+    form = " or ".join(f'`"{c}"`' for c in key.choices) or plain[key.form]
     bounds = in_words(key.bounds, key.dimension)
     left_out = _default(key.default) + (f" {SI_NAME[key.dimension]}" if key.dimension and key.default else "")
     left_out = "must be said" if key.required else left_out

@@ -17,8 +17,8 @@ from sparwright.family import model as m
 from sparwright.family.model import words
 
 Form = Literal[
-    "quantity", "ratio", "count", "flag", "words", "choice", "place", "quantities", "names", "points", "run",
-    "table", "tables", "list", "places",
+    "quantity", "ratio", "count", "flag", "words", "choice", "place", "quantities", "ratios", "names", "points",
+    "run", "table", "tables", "list", "places",
 ]  # fmt: skip
 
 DIMENSION_OF = {
@@ -110,6 +110,12 @@ BOUNDS: dict[str, Bounds] = {
     "sweep": Bounds(-math.pi / 3, math.pi / 3),
     "dihedral": Bounds(-math.pi / 6, math.pi / 6),
     "n_negative": Bounds(high=0, open_high=True),
+    "reynolds": Bounds(5e4, 9e6),
+    "give_or_take": WITHIN,
+    "Measured.angle": Bounds(-math.pi / 2, math.pi / 2),
+    "Measured.lift": Bounds(-4, 4),
+    "Measured.drag": Bounds(0, 2, open_low=True),
+    "Measured.moment": Bounds(-1, 1),
     "webs": Bounds(1, 2),
     "cylinders": Bounds(1, 12),
     "blades": Bounds(2, 8),
@@ -125,6 +131,9 @@ _EXAMPLE_OF = {
     "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',
     "fuel_density": '"6 lb/gal"', "windscreen": '"1 ft2"', "cockpit_opening": '"3 ft2"', "exposed": '"0.3 ft2"',
     "cooling_outlet": '"0.4 ft2"', "aft_cg": "0.32", "least_static_margin": "0.05",
+    "reynolds": "1e6", "give_or_take": "0.05", "source": '"who measured it, where it is printed"', "surface": '"built"',
+    "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
+    "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",
 }  # fmt: skip
 
 
@@ -167,10 +176,11 @@ def _form(name: str, hint: Any, unit: str) -> tuple[Form, dict[str, Any]]:
     dimension = {"dimension": DIMENSION_OF.get(unit, "")}
     if get_origin(hint) is UnionType:
         hint = next(a for a in get_args(hint) if a is not NoneType)
+    floats: tuple[Form, dict[str, Any]] = ("quantities", dimension) if dimension["dimension"] else ("ratios", {})
     plain: dict[Any, tuple[Form, dict[str, Any]]] = {
         float: ("quantity", dimension) if dimension["dimension"] else ("ratio", {}),
         int: ("count", {}), bool: ("flag", {}), str: ("words", {}), m.Place: ("place", dimension),
-        tuple[float, ...]: ("quantities", dimension), tuple[tuple[float, float], ...]: ("points", {}),
+        tuple[float, ...]: floats, tuple[tuple[float, float], ...]: ("points", {}),
         tuple[str, ...]: ("run" if name == "run" else "names", {}),
     }  # fmt: skip
     if hint in plain:
@@ -194,8 +204,9 @@ def _example(key: Key) -> str:
         return f'"{key.choices[0]}"'
     return {
         "ratio": "0.2", "count": "2", "flag": "true", "words": '"front"', "place": '["20 in", "0 in", "-2 in"]',
-        "quantities": '["96 in"]', "names": '["front"]', "points": "[[1.0, 0.001], [0.9, 0.02]]",
-        "table": "{ ... }", "tables": "{ ... }", "list": "[{ ... }, { ... }]", "places": "{ ... }", "run": "",
+        "quantities": '["96 in"]', "ratios": "[0.2, 0.4]", "names": '["front"]', "run": "",
+        "points": "[[1.0, 0.001], [0.9, 0.02]]", "table": "{ ... }", "tables": "{ ... }",
+        "list": "[{ ... }, { ... }]", "places": "{ ... }",
     }[key.form]  # fmt: skip
 
 

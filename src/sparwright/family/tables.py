@@ -94,7 +94,8 @@ def in_words(bounds: Bounds, dimension: str = "") -> str:
     scale = 1.0
     if dimension == "angle":
         unit, scale = " deg", 180 / math.pi
-    low, high = f"{bounds.low * scale:.4g}{unit}", f"{bounds.high * scale:.4g}{unit}"
+    low, high = (f"{x:,.0f}{unit}" if 1e4 <= abs(x) < math.inf else f"{x:.4g}{unit}"
+                 for x in (bounds.low * scale, bounds.high * scale))  # fmt: skip
     said = []
     if math.isfinite(bounds.low):
         zero = "positive" if bounds.open_low else "nought or more"
@@ -187,6 +188,14 @@ def _quantities(key: Key, entry: Entry, faults: Faults) -> Any:
     return BAD if any(v is BAD for v in found) else tuple(found)
 
 
+def _ratios(key: Key, entry: Entry, faults: Faults) -> Any:
+    if not isinstance(entry.value, list):
+        faults.wrong(entry, f"is a list of bare numbers ({key.meaning})", f"{key.name} = {key.example}")
+        return BAD
+    found = [_ratio(key, e, faults) for e in entry.value]
+    return BAD if any(v is BAD for v in found) else tuple(found)
+
+
 def _names(key: Key, entry: Entry, faults: Faults) -> Any:
     if isinstance(entry.value, list) and all(isinstance(e.value, str) for e in entry.value):
         return tuple(e.value for e in entry.value)
@@ -275,6 +284,6 @@ def _places(key: Key, entry: Entry, faults: Faults) -> Any:
 
 _FORMS: dict[str, Callable[[Key, Entry, Faults], Any]] = {
     "quantity": _quantity, "ratio": _ratio, "count": _count, "flag": _flag, "words": _words, "choice": _choice,
-    "place": _place, "quantities": _quantities, "names": _names, "points": _points, "run": _run, "table": _table,
-    "tables": _tables, "list": _list, "places": _places,
+    "place": _place, "quantities": _quantities, "ratios": _ratios, "names": _names, "points": _points, "run": _run,
+    "table": _table, "tables": _tables, "list": _list, "places": _places,
 }  # fmt: skip
