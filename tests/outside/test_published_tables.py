@@ -15,10 +15,12 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
+from clark_y import FLAT, clark_y, clark_y_printed
 from numpy.testing import assert_allclose
 from scipy.integrate import solve_bvp
 
 import sparwright
+from sparwright.shape.section import curve, sides
 
 HERE = Path(__file__).parent / "published"
 KEYS = tomllib.loads((Path(sparwright.__file__).parent / "data" / "sources.toml").read_text(encoding="utf-8"))
@@ -201,3 +203,49 @@ def test_lift_shares_of_three_wings() -> None:
     assert_allclose(column(t, "upper_share"), column(t, "upper_over_middle") / total, rtol=0, atol=5e-4)
     assert_allclose(column(t, "lower_share"), column(t, "lower_over_middle") / total, rtol=0, atol=5e-4)
     assert_allclose(column(t, "middle_share"), 1.0 / total, rtol=0, atol=5e-4)
+
+
+def test_two_tables_of_the_clark_y_are_one_section() -> None:
+    """Thickness 11.7 % in both, alike within 1e-4 chords (printed to 1e-4); their chords lie 0.13 deg apart."""
+    x = np.linspace(0.01, 0.99, 99)
+    (up, low), (up_printed, low_printed) = (sides(curve(s), x) for s in (clark_y(), clark_y_printed()))
+    assert_allclose(np.max(up - low), 0.117, rtol=0, atol=2e-4)
+    assert_allclose(up - low, up_printed - low_printed, rtol=0, atol=1e-4)
+    lean = np.polyfit(x[60:90], low_printed[60:90], 1)[0]
+    apart = low - (low_printed + x * (math.tan(FLAT) - lean))
+    assert_allclose(apart, np.mean(apart), rtol=0, atol=1e-4)
+
+
+def test_lower_side_of_the_clark_y_is_flat() -> None:
+    """Smooth table, from 0.6 of the chord to the tail, to its last digits; so the angle `FLAT` is the table's own."""
+    t = rows("uiuc-coordinates-clark-y")
+    x, lower = column(t, "x_c"), column(t, "lower")
+    aft = x >= 0.6
+    assert_allclose(lower[aft], lower[-1] + math.tan(FLAT) * (x[aft] - 1), rtol=0, atol=5e-6)
+
+
+def test_one_figure_read_twice() -> None:
+    """Clark Y wing: other examples of the book against example 16.1, straight lines between its angles."""
+    curve_read, again = rows("jones-aerodynamics"), rows("jones-aerodynamics-readings")
+    alpha, lift, drag = (column(curve_read, c) for c in ("alpha_deg", "cl", "cd"))
+    at, cl, cd = (column(again, c) for c in ("alpha_deg", "cl", "cd"))
+    told = np.isfinite(at)
+    both = told & np.isfinite(cl)
+    assert_allclose(np.interp(at[both], alpha, lift), cl[both], rtol=0, atol=0.011)
+    by_angle, by_lift = told & np.isfinite(cd), ~told
+    assert_allclose(np.interp(at[by_angle], alpha, drag), cd[by_angle], rtol=0, atol=0.0021)
+    assert_allclose(np.interp(cl[by_lift], lift, drag), cd[by_lift], rtol=0, atol=0.0051)
+    best = next(r for r in again if r["example"] == "8.9")
+    assert_allclose(float(best["cl"]) / float(best["cd"]), 21.5, rtol=0, atol=0.05)  # example 8.7 prints it
+
+
+def test_wing_sail_rises_straight_and_its_drag_leaves_a_profile() -> None:
+    """Graf 2014: straight within 0.006 up to 7 deg; less lift^2/(9 pi) the drag rises steadily, by 0.007 at 6 deg."""
+    t = rows("graf-2014")
+    alpha, lift, drag = (column(t, c) for c in ("alpha_deg", "CL", "CD"))
+    low = alpha <= 7
+    assert_allclose(lift[low], np.polyval(np.polyfit(alpha[low], lift[low], 1), alpha[low]), rtol=0, atol=0.006)
+    left = drag - lift**2 / (9 * np.pi)
+    assert (np.diff(left[1:]) > 0).all() and abs(left[1] - left[0]) < 3e-4
+    assert_allclose(left[6] - left[0], 0.0072, rtol=0, atol=0.001)
+    assert alpha[np.argmax(lift)] == 12
