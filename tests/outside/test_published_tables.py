@@ -249,3 +249,26 @@ def test_wing_sail_rises_straight_and_its_drag_leaves_a_profile() -> None:
     assert (np.diff(left[1:]) > 0).all() and abs(left[1] - left[0]) < 3e-4
     assert_allclose(left[6] - left[0], 0.0072, rtol=0, atol=0.001)
     assert alpha[np.argmax(lift)] == 12
+
+
+def test_usa_5_is_its_old_table_turned() -> None:
+    """Ordinates of 0.01 % sheared by 0.0003 x: at every twentieth of the chord the fifth digit follows from x."""
+    t = rows("uiuc-coordinates-usa-5")
+    x = column(t, "x_c")
+    twentieth = np.abs(x * 20 - np.round(x * 20)) < 1e-9
+    assert twentieth.sum() == 14
+    for side in ("upper", "lower"):
+        old = (column(t, side) - 0.0003 * x)[twentieth] * 1e4
+        assert_allclose(old, np.round(old), rtol=0, atol=0.06)
+
+
+def test_raf_6_stands_on_a_flat() -> None:
+    """Lower side straight to its last digit; heights above it are whole tenths of a per cent of its thickness, bent."""
+    t = rows("uiuc-coordinates-raf-6")
+    x, lower = column(t, "x_lower")[1:], column(t, "lower")[1:]
+    assert_allclose(lower, -0.0015 - 0.0036 * (1 - x), rtol=0, atol=1.1e-5)
+    height = (column(t, "upper") + 0.0015 + 0.0036 * (1 - column(t, "x_upper")))[1:-1]
+    assert_allclose(height * 1e4, np.round(height * 1e4), rtol=0, atol=0.15)
+    assert_allclose(height.max(), 0.0998, rtol=0, atol=2e-5)
+    bend = np.diff(height[2:], 2)  # from 0.1 to 0.9 of the chord, alike spaced: hollow nowhere, bent nowhere sharply
+    assert (bend < -0.0025).all() and (bend > -0.012).all()
