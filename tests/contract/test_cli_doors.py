@@ -154,7 +154,7 @@ def test_a_full_disk_leaves_no_half_entry(tmp_path: Path, monkeypatch: pytest.Mo
 
 def test_the_store_does_not_grow_for_ever(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv(store.FOLDER, str(tmp_path / "s"))
-    monkeypatch.setattr(store, "MOST", 3)
+    monkeypatch.setitem(store.MOST, store.REPORTS, 3)
     for n in range(6):
         store.put(f"k{n}", "text")
         os.utime(tmp_path / "s" / f"k{n}.json", (n, n))

@@ -1,8 +1,8 @@
-"""Reports kept by content, so that a question already answered is answered at once.
+"""Reports and polars kept by content, so that a question already answered is answered at once.
 
-The key is made of the family file's bytes, the model, this program's own files and version, the libraries that do
-the sums, the Python and the machine. The value is JSON. An entry that is damaged is worked out again; a folder that
-cannot be written is gone without. Only the terminal uses it.
+A report's key is made of the family file's bytes, the model, this program's own files and version, the libraries that
+do the sums, the Python and the machine; a polar's key is made in cli/polars.py. The value is JSON. An entry that is
+damaged is worked out again; a folder that cannot be written is gone without. Only the terminal uses it.
 """
 
 from __future__ import annotations
@@ -19,13 +19,19 @@ from tempfile import NamedTemporaryFile
 
 from sparwright import __version__
 
-FOLDER = "SPARWRIGHT_STORE"  # environment: where reports are kept; empty for nowhere
+FOLDER = "SPARWRIGHT_STORE"  # environment: where things are kept; empty for nowhere
 SUMS = ("numpy", "scipy", "numba", "shapely")
-MOST = 400  # reports kept; the longest unused go
+REPORTS, POLARS = "", "polars"  # shelves: folders within the folder
+MOST = {REPORTS: 400, POLARS: 4000}  # kept on each; the longest unused go. A polar has 7 kB, a family asks for some 100
 
 
-def folder() -> Path | None:
-    """Where reports are kept for this user; None for nowhere."""
+def folder(shelf: str = REPORTS) -> Path | None:
+    """Where a shelf is for this user; None for nowhere."""
+    home = _home()
+    return home / shelf if home else None
+
+
+def _home() -> Path | None:
     if FOLDER in os.environ:
         return Path(os.environ[FOLDER]) if os.environ[FOLDER] else None
     with suppress(RuntimeError):  # no home
@@ -49,8 +55,12 @@ def program() -> str:
     digest = hashlib.sha256()
     for path in sorted(p for p in home.rglob("*") if p.suffix in (".py", ".toml", ".csv")):
         digest.update(path.relative_to(home).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
-    made = [f"{name} {_version(name)}" for name in SUMS]
-    return "\n".join((__version__, digest.hexdigest(), *made, sys.version, platform.machine()))
+    return "\n".join((__version__, digest.hexdigest(), *libraries()))
+
+
+def libraries(names: tuple[str, ...] = SUMS) -> tuple[str, ...]:
+    """What the program stands on: the libraries that do the sums, the Python, the machine."""
+    return (*(f"{name} {_version(name)}" for name in names), sys.version, platform.machine())
 
 
 def _version(name: str) -> str:
@@ -60,9 +70,9 @@ def _version(name: str) -> str:
         return "none"
 
 
-def get(name: str) -> str | None:
+def get(name: str, shelf: str = REPORTS) -> str | None:
     """The text kept under a key, or None."""
-    home = folder()
+    home = folder(shelf)
     if home is None:
         return None
     try:
@@ -76,9 +86,9 @@ def get(name: str) -> str | None:
     return text
 
 
-def put(name: str, text: str) -> None:
+def put(name: str, text: str, shelf: str = REPORTS) -> None:
     """Keep a text under a key, whole or not at all; goes on without when the folder cannot be written."""
-    home = folder()
+    home = folder(shelf)
     if home is None:
         return
     beside = ""
@@ -88,7 +98,7 @@ def put(name: str, text: str) -> None:
             beside = file.name
             file.write(f"{_seal(text)}\n{text}")
         os.replace(beside, home / f"{name}.json")
-        _thin(home)
+        _thin(home, MOST[shelf])
     except OSError:
         if beside:
             with suppress(OSError):
@@ -99,7 +109,8 @@ def _seal(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _thin(home: Path) -> None:
-    entries = sorted(home.glob("*.json"), key=lambda p: p.stat().st_mtime, reverse=True)
-    for old in entries[MOST:]:
-        old.unlink(missing_ok=True)
+def _thin(home: Path, most: int) -> None:
+    entries = list(home.glob("*.json"))
+    if len(entries) > most:
+        for old in sorted(entries, key=lambda p: p.stat().st_mtime, reverse=True)[most:]:
+            old.unlink(missing_ok=True)
