@@ -21,11 +21,23 @@ def contour(section: Section, panels: int = PANELS, hinge: float = 1.0, deflecti
     sealed and its corner rounded. Raises ValueError for a tail thicker than 1.5 % of the chord.
     """
     points = curve(section)
-    n = points.shape[1] // 2
-    spline = CubicSpline(np.linspace(0, 2, 2 * n + 1), points, axis=1)
+    at = np.linspace(0, 2, points.shape[1]) if section.naca else _by_angle(points)
+    spline = CubicSpline(at, points, axis=1)
     t = _spacing(panels // 2)
     x, y = spline(np.concatenate([t, 2 - t[-2::-1]]))
     return bent(closed(x + 1j * y), hinge, deflection)
+
+
+def _by_angle(points: np.ndarray) -> np.ndarray:
+    """(n,) a table's coordinate: the angle whose cosine is x, over pi; 0 upper tail, 1 nose, 2 lower tail.
+
+    The nose is the foremost of the points. On a round nose equal steps of it are equal lengths, as on a NACA curve.
+    """
+    x = points[0]
+    nose = int(np.argmin(x))
+    angle = np.arccos(np.clip(2 * (x - x[nose]) / (1 - x[nose]) - 1, -1, 1)) / np.pi
+    angle[nose + 1 :] = 2 - angle[nose + 1 :]
+    return np.maximum.accumulate(angle) + 1e-12 * np.arange(len(x))
 
 
 def _spacing(n: int) -> np.ndarray:

@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from sparwright.air.flow.closure import quick
+from sparwright.air.flow.closure import layer, quick
 from sparwright.air.flow.interval import jacobian, wave_rate_at
 from sparwright.air.flow.stations import CALM, FRONT, Layers, Setting, chain_of, joined, outer
 from sparwright.air.flow.turn import mark
@@ -37,8 +37,12 @@ class System(NamedTuple):
 
 
 @quick
-def sweep(now: Layers, k: int, D: np.ndarray, at: Setting, before: np.ndarray, firm: float) -> tuple[Any, ...]:
-    """One Newton step: (changes (n + w, 4) of theta, delta*, s, U; change of m; greatest scaled residual; places)."""
+def sweep(now: Layers, k: int, D: np.ndarray, at: Setting, before: np.ndarray, firm: float,
+          pace: float) -> tuple[Any, ...]:  # fmt: skip
+    """One Newton step: (changes (n + w, 4) of theta, delta*, s, U; change of m; greatest scaled residual; places).
+
+    pace: 0, or how slowly the layers follow (`waited`).
+    """
     state, m, kinds = now
     size = len(m)
     square, line = (size, size), size
@@ -51,8 +55,8 @@ def sweep(now: Layers, k: int, D: np.ndarray, at: Setting, before: np.ndarray, f
         first, trip = mark(now, chain, at, side, before[side], firm)
         firsts[side] = first
         worst = max(worst, begin_layer(rows, state, m, k, chain[0], D, at, e))
-        worst = max(worst, down_layer(rows, state, chain, first, trip, D, at, e))
-    worst = max(worst, down_wake(rows, state, kinds, D, at, e))
+        worst = max(worst, down_layer(rows, state, chain, first, trip, D, at, e, pace))
+    worst = max(worst, down_wake(rows, state, kinds, D, at, e, pace))
     change, dm = solved(rows, state, D, e)
     return change, dm, worst, firsts
 
@@ -75,7 +79,7 @@ def begin_layer(rows: System, state: np.ndarray, m: np.ndarray, k: int, i: int, 
 
 @quick
 def down_layer(rows: System, state: np.ndarray, chain: np.ndarray, first: int, trip: float, D: np.ndarray, at: Setting,
-               e: np.ndarray) -> float:  # fmt: skip
+               e: np.ndarray, pace: float) -> float:  # fmt: skip
     """All intervals of one layer, from the stagnation point to the tail. Gives the greatest scaled residual."""
     worst = 0.0
     for p in range(1, len(chain)):
@@ -83,6 +87,7 @@ def down_layer(rows: System, state: np.ndarray, chain: np.ndarray, first: int, t
         held = wave_rate_at(state[chain[p - 2]], at.re) if 1 < p <= first else 0.0
         kind = 0 if p < first else (3 if p == first else 1)
         r, J = jacobian(kind, state[i], state[j], at.apart[max(i, j)], at.re, held, at.critical, trip)
+        waited(J, kind, state[j], pace, at.re)
         row, const = carried(rows, J, r, state, i, j, D, e)
         close(rows, J, row, const, j)
         worst = max(worst, abs(r[0]) / (state[j, 0] * state[j, 3] ** 2), abs(r[1]) / (state[j, 0] * state[j, 3]))
@@ -90,20 +95,45 @@ def down_layer(rows: System, state: np.ndarray, chain: np.ndarray, first: int, t
 
 
 @quick
-def down_wake(rows: System, state: np.ndarray, kinds: np.ndarray, D: np.ndarray, at: Setting, e: np.ndarray) -> float:
+def down_wake(rows: System, state: np.ndarray, kinds: np.ndarray, D: np.ndarray, at: Setting, e: np.ndarray,
+              pace: float) -> float:  # fmt: skip
     """All intervals of the wake; the first one starts from both layers at the tail. Gives the greatest residual."""
     n, worst = at.n, 0.0
     for j in range(n, len(state)):
         if j == n:
             a = joined(state[0], state[n - 1], kinds[0], kinds[n - 1], at.re)
             r, J = jacobian(2, a, state[j], at.away[0], at.re, 0.0, at.critical, 2.0)
+            waited(J, 2, state[j], pace, at.re)
             row, const = from_both(rows, J, r, a, state, kinds, n, D, e)
         else:
             r, J = jacobian(2, state[j - 1], state[j], at.away[j - n], at.re, 0.0, at.critical, 2.0)
+            waited(J, 2, state[j], pace, at.re)
             row, const = carried(rows, J, r, state, j - 1, j, D, e)
         close(rows, J, row, const, j)
         worst = max(worst, abs(r[0]) / state[j, 0], abs(r[1]) / state[j, 0])
     return worst
+
+
+@quick
+def waited(J: np.ndarray, kind: int, b: np.ndarray, pace: float, re: float) -> None:
+    """Add to an interval's slopes what its end does in time: the sweep is then an implicit step of dt = dx/pace.
+
+    Momentum has (U delta*)_t, shape theta_t + (1 - Hs) delta*_t + (2 theta - Hs delta*) U_t/U, stress
+    2 delta s_t/(U s), each with the interval's length: the equations of interval.py before their time terms are
+    dropped, from the momentum and energy integrals of a layer in unsteady flow; worked out here. What has settled does
+    not hang on them.
+    """
+    if pace == 0.0:
+        return
+    theta, star, s, U = b[0], b[1], b[2], b[3]
+    _, Hs, _, _, _, _, delta = layer(1 if kind == 3 else kind, theta, star, U, s, re)
+    J[0, 5] += pace * U
+    J[0, 7] += pace * star
+    J[1, 4] += pace
+    J[1, 5] += pace * (1.0 - Hs)
+    J[1, 7] += pace * (2.0 * theta - Hs * star) / U
+    if kind != 0:
+        J[2, 6] += pace * 2.0 * delta / (U * s) * (0.5 if kind == 2 else 1.0)
 
 
 @quick

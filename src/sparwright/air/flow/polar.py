@@ -21,7 +21,7 @@ import numpy as np
 from sparwright.air.flow.closure import WAKE
 from sparwright.air.flow.contour import PANELS, contour, wake_steps
 from sparwright.air.flow.potential import Flow, Potential, potential, with_wake
-from sparwright.air.flow.settle import friction, solve
+from sparwright.air.flow.settle import BOLD, BOLD_IN_TIME, IN_TIME, PATIENT, PLAIN, friction, solve
 from sparwright.air.flow.stations import Layers, Setting, chain_of
 from sparwright.base.record import locked, number
 from sparwright.family.model import Section
@@ -29,12 +29,15 @@ from sparwright.family.model import Section
 REYNOLDS = (5e4, 9e6)
 ANGLES = tuple(math.radians(a) for a in range(-12, 21))
 ENOUGH = 1e-4  # greatest relative change in the last sweep
-MOST = 30  # sweeps
+MOST = 120  # sweeps
 WAVES = 9.0  # n at which a quiet stream turns turbulent: flight and low-turbulence tunnels, drela-giles-1987
-WAYS = ((True, False), (True, True), (False, False), (False, True))  # tried in turn: walk down first, bold steps
+WAYS = (  # tried in turn: walk down first, way, most sweeps
+    (False, PLAIN, 30), (False, BOLD, 30), (True, PLAIN, 30), (False, IN_TIME, 100), (False, BOLD_IN_TIME, 100),
+    (True, BOLD_IN_TIME, 100), (False, PATIENT, 120),
+)  # fmt: skip
 LAST = 0.97  # chords: a layer still laminar there is taken to turn; laminar up to a sharp tail has no steady answer
 FLAP_STEP = math.radians(2.5)  # a flap is turned in steps no longer than this
-FINEST = math.radians(0.2)  # an angle is reached by halves no shorter than this
+FINEST = math.radians(0.4)  # an angle is reached by halves no shorter than this
 
 
 @dataclass(frozen=True)
@@ -169,8 +172,8 @@ def _turned(run: _Run, alpha: float) -> _Start | None:
 def _reach(run: _Run, alpha: float, start: _Start | None) -> _Start | None:
     """Settle one angle from a neighbour's layers, by halves if it is too far; None when it does not."""
     flow = with_wake(run.ready.outer, alpha, run.ready.steps)
-    for walk, bold in WAYS if start else WAYS[:2]:
-        point, state = _at(run, flow, start, walk, bold)
+    for walk, way, most in WAYS if start else [w for w in WAYS if w[0]]:
+        point, state = _at(run, flow, start, walk, way, min(most, MOST))
         if alpha not in run.points or point.left < run.points[alpha].left:
             run.points[alpha] = point
         if point.settled:
@@ -183,7 +186,7 @@ def _reach(run: _Run, alpha: float, start: _Start | None) -> _Start | None:
     return None
 
 
-def _at(run: _Run, flow: Flow, start: _Start | None, walk: bool, bold: bool) -> tuple[Point, _Start]:
+def _at(run: _Run, flow: Flow, start: _Start | None, walk: bool, way: int, most: int) -> tuple[Point, _Start]:
     """One angle from a neighbour's layers (None: from none)."""
     ready, size = run.ready, len(flow.base)
     x = np.concatenate([ready.outer.middle.real, ((flow.wake[1:] + flow.wake[:-1]) / 2).real])
@@ -193,7 +196,7 @@ def _at(run: _Run, flow: Flow, start: _Start | None, walk: bool, bold: bool) -> 
     )
     layers = Layers(*(a.copy() for a in start.layers)) if start else _no_layers(size, ready.outer.panels)
     k = start.k if start else 0
-    k, _, left, _, places = solve(layers, k, setting, start is None, walk, bold, MOST, ENOUGH)
+    k, _, left, _, places = solve(layers, k, setting, start is None, walk, way, most, ENOUGH)
     return _point(run, flow.alpha, layers, k, x, places, float(left)), _Start(flow.alpha, layers, k)
 
 
