@@ -20,6 +20,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.lattice import lay
 from sparwright.air.turned import turned
+from sparwright.cli.polars import kept
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
 from sparwright.flight.stall import stall
@@ -50,9 +51,9 @@ def main() -> None:
             twist = np.zeros(company.chords.size)
             timed("state with twists", lambda: company.state(0.11, {}, twist))  # noqa: B023
             timed("state", lambda: company.state(0.11))  # noqa: B023
-            plane = aeroplane(model, lay(surfaces, line), ())
-            states = trimmed(plane, (plane.chord_station + 0.25 * plane.chord, 0.1))
-            timed("stall", lambda: stall(plane, states, MASS, atmosphere(0.0)))  # noqa: B023
+            plane = aeroplane(model, lay(surfaces, line), (), atmosphere(0.0), kept)
+            cg = (plane.chord_station + 0.25 * plane.chord, 0.1)
+            timed("stall", lambda: stall(trimmed(plane, cg, MASS, atmosphere(0.0))))  # noqa: B023
         told = ", ".join(f"{what} {1e3 * t:.2f} ms" for what, t in best.items())
         print(f"{name}, {company.mesh.panels} unknowns: {told}")
 

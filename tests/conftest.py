@@ -1,4 +1,4 @@
-"""What many tests share: the demo family, read once, and each of its models worked out once."""
+"""What many tests share: the demo family, read once, each of its models worked out once, and polars kept on file."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from shelf import shelf
 
+from sparwright.air.polars import Polars
 from sparwright.family.model import Family
 from sparwright.family.reader import load
 from sparwright.run import RunResult, run
@@ -22,6 +24,18 @@ def whinchat() -> Family:
 
 
 @pytest.fixture(scope="session")
-def ran(whinchat: Family) -> Callable[[str], RunResult]:
+def ran(whinchat: Family, polars: Polars) -> Callable[[str], RunResult]:
     """A model of the demo family worked out, once in the whole test run."""
-    return cache(lambda name: run(whinchat, name))
+    return cache(lambda name: run(whinchat, name, polars=polars))
+
+
+@pytest.fixture(scope="session")
+def polars() -> Polars:
+    """Gives polars, kept from one test run to the next."""
+    return shelf
+
+
+@pytest.fixture(autouse=True)
+def _doors_share_the_shelf(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The terminal's commands take their polars from the tests' shelf too, whatever store a test gives them."""
+    monkeypatch.setattr("sparwright.cli.polars.kept", shelf)

@@ -14,8 +14,8 @@ __version__ = "0.1.0"
 __all__ = ["__version__", "load", "run"]
 
 if TYPE_CHECKING:
+    from sparwright.cli.answers import run
     from sparwright.family.reader import load
-    from sparwright.run import run
 
 
 class _House(ModuleType):
@@ -32,8 +32,8 @@ class _House(ModuleType):
 
     @property
     def run(self) -> object:
-        """Work out one model: see sparwright.run.run."""
-        return import_module("sparwright.run").run
+        """Work out one model with polars kept on file: see sparwright.cli.answers.run and sparwright.run.run."""
+        return import_module("sparwright.cli.answers").run
 
     @run.setter
     def run(self, module: object) -> None:

@@ -7,7 +7,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sparwright import __version__
@@ -15,11 +15,14 @@ from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell, lay
+from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.air.told import CRUISE_LIFT, air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
+from sparwright.flight.trim import attached
+from sparwright.flight.work import place
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -34,7 +37,6 @@ from sparwright.shape.lifting import camber, planforms
 from sparwright.strength.prove import prove
 
 PROGRAM = f"Sparwright {__version__}"
-Told = Callable[[float, str], None]
 
 
 @dataclass(frozen=True)
@@ -66,10 +68,11 @@ class RunResult:
         raise KeyError(id)
 
 
-def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
+def run(family: Family, model: str, progress: Told | None = None, polars: Polars = worked_out) -> RunResult:
     """Work out one model of a family.
 
-    progress is called with how far it is (0 to 1) and the stage that begins. Raises KeyError for a model the
+    progress is called with how far it is (0 to 1) and the stage that begins. polars gives the polars of the sections;
+    without one they are worked out here, which takes minutes (cli.polars keeps them). Raises KeyError for a model the
     family has not, DesignProblem for a shape that cannot be made.
     """
     told = progress or (lambda done, stage: None)
@@ -80,9 +83,12 @@ def run(family: Family, model: str, progress: Told | None = None) -> RunResult:
     balance = weigh(chosen, assembly)
     told(0.45, "air")
     cell = lay(planforms(chosen), camber(chosen))
-    told(0.5, "flight")
+    told(0.5, "sections")
+    struts = in_the_wind(chosen, assembly)
     try:
-        flight = fly(chosen, cell, balance, in_the_wind(chosen, assembly), atmosphere(0.0))
+        flight = fly(
+            chosen, cell, balance, struts, atmosphere(0.0), polars, lambda done, what: told(0.5 + 0.3 * done, what)
+        )
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
     told(0.8, "strength")
@@ -120,13 +126,15 @@ def loaded(model: Model, flight: Flight) -> tuple[tuple[Mapping[str, WingLoad], 
 
     At the greatest mass and the forward limit, where the tail presses down most.
     """
-    heavy, limits, company = flight.flown.cases["max_mass"], model.limits, flight.flown.plane.company
-    stall, ref = heavy.stall.speed.value, company.reference
+    plane, heavy, limits = flight.flown.plane, flight.flown.cases["max_mass"], model.limits
+    company, stall = plane.company, heavy.stall.speed.value
+    ref = company.reference
     slope = company.lift_slope(company.angle_of(CRUISE_LIFT))
     found = cases(limits.max_mass, ref.area, ref.chord, slope, limits.n_positive, stall)
     if not found:
         return (), "no load case: the stalling speed is unknown"
     try:
-        return tuple(wing_loads(heavy.line, flight.flown.plane.tail, case) for case in found), ""
+        line = attached(plane, place(heavy.loading), limits.max_mass, flight.flown.air)
+        return tuple(wing_loads(line, case) for case in found), ""
     except ValueError as fault:
         return (), f"no load: {fault}"

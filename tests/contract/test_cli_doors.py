@@ -32,7 +32,7 @@ class Engines:
         self.checks = CHECKS
         self.fault: BaseException | None = None
 
-    def run(self, family: object, name: str, progress: object = None) -> Ran:
+    def run(self, family: object, name: str, progress: object = None, polars: object = None) -> Ran:
         self.asked.append(name)
         if self.fault:
             raise self.fault

@@ -9,7 +9,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
+from shelf import shelf
 
+from sparwright.air.atmosphere import atmosphere
 from sparwright.air.lattice import lay
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
@@ -73,7 +75,7 @@ def test_the_wing_is_carried_through_the_body_flat(name: str) -> None:
 def test_what_lies_inside_the_body_lifts_but_has_no_section_drag() -> None:
     model = MODELS["W2"]
     cell = lay(planforms(model), camber(model))
-    plane = aeroplane(model, cell, ())
+    plane = aeroplane(model, cell, (), atmosphere(0.0), shelf)
     strips = plane.strips["lower"]
     p = next(p for p in cell.planforms if p.name == "lower")
     inside = ~strips.outside

@@ -16,6 +16,8 @@ from sparwright.base.check import Check
 from sparwright.data import loader
 from sparwright.data.loader import Material
 from sparwright.family.model import Family, Model, Strut, StrutEnd
+from sparwright.flight.trim import Line, attached
+from sparwright.flight.work import place
 from sparwright.loads.envelope import DENSITY, cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.run import RunResult
@@ -32,6 +34,13 @@ def scaled(load: WingLoad, by: float) -> WingLoad:
     return replace(load, running=load.running * by, moment=load.moment * by, total=load.total * by)
 
 
+def steady(result: RunResult) -> Line:
+    """The trimmed states that loads are taken from: the lattice alone, at the forward limit."""
+    flown = result.flight.flown
+    loading = flown.cases["max_mass"].loading
+    return attached(flown.plane, place(loading), loading.mass, flown.air)
+
+
 def by_id(checks: tuple[Check, ...]) -> dict[str, Check]:
     return {c.id: c for c in checks}
 
@@ -40,11 +49,10 @@ def by_id(checks: tuple[Check, ...]) -> dict[str, Check]:
 def test_wings_carry_the_weight_and_the_tails_load(ran: Ran, name: str) -> None:
     """Lift of the wings = n W less the tail's lift, in every case; the strips of each wing add up to its total."""
     result = ran(name)
-    line, tail = result.flight.flown.cases["max_mass"].line, result.flight.flown.plane.tail
+    line, tail = steady(result), result.flight.flown.plane.tail
     for by_wing in result.loads:
         case = next(iter(by_wing.values())).case
-        at = line.states(case.lift)
-        state = line.company.state(float(at.alpha[0]), {tail: float(at.elevator[0])})
+        state = line.state(case.lift)
         tail_lift = state.surface_lift(tail) * DENSITY * case.speed**2 / 2
         wings = sum(load.total for load in by_wing.values())
         # trim goes by splines through forces, the loads by splines through circulations
@@ -60,12 +68,11 @@ def test_wings_carry_the_weight_and_the_tails_load(ran: Ran, name: str) -> None:
 def test_twice_the_mass_twice_the_loads(ran: Ran) -> None:
     """At one load factor and one CL, so at VA: all loads go with the mass."""
     result = ran("W2")
-    flown, ref = result.flight.flown, result.cell.reference
-    line, tail = flown.cases["max_mass"].line, flown.plane.tail
+    line, ref = steady(result), result.cell.reference
 
     def at_stall(mass: float, stall: float) -> Mapping[str, WingLoad]:
         case = cases(mass, ref.area, ref.chord, result.cell.lift_slope, 3.8, stall)[0]
-        return wing_loads(line, tail, case)
+        return wing_loads(line, case)
 
     one, two = at_stall(400.0, 20.0), at_stall(800.0, 20.0 * math.sqrt(2))
     for wing in one:

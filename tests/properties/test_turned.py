@@ -218,7 +218,7 @@ def test_sources_of_a_section_close_and_hold_its_area() -> None:
 
 def test_what_it_refuses() -> None:
     with pytest.raises(ValueError, match="outside the lattice's"):
-        company().state(0.36)
+        company().state(0.5)
     with pytest.raises(KeyError, match="nobody"):
         company().state(0.0, {"nobody": 0.1})
     with pytest.raises(ValueError, match="strips"):

@@ -12,12 +12,10 @@ from sparwright.air.atmosphere import atmosphere
 from sparwright.air.body import apparent_mass, body_moment_slope
 from sparwright.air.drag import StrutForDrag, body_sizes, cylinder_drag, fuselage, outside_tubes, strut
 from sparwright.air.lattice import lay, reference
-from sparwright.air.sections import section_table
-from sparwright.family.model import Body, FrameTube, Fuselage, RoundTube, Section
+from sparwright.family.model import Body, FrameTube, Fuselage, RoundTube
 from sparwright.shape.planform import Planform
 
 FLAT = {"flat": np.array([[0.0, 1.0], [0.0, 0.0]])}
-NAMES = ["0009", "0012", "2412", "2415", "4412", "4415", "23012", "23015"]
 
 
 def plate(name: str = "wing", z: float = 0.0, tail: bool = False) -> Planform:
@@ -35,40 +33,6 @@ def test_hot_day_keeps_the_pressure() -> None:
     cold, hot = atmosphere(1500.0), atmosphere(1500.0, 20.0)
     assert hot.pressure == cold.pressure
     assert_allclose(hot.density / cold.density, cold.temperature / hot.temperature, rtol=1e-12, atol=0)
-
-
-@pytest.mark.parametrize("naca", NAMES)
-def test_sections_on_file(naca: str) -> None:
-    table = section_table(Section(name="s", naca=naca))
-    assert table is not None
-    low, high = table.reynolds
-    for re in np.geomspace(low * 1.001, high * 0.999, 9):
-        lift = table.cl_max(float(re))
-        assert lift.low < lift.value < lift.high
-        drags = [table.drag(float(c), float(re)) for c in np.linspace(table.least_lift, lift.value * 0.999, 9)]
-        assert all(0 < d.low < d.value < d.high for d in drags)
-    for re in (low * 0.99, high * 1.01, -1.0):
-        assert not table.cl_max(re).known
-        assert not table.drag(table.best_lift, re).known
-        assert "on file from" in table.reason(re)
-    middle = math.sqrt(low * high)
-    for cl in (table.least_lift - 0.01, table.cl_max(middle).value + 0.01):
-        assert not table.drag(cl, middle).known
-        assert "for lifts" in table.reason(middle, cl)
-    assert table.reason(middle, table.best_lift) == ""
-
-
-def test_section_drag_takes_arrays_and_keeps_unknowns_apart() -> None:
-    table = section_table(Section(name="s", naca="4412"))
-    assert table is not None
-    band = table.drag(np.array([[0.4, 0.4], [0.8, 3.0]]), np.array([[2e6, 1e4], [2e6, 2e6]]))
-    assert_allclose(np.isfinite(band.value), [[True, False], [True, False]])
-    assert_allclose(band.value[0, 0], table.drag(0.4, 2e6).value, rtol=1e-12, atol=0)
-
-
-def test_no_table_is_none() -> None:
-    assert section_table(Section(name="s", naca="6409")) is None
-    assert section_table(Section(name="s", points=((1.0, 0.0), (0.0, 0.0), (1.0, 0.0)))) is None
 
 
 def test_reference_of_a_cell() -> None:

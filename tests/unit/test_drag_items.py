@@ -8,8 +8,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
+from shelf import shelf
 
-import sparwright as sw
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import cooling_drag, fuselage, junction, parasite
 from sparwright.air.item import DragItem, rows
@@ -17,6 +17,7 @@ from sparwright.air.struts import StrutForDrag, sheltered, strut, wake_of
 from sparwright.base.source import MARKS
 from sparwright.family.reader import load
 from sparwright.flight.drag_table import drag_table
+from sparwright.run import RunResult, run
 
 AIR = atmosphere(0.0)
 FAMILY = load("examples/whinchat/whinchat.toml")
@@ -149,11 +150,11 @@ def test_corners() -> None:
 
 
 @pytest.fixture(scope="module", params=sorted(FAMILY.models))
-def result(request: pytest.FixtureRequest) -> sw.RunResult:
-    return sw.run(FAMILY, request.param)
+def result(request: pytest.FixtureRequest) -> RunResult:
+    return run(FAMILY, request.param, polars=shelf)
 
 
-def test_the_table_is_ranked_complete_and_adds_up(result: sw.RunResult) -> None:
+def test_the_table_is_ranked_complete_and_adds_up(result: RunResult) -> None:
     flown = result.flight.flown
     table = drag_table(flown)
     areas = [r.area.value for r in table.rows]
@@ -170,7 +171,7 @@ def test_the_table_is_ranked_complete_and_adds_up(result: sw.RunResult) -> None:
     assert_allclose(table.total.value * table.pressure, told.value, rtol=1e-3, atol=0)
 
 
-def test_the_table_is_told_in_results(result: sw.RunResult) -> None:
+def test_the_table_is_told_in_results(result: RunResult) -> None:
     total = result.result("drag.total")
     parts = [result.result(p) for p in total.parents]
     assert_allclose(sum(p.value for p in parts), total.value, rtol=1e-12, atol=0)
@@ -179,11 +180,11 @@ def test_the_table_is_told_in_results(result: sw.RunResult) -> None:
     assert math.isfinite(result.result("drag.trim").value)
 
 
-def test_groups_of_the_table_hold_every_row(result: sw.RunResult) -> None:
+def test_groups_of_the_table_hold_every_row(result: RunResult) -> None:
     table = drag_table(result.flight.flown)
     groups = {r.group for r in table.rows}
     assert_allclose(sum(table.of(g).value for g in groups), table.total.value, rtol=1e-12, atol=0)
 
 
-def test_outside_the_speeds_flown_the_table_is_unknown(result: sw.RunResult) -> None:
+def test_outside_the_speeds_flown_the_table_is_unknown(result: RunResult) -> None:
     assert not drag_table(result.flight.flown, 120.0).total.known

@@ -92,14 +92,22 @@ class Mesh:
         v x l = v_y (l_z, -l_x) at the outer leg less the same at the inner, times the circulation from the nose to the
         row. circulation (n,) m, sidewash (n,) over flight speed at the control points.
         """
+        return np.asarray(self.carried(circulation) * self.pulls(sidewash, alpha))
+
+    def carried(self, circulation: np.ndarray) -> np.ndarray:
+        """(..., n) circulation from the nose to each row, of (..., n)."""
+        parts = [circulation[..., b].reshape(*circulation.shape[:-1], self.chordwise, -1) for b in self.blocks()]
+        return np.concatenate([np.cumsum(p, axis=-2).reshape(*p.shape[:-2], -1) for p in parts], axis=-1)
+
+    def pulls(self, sidewash: np.ndarray, alpha: float) -> np.ndarray:
+        """(2, ..., n) of `on_legs` for each unit of circulation carried, of sidewash (..., n)."""
         found = []
         for s, here, corner in zip(self.surfaces, self.blocks(), self.edges(), strict=True):
             legs = np.diff(turned_by(corner, alpha)[::2], axis=1)  # (2, rows, strips + 1)
-            total = np.cumsum(circulation[here].reshape(self.chordwise, -1), axis=0)
-            v = sidewash[here].reshape(self.chordwise, -1) @ _to_edges(s).T
+            v = sidewash[..., here].reshape(*sidewash.shape[:-1], self.chordwise, -1) @ _to_edges(s).T
             pull = np.array([v * legs[1], -v * legs[0]])
-            found.append((total * np.diff(pull, axis=2)).reshape(2, -1))
-        return np.concatenate(found, axis=1)
+            found.append(np.diff(pull, axis=-1).reshape(2, *sidewash.shape[:-1], -1))
+        return np.concatenate(found, axis=-1)
 
     @cached_property
     def scale(self) -> float:

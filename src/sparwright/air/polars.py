@@ -93,8 +93,9 @@ def table(asked: Asked) -> Table:
 def columns(found: Polar) -> Table:
     """A polar's columns."""
     places = np.array([p.turns + p.parts if p.settled else (np.nan,) * 4 for p in found.points], dtype=float).T
-    plain = [found.column(name) for name in ("alpha", "lift", "drag", "moment")]
-    return Table(*plain, *(locked(row) for row in places), found.column("left"))
+    alpha, lift, drag, moment, left = (found.column(name) for name in ("alpha", "lift", "drag", "moment", "left"))
+    turns_upper, turns_lower, parts_upper, parts_lower = map(locked, places)
+    return Table(alpha, lift, drag, moment, turns_upper, turns_lower, parts_upper, parts_lower, left)
 
 
 def worked_out(asked: Sequence[Asked], told: Told | None = None) -> Mapping[Asked, Table]:

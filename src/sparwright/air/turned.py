@@ -30,7 +30,7 @@ from sparwright.air.node import Node, node
 from sparwright.base.record import locked, number
 from sparwright.shape.planform import Planform, Reference, reference
 
-NODES = tuple(np.radians(np.linspace(-12.0, 20.0, 9)).tolist())  # rad
+NODES = tuple(np.radians(np.linspace(-12.0, 28.0, 11)).tolist())  # rad
 
 
 @dataclass(frozen=True)
@@ -221,7 +221,7 @@ class Company:
         Raises KeyError for a surface that has no hinge, ValueError outside `range`.
         """
         c = self._amounts(deflection)
-        near = self._near(alpha)
+        near = self.near(alpha)
         values = np.asarray(sum(w * n.plain.weighed(c) for w, n in near))
         drag = sum(w * (c @ n.far_form @ c) for w, n in near)
         if twist is not None:
@@ -236,11 +236,11 @@ class Company:
 
     def response(self, alpha: float) -> np.ndarray:
         """(strips, strips) d(strip circulation)/d(twist), m per rad: row by strip loaded, column by strip twisted."""
-        return np.asarray(sum(w * self.mesh.by_strip(n.twists.circulation) for w, n in self._near(alpha))).T
+        return np.asarray(sum(w * self.mesh.by_strip(n.twists.circulation) for w, n in self.near(alpha))).T
 
     def onset_response(self, alpha: float) -> np.ndarray:
         """(strips, strips) d(1 + u)/d(twist), per rad: row by strip met, column by strip twisted."""
-        met = (w * self.mesh.by_strip(n.twists.others * self.plate_weights) for w, n in self._near(alpha))
+        met = (w * self.mesh.by_strip(n.twists.others * self.plate_weights) for w, n in self.near(alpha))
         return np.asarray(sum(met)).T
 
     def _amounts(self, deflection: Mapping[str, float] | None) -> np.ndarray:
@@ -255,19 +255,23 @@ class Company:
         at = [n.alpha for n in self.nodes]
         return CubicSpline(at, np.eye(len(at)), extrapolate=False) if len(at) > 1 else None
 
-    def _near(self, alpha: float) -> list[tuple[float, Node]]:
+    def near(self, alpha: float) -> list[tuple[float, Node]]:
         """The nodes with their weights at an angle; one alone where the angle is a node's own."""
-        for n in self.nodes:
+        return [(w, self.nodes[i]) for w, i in self.weights(alpha)]
+
+    def weights(self, alpha: float) -> list[tuple[float, int]]:
+        """The same with the nodes' places. Raises ValueError outside `range`."""
+        for i, n in enumerate(self.nodes):
             if abs(n.alpha - alpha) < 1e-12:
-                return [(1.0, n)]
+                return [(1.0, i)]
         low, high = self.range
         if self._cardinal is None or not low <= alpha <= high:
             raise ValueError(f"{alpha:.3f} rad is outside the lattice's {low:.3f} to {high:.3f} rad")
-        return list(zip(self._cardinal(alpha).tolist(), self.nodes, strict=True))
+        return list(zip(self._cardinal(alpha).tolist(), range(len(self.nodes)), strict=True))
 
 
 def beyond(alpha: float) -> str:
-    """Why a state at an angle (rad) is outside the lattice's range of -12 to 20 degrees; empty within it."""
+    """Why a state at an angle (rad) is outside the lattice's range of -12 to 28 degrees; empty within it."""
     low, high = NODES[0], NODES[-1]
     return "" if low <= alpha <= high else f"{alpha:.2f} rad is outside the lattice's {low:.2f} to {high:.2f} rad"
 

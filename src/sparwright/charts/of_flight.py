@@ -26,6 +26,7 @@ from sparwright.data.loader import sources
 from sparwright.flight.drag_table import DragTable, drag_table
 from sparwright.flight.fast import cruise_speed
 from sparwright.flight.fly import Flight
+from sparwright.flight.stall import over
 from sparwright.flight.work import Case, Flown
 from sparwright.shape.planform import Planform
 
@@ -37,8 +38,8 @@ class Moment:
     """The aeroplane trimmed at one speed."""
 
     speed: float = number("m/s", "true speed")
+    lift: float = number("1", "CL")
     alpha: float = number("rad", "angle of attack of the thrust line")
-    elevator: float = number("rad", "elevator by the lattice")
 
 
 def pictures(flight: Flight, origin: str, units: str = "inch") -> dict[str, Picture]:
@@ -67,7 +68,7 @@ def stall(flight: Flight, origin: str, units: Units) -> Picture:
     case = flown.cases[LOADING]
     moment = at_stall_of(flown, case)
     seen = tuple(_seen(flown, case, p, moment) for p in _wings(flown))
-    state = f"{_state(flight, case, units)}. Up to the first strip only: how the stall goes on is not worked out."
+    state = f"{_state(flight, case, units)}. At greatest lift; how the stall goes on from there is not worked out."
     head = Heading(f"{flown.model.name}: stall from above", state, origin)
     return stall_picture(head, seen, units, _why(case, moment))
 
@@ -108,22 +109,22 @@ def short_source(source: str) -> str:
 def at_speed(flown: Flown, case: Case, speed: float) -> Moment:
     """Level flight at a speed (m/s); angles NaN where there is no trim."""
     CL = 2 * case.loading.mass * GRAVITY / (flown.air.density * flown.plane.area * speed**2)
-    at = case.line.states(CL)
-    return Moment(speed, float(at.alpha[0]), float(at.elevator[0]))
+    return Moment(speed, CL, float(case.line.states(CL).alpha[0]))
 
 
 def at_stall_of(flown: Flown, case: Case) -> Moment:
-    """The state in which the first strip lets go; NaN where the stall is unknown."""
+    """The state of greatest lift; NaN where the stall is unknown."""
     CL = case.stall.section_end
     if not math.isfinite(CL):
         return Moment(math.nan, math.nan, math.nan)
     wing = flown.air.density * flown.plane.area / 2
-    return at_speed(flown, case, math.sqrt(case.loading.mass * GRAVITY / (wing * CL)))
+    speed = math.sqrt(case.loading.mass * GRAVITY / (wing * CL))
+    return Moment(speed, CL, case.stall.alpha)
 
 
-def wing_strips(flown: Flown, moment: Moment) -> Mapping[str, Strips]:
-    """The load along each surface, by its name, as the flight room's lattice gives it."""
-    return flown.plane.company.state(moment.alpha, {flown.plane.tail: moment.elevator}).strips
+def wing_strips(case: Case, moment: Moment) -> Mapping[str, Strips]:
+    """The load along each surface, by its name, as the flight room has it."""
+    return case.line.state(moment.lift).strips
 
 
 def limits(flown: Flown, name: str, speed: float) -> np.ndarray:
@@ -140,7 +141,7 @@ def _wings(flown: Flown) -> tuple[Planform, ...]:
 def _loading(flown: Flown, word: str, moment: Moment, case: Case, units: Units) -> SpanLoading:
     if not math.isfinite(moment.alpha):
         return SpanLoading(word, (), _why(case, moment))
-    pressure, strips = flown.air.density * moment.speed**2 / 2, wing_strips(flown, moment)
+    pressure, strips = flown.air.density * moment.speed**2 / 2, wing_strips(case, moment)
     wings = []
     for p in _wings(flown):
         s = strips[p.name]
@@ -152,8 +153,10 @@ def _loading(flown: Flown, word: str, moment: Moment, case: Case, units: Units) 
 def _seen(flown: Flown, case: Case, p: Planform, moment: Moment) -> WingSeen:
     if not math.isfinite(moment.alpha):
         return WingSeen(p, np.array([0.0, p.leading_edge[1, -1]]), np.array([math.nan]), np.array([math.nan]))
-    s = wing_strips(flown, moment)[p.name]
-    part = s.lift_coefficient / limits(flown, p.name, moment.speed)
+    s = wing_strips(case, moment)[p.name]
+    spare = over(case.line, p.name, case.line.states(moment.lift))[0]
+    part = np.where(spare < 0, s.lift_coefficient / limits(flown, p.name, moment.speed), 1.0)
+    part = np.where(flown.plane.strips[p.name].outside, part, np.nan)
     first = int(np.argmin(np.abs(s.y - case.stall.buttline))) if case.stall.surface == p.name else -1
     return WingSeen(p, np.concatenate([[0.0], np.cumsum(s.width)]), s.y, part, first)
 
@@ -171,7 +174,8 @@ def _state(flight: Flight, case: Case, units: Units) -> str:
     heavy = f"{figure(mass * units.mass.factor, 0)} {units.mass.name}"
     said = [f"Greatest take-off mass {heavy} at the forward limit, power off, sea level, trimmed"]
     if math.isfinite(s.alpha):
-        said.append(f"first strip lets go at {figure(math.degrees(s.alpha), 1)} deg")
+        said.append(f"greatest lift at {figure(math.degrees(s.alpha), 1)} deg")
+        said.append(s.note)
         said.append(outside and f"{outside}: the stall is unknown, shown as the lattice gives it")
     said.append("the elevator runs out before the wings stall" if s.ended_by == "elevator" else "")
     return "; ".join(x for x in said if x)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sparwright.base.problem import DesignProblem
 from sparwright.cli import store
@@ -10,6 +12,11 @@ from sparwright.cli.progress import Progress
 from sparwright.family.model import Family
 from sparwright.output import json
 from sparwright.output.report import Report, report
+
+if TYPE_CHECKING:
+    from sparwright.run import RunResult
+
+Told = Callable[[float, str], None]
 
 
 def read(file: str) -> Family:
@@ -44,13 +51,19 @@ def _one(family: Family, name: str, fresh: bool) -> Report:
     return made
 
 
-def work_out(family: Family, name: str) -> Report:
-    """Run one model through the whole chain."""
+def run(family: Family, name: str, progress: Told | None = None) -> RunResult:
+    """Work out one model, with polars kept on file: sparwright.run.run, and what `sparwright.run` is."""
+    from sparwright.cli.polars import kept
     from sparwright.run import run
 
+    return run(family, name, progress, kept)
+
+
+def work_out(family: Family, name: str) -> Report:
+    """Run one model through the whole chain."""
     model = family.models[name]
     with Progress(f"working out {name}") as bar:
-        ran = run(family, name, progress=bar)
+        ran = run(family, name, bar)
     return report(ran, model.title, model.drawing_units, family.unknowns)
 
 

@@ -6,7 +6,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from sparwright.base.safety import CAUTION
-from sparwright.cli.answers import models, read
+from sparwright.cli.answers import models, read, run
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
 
@@ -16,13 +16,12 @@ def command(args: Namespace) -> int:
     from sparwright.charts.of_flight import pictures
     from sparwright.output.atomic import folder
     from sparwright.output.pictures import write_pictures
-    from sparwright.run import run
 
     family = read(args.file)
     (name,) = models(family, args.model)
     folder(Path(args.out))  # first, so that a folder that cannot be written is told before the work
     with Progress(f"working out {name}") as bar:
-        ran = run(family, name, progress=bar)
+        ran = run(family, name, bar)
     origin = f"{ran.family} {name}, {ran.program}, design file sha256 {ran.file_sha256[:12]}"
     drawn = pictures(ran.flight, origin, args.units or family.models[name].drawing_units)
     paths = write_pictures(drawn, Path(args.out), name)

@@ -5,88 +5,79 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 
+from sparwright.air import thin
 from sparwright.air.atmosphere import Air
+from sparwright.air.behaviour import Behaviour, behaviour, needed
 from sparwright.air.body import body_moment_slope
 from sparwright.air.drag import DragItem, StrutForDrag, parasite
 from sparwright.air.grid import Surface
 from sparwright.air.lattice import Cell
-from sparwright.air.sections import SectionTable, section_table
-from sparwright.air.turned import Company, CompanyState, turned
+from sparwright.air.polars import Polars, Told, worked_out
+from sparwright.air.stance import Stances, stances
+from sparwright.air.strips import Fitted, fitted, mixed
+from sparwright.air.turned import Company, turned
+from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.base.source import Band, Source
-from sparwright.family.model import Model
-from sparwright.flight.curve import Curve, through
+from sparwright.family.model import Model, Section
 from sparwright.shape.lifting import camber, planforms, thickness
 from sparwright.shape.planform import Planform
 
 # Part of the lattice's elevator effect a real plain flap gives at moderate angles (common practice, no source).
 EFFECTIVE = Band(0.85, 0.75, 0.90)
-STEP = 0.15  # rad of elevator; the forces are quadratic in it, so any step is exact
+SLOWEST, FASTEST = 12.0, 75.0  # m/s, speeds that sections are worked out for
 SHARE = 1e-6  # of a break's section in a strip's, below which it is left out
 
 
 @dataclass(frozen=True)
 class Strips:
-    """The strips of the right half of one surface, with the section tables that hold there."""
+    """The strips of the right half of one surface, with the sections that stand there."""
 
     y: np.ndarray  # (m,), m
     chord: np.ndarray  # (m,), m
     area: np.ndarray  # (m,), m2, of one side
     outside: np.ndarray  # (m,), True where the strip is outside the fuselage side
-    sections: tuple[tuple[str, ...], ...]  # one or two names for each strip
-    tables: Mapping[str, SectionTable | None]
+    shares: np.ndarray  # (m, sections) part of each section
+    behaviours: tuple[Behaviour, ...]
 
     @property
     def source(self) -> str:
         """Where the section data come from."""
-        rows = [str(t.drag_source) for t in self.tables.values() if t]
-        return "; ".join(dict.fromkeys(rows)) or "no section data"
+        used = self.shares.max(axis=0) > SHARE
+        return "; ".join(dict.fromkeys(b.source for b, u in zip(self.behaviours, used, strict=True) if u))
 
     def lift_limit(self, reynolds: np.ndarray, end: str) -> np.ndarray:
-        """Greatest section lift (m,) at the "value", "low" or "high" end; NaN outside the tables.
+        """Greatest section lift (m,) at the "value", "low" or "high" end; between two sections straight."""
+        return self._mixed(lambda b: getattr(b.lift_limit(reynolds), end))
 
-        Between two sections the lower of the two is used (common practice, no source).
-        """
-        out = np.full(self.y.shape, np.nan)
-        for names, here in self._groups():
-            bands = [t.cl_max(reynolds[here]) for t in (self.tables[n] for n in names) if t]
-            if len(bands) == len(names):
-                out[here] = np.min([getattr(b, end) for b in bands], axis=0)
-        return out
+    def drag(self, effective: np.ndarray, reynolds: np.ndarray) -> np.ndarray:
+        """Section drag (3, n, m): value, low, high at effective angles and Reynolds numbers (n, m)."""
+        bands = [b.drag(effective, reynolds) for b in self.behaviours]
+        ends = ("value", "low", "high")
+        return np.array([mixed([getattr(band, end) for band in bands], self.shares.T) for end in ends])
 
-    def drag(self, cl: np.ndarray, reynolds: np.ndarray) -> np.ndarray:
-        """Section drag (3, n, m): value, low, high at lift and Reynolds number (n, m); NaN outside the tables.
+    def place(self, name: str, effective: np.ndarray, reynolds: np.ndarray) -> np.ndarray:
+        """A column of the sections' behaviour, such as "parts_upper", at (m,) angles and Reynolds numbers."""
+        return self._mixed(lambda b: b.at(name, effective, reynolds))
 
-        Between two sections the mean of the two, with the wider band.
-        """
-        out = np.full((3, *cl.shape), np.nan)
-        for names, here in self._groups():
-            bands = [t.drag(cl[:, here], reynolds[:, here]) for t in (self.tables[n] for n in names) if t]
-            if len(bands) == len(names):
-                out[0][:, here] = np.mean([b.value for b in bands], axis=0)
-                out[1][:, here] = np.min([b.low for b in bands], axis=0)
-                out[2][:, here] = np.max([b.high for b in bands], axis=0)
-        return out
+    def stall_angle(self, reynolds: np.ndarray) -> np.ndarray:
+        """(m,) rad, the effective angle of greatest section lift."""
+        return self._mixed(lambda b: b.stall_angle(reynolds))
 
     def why_unknown(self, reynolds: np.ndarray) -> str:
-        """Why a strip has no greatest lift, in a sentence; empty when all have."""
-        for names, here in self._groups():
-            for name in names:
-                table = self.tables[name]
-                if table is None:
-                    return f"nothing is on file about the section {name}"
-                for re in reynolds[here & self.outside]:
-                    if table.reason(float(re)):
-                        return table.reason(float(re))
-        return ""
+        """Why a strip's section is not known there, in a sentence; empty when all are."""
+        used = self.shares[self.outside].max(axis=0) > SHARE
+        clear = reynolds[self.outside]
+        reasons = (b.reason(float(re)) for b, u in zip(self.behaviours, used, strict=True) if u
+                   for re in (clear.min(), clear.max()))  # fmt: skip
+        return next((r for r in reasons if r), "")
 
-    def _groups(self) -> list[tuple[tuple[str, ...], np.ndarray]]:
-        return [(names, np.array([s == names for s in self.sections])) for names in dict.fromkeys(self.sections)]
+    def _mixed(self, of: Callable[[Behaviour], np.ndarray]) -> np.ndarray:
+        return mixed([of(b) for b in self.behaviours], self.shares.T)
 
 
 @dataclass(frozen=True)
@@ -95,9 +86,10 @@ class Aeroplane:
 
     model: Model
     cell: Cell
-    company: Company  # the same surfaces turned into the stream
+    fitted: Fitted  # the same surfaces turned into the stream, with the wings' sections
     tail: str
     strips: Mapping[str, Strips]
+    fin: Behaviour  # the section of fin and rudder
     struts: tuple[StrutForDrag, ...] = ()
     body_slopes: tuple[float, float, float] = number("1/rad", "fuselage moment slope: likely, low, high", (0.0,) * 3)
 
@@ -126,76 +118,80 @@ class Aeroplane:
         """Names of the wings."""
         return tuple(name for name in self.strips if name != self.tail)
 
-    @cached_property
-    def sampled(self) -> tuple[tuple[CompanyState, ...], ...]:
-        """The air's answer at each node angle with the elevator at nought, STEP and -STEP."""
-        return tuple(
-            tuple(self.company.state(node.alpha, {self.tail: e}) for e in (0.0, STEP, -STEP))
-            for node in self.company.nodes
-        )
+    @property
+    def stances(self) -> Stances:
+        """All surfaces at any angle."""
+        return self.fitted.stances
 
-    def curve(self, of: Callable[[CompanyState], float | np.ndarray]) -> Curve:
-        """Something of the state as a smooth function of angle of attack and elevator."""
-        alphas = [node.alpha for node in self.company.nodes]
-        return through(alphas, STEP, [[of(state) for state in row] for row in self.sampled])
+    @property
+    def company(self) -> Company:
+        """All surfaces, turned into the stream."""
+        return self.fitted.stances.company
 
-    @cached_property
-    def lift(self) -> Curve:
-        """CL."""
-        return self.curve(lambda state: state.lift)
-
-    @cached_property
-    def induced(self) -> Curve:
-        """CDi."""
-        return self.curve(lambda state: state.induced_drag)
-
-    @cached_property
-    def section_lifts(self) -> Mapping[str, Curve]:
-        """Lift coefficients of the sections of each surface, in their own onset flow."""
-        whole = self.company.strip_slices
-        return MappingProxyType({name: self._sections(here) for name, here in whole.items()})
-
-    def _sections(self, here: slice) -> Curve:
-        return self.curve(lambda state: state.section_lift[here])
+    def per_metre(self, CL: float, mass: float, air: Air) -> float:
+        """Reynolds number a metre of chord in level flight at a CL and a mass (kg), no faster than FASTEST."""
+        slow = 2 * mass * GRAVITY / (air.density * self.area * FASTEST**2)
+        return math.sqrt(2 * mass * GRAVITY / (air.density * self.area * max(CL, slow))) / air.kinematic
 
     def parasite(self, speed: float, air: Air) -> tuple[DragItem, ...]:
         """Drag areas of all that is neither wing nor tailplane: the fin, and the air room's items."""
-        return (fin(self.model, speed, air), *parasite(self.model, air, speed, self.struts))
+        return (fin(self, speed, air), *parasite(self.model, air, speed, self.struts))
 
 
-def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag]) -> Aeroplane:
+def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag], air: Air, polars: Polars = worked_out,
+              told: Told | None = None) -> Aeroplane:  # fmt: skip
     """A model made ready to fly with its laid cell and its struts and wires in the wind.
 
-    Lays and solves the lattice turned into the stream.
+    Lays and solves the lattice turned into the stream, and has the polars of its sections worked out.
     """
-    tail = next(p.name for p in cell.planforms if p.is_tail)
     company = turned(planforms(model), camber(model), thickness(model))
-    strips = {p.name: _strips(model, p, s) for p, s in zip(company.planforms, company.mesh.surfaces, strict=True)}
+    found = polars(needed(reynolds_wanted(model, company, air)), told)
+    behaviours = {name: behaviour(model.sections[name], found) for name in section_names(model)}
+    tail = next(p.name for p in company.planforms if p.is_tail)
+    pairs = list(zip(company.planforms, company.mesh.surfaces, strict=True))
+    strips = {p.name: _strips(p, s, behaviours) for p, s in pairs}
+    lines = camber(model)
+    own = [thin.lift_and_moment(lines[name])[0] for name in behaviours]
+    shares = np.concatenate([s.shares for s in strips.values()])
+    outside = {name: s.outside for name, s in strips.items() if name != tail}
+    whole = fitted(stances(company), shares, tuple(behaviours.values()), shares @ np.array(own), outside)
     slope = body_moment_slope(model.fuselage.body, cell)
     scale = cell.reference.area * cell.reference.chord
     body = (slope.value / scale, slope.low / scale, slope.high / scale)
-    return Aeroplane(model, cell, company, tail, MappingProxyType(strips), tuple(struts), body)
+    fin = behaviours[model.fin.section]
+    return Aeroplane(model, cell, whole, tail, MappingProxyType(strips), fin, tuple(struts), body)
 
 
-def fin(model: Model, speed: float, air: Air) -> DragItem:
-    """Fin and rudder at no lift: cd(0, Re) S, Re on its mean chord; NaN where the section is not on file."""
-    f = model.fin
+def section_names(model: Model) -> tuple[str, ...]:
+    """The sections of wings, tailplane and fin, each once."""
+    panels = (n for w in model.wings for p in w.panels for n in (p.root_section, p.tip_section))
+    return tuple(dict.fromkeys((*panels, model.tailplane.section, model.fin.section)))
+
+
+def reynolds_wanted(model: Model, company: Company, air: Air) -> list[tuple[Section, float, float]]:
+    """Each section with the least and the greatest Reynolds number it may be flown at, SLOWEST to FASTEST."""
+    chords: dict[str, list[float]] = {model.fin.section: [(model.fin.root_chord + model.fin.tip_chord) / 2]}
+    for p, s in zip(company.planforms, company.mesh.surfaces, strict=True):
+        for i, name in enumerate(p.sections):
+            chords.setdefault(name, []).extend(s.chord[s.blend[:, i] > SHARE].tolist())
+    return [(model.sections[name], SLOWEST * min(c) / air.kinematic, FASTEST * max(c) / air.kinematic)
+            for name, c in chords.items()]  # fmt: skip
+
+
+def fin(plane: Aeroplane, speed: float, air: Air) -> DragItem:
+    """Fin and rudder at no lift: cd(0, Re) S, Re on its mean chord; NaN where the section is not known."""
+    f = plane.model.fin
     area, chord = f.span * (f.root_chord + f.tip_chord) / 2, (f.root_chord + f.tip_chord) / 2
-    table = section_table(model.sections[f.section])
-    if table is None:
-        return DragItem("fin", Band.exact(math.nan), Source(""), f"nothing is on file about {f.section}")
-    re = speed * chord / air.kinematic
-    cd = table.drag(0.0, re)
-    band = Band(cd.value * area, cd.low * area, cd.high * area)
-    return DragItem("fin", band, table.drag_source, table.reason(re, 0.0))
+    re = np.array(speed * chord / air.kinematic)
+    cd = plane.fin.drag(plane.fin.angle_of(np.array(0.0), re), re)
+    band = Band(*(float(c) * area for c in (cd.value, cd.low, cd.high)))
+    return DragItem("fin", band, Source(plane.fin.key, plane.fin.place_in_it, "computed"), plane.fin.reason(float(re)))
 
 
-def _strips(model: Model, planform: Planform, surface: Surface) -> Strips:
-    names = [
-        tuple(sorted({n for n, share in zip(planform.sections, row, strict=True) if share > SHARE}))
-        for row in surface.blend
-    ]
+def _strips(planform: Planform, surface: Surface, behaviours: Mapping[str, Behaviour]) -> Strips:
     y = surface.middle[1]
     area = (surface.edge_chord[1:] + surface.edge_chord[:-1]) / 2 * surface.width
-    tables = {n: section_table(model.sections[n]) for n in planform.sections}
-    return Strips(y, surface.chord, area, y > planform.side, tuple(names), MappingProxyType(tables))
+    shares = np.zeros((y.size, len(behaviours)))
+    for i, name in enumerate(planform.sections):
+        shares[:, list(behaviours).index(name)] += surface.blend[:, i]
+    return Strips(y, surface.chord, area, y > planform.side, shares, tuple(behaviours.values()))

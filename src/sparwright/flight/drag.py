@@ -1,8 +1,9 @@
 """Drag build-up: induced, sections of wings and tail, and the rest item by item, along a line of states.
 
-Symbols: q = rho V^2/2, S area of all wings, CL = W/(q S), cd section drag at its cl and Reynolds number.
+Symbols: q = rho V^2/2, S area of all wings, CL = W/(q S), cd section drag at its effective angle and Reynolds number,
+1 + u flow along the stream that a strip meets, over V.
 
-    D = q [S CDi(CL) + sum of cd c dy over the strips + sum of the items' drag areas]
+    D = q [S CDi(CL) + sum of cd (1 + u)^2 c dy over the strips + sum of the items' drag areas]
 
 Bands add straight, item by item: every item at its low end, then every item at its high end. Induced drag carries
 -2 % (near against far wake) and +10 % (fuselage, gaps and cut-outs, which the lattice does not see; common
@@ -51,10 +52,11 @@ def build(plane: Aeroplane, line: Line, mass: float, speed: np.ndarray, air: Air
     """
     q = air.density * speed**2 / 2
     at = line.states(mass * GRAVITY / (q * plane.area))
-    items = {"induced": INDUCED[:, None] * (q * plane.area * line.induced.at(at.alpha, at.elevator))}
+    items = {"induced": INDUCED[:, None] * (q * plane.area * at.induced)}
     for name, strips in plane.strips.items():
-        cd = strips.drag(line.section_lift(name, at), speed[:, None] * strips.chord / air.kinematic)
-        items[name] = q * 2 * (cd * strips.area)[..., strips.outside].sum(-1)
+        here = plane.company.strip_slices[name]
+        cd = strips.drag(at.works[:, here], speed[:, None] * strips.chord / air.kinematic)
+        items[name] = q * 2 * (cd * at.onset[:, here] ** 2 * strips.area)[..., strips.outside].sum(-1)
     for name, area in (rest or parasite_areas(plane, speed, air)).items():
         items[name] = items.get(name, 0.0) + q * area  # two things of one name are one item
     return Drag(locked(speed), at, MappingProxyType(items))

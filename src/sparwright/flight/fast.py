@@ -220,7 +220,8 @@ def drag_results(flown: Flown) -> Iterator[Result]:
         "N",
         "definition",
     )
-    differences = sorted(float(np.interp(V, p.drag.speed, d)) for d in p.drag.total - p.untrimmed.total)
+    ends = (float(np.interp(V, p.drag.speed, d)) for d in (p.drag.total - p.untrimmed.total)[1:])
+    differences = sorted((with_tail - without, *ends))
     yield told(
         Band(with_tail - without, differences[0], differences[-1]),
         "flight.drag.trim",

@@ -14,26 +14,25 @@ from __future__ import annotations
 
 import numpy as np
 
+from sparwright.air.atmosphere import Air
 from sparwright.base.source import Band
 from sparwright.flight.aeroplane import Aeroplane
 from sparwright.flight.tail import tail_volume
-from sparwright.flight.trim import Cg, trimmed
+from sparwright.flight.trim import Cg, attached
 
 PROPELLER, LATTICE = 0.04, 0.02
 
 
-def neutral_point(plane: Aeroplane, cg: Cg, level: float) -> Band:
+def neutral_point(plane: Aeroplane, cg: Cg, level: float, mass: float, air: Air) -> Band:
     """hn with its band, stick fixed, for a centre of gravity at this height and a level-flight CL.
 
     The lift leans with the angle of attack, so a wing above the centre of gravity moves hn aft as CL grows;
     the band holds CL from half to twice `level`.
     """
-    line = trimmed(plane, cg)
-    at = line.states(np.array([level, level / 2, 2 * level]))
-    CMa, _ = line.nought.slopes(at.alpha, at.elevator)
+    line = attached(plane, cg, mass, air)
+    CLa, CMa = np.array([line.slopes(CL) for CL in (level, level / 2, 2 * level)]).T
     h = (cg[0] - plane.chord_station) / plane.chord
     bodies = np.array(plane.body_slopes) - plane.body_slopes[0]
-    CLa, _ = line.lift.slopes(at.alpha, at.elevator)
     found = h - (CMa[:, None] + bodies) / CLa[:, None]
     return Band(float(found[0, 0]), float(found.min()) - PROPELLER, float(found.max()) + LATTICE)
 

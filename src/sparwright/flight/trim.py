@@ -1,100 +1,273 @@
-"""Trim: lift equals weight and no moment about the centre of gravity, with the elevator.
+"""Trim: lift equals weight and no moment about the centre of gravity, with the elevator; up to the greatest lift.
 
 Symbols: CL lift coefficient on the area of all wings, square to the stream, CM moment about the centre of gravity on
-the mean chord, a angle of attack of the thrust line, e elevator angle, trailing edge down positive.
+the mean chord, a angle of attack of the thrust line, e elevator angle by the lattice, trailing edge down positive.
 
-    CL(a, e) = CL wanted
-    CM(a, e) + CM_body a = 0
+    CM(a, e) + CM_body a = 0        at every angle, with the wings' real sections (air/strips.py)
 
-Both are smooth curves through the lattice turned into the stream (flight/curve.py). Range: the lattice's own angles;
-what would lie outside is NaN. Neglected: the upward part of the thrust, the moment of the thrust line and of parasite
-drag off the centre of gravity, the slipstream over the tail.
+The angle is raised a degree at a time from about 2 degrees, at the Reynolds numbers of level flight at the lift found
+(no faster than FASTEST), until the lift has fallen; then lowered. Everything a state knows goes over the angle by cubic
+splines; the greatest CL is the spline's. Range: the lattice's angles, and the section polars' own; outside is NaN.
+Neglected: the upward part of the thrust, the moment of the thrust line and of parasite drag off the centre of gravity,
+the slipstream over the tail. Past the greatest lift more than one state is possible: nothing is built on those.
 Source: anderson-flight ch. 7 (the two conditions); the solution is worked out here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 
-from sparwright.air.turned import Company
-from sparwright.base.record import locked
+from sparwright.air.atmosphere import Air
+from sparwright.air.stance import Stance
+from sparwright.air.strips import Fitted, Form, Nought, Settled, plain, settle
+from sparwright.air.turned import Company, CompanyState
+from sparwright.base.record import locked, number
 from sparwright.flight.aeroplane import Aeroplane
-from sparwright.flight.curve import Curve
 
 Cg = tuple[float, float]  # station, waterline, m
-ROUNDS, NEAR = 30, 1e-9
+STEP = math.radians(1.0)
+FIRST = tuple(math.radians(a) for a in (2.0, 5.0, 8.0, 11.0, 14.0))  # angles to begin from
+FEWEST = 4  # states that make a line
+HALVINGS = 5
+PAST = 2  # angles looked at past the greatest lift
+FINE = 40  # points an interval at which the spline of CL is looked at
 
 
 @dataclass(frozen=True)
 class States:
-    """Angles along a line of CL, with the loads that go with them; n values of CL."""
+    """Angles along a line of CL, with the loads that go with them; n values of CL, m strips in the company's order."""
 
     lift: np.ndarray  # (n,) CL
     alpha: np.ndarray  # (n,) rad
     elevator: np.ndarray  # (n,) rad, by the lattice, before its lost effectiveness is allowed for
+    induced: np.ndarray  # (n,) CDi
+    section: np.ndarray  # (n, m) lift coefficients of the sections, each in its own onset flow
+    works: np.ndarray  # (n, m) rad, angles at which the sections work
+    onset: np.ndarray  # (n, m) flow along the stream that each meets, over flight speed
+    twist: np.ndarray  # (n, m) rad, by which each strip is turned to carry what its section does
 
 
 @dataclass(frozen=True)
 class Line:
-    """A line of states: lift, drag and section loads as functions of the two angles, and what the elevator is for."""
+    """Trimmed states, angle by angle, of one mass and balance."""
 
-    company: Company
-    lift: Curve
-    induced: Curve
-    strips: Mapping[str, Curve]  # by surface: lift coefficients of its sections in their own onset flow
-    nought: Curve  # what the elevator keeps at nought: the moment, or the tail's lift
+    plane: Aeroplane
+    fitted: Fitted
+    nought: Nought
+    air: Air
+    settled: tuple[Settled, ...]  # rising angles
+    mass: float = number("kg", "mass the Reynolds numbers are those of")
+    reason: str = ""  # why the greatest lift is unknown
+    note: str = ""  # what is to be said of it where it is known
+
+    @property
+    def company(self) -> Company:
+        """The surfaces."""
+        return self.plane.company
 
     @cached_property
     def most(self) -> float:
-        """The CL at the greatest angle of the lattice's range."""
-        return self._at_end(self.company.range[1])
+        """The greatest CL; NaN where it is not reached."""
+        return math.nan if self.reason else self.last
+
+    @property
+    def last(self) -> float:
+        """The CL of the last state on the rising branch, greatest or not; NaN where there is none."""
+        return float(self._rising[1][-1]) if self.known else math.nan
+
+    @property
+    def known(self) -> bool:
+        """Whether there is a line at all."""
+        return len(self.settled) >= FEWEST
 
     def states(self, CL: np.ndarray | float) -> States:
-        """The states at lift coefficients; NaN where no trim is found within the lattice's range."""
-        wanted = np.atleast_1d(np.asarray(CL, dtype=float))
-        low, high = self.company.range
-        a, e = np.full_like(wanted, (low + high) / 2), np.zeros_like(wanted)
-        for _ in range(ROUNDS):
-            short, off = wanted - self.lift.at(a, e), -self.nought.at(a, e)
-            if np.all(self._settled(short, off)):
-                break
-            (La, Le), (Na, Ne) = self.lift.slopes(a, e), self.nought.slopes(a, e)
-            det = La * Ne - Le * Na
-            a, e = np.clip(a + (short * Ne - off * Le) / det, low, high), e + (off * La - short * Na) / det
-        good = self._settled(wanted - self.lift.at(a, e), self.nought.at(a, e))
-        return States(locked(wanted), locked(np.where(good, a, np.nan)), locked(np.where(good, e, np.nan)))
+        """The states at lift coefficients, up to the greatest; NaN outside."""
+        wanted, m = np.atleast_1d(np.asarray(CL, dtype=float)), self.company.chords.size
+        if self.known:
+            angles, lifts = self._rising
+            alpha = np.interp(wanted, lifts, angles, left=np.nan, right=np.nan)
+            found = self._over(alpha)
+        else:
+            alpha, found = np.full(wanted.shape, np.nan), np.full((wanted.size, 3 + 4 * m), np.nan)
+        elevator, induced = found[:, 1], found[:, 2]
+        parts = (locked(found[:, 3 + i * m : 3 + (i + 1) * m]) for i in range(4))
+        return States(locked(wanted), locked(alpha), locked(elevator), locked(induced), *parts)
 
-    @staticmethod
-    def _settled(short: np.ndarray, off: np.ndarray) -> np.ndarray:
-        return np.asarray((np.abs(short) < NEAR) & (np.abs(off) < NEAR))
+    def state(self, CL: float) -> CompanyState:
+        """All surfaces panel by panel at a lift coefficient. ValueError where there is no trim."""
+        at = self.states(CL)
+        if not math.isfinite(float(at.alpha[0])):
+            raise ValueError(f"no trim at CL {CL:.2f}")
+        return self.company.state(float(at.alpha[0]), {self.plane.tail: float(at.elevator[0])}, at.twist[0])
 
-    def _at_end(self, alpha: float) -> float:
-        a, e = np.array([alpha]), np.zeros(1)
-        for _ in range(ROUNDS):
-            e = e - self.nought.at(a, e) / self.nought.slopes(a, e)[1]
-        return float(self.lift.at(a, e)[0])
+    def per_metre(self, CL: float) -> float:
+        """Reynolds number a metre of chord in level flight at a CL, no faster than FASTEST."""
+        return self.plane.per_metre(CL, self.mass, self.air)
 
-    def section_lift(self, name: str, at: States) -> np.ndarray:
-        """(n, m) lift coefficients of a surface's sections, each in its own onset flow."""
-        return self.strips[name].at(at.alpha, at.elevator)
+    def slopes(self, CL: float) -> tuple[float, float]:
+        """(dCL/da, d/da of what is kept nought) at a state with the elevator held, per rad."""
+        at = self.states(CL)
+        alpha, e, h = float(at.alpha[0]), float(at.elevator[0]), math.radians(0.2)
+        hinge = hinge_of(self.plane)
+        ends = []
+        for a in (alpha + h, alpha - h):
+            stance = self.fitted.stances.at(a)
+            start = stance.amounts({self.plane.tail: e}, at.twist[0])
+            found = settle(self.fitted, stance, _held(hinge, e), hinge, self.per_metre, start)
+            form, added = self.nought(stance)
+            ends.append((stance.lift(found.amounts), float(found.amounts @ form @ found.amounts + added)))
+        return (ends[0][0] - ends[1][0]) / (2 * h), (ends[0][1] - ends[1][1]) / (2 * h)
+
+    @cached_property
+    def _over(self) -> CubicSpline:
+        """All a state knows over the angle: CL, elevator, CDi, then strip by strip."""
+        hinge, skip = hinge_of(self.plane), 1 + len(self.company.hinged)
+        rows = []
+        for s in self.settled:
+            c = s.amounts
+            numbers = (s.stance.lift(c), c[hinge], s.stance.induced_drag(c))
+            rows.append(np.concatenate([numbers, s.stance.section_lift(c), s.works, c @ s.stance.onset, c[skip:]]))
+        angles = [s.stance.alpha for s in self.settled]
+        return CubicSpline(angles, np.array(rows), extrapolate=False)
+
+    @cached_property
+    def _rising(self) -> tuple[np.ndarray, np.ndarray]:
+        """(angles, CL) closely spaced, from where the lift begins to rise to where it is greatest."""
+        knots = self._over.x
+        angles = np.unique(
+            np.concatenate([np.linspace(a, b, FINE + 1) for a, b in zip(knots, knots[1:], strict=False)])
+        )
+        lifts = CubicSpline(knots, self._over(knots)[:, 0])(angles)
+        last = int(np.argmax(lifts))
+        falls = np.flatnonzero(np.diff(lifts[: last + 1]) <= 0)
+        first = int(falls[-1]) + 1 if falls.size else 0
+        return angles[first : last + 1], lifts[first : last + 1]
 
 
-def trimmed(plane: Aeroplane, cg: Cg) -> Line:
-    """The trimmed states at a centre of gravity. ValueError when the elevator moves nothing."""
-    moment = plane.curve(lambda state: state.moment_about(*cg)).plus_straight(plane.body_slopes[0])
-    if np.max(np.abs(moment.slopes(np.zeros(1), np.zeros(1))[1])) < 1e-6:
-        raise ValueError(f"{plane.name}: the elevator does not turn the aeroplane, it cannot be trimmed")
-    return _line(plane, moment)
+def hinge_of(plane: Aeroplane) -> int:
+    """The place of the elevator's angle among the amounts of a stance."""
+    return 1 + plane.company.hinged.index(plane.tail)
 
 
-def untrimmed(plane: Aeroplane) -> Line:
+def trimmed(plane: Aeroplane, cg: Cg, mass: float, air: Air) -> Line:
+    """The trimmed states at a centre of gravity and a mass (kg), with real sections up to the greatest lift.
+
+    ValueError when the elevator moves nothing.
+    """
+    return _line(plane, plane.fitted, _moment(plane, cg), mass, air)
+
+
+def attached(plane: Aeroplane, cg: Cg, mass: float, air: Air) -> Line:
+    """The same by the lattice alone, which knows no friction and no stall: for loads and stability."""
+    return _line(plane, plain(plane.fitted), _moment(plane, cg), mass, air)
+
+
+def untrimmed(plane: Aeroplane, mass: float, air: Air) -> Line:
     """The states with no lift on the tail, the moment left to itself: what trim drag is counted from."""
-    return _line(plane, plane.curve(lambda state: state.surface_lift(plane.tail) / plane.area))
+    which = [s.name for s in plane.company.mesh.surfaces].index(plane.tail)
+    return _line(plane, plane.fitted, lambda stance: (stance.up[which] / plane.area, 0.0), mass, air)
 
 
-def _line(plane: Aeroplane, nought: Curve) -> Line:
-    return Line(plane.company, plane.lift, plane.induced, plane.section_lifts, nought)
+def _moment(plane: Aeroplane, cg: Cg) -> Nought:
+    def nought(stance: Stance) -> Form:
+        return stance.moment_form(*cg), plane.body_slopes[0] * stance.alpha
+
+    stance, hinge = plane.stances.at(0.0), hinge_of(plane)
+    form, c = nought(stance)[0], stance.amounts()
+    if abs(float(((form + form.T) @ c)[hinge])) < 1e-6:
+        raise ValueError(f"{plane.name}: the elevator does not turn the aeroplane, it cannot be trimmed")
+    return nought
+
+
+def _held(hinge: int, angle: float) -> Nought:
+    def nought(stance: Stance) -> Form:
+        form = np.zeros((stance.circulation.shape[0],) * 2)
+        form[0, hinge] = 1.0
+        return form, -angle
+
+    return nought
+
+
+def _line(plane: Aeroplane, fitted: Fitted, nought: Nought, mass: float, air: Air) -> Line:
+    def per_metre(CL: float) -> float:
+        return plane.per_metre(CL, mass, air)
+
+    low, high = plane.company.range
+    up: list[Settled] = []
+    for first in FIRST:
+        still = fitted.stances.at(first).amounts()
+        up = _march(plane, fitted, nought, per_metre, np.append(np.arange(first, high, STEP), high), still)
+        if len(up) >= FEWEST:
+            break
+    else:
+        return Line(plane, fitted, nought, air, (), mass, _why_not(plane, mass, air))
+    down = _march(plane, fitted, nought, per_metre, np.append(np.arange(first - STEP, low, -STEP), low), up[0].amounts)
+    return Line(plane, fitted, nought, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up))
+
+
+def _why_not(plane: Aeroplane, mass: float, air: Air) -> str:
+    """Why there is no line."""
+    wings = [plane.strips[name] for name in plane.wings]
+    reasons = (s.why_unknown(plane.per_metre(CL, mass, air) * s.chord) for s in wings for CL in (0.6, 0.3, 1.2))
+    return next((r for r in reasons if r), "no trim is found at small angles")
+
+
+def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, str]:
+    """(why the greatest lift is not known, what is to be said of it where it is)."""
+    lifts = np.array([s.stance.lift(s.amounts) for s in up])
+    if not fitted.real.size:
+        return "the lattice alone knows no stall", ""
+    if lifts.size > 1 and lifts.max() > lifts[-1]:
+        return "", ""
+    where = f"{math.degrees(up[-1].stance.alpha):.1f} deg" if up else "the first angle"
+    each = np.array([s.stance.surface_lift(s.amounts) for s in up])
+    names = [s.name for s in plane.company.mesh.surfaces]
+    gone = [n for n in plane.wings if lifts.size > 1 and each[:, names.index(n)].argmax() < lifts.size - 1]
+    if gone:
+        return "", f"taken at {where}, where a section's flow is no longer known; {', '.join(gone)} has let go by then"
+    return f"past {where} a section's flow is not known, and no wing has let go by then", ""
+
+
+def _march(plane: Aeroplane, fitted: Fitted, nought: Nought, per_metre: Callable[[float], float],
+           angles: np.ndarray, start: np.ndarray) -> list[Settled]:  # fmt: skip
+    """Angle after angle, each from those before, until the lift has fallen PAST times or one does not settle."""
+    found: list[Settled] = []
+    fallen = 0
+    for alpha in angles:
+        now = _reach(plane, fitted, nought, per_metre, float(alpha), found, start)
+        if now is None:
+            break
+        if found and angles[-1] > angles[0]:
+            fallen = fallen + 1 if now.stance.lift(now.amounts) < found[-1].stance.lift(found[-1].amounts) else 0
+        found.append(now)
+        if fallen >= PAST:
+            break
+    return found
+
+
+def _reach(plane: Aeroplane, fitted: Fitted, nought: Nought, per_metre: Callable[[float], float], alpha: float,
+           before: Sequence[Settled], start: np.ndarray) -> Settled | None:  # fmt: skip
+    """One angle from those before it, the distance halved HALVINGS times where it is too far; None where it fails."""
+    hinge, near = hinge_of(plane), before[-1] if before else None
+    for parts in (2**i for i in range(HALVINGS if near else 1)):
+        at, last = near, before[-2] if len(before) > 1 else None
+        for part in range(1, parts + 1):
+            goal = alpha if near is None else near.stance.alpha + (alpha - near.stance.alpha) * part / parts
+            stance = fitted.stances.at(goal)
+            guess = start if at is None else at.amounts
+            if at is not None and last is not None:
+                ahead = (goal - at.stance.alpha) / (at.stance.alpha - last.stance.alpha)
+                guess = guess + ahead * (at.amounts - last.amounts)
+            found = settle(fitted, stance, nought, hinge, per_metre, guess)
+            if not found.good:
+                break
+            at, last = found, at
+        else:
+            return at
+    return None

@@ -15,10 +15,11 @@ import numpy as np
 from sparwright.air.atmosphere import Air
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell
+from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.base.record import number
 from sparwright.base.source import Band
 from sparwright.family.model import Model
-from sparwright.flight.aeroplane import Aeroplane, aeroplane
+from sparwright.flight.aeroplane import FASTEST, Aeroplane, aeroplane
 from sparwright.flight.drag import Drag, build, parasite_areas
 from sparwright.flight.performance import (
     UNKNOWN,
@@ -38,7 +39,7 @@ from sparwright.mass.weigh import extremes
 from sparwright.power.matching import Pull, full_pull
 
 LEVEL_CL = 0.6  # at which the neutral point is told
-FASTEST, SPEEDS = 75.0, 61  # m/s, end of the speeds looked at; how many
+SPEEDS = 61  # looked at, up to FASTEST
 
 
 @dataclass(frozen=True)
@@ -76,16 +77,17 @@ class Flown:
 
 
 def work_out(model: Model, cell: Cell, balance: Balance,
-             struts: tuple[StrutForDrag, ...], air: Air) -> Flown:  # fmt: skip
+             struts: tuple[StrutForDrag, ...], air: Air, polars: Polars = worked_out,
+             told: Told | None = None) -> Flown:  # fmt: skip
     """Stall, trim, drag, level speed against engine speed, climb and stability of a model in `air`.
 
     What is not on file or out of range is NaN and says why; the page of each part has symbols and sources.
     """
-    plane = aeroplane(model, cell, struts)
+    plane = aeroplane(model, cell, struts, air, polars, told)
     cases = {name: case(plane, loading, air) for name, loading in loadings(model, balance, plane).items()}
     heavy = extremes(balance)["heaviest"]
     flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air)
-    hn = neutral_point(plane, place(heavy), LEVEL_CL)
+    hn = neutral_point(plane, place(heavy), LEVEL_CL, model.limits.max_mass, air)
     return Flown(model, plane, air, MappingProxyType(cases), flown, hn, volume(plane, heavy.station))
 
 
@@ -106,8 +108,8 @@ def loadings(model: Model, balance: Balance, plane: Aeroplane) -> dict[str, Load
 
 def case(plane: Aeroplane, loading: Loading, air: Air) -> Case:
     """A loading trimmed and stalled."""
-    line = trimmed(plane, place(loading))
-    return Case(loading, line, stall(plane, line, loading.mass, air))
+    line = trimmed(plane, place(loading), loading.mass, air)
+    return Case(loading, line, stall(line))
 
 
 def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air) -> Performance:
@@ -116,7 +118,9 @@ def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air
     slowest = stalled.speed.high if stalled.speed.known else 12.0
     speed = np.linspace(slowest, FASTEST, SPEEDS)
     rest = parasite_areas(plane, speed, air)
-    drag, free = (build(plane, x, mass, speed, air, rest) for x in (trimmed(plane, cg), untrimmed(plane)))
+    drag, free = (
+        build(plane, x, mass, speed, air, rest) for x in (trimmed(plane, cg, mass, air), untrimmed(plane, mass, air))
+    )
     moved = mover(model.engine, model.propeller, air)
     rows = tuple(at_crank_speed(moved, drag, crank, air) for crank in crank_speeds(model.engine))
     if not moved.maps:

@@ -35,13 +35,13 @@ class WingLoad:
     outside: str = ""  # how the lattice left its range
 
 
-def wing_loads(line: Line, tail: str, case: Case) -> Mapping[str, WingLoad]:
+def wing_loads(line: Line, case: Case) -> Mapping[str, WingLoad]:
     """By wing, by the lattice turned into the stream. Raises ValueError when there is no trim at the case's lift."""
-    at = line.states(case.lift)
-    alpha, elevator = float(at.alpha[0]), float(at.elevator[0])
-    if not np.isfinite(alpha + elevator):
-        raise ValueError(f"case {case.key}: no trim at CL {case.lift:.2f}")
-    state, q = line.company.state(alpha, {tail: elevator}), DENSITY * case.speed**2 / 2
+    try:
+        state = line.state(case.lift)
+    except ValueError as fault:
+        raise ValueError(f"case {case.key}: {fault}") from fault
+    alpha, q = state.alpha, DENSITY * case.speed**2 / 2
     wings = {p.name: state.strips[p.name] for p in line.company.planforms if not p.is_tail}
     whole = 2 * q * sum(float(s.lift.sum()) for s in wings.values())
     return MappingProxyType({name: _wing_load(name, s, q, whole, case, beyond(alpha)) for name, s in wings.items()})

@@ -1,0 +1,276 @@
+"""How a section behaves at any angle and Reynolds number, out of its polars, with bands.
+
+Between the angles of a polar a monotone cubic (scipy, PCHIP) goes through those that settled, over gaps of two degrees
+at most; between Reynolds numbers the columns go straight in log Re. Beyond the last angle that settled on either side,
+and outside the Reynolds numbers worked out, the answer is NaN and `reason` says why.
+
+Greatest lift, and its band. The value is the greatest of the polar with the surface the designer states, followed by a
+fall. Three things may be off, each a fraction of it, and they are taken to be independent:
+
+    method     ours against the measured sections of docs/accuracy.md, METHOD below
+    surface    the least and greatest among the smooth, the built and the rough polar
+    building   what a trip does not show: `lift_low` of data/surfaces.toml, downwards only
+
+    low = value (1 - sqrt(sum of the downward fractions squared)), high alike
+
+A designer's own measured table has its own give or take in place of method and surface, and stands for Reynolds numbers
+from its own over REACH to its own times REACH (common practice, no source).
+
+Drag: low and high are the least and greatest among the three surfaces, DRAG wider; moment and places have none.
+Symbols: cl, cd, cm section lift, drag, moment about the quarter chord; Re Reynolds number on the chord.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.interpolate import PchipInterpolator
+
+from sparwright.air.polars import KNOTS, Asked, Table, surfaces
+from sparwright.base.record import locked, number
+from sparwright.base.source import Band
+from sparwright.family.model import Measured, Section
+from sparwright.shape.section import thickness_ratio
+
+GRID = np.radians(np.arange(-120, 201) / 10.0)  # rad, angles the columns are kept at
+GAP = math.radians(2.01)  # widest gap between settled angles that is bridged
+START = math.radians(2.0)  # the run of settled angles is the one about this
+FALL = 0.002  # of the lift coefficient: a greatest lift must be followed by a fall of this
+# thinnest, thickest (chords), downward and upward fraction: theirs over ours lies between; docs/accuracy.md
+METHOD = ((0.0, 0.11, 0.25, 0.07), (0.11, 0.185, 0.10, 0.07), (0.185, 1.0, 0.15, 0.07))
+DRAG = (0.90, 1.15)
+REACH = 1.5
+KEPT = ("lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower")
+
+
+@dataclass(frozen=True)
+class Behaviour:
+    """One section: (r, g) columns over r Reynolds numbers and the g angles of GRID."""
+
+    name: str
+    key: str  # of the source
+    place_in_it: str
+    reynolds: np.ndarray  # (r,)
+    columns: Mapping[str, np.ndarray]  # by name, (r, g), NaN where unknown
+    drag_band: np.ndarray  # (2, r, g) low, high
+    greatest: np.ndarray  # (3, r) greatest lift: value, low, high; NaN where it is not reached
+    reach: float = number("1", "factor by which the Reynolds numbers may be overstepped", 1.0)
+
+    @property
+    def source(self) -> str:
+        """Where it comes from, in words."""
+        return f"{self.key}, {self.place_in_it}"
+
+    @property
+    def range(self) -> tuple[float, float]:
+        """Least and greatest Reynolds number."""
+        return float(self.reynolds[0]) / self.reach, float(self.reynolds[-1]) * self.reach
+
+    def place(self, re: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """(index of the Reynolds number below, part of the way to the next), NaN part outside."""
+        r, (low, high) = self.reynolds, self.range
+        re = np.asarray(re, dtype=float)
+        inside, held = (re >= low) & (re <= high), np.clip(re, r[0], r[-1])
+        if r.size == 1:
+            return np.zeros(re.shape, int), np.where(inside, 0.0, np.nan)
+        i = np.clip(np.searchsorted(r, held) - 1, 0, r.size - 2)
+        part = np.log(held / r[i]) / np.log(r[i + 1] / r[i])
+        return i, np.where(inside, part, np.nan)
+
+    def at(self, name: str, alpha: np.ndarray, re: np.ndarray) -> np.ndarray:
+        """A column at angles (rad) and Reynolds numbers of one shape; NaN where it is not known."""
+        return self._look(self.columns[name], alpha, re)
+
+    def lift(self, alpha: np.ndarray, re: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """(cl, its slope a rad) at angles and Reynolds numbers of one shape; the slope is continuous."""
+        alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
+        i, part = self.place(re)
+        j = np.minimum(i + 1, self.reynolds.size - 1)
+        k, s = _along(alpha)
+        step = GRID[1] - GRID[0]
+
+        def mixed(column: np.ndarray, at: np.ndarray) -> np.ndarray:
+            return np.asarray(column[i, at] * (1 - part) + column[j, at] * part)
+
+        y, slope = self.columns["lift"], self.columns["lift_slope"]
+        y0, y1, d0, d1 = mixed(y, k), mixed(y, k + 1), step * mixed(slope, k), step * mixed(slope, k + 1)
+        rise = y1 - y0
+        b, c = 3 * rise - 2 * d0 - d1, d0 + d1 - 2 * rise
+        return y0 + s * (d0 + s * (b + s * c)), (d0 + s * (2 * b + 3 * s * c)) / step
+
+    def drag(self, alpha: np.ndarray, re: np.ndarray) -> Band:
+        """cd with its band at angles and Reynolds numbers of one shape."""
+        low, high = (self._look(c, alpha, re) for c in self.drag_band)
+        return Band(self.at("drag", alpha, re), low, high)  # type: ignore[arg-type]
+
+    def lift_limit(self, re: np.ndarray) -> Band:
+        """Greatest lift with its band at Reynolds numbers."""
+        i, part = self.place(re)
+        j = np.minimum(i + 1, self.reynolds.size - 1)
+        ends = [g[i] * (1 - part) + g[j] * part for g in self.greatest]
+        return Band(*ends)
+
+    def stall_angle(self, re: np.ndarray) -> np.ndarray:
+        """The angle, rad, of greatest lift at Reynolds numbers; NaN where it is not reached."""
+        i, part = self.place(re)
+        j = np.minimum(i + 1, self.reynolds.size - 1)
+        lift = self.columns["lift"]
+        angles = GRID[np.argmax(np.where(np.isfinite(lift), lift, -np.inf), axis=1)]
+        return np.where(
+            np.isfinite(self.greatest[0][i] + self.greatest[0][j]), angles[i] * (1 - part) + angles[j] * part, np.nan
+        )
+
+    def angle_of(self, cl: np.ndarray, re: np.ndarray) -> np.ndarray:
+        """The angle, rad, below greatest lift at which the section has a lift; NaN beyond what is known."""
+        cl, re = np.broadcast_arrays(np.asarray(cl, dtype=float), np.asarray(re, dtype=float))
+        i, part = self.place(re)
+        j = np.minimum(i + 1, self.reynolds.size - 1)
+        found = np.full(cl.shape, np.nan)
+        for at in np.ndindex(cl.shape):
+            if np.isfinite(part[at]):
+                row = self.columns["lift"][i[at]] * (1 - part[at]) + self.columns["lift"][j[at]] * part[at]
+                known = np.flatnonzero(np.isfinite(row))
+                if len(known):
+                    known = known[: int(np.argmax(row[known])) + 1]
+                    known = known[int(np.argmin(row[known])) :]
+                    found[at] = np.interp(cl[at], row[known], GRID[known], left=np.nan, right=np.nan)
+        return found
+
+    def reason(self, re: float) -> str:
+        """Why there is no greatest lift at a Reynolds number, in a sentence; empty where there is one."""
+        low, high = self.range
+        if not low <= re <= high:
+            return f"{self.name} is known from Reynolds number {low:,.0f} to {high:,.0f}; {re:,.0f} is outside"
+        if not math.isfinite(float(self.lift_limit(np.array(re)).value)):
+            return f"{self.name}: the flow does not settle up to its greatest lift at Reynolds number {re:,.0f}"
+        return ""
+
+    def _look(self, column: np.ndarray, alpha: np.ndarray, re: np.ndarray) -> np.ndarray:
+        alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
+        i, part = self.place(re)
+        j = np.minimum(i + 1, self.reynolds.size - 1)
+        k, s = _along(alpha)
+        below = column[i, k] * (1 - part) + column[j, k] * part
+        above = column[i, k + 1] * (1 - part) + column[j, k + 1] * part
+        return np.asarray(below + s * (above - below))
+
+
+def _along(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """(place in GRID below an angle, part of the way to the next); NaN part outside."""
+    along = (alpha - GRID[0]) / (GRID[1] - GRID[0])
+    outside = ~((along >= 0) & (along <= GRID.size - 1))
+    k = np.clip(np.where(outside, 0, along).astype(int), 0, GRID.size - 2)
+    return k, np.where(outside, np.nan, along - k)
+
+
+def needed(sections: Sequence[tuple[Section, float, float]]) -> tuple[Asked, ...]:
+    """The polars that sections want, each with its least and greatest Reynolds number: smooth, built and rough.
+
+    A section with tables of its own wants none.
+    """
+    found: dict[Asked, None] = {}
+    for section, low, high in sections:
+        if section.measured:
+            continue
+        for re in knots(low, high):
+            for name in surfaces():
+                found[Asked(section, name, re)] = None
+    return tuple(found)
+
+
+def knots(low: float, high: float) -> tuple[float, ...]:
+    """The Reynolds numbers of KNOTS that two of them stand between, both ends in it as far as KNOTS go."""
+    first = max((i for i, k in enumerate(KNOTS) if k <= low), default=0)
+    last = min((i for i, k in enumerate(KNOTS) if k >= high), default=len(KNOTS) - 1)
+    return KNOTS[first : last + 1]
+
+
+def behaviour(section: Section, tables: Mapping[Asked, Table]) -> Behaviour:
+    """A section out of its polars, or out of the designer's own tables. ValueError when there is neither."""
+    if section.measured:
+        return _measured(section)
+    by_surface = {name: {a.reynolds: t for a, t in tables.items() if a.section == section and a.surface == name}
+                  for name in surfaces()}  # fmt: skip
+    reynolds = sorted(by_surface[section.surface])
+    if not reynolds:
+        raise ValueError(f"no polar of {section.name} was worked out")
+    own = [by_surface[section.surface][re] for re in reynolds]
+    columns = _columns(own)
+    every = [[column(by_surface[s][re], "drag") for re in reynolds] for s in surfaces()]
+    drags = np.array([np.fmin.reduce(every) * DRAG[0], np.fmax.reduce(every) * DRAG[1]])
+    drags = np.where(np.isfinite(columns["drag"]), drags, np.nan)
+    most = {s: np.array([greatest(by_surface[s][re]) for re in reynolds]) for s in surfaces()}
+    down, up = method(thickness_ratio(section))
+    value = most[section.surface]
+    fall = 1 - np.fmin.reduce(list(most.values())) / value
+    rise = np.fmax.reduce(list(most.values())) / value - 1
+    band = _spread(value, section.surface, (down, fall), (up, rise))
+    return Behaviour(section.name, "drela-giles-1987", f"section flow, {section.surface}", locked(reynolds),
+                     columns, locked(drags), band)  # fmt: skip
+
+
+def method(thickness: float) -> tuple[float, float]:
+    """(downward, upward) fraction by which greatest lift may be off, for a thickness in chords."""
+    return next((down, up) for low, high, down, up in METHOD if low <= thickness < high)
+
+
+def _spread(value: np.ndarray, surface: str, down: Sequence[np.ndarray | float],
+            up: Sequence[np.ndarray | float]) -> np.ndarray:  # fmt: skip
+    building = 1 - surfaces()[surface].lift_low
+    low = np.sqrt(sum(np.square(d) for d in (*down, building)))
+    high = np.sqrt(sum(np.square(u) for u in up))
+    return locked([value, value * (1 - low), value * (1 + high)])
+
+
+def greatest(table: Table) -> float:
+    """Greatest lift of a polar; NaN when the lift does not fall after it among the settled angles."""
+    lift = column(table, "lift")
+    known = lift[np.isfinite(lift)]
+    if not known.size:
+        return math.nan
+    i = int(np.argmax(known))
+    return float(known[i]) if known[i:].min() < known[i] - FALL else math.nan
+
+
+def _columns(tables: Sequence[Table]) -> dict[str, np.ndarray]:
+    found = {name: locked([column(t, name) for t in tables]) for name in KEPT}
+    return {**found, "lift_slope": locked([column(t, "lift", 1) for t in tables])}
+
+
+def column(table: Table, name: str, derivative: int = 0) -> np.ndarray:
+    """(g,) a column, or its derivative, at the angles of GRID, NaN beyond the run of settled angles about START."""
+    values = np.asarray(getattr(table, name))
+    good = np.flatnonzero(np.isfinite(table.lift) & np.isfinite(values))
+    nothing = np.full(GRID.size, np.nan)
+    if good.size < 2:
+        return nothing
+    alpha = table.alpha[good]
+    breaks = np.flatnonzero(np.diff(alpha) > GAP)
+    runs = np.split(np.arange(good.size), breaks + 1)
+    run = next((r for r in runs if alpha[r[0]] <= START + 1e-9 and alpha[r[-1]] >= START - 1e-9 and r.size > 1), None)
+    if run is None:
+        return nothing
+    line = PchipInterpolator(alpha[run], values[good][run], extrapolate=False)
+    inside = (GRID >= alpha[run[0]] - 1e-9) & (GRID <= alpha[run[-1]] + 1e-9)
+    return np.where(inside, line(np.clip(GRID, alpha[run[0]], alpha[run[-1]]), derivative), np.nan)
+
+
+def _measured(section: Section) -> Behaviour:
+    rows = section.measured
+    tables = [_as_table(m) for m in rows]
+    columns = _columns(tables)
+    most = np.array([greatest(t) for t in tables])
+    off = np.array([m.give_or_take for m in rows])
+    drags = np.array([columns["drag"] * DRAG[0], columns["drag"] * DRAG[1]])
+    source = "; ".join(dict.fromkeys(m.source for m in rows))
+    return Behaviour(section.name, "designer", f"measured: {source}", locked([m.reynolds for m in rows]), columns,
+                     locked(drags), _spread(most, section.surface, (off,), (off,)), REACH)  # fmt: skip
+
+
+def _as_table(m: Measured) -> Table:
+    nothing = np.full(len(m.angle), np.nan)
+    drag, moment = (np.array(v) if v else nothing for v in (m.drag, m.moment))
+    return Table(np.array(m.angle), np.array(m.lift), drag, moment, *(nothing,) * 5)

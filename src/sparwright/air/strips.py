@@ -1,0 +1,221 @@
+"""The lattice with real sections: every strip of the wings turned until it carries what its section does.
+
+A strip's lift in the lattice is that of its mean line in flow without friction, at the angle a that the company makes
+there: cl = 2 pi sin a + cl0 cos a (thin-aerofoil theory, which the lattice's rows reproduce). A twist t is added to the
+strip, and asked for is
+
+    cl of the strip in the lattice, turned by t  =  cl of the real section at the angle a - t
+
+so that the lattice keeps what it knows of the company (the flow and its curvature that the wings make for each other)
+and the section what it knows of friction and thickness. With a section that behaves as its mean line in flow without
+friction t is nought and the lattice is left as it was. Strips inside the fuselage take the twist of the nearest one
+outside (common practice, no source). The tail is left to the lattice: its elevator has an effectiveness of its own.
+
+Past its greatest lift a section carries less at a greater angle, and a row of such strips has answers in which every
+second one is stalled. Separated flow spreads along the span: a strip past its greatest lift therefore works at the mean
+angle of what lies about it on its wing, weighed by a bell of SPREAD chords; over the last degree before of that mean it
+goes from its own angle to it. That takes the ragged answers away while no section loses more than some 3 a radian
+(worked out here, no source); strips short of that degree are not touched. Solved by Newton's method with exact slopes,
+angle after angle, each from the one before. Past the greatest lift of the whole there can still be more than one
+answer; how the stall goes on is an indication only.
+
+Symbols: c amounts of stance.py; a effective angle in the lattice, t twist, rad; R, f with cl = R sin(a + f).
+Source: glauert-1926 ch. VII for the lattice's own sections; the matching is worked out here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sparwright.air.behaviour import Behaviour
+from sparwright.air.stance import Stance, Stances
+from sparwright.base.record import number
+
+NEAR = 1e-6  # of a lift coefficient
+ROUNDS = 40
+HALVINGS = 6
+STEP = 0.03  # rad, most a strip is turned in a round
+SPREAD = 0.25  # chords, standard deviation of the bell along the span
+OVER = math.radians(1.0)  # before the angle of greatest lift, over which the mean with what lies about takes over
+Form = tuple[np.ndarray, float]  # of c, and what is added: a number that must be nought
+Nought = Callable[[Stance], Form]
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """A company with the sections of its strips."""
+
+    stances: Stances
+    behaviours: tuple[Behaviour, ...]
+    shares: np.ndarray  # (strips, sections) part of each in a strip
+    own: np.ndarray  # (strips,) cl of the mean line at no angle
+    spread: np.ndarray  # (strips, k) twist of every strip from those of the k coupled ones
+    real: np.ndarray  # (k,) which strips are coupled
+    beside: np.ndarray  # (k, k) mean over what lies about a strip, less itself
+
+    def effective(self, cl: np.ndarray, twist: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """(angle a - t at which a strip's section works, d a/d cl)."""
+        R, f = np.hypot(2 * np.pi, self.own), np.arctan2(self.own, 2 * np.pi)
+        sine = np.clip(cl / R, -0.999, 0.999)
+        return np.arcsin(sine) - f - twist, 1 / (R * np.sqrt(1 - sine**2))
+
+    def lift(self, alpha: np.ndarray, re: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """What the coupled strips' sections do at effective angles; between two sections straight.
+
+        Gives (k,) the angles they work at, (k,) their cl, (k, k) its slopes by the effective angles.
+        """
+        parts = self.shares[self.real].T
+        aside = self.beside @ alpha
+        past = (alpha + aside - mixed([b.stall_angle(re) for b in self.behaviours], parts)) / OVER
+        share = np.clip(np.where(np.isfinite(past), past + 1, 0.0), 0.0, 1.0)
+        works = alpha + share * aside
+        each = [b.lift(works, re) for b in self.behaviours]
+        cl, slope = mixed([e[0] for e in each], parts), mixed([e[1] for e in each], parts)
+        turns = np.where((share > 0) & (share < 1), aside / OVER, 0.0)
+        whole = np.eye(alpha.size) + self.beside  # d(mean)/d(own)
+        return works, cl, slope[:, None] * (np.eye(alpha.size) + share[:, None] * self.beside + turns[:, None] * whole)
+
+
+def mixed(values: Sequence[np.ndarray], parts: np.ndarray) -> np.ndarray:
+    """Sum of values by parts (sections, m); a section without part in a strip does not spoil it by being unknown."""
+    return np.asarray(sum(np.where(p > 0, p * v, 0.0) for v, p in zip(values, parts, strict=True)))
+
+
+@dataclass(frozen=True)
+class Settled:
+    """The company at one angle with real sections."""
+
+    stance: Stance
+    amounts: np.ndarray  # (b,) c
+    works: np.ndarray  # (strips,) rad, angle at which each section works
+    left: float = number("1", "greatest of the lift coefficients by which strips are off, and what must be nought")
+
+    @property
+    def good(self) -> bool:
+        """Whether it settled."""
+        return self.left <= NEAR
+
+
+def settle(fitted: Fitted, stance: Stance, nought: Nought, hinge: int, per_metre: Callable[[float], float],
+           start: np.ndarray) -> Settled:  # fmt: skip
+    """The company at a stance with what must be nought kept so by one hinge.
+
+    hinge: place of its angle in c. per_metre: CL -> Reynolds number per metre of chord. start: c to begin from.
+    """
+    asked = _Asked(fitted, stance, *nought(stance), hinge, per_metre)
+    at, size = asked.at(start), 1.0
+    for _ in range(ROUNDS):
+        if not at.worst > NEAR or not math.isfinite(at.worst):
+            break
+        change = asked.change(at)
+        size = min(1.0, 2 * size, STEP / max(np.max(np.abs(change[:-1]), initial=0.0), 1e-12))
+        for _ in range(HALVINGS):
+            tried = asked.at(asked.moved(at.amounts, size * change))
+            if tried.worst < at.worst:
+                break
+            size /= 2
+        at = tried
+    return Settled(stance, at.amounts, at.works, at.worst)
+
+
+@dataclass(frozen=True)
+class _At:
+    """How far off the strips are at some amounts."""
+
+    amounts: np.ndarray  # (b,)
+    works: np.ndarray  # (strips,) angles at which the sections work
+    short: np.ndarray  # (k + 1,) lift coefficients that the coupled strips are short of; what must be nought
+    turn: np.ndarray  # (strips,) d a/d cl
+    by_angle: np.ndarray  # (k, k) slopes of the sections by the effective angles
+
+    @property
+    def worst(self) -> float:
+        """The greatest of them; infinity where something is not known."""
+        found = float(np.max(np.abs(self.short)))
+        return found if math.isfinite(found) else math.inf
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """The equations at one stance."""
+
+    fitted: Fitted
+    stance: Stance
+    form: np.ndarray
+    added: float
+    hinge: int
+    per_metre: Callable[[float], float]
+
+    @property
+    def twists(self) -> int:
+        """Where the twists begin among the amounts."""
+        return 1 + len(self.stance.company.hinged)
+
+    def at(self, c: np.ndarray) -> _At:
+        """The misfit at amounts."""
+        real = self.fitted.real
+        cl = self.stance.section_lift(c)
+        angle, turn = self.fitted.effective(cl, c[self.twists :])
+        re = self.stance.company.chords[real] * self.per_metre(self.stance.lift(c))
+        works, wanted, by_angle = self.fitted.lift(angle[real], re)
+        angle[real] = works
+        return _At(c, angle, np.append(wanted - cl[real], c @ self.form @ c + self.added), turn, by_angle)
+
+    def change(self, at: _At) -> np.ndarray:
+        """(k + 1,) Newton's change of the coupled twists and the hinge; Re is taken as it is."""
+        real, spread, first, hinge = self.fitted.real, self.fitted.spread, self.twists, self.hinge
+        g = self.stance.section_slopes(at.amounts)[real]
+        rows = (at.by_angle * at.turn[real]) @ g - g
+        last = (self.form + self.form.T) @ at.amounts
+        matrix = np.block([[rows[:, first:] @ spread - at.by_angle, rows[:, hinge : hinge + 1]],
+                           [last[None, first:] @ spread, last[None, hinge : hinge + 1]]])  # fmt: skip
+        return np.asarray(np.linalg.solve(matrix, -at.short))
+
+    def moved(self, c: np.ndarray, change: np.ndarray) -> np.ndarray:
+        """The amounts after a change."""
+        found = c.copy()
+        found[self.twists :] += self.fitted.spread @ change[:-1]
+        found[self.hinge] += change[-1]
+        return found
+
+
+def plain(fitted: Fitted) -> Fitted:
+    """The same with the lattice left as it is: no strip is coupled."""
+    none = np.zeros(0, int)
+    return replace(fitted, spread=fitted.spread[:, none], real=none, beside=np.zeros((0, 0)))
+
+
+def fitted(stances: Stances, shares: np.ndarray, behaviours: tuple[Behaviour, ...], own: np.ndarray,
+           outside: Mapping[str, np.ndarray]) -> Fitted:  # fmt: skip
+    """A company with its sections.
+
+    outside: by the name of each wing whose strips are coupled, (m,) whether a strip lies outside the fuselage.
+    """
+    count = stances.company.chords.size
+    takes, real = np.full(count, -1), []
+    for name, clear in outside.items():
+        here = np.arange(count)[stances.company.strip_slices[name]]
+        first = here[clear][0]
+        takes[here] = np.where(clear, here, first)
+        real += here[clear].tolist()
+    at = np.array(real)
+    spread = (takes[:, None] == at[None, :]).astype(float)
+    surfaces = {s.name: s for s in stances.company.mesh.surfaces}
+    beside = np.zeros((at.size, at.size))
+    first = 0
+    for name, clear in outside.items():
+        s, block = surfaces[name], slice(first, first + int(clear.sum()))
+        beside[block, block] = _bell(s.middle[1][clear], s.width[clear], s.chord[clear]) - np.eye(int(clear.sum()))
+        first = block.stop
+    return Fitted(stances, behaviours, shares, own, spread, at, beside)
+
+
+def _bell(y: np.ndarray, width: np.ndarray, chord: np.ndarray) -> np.ndarray:
+    """(k, k) weights of the strips about each, both sides of the plane of symmetry; rows sum to one."""
+    far = [(y[:, None] - side * y) / (SPREAD * chord[:, None]) for side in (1, -1)]
+    weight = np.sum([np.exp(-(d**2) / 2) for d in far], axis=0) * width
+    return np.asarray(weight / weight.sum(axis=1, keepdims=True))
