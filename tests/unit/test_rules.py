@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -56,6 +57,38 @@ def test_indicated_speed_is_unknown_calibrated_is_judged(whinchat: Family) -> No
     assert calibrated and all(c.verdict == "pass" for c in calibrated)
     _, fast = ias_and_cas(judged(whinchat, stall(80)))
     assert all(c.verdict == "fail" for c in fast)
+
+
+def with_error(whinchat: Family, low: float, high: float, *results: Result) -> list[Check]:
+    """The checks in indicated airspeed of W1 with a position error in knots."""
+    model = whinchat.models["W1"]
+    stated = replace(model, limits=replace(model.limits, position_error=(low * KNOTS, high * KNOTS)))
+    found = licence_checks(stated, {r.id: r for r in results})
+    return ias_and_cas({c.id: c for c in found})[0]
+
+
+def as_shown(low: float, value: float, high: float) -> Result:
+    ends = (value * KNOTS, "m/s", low * KNOTS, high * KNOTS)
+    return Result("flight.stall.indicated.max_mass", "indicated", *ends, caveat="stated, not flown")
+
+
+def test_a_stated_position_error_settles_a_limit_in_indicated_airspeed(whinchat: Family) -> None:
+    """The limit is 39 kt; the far end of the band of the indicated stall decides."""
+    for high, verdict in ((38.9, "pass"), (39.1, "fail")):
+        for c in with_error(whinchat, -2, 3, stall(33), as_shown(30, 33.5, high)):
+            assert (c.verdict, c.value) == (verdict, pytest.approx(high * KNOTS))
+            assert "not flown" in c.caveat and c.parents == ("flight.stall.indicated.max_mass",)
+
+
+def test_without_a_position_error_the_key_that_would_settle_it_is_named(whinchat: Family) -> None:
+    indicated, _ = ias_and_cas(judged(whinchat, stall(30)))
+    assert indicated and all("position_error in [limits]" in c.caveat for c in indicated)
+
+
+def test_a_position_error_does_not_settle_an_unknown_stall(whinchat: Family) -> None:
+    lost = Result("flight.stall.max_mass", "stall", math.nan, "m/s", caveat="nothing is on file")
+    found = with_error(whinchat, -2, 3, lost, as_shown(30, 33.5, 36))
+    assert found and all(c.verdict == "unknown" and "nothing is on file" in c.caveat for c in found)
 
 
 def test_the_worst_end_decides(whinchat: Family) -> None:

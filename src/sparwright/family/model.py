@@ -347,6 +347,12 @@ class Limits:
     least_static_margin: float = number("1", "stick-fixed margin wanted at the aft limit, fraction of the mean chord")
     n_positive: float = number("1", "limit manoeuvre load factor")
     n_negative: float = number("1", "limit negative manoeuvre load factor, negative")
+    position_error: tuple[float, ...] = number(
+        "m/s",
+        "what the airspeed indicator reads less calibrated airspeed near the stall: the least and the greatest it may "
+        "be, each within 15 kt; stands until the pitot system is flown",
+        (),
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -131,6 +131,7 @@ _EXAMPLE_OF = {
     "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',
     "fuel_density": '"6 lb/gal"', "windscreen": '"1 ft2"', "cockpit_opening": '"3 ft2"', "exposed": '"0.3 ft2"',
     "cooling_outlet": '"0.4 ft2"', "aft_cg": "0.32", "least_static_margin": "0.05",
+    "position_error": '["-2 kt", "3 kt"]',
     "reynolds": "1e6", "give_or_take": "0.05", "source": '"who measured it, where it is printed"', "surface": '"built"',
     "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",

@@ -21,6 +21,7 @@ from sparwright.family.tables import BAD
 
 NEAR = 1e-4  # m: ends nearer than this meet
 MOST_WINGS = 3
+MOST_ERROR = parse("15 kt", "speed") * (1 + 1e-9)  # m/s
 
 
 def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
@@ -250,10 +251,23 @@ def _tube(spot: Entry, tube: Any, faults: Faults) -> None:
 
 
 def check_limits(limits: Limits, table: Entry, faults: Faults) -> None:
-    """The foremost balance lies ahead of the aftmost."""
+    """The foremost balance lies ahead of the aftmost; a position error is two speeds, low then high."""
+    if "position_error" in table:
+        _position_error(limits.position_error, table["position_error"], faults)
     if limits.forward_cg >= limits.aft_cg:
         spot = table.nearest("forward_cg")
         faults.wrong(spot, f"must be less than aft_cg, {limits.aft_cg:g}", "forward_cg = 0.18")
+
+
+def _position_error(ends: tuple[float, ...], spot: Entry, faults: Faults) -> None:
+    example = 'position_error = ["-2 kt", "3 kt"]'
+    if len(ends) != 2:
+        faults.wrong(spot, "is two speeds: the least and the greatest error of the airspeed indicator", example)
+    elif ends[0] > ends[1]:
+        faults.wrong(spot, "the least error comes first, then the greatest", example)
+    for i, end in enumerate(ends if len(ends) == 2 else ()):
+        if abs(end) > MOST_ERROR:
+            faults.wrong(spot.nearest(i), "an airspeed indicator is not off by more than 15 kt either way", example)
 
 
 def check_engine(engine: Engine, table: Entry, faults: Faults) -> None:

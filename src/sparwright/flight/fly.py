@@ -14,6 +14,7 @@ from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.flight import fast, slow
 from sparwright.flight.drag_table import table_results
+from sparwright.flight.indicated import indicated_results
 from sparwright.flight.performance import Row
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -56,6 +57,7 @@ def _results(flown: Flown) -> Iterator[Result]:
         yield slow.stall_result(flown, name, case)
         yield slow.elevator_result(name, case)
         yield slow.margin_result(flown, name, case)
+    yield from indicated_results(flown)
     yield slow.neutral_result(flown)
     yield Result(
         "flight.tail_volume",

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from sparwright.base.check import Check, Result, check
+from sparwright.base.quantity import to
 from sparwright.base.source import Band
 from sparwright.data.loader import Category, categories
 from sparwright.family.model import Model
@@ -22,6 +23,7 @@ TITLES = {
 }
 UNITS = {"max_mass": "kg", "useful_load": "kg", "empty_mass": "kg", "fuel_volume": "m3", "seats": "1"}
 STALL = "flight.stall.max_mass"
+INDICATED = "flight.stall.indicated.max_mass"
 
 
 def licence_checks(model: Model, results: Mapping[str, Result]) -> tuple[Check, ...]:
@@ -32,12 +34,10 @@ def licence_checks(model: Model, results: Mapping[str, Result]) -> tuple[Check, 
 def _category(model: Model, category: Category, results: Mapping[str, Result]) -> Iterator[Check]:
     for limit in category.limits:
         band, parents, why = _value(model, limit.quantity, results)
+        said = f"limit {limit.source}"
         if limit.speed == "IAS" and not why:
-            why = (
-                "the paragraph is in indicated airspeed and the position error is unknown until flown; "
-                f"calibrated it is "
-                f"{band.low / 0.514444:.1f} to {band.high / 0.514444:.1f} kt"
-            )
+            band, parents, why, note = _indicated(model, limit.quantity, band, parents, results)
+            said = "; ".join(x for x in (note, said) if x)
         allowed = limit.value + limit.per_power * max(p.power for p in model.engine.curve)
         wording = f"{limit.text} {limit.speed}".strip() + (f" + {limit.per_power_text}" if limit.per_power_text else "")
         yield check(
@@ -49,7 +49,7 @@ def _category(model: Model, category: Category, results: Mapping[str, Result]) -
             UNITS.get(limit.quantity, "m/s"),
             rule=f"{limit.paragraph}: {limit.sense} {wording}",
             method="compared, not computed",
-            caveat=f"limit {limit.source}",
+            caveat=said,
             outside_range=why,
             parents=parents,
         )
@@ -75,6 +75,24 @@ def _value(model: Model, quantity: str, results: Mapping[str, Result]) -> tuple[
         fuel = sum(x.most for x in model.loads if x.kind == "fuel") / model.engine.fuel_density
         return Band.exact(fuel), (), ""
     return Band.exact(math.nan), (), f"nothing here works out {quantity}"
+
+
+def _indicated(
+    model: Model, quantity: str, calibrated: Band, parents: tuple[str, ...], results: Mapping[str, Result]
+) -> tuple[Band, tuple[str, ...], str, str]:
+    """(band, ids it comes from, why it is unknown, what is to be said) of a limit in indicated airspeed.
+
+    The position error is one near the stall, so a stalling speed is all it can be used for.
+    """
+    if quantity.startswith("stall") and model.limits.position_error:
+        band, parents, why = _of(results, INDICATED)
+        return band, parents, why, "" if why else results[INDICATED].caveat
+    near = ", position_error in [limits] would settle it" if quantity.startswith("stall") else ""
+    why = (
+        f"the paragraph is in indicated airspeed and the position error is unknown until flown{near}; "
+        f"calibrated it is {to(calibrated.low, 'kt'):.1f} to {to(calibrated.high, 'kt'):.1f} kt"
+    )
+    return calibrated, parents, why, ""
 
 
 def _of(results: Mapping[str, Result], id: str) -> tuple[Band, tuple[str, ...], str]:
