@@ -28,9 +28,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
+from scipy.linalg import block_diag
 
+from sparwright.air import thin
 from sparwright.air.behaviour import Behaviour
 from sparwright.air.stance import Stance, Stances
 from sparwright.base.record import number
@@ -42,7 +45,15 @@ STEP = 0.03  # rad, most a strip is turned in a round
 SPREAD = 0.25  # chords, standard deviation of the bell along the span
 OVER = math.radians(1.0)  # before the angle of greatest lift, over which the mean with what lies about takes over
 Form = tuple[np.ndarray, float]  # of c, and what is added: a number that must be nought
-Nought = Callable[[Stance], Form]
+PerMetre = Callable[[float], float]  # CL -> Reynolds number a metre of chord
+
+
+@dataclass(frozen=True)
+class Keep:
+    """What one hinge keeps nought."""
+
+    nought: Callable[[Stance], Form]
+    hinge: str  # the surface whose hinge it is
 
 
 @dataclass(frozen=True)
@@ -100,19 +111,19 @@ class Settled:
         return self.left <= NEAR
 
 
-def settle(fitted: Fitted, stance: Stance, nought: Nought, hinge: int, per_metre: Callable[[float], float],
-           start: np.ndarray) -> Settled:  # fmt: skip
-    """The company at a stance with what must be nought kept so by one hinge.
+def settle(fitted: Fitted, stance: Stance, keep: Keep | None, per_metre: PerMetre, start: np.ndarray) -> Settled:
+    """The company at a stance, what must be nought kept so by its hinge; all hinges as they are where there is none.
 
-    hinge: place of its angle in c. per_metre: CL -> Reynolds number per metre of chord. start: c to begin from.
+    start: c to begin from.
     """
-    asked = _Asked(fitted, stance, *nought(stance), hinge, per_metre)
+    asked = _Asked(fitted, stance, keep, per_metre)
     at, size = asked.at(start), 1.0
     for _ in range(ROUNDS):
         if not at.worst > NEAR or not math.isfinite(at.worst):
             break
         change = asked.change(at)
-        size = min(1.0, 2 * size, STEP / max(np.max(np.abs(change[:-1]), initial=0.0), 1e-12))
+        turned = np.abs(change[: fitted.real.size])
+        size = min(1.0, 2 * size, STEP / max(np.max(turned, initial=0.0), 1e-12))
         for _ in range(HALVINGS):
             tried = asked.at(asked.moved(at.amounts, size * change))
             if tried.worst < at.worst:
@@ -128,14 +139,14 @@ class _At:
 
     amounts: np.ndarray  # (b,)
     works: np.ndarray  # (strips,) angles at which the sections work
-    short: np.ndarray  # (k + 1,) lift coefficients that the coupled strips are short of; what must be nought
+    short: np.ndarray  # (k,) lift coefficients that the coupled strips are short of, and what must be nought
     turn: np.ndarray  # (strips,) d a/d cl
     by_angle: np.ndarray  # (k, k) slopes of the sections by the effective angles
 
     @property
     def worst(self) -> float:
         """The greatest of them; infinity where something is not known."""
-        found = float(np.max(np.abs(self.short)))
+        found = float(np.max(np.abs(self.short), initial=0.0))
         return found if math.isfinite(found) else math.inf
 
 
@@ -145,42 +156,53 @@ class _Asked:
 
     fitted: Fitted
     stance: Stance
-    form: np.ndarray
-    added: float
-    hinge: int
-    per_metre: Callable[[float], float]
+    keep: Keep | None
+    per_metre: PerMetre
 
-    @property
-    def twists(self) -> int:
-        """Where the twists begin among the amounts."""
-        return 1 + len(self.stance.company.hinged)
+    @cached_property
+    def unknown(self) -> np.ndarray:
+        """(b, k) change of the amounts by each unknown: the coupled twists, then the hinge where there is one."""
+        hinged = self.stance.company.hinged
+        by_twist = np.vstack([np.zeros((1 + len(hinged), self.fitted.real.size)), self.fitted.spread])
+        if self.keep is None:
+            return by_twist
+        by_hinge = np.zeros((by_twist.shape[0], 1))
+        by_hinge[1 + hinged.index(self.keep.hinge)] = 1.0
+        return np.hstack([by_twist, by_hinge])
+
+    @cached_property
+    def form(self) -> Form | None:
+        """What must be nought."""
+        return self.keep.nought(self.stance) if self.keep else None
 
     def at(self, c: np.ndarray) -> _At:
         """The misfit at amounts."""
-        real = self.fitted.real
+        real, twists = self.fitted.real, c[1 + len(self.stance.company.hinged) :]
         cl = self.stance.section_lift(c)
-        angle, turn = self.fitted.effective(cl, c[self.twists :])
+        angle, turn = self.fitted.effective(cl, twists)
         re = self.stance.company.chords[real] * self.per_metre(self.stance.lift(c))
         works, wanted, by_angle = self.fitted.lift(angle[real], re)
         angle[real] = works
-        return _At(c, angle, np.append(wanted - cl[real], c @ self.form @ c + self.added), turn, by_angle)
+        short = wanted - cl[real]
+        if self.form is not None:
+            form, added = self.form
+            short = np.append(short, c @ form @ c + added)
+        return _At(c, angle, short, turn, by_angle)
 
     def change(self, at: _At) -> np.ndarray:
-        """(k + 1,) Newton's change of the coupled twists and the hinge; Re is taken as it is."""
-        real, spread, first, hinge = self.fitted.real, self.fitted.spread, self.twists, self.hinge
+        """Newton's change of the unknowns; the Reynolds numbers are taken as they are."""
+        real = self.fitted.real
         g = self.stance.section_slopes(at.amounts)[real]
-        rows = (at.by_angle * at.turn[real]) @ g - g
-        last = (self.form + self.form.T) @ at.amounts
-        matrix = np.block([[rows[:, first:] @ spread - at.by_angle, rows[:, hinge : hinge + 1]],
-                           [last[None, first:] @ spread, last[None, hinge : hinge + 1]]])  # fmt: skip
+        matrix = ((at.by_angle * at.turn[real]) @ g - g) @ self.unknown
+        matrix[:, : real.size] -= at.by_angle
+        if self.form is not None:
+            form = self.form[0]
+            matrix = np.vstack([matrix, ((form + form.T) @ at.amounts) @ self.unknown])
         return np.asarray(np.linalg.solve(matrix, -at.short))
 
     def moved(self, c: np.ndarray, change: np.ndarray) -> np.ndarray:
         """The amounts after a change."""
-        found = c.copy()
-        found[self.twists :] += self.fitted.spread @ change[:-1]
-        found[self.hinge] += change[-1]
-        return found
+        return np.asarray(c + self.unknown @ change)
 
 
 def plain(fitted: Fitted) -> Fitted:
@@ -189,29 +211,29 @@ def plain(fitted: Fitted) -> Fitted:
     return replace(fitted, spread=fitted.spread[:, none], real=none, beside=np.zeros((0, 0)))
 
 
-def fitted(stances: Stances, shares: np.ndarray, behaviours: tuple[Behaviour, ...], own: np.ndarray,
-           outside: Mapping[str, np.ndarray]) -> Fitted:  # fmt: skip
-    """A company with its sections.
+def fitted(stances: Stances, lines: Mapping[str, np.ndarray], behaviours: Mapping[str, Behaviour]) -> Fitted:
+    """A company with its sections: the strips of its wings outside the fuselage are coupled.
 
-    outside: by the name of each wing whose strips are coupled, (m,) whether a strip lies outside the fuselage.
+    lines, behaviours: mean line (2, m) in chords and behaviour of each section by name. KeyError for one that is not
+    there.
     """
-    count = stances.company.chords.size
-    takes, real = np.full(count, -1), []
-    for name, clear in outside.items():
-        here = np.arange(count)[stances.company.strip_slices[name]]
-        first = here[clear][0]
-        takes[here] = np.where(clear, here, first)
-        real += here[clear].tolist()
+    company, names = stances.company, list(behaviours)
+    count = company.chords.size
+    shares, takes, real = np.zeros((count, len(names))), np.full(count, -1), []
+    beside = []
+    for p, s in zip(company.planforms, company.mesh.surfaces, strict=True):
+        here, clear = company.strip_slices[p.name], s.middle[1] > p.side
+        for i, name in enumerate(p.sections):
+            shares[here, names.index(name)] += s.blend[:, i]
+        if not p.is_tail:
+            numbers = np.arange(count)[here]
+            takes[here] = np.where(clear, numbers, numbers[clear][0])
+            real += numbers[clear].tolist()
+            beside.append(_bell(s.middle[1][clear], s.width[clear], s.chord[clear]))
+    own = shares @ np.array([thin.lift_and_moment(np.asarray(lines[name]))[0] for name in names])
     at = np.array(real)
     spread = (takes[:, None] == at[None, :]).astype(float)
-    surfaces = {s.name: s for s in stances.company.mesh.surfaces}
-    beside = np.zeros((at.size, at.size))
-    first = 0
-    for name, clear in outside.items():
-        s, block = surfaces[name], slice(first, first + int(clear.sum()))
-        beside[block, block] = _bell(s.middle[1][clear], s.width[clear], s.chord[clear]) - np.eye(int(clear.sum()))
-        first = block.stop
-    return Fitted(stances, behaviours, shares, own, spread, at, beside)
+    return Fitted(stances, tuple(behaviours.values()), shares, own, spread, at, block_diag(*beside) - np.eye(at.size))
 
 
 def _bell(y: np.ndarray, width: np.ndarray, chord: np.ndarray) -> np.ndarray:

@@ -9,7 +9,6 @@ from types import MappingProxyType
 
 import numpy as np
 
-from sparwright.air import thin
 from sparwright.air.atmosphere import Air
 from sparwright.air.behaviour import Behaviour, behaviour, needed
 from sparwright.air.body import body_moment_slope
@@ -148,13 +147,8 @@ def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag], air: Air
     found = polars(needed(reynolds_wanted(model, company, air)), told)
     behaviours = {name: behaviour(model.sections[name], found) for name in section_names(model)}
     tail = next(p.name for p in company.planforms if p.is_tail)
-    pairs = list(zip(company.planforms, company.mesh.surfaces, strict=True))
-    strips = {p.name: _strips(p, s, behaviours) for p, s in pairs}
-    lines = camber(model)
-    own = [thin.lift_and_moment(lines[name])[0] for name in behaviours]
-    shares = np.concatenate([s.shares for s in strips.values()])
-    outside = {name: s.outside for name, s in strips.items() if name != tail}
-    whole = fitted(stances(company), shares, tuple(behaviours.values()), shares @ np.array(own), outside)
+    whole = fitted(stances(company), camber(model), behaviours)
+    strips = {p.name: _strips(p, s, whole) for p, s in zip(company.planforms, company.mesh.surfaces, strict=True)}
     slope = body_moment_slope(model.fuselage.body, cell)
     scale = cell.reference.area * cell.reference.chord
     body = (slope.value / scale, slope.low / scale, slope.high / scale)
@@ -188,10 +182,7 @@ def fin(plane: Aeroplane, speed: float, air: Air) -> DragItem:
     return DragItem("fin", band, Source(plane.fin.key, plane.fin.place_in_it, "computed"), plane.fin.reason(float(re)))
 
 
-def _strips(planform: Planform, surface: Surface, behaviours: Mapping[str, Behaviour]) -> Strips:
-    y = surface.middle[1]
+def _strips(planform: Planform, surface: Surface, whole: Fitted) -> Strips:
+    y, here = surface.middle[1], whole.stances.company.strip_slices[planform.name]
     area = (surface.edge_chord[1:] + surface.edge_chord[:-1]) / 2 * surface.width
-    shares = np.zeros((y.size, len(behaviours)))
-    for i, name in enumerate(planform.sections):
-        shares[:, list(behaviours).index(name)] += surface.blend[:, i]
-    return Strips(y, surface.chord, area, y > planform.side, shares, tuple(behaviours.values()))
+    return Strips(y, surface.chord, area, y > planform.side, whole.shares[here], whole.behaviours)

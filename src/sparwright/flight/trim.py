@@ -16,7 +16,7 @@ Source: anderson-flight ch. 7 (the two conditions); the solution is worked out h
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -24,8 +24,9 @@ import numpy as np
 from scipy.interpolate import CubicSpline
 
 from sparwright.air.atmosphere import Air
+from sparwright.air.raised import lift_of, raised
 from sparwright.air.stance import Stance
-from sparwright.air.strips import Fitted, Form, Nought, Settled, plain, settle
+from sparwright.air.strips import Fitted, Form, Keep, Settled, plain, settle
 from sparwright.air.turned import Company, CompanyState
 from sparwright.base.record import locked, number
 from sparwright.flight.aeroplane import Aeroplane
@@ -34,8 +35,6 @@ Cg = tuple[float, float]  # station, waterline, m
 STEP = math.radians(1.0)
 FIRST = tuple(math.radians(a) for a in (2.0, 5.0, 8.0, 11.0, 14.0))  # angles to begin from
 FEWEST = 4  # states that make a line
-HALVINGS = 5
-PAST = 2  # angles looked at past the greatest lift
 FINE = 40  # points an interval at which the spline of CL is looked at
 
 
@@ -59,7 +58,7 @@ class Line:
 
     plane: Aeroplane
     fitted: Fitted
-    nought: Nought
+    keep: Keep
     air: Air
     settled: tuple[Settled, ...]  # rising angles
     mass: float = number("kg", "mass the Reynolds numbers are those of")
@@ -114,13 +113,11 @@ class Line:
         """(dCL/da, d/da of what is kept nought) at a state with the elevator held, per rad."""
         at = self.states(CL)
         alpha, e, h = float(at.alpha[0]), float(at.elevator[0]), math.radians(0.2)
-        hinge = hinge_of(self.plane)
         ends = []
         for a in (alpha + h, alpha - h):
             stance = self.fitted.stances.at(a)
-            start = stance.amounts({self.plane.tail: e}, at.twist[0])
-            found = settle(self.fitted, stance, _held(hinge, e), hinge, self.per_metre, start)
-            form, added = self.nought(stance)
+            found = settle(self.fitted, stance, None, self.per_metre, stance.amounts({self.plane.tail: e}, at.twist[0]))
+            form, added = self.keep.nought(stance)
             ends.append((stance.lift(found.amounts), float(found.amounts @ form @ found.amounts + added)))
         return (ends[0][0] - ends[1][0]) / (2 * h), (ends[0][1] - ends[1][1]) / (2 * h)
 
@@ -174,7 +171,7 @@ def untrimmed(plane: Aeroplane, mass: float, air: Air) -> Line:
     return _line(plane, plane.fitted, lambda stance: (stance.up[which] / plane.area, 0.0), mass, air)
 
 
-def _moment(plane: Aeroplane, cg: Cg) -> Nought:
+def _moment(plane: Aeroplane, cg: Cg) -> Callable[[Stance], Form]:
     def nought(stance: Stance) -> Form:
         return stance.moment_form(*cg), plane.body_slopes[0] * stance.alpha
 
@@ -185,30 +182,20 @@ def _moment(plane: Aeroplane, cg: Cg) -> Nought:
     return nought
 
 
-def _held(hinge: int, angle: float) -> Nought:
-    def nought(stance: Stance) -> Form:
-        form = np.zeros((stance.circulation.shape[0],) * 2)
-        form[0, hinge] = 1.0
-        return form, -angle
-
-    return nought
-
-
-def _line(plane: Aeroplane, fitted: Fitted, nought: Nought, mass: float, air: Air) -> Line:
+def _line(plane: Aeroplane, fitted: Fitted, nought: Callable[[Stance], Form], mass: float, air: Air) -> Line:
     def per_metre(CL: float) -> float:
         return plane.per_metre(CL, mass, air)
 
-    low, high = plane.company.range
-    up: list[Settled] = []
+    keep, (low, high) = Keep(nought, plane.tail), plane.company.range
     for first in FIRST:
         still = fitted.stances.at(first).amounts()
-        up = _march(plane, fitted, nought, per_metre, np.append(np.arange(first, high, STEP), high), still)
+        up = raised(fitted, keep, per_metre, np.append(np.arange(first, high, STEP), high), still)
         if len(up) >= FEWEST:
             break
     else:
-        return Line(plane, fitted, nought, air, (), mass, _why_not(plane, mass, air))
-    down = _march(plane, fitted, nought, per_metre, np.append(np.arange(first - STEP, low, -STEP), low), up[0].amounts)
-    return Line(plane, fitted, nought, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up))
+        return Line(plane, fitted, keep, air, (), mass, _why_not(plane, mass, air))
+    down = raised(fitted, keep, per_metre, np.append(np.arange(first - STEP, low, -STEP), low), up[0].amounts)
+    return Line(plane, fitted, keep, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up))
 
 
 def _why_not(plane: Aeroplane, mass: float, air: Air) -> str:
@@ -220,7 +207,7 @@ def _why_not(plane: Aeroplane, mass: float, air: Air) -> str:
 
 def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, str]:
     """(why the greatest lift is not known, what is to be said of it where it is)."""
-    lifts = np.array([s.stance.lift(s.amounts) for s in up])
+    lifts = np.array([lift_of(s) for s in up])
     if not fitted.real.size:
         return "the lattice alone knows no stall", ""
     if lifts.size > 1 and lifts.max() > lifts[-1]:
@@ -232,42 +219,3 @@ def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, st
     if gone:
         return "", f"taken at {where}, where a section's flow is no longer known; {', '.join(gone)} has let go by then"
     return f"past {where} a section's flow is not known, and no wing has let go by then", ""
-
-
-def _march(plane: Aeroplane, fitted: Fitted, nought: Nought, per_metre: Callable[[float], float],
-           angles: np.ndarray, start: np.ndarray) -> list[Settled]:  # fmt: skip
-    """Angle after angle, each from those before, until the lift has fallen PAST times or one does not settle."""
-    found: list[Settled] = []
-    fallen = 0
-    for alpha in angles:
-        now = _reach(plane, fitted, nought, per_metre, float(alpha), found, start)
-        if now is None:
-            break
-        if found and angles[-1] > angles[0]:
-            fallen = fallen + 1 if now.stance.lift(now.amounts) < found[-1].stance.lift(found[-1].amounts) else 0
-        found.append(now)
-        if fallen >= PAST:
-            break
-    return found
-
-
-def _reach(plane: Aeroplane, fitted: Fitted, nought: Nought, per_metre: Callable[[float], float], alpha: float,
-           before: Sequence[Settled], start: np.ndarray) -> Settled | None:  # fmt: skip
-    """One angle from those before it, the distance halved HALVINGS times where it is too far; None where it fails."""
-    hinge, near = hinge_of(plane), before[-1] if before else None
-    for parts in (2**i for i in range(HALVINGS if near else 1)):
-        at, last = near, before[-2] if len(before) > 1 else None
-        for part in range(1, parts + 1):
-            goal = alpha if near is None else near.stance.alpha + (alpha - near.stance.alpha) * part / parts
-            stance = fitted.stances.at(goal)
-            guess = start if at is None else at.amounts
-            if at is not None and last is not None:
-                ahead = (goal - at.stance.alpha) / (at.stance.alpha - last.stance.alpha)
-                guess = guess + ahead * (at.amounts - last.amounts)
-            found = settle(fitted, stance, nought, hinge, per_metre, guess)
-            if not found.good:
-                break
-            at, last = found, at
-        else:
-            return at
-    return None

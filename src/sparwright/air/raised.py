@@ -1,0 +1,57 @@
+"""A company raised angle by angle, each from those before it, until its lift has fallen or a section is unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from sparwright.air.strips import Fitted, Keep, PerMetre, Settled, settle
+
+HALVINGS = 5  # of the way from one angle to the next
+PAST = 2  # angles looked at past the greatest lift
+
+
+def raised(fitted: Fitted, keep: Keep | None, per_metre: PerMetre, angles: Sequence[float] | np.ndarray,
+           start: np.ndarray) -> list[Settled]:  # fmt: skip
+    """The company at each of the angles (rad, all rising or all falling) as far as it goes.
+
+    Rising, it ends PAST angles after the greatest lift. start: amounts to begin the first angle from.
+    """
+    found: list[Settled] = []
+    rising, fallen = angles[-1] > angles[0], 0
+    for alpha in angles:
+        now = _reach(fitted, keep, per_metre, float(alpha), found, start)
+        if now is None:
+            break
+        fallen = fallen + 1 if found and rising and lift_of(now) < lift_of(found[-1]) else 0
+        found.append(now)
+        if fallen >= PAST:
+            break
+    return found
+
+
+def lift_of(settled: Settled) -> float:
+    """CL."""
+    return settled.stance.lift(settled.amounts)
+
+
+def _reach(fitted: Fitted, keep: Keep | None, per_metre: PerMetre, alpha: float, before: Sequence[Settled],
+           start: np.ndarray) -> Settled | None:  # fmt: skip
+    """One angle from those before it, the way halved where it is too far; None where that does not help."""
+    near = before[-1] if before else None
+    for parts in (2**i for i in range(HALVINGS if near else 1)):
+        at, last = near, before[-2] if len(before) > 1 else None
+        for part in range(1, parts + 1):
+            goal = alpha if near is None else near.stance.alpha + (alpha - near.stance.alpha) * part / parts
+            guess = start if at is None else at.amounts
+            if at is not None and last is not None:
+                ahead = (goal - at.stance.alpha) / (at.stance.alpha - last.stance.alpha)
+                guess = guess + ahead * (at.amounts - last.amounts)
+            found = settle(fitted, fitted.stances.at(goal), keep, per_metre, guess)
+            if not found.good:
+                break
+            at, last = found, at
+        else:
+            return at
+    return None
