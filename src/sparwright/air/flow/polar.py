@@ -36,6 +36,7 @@ WAYS = (  # tried in turn: walk down first, way, most sweeps
     (True, BOLD_IN_TIME, 100), (False, PATIENT, 120),
 )  # fmt: skip
 LAST = 0.97  # chords: a layer still laminar there is taken to turn; laminar up to a sharp tail has no steady answer
+LOWER = (0.6, 0.3)  # parts of the Reynolds number by way of which an angle is tried
 FLAP_STEP = math.radians(2.5)  # a flap is turned in steps no longer than this
 FINEST = math.radians(0.4)  # an angle is reached by halves no shorter than this
 
@@ -144,10 +145,9 @@ def polar(ready: Ready, reynolds: float, surface: Surface = SMOOTH, angles: Sequ
     up, down = [a for a in angles if a >= first], [a for a in reversed(angles) if a < first]
     _along(run, up, start)
     _along(run, down, run.starts.get(first, start))
-    for order in (list(angles), list(reversed(angles))):
-        for before, a in zip(order, order[1:], strict=False):
-            if a not in run.starts and before in run.starts:
-                _reach(run, a, run.starts[before])
+    for before, a in zip(angles[:0:-1], angles[-2::-1], strict=True):  # from the other side
+        if a not in run.starts and before in run.starts:
+            _reach(run, a, run.starts[before])
     return Polar(reynolds, surface, tuple(run.points[a] for a in angles))
 
 
@@ -170,7 +170,25 @@ def _turned(run: _Run, alpha: float) -> _Start | None:
 
 
 def _reach(run: _Run, alpha: float, start: _Start | None) -> _Start | None:
-    """Settle one angle from a neighbour's layers, by halves if it is too far; None when it does not."""
+    """Settle one angle from a neighbour's layers; if that is too far, by way of lower Reynolds numbers or by halves."""
+    found = _settled(run, alpha, start)
+    if found is not None or start is None:
+        return found
+    for part in LOWER:
+        low = replace(run, reynolds=run.reynolds * part, points={}, starts={})
+        if low.reynolds >= REYNOLDS[0] and (there := _settled(low, start.alpha, start)) is not None:
+            turned = _settled(low, alpha, there)
+            if turned is not None and (found := _settled(run, alpha, turned)) is not None:
+                return found
+    if abs(alpha - start.alpha) > 2 * FINEST:
+        nearer = _settled(replace(run, points={}, starts={}), (alpha + start.alpha) / 2, start)
+        if nearer is not None:
+            return _settled(run, alpha, nearer)
+    return None
+
+
+def _settled(run: _Run, alpha: float, start: _Start | None) -> _Start | None:
+    """One angle from a neighbour's layers in each of the ways, until one settles; None when none does."""
     flow = with_wake(run.ready.outer, alpha, run.ready.steps)
     for walk, way, most in WAYS if start else [w for w in WAYS if w[0]]:
         point, state = _at(run, flow, start, walk, way, min(most, MOST))
@@ -179,10 +197,6 @@ def _reach(run: _Run, alpha: float, start: _Start | None) -> _Start | None:
         if point.settled:
             run.points[alpha], run.starts[alpha] = point, state
             return state
-    if start is not None and abs(alpha - start.alpha) > 2 * FINEST:
-        nearer = _reach(replace(run, points={}, starts={}), (alpha + start.alpha) / 2, start)
-        if nearer is not None:
-            return _reach(run, alpha, nearer)
     return None
 
 
