@@ -25,6 +25,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.interpolate import PchipInterpolator
@@ -44,6 +45,20 @@ METHOD = ((0.0, 0.11, 0.25, 0.07), (0.11, 0.185, 0.10, 0.07), (0.185, 1.0, 0.15,
 DRAG = (0.90, 1.15)
 REACH = 1.5
 KEPT = ("lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower")
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where Reynolds numbers stand among those on file."""
+
+    below: np.ndarray  # index of the one below
+    above: np.ndarray  # and of the one above
+    part: np.ndarray  # of the way from one to the other, in log Re; NaN outside
+
+    def mixed(self, column: np.ndarray, at: np.ndarray | None = None) -> np.ndarray:
+        """A row of numbers over the Reynolds numbers, or a column's at places of GRID, straight between."""
+        low, high = (column[i] if at is None else column[i, at] for i in (self.below, self.above))
+        return np.asarray(low * (1 - self.part) + high * self.part)
 
 
 @dataclass(frozen=True)
@@ -69,16 +84,17 @@ class Behaviour:
         """Least and greatest Reynolds number."""
         return float(self.reynolds[0]) / self.reach, float(self.reynolds[-1]) * self.reach
 
-    def place(self, re: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """(index of the Reynolds number below, part of the way to the next), NaN part outside."""
+    def place(self, re: np.ndarray) -> Place:
+        """Where Reynolds numbers stand among those on file."""
         r, (low, high) = self.reynolds, self.range
         re = np.asarray(re, dtype=float)
         inside, held = (re >= low) & (re <= high), np.clip(re, r[0], r[-1])
         if r.size == 1:
-            return np.zeros(re.shape, int), np.where(inside, 0.0, np.nan)
+            first = np.zeros(re.shape, int)
+            return Place(first, first, np.where(inside, 0.0, np.nan))
         i = np.clip(np.searchsorted(r, held) - 1, 0, r.size - 2)
         part = np.log(held / r[i]) / np.log(r[i + 1] / r[i])
-        return i, np.where(inside, part, np.nan)
+        return Place(i, i + 1, np.where(inside, part, np.nan))
 
     def at(self, name: str, alpha: np.ndarray, re: np.ndarray) -> np.ndarray:
         """A column at angles (rad) and Reynolds numbers of one shape; NaN where it is not known."""
@@ -86,17 +102,15 @@ class Behaviour:
 
     def lift(self, alpha: np.ndarray, re: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """(cl, its slope a rad) at angles and Reynolds numbers of one shape; the slope is continuous."""
-        alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
-        i, part = self.place(re)
-        j = np.minimum(i + 1, self.reynolds.size - 1)
-        k, s = _along(alpha)
+        return self.lift_at(alpha, self.place(re))
+
+    def lift_at(self, alpha: np.ndarray, place: Place) -> tuple[np.ndarray, np.ndarray]:
+        """The same with the Reynolds numbers' places found before."""
+        k, s = _along(np.asarray(alpha, dtype=float))
         step = GRID[1] - GRID[0]
-
-        def mixed(column: np.ndarray, at: np.ndarray) -> np.ndarray:
-            return np.asarray(column[i, at] * (1 - part) + column[j, at] * part)
-
         y, slope = self.columns["lift"], self.columns["lift_slope"]
-        y0, y1, d0, d1 = mixed(y, k), mixed(y, k + 1), step * mixed(slope, k), step * mixed(slope, k + 1)
+        y0, y1, d0, d1 = (place.mixed(c, at) for c in (y, slope) for at in (k, k + 1))
+        d0, d1 = step * d0, step * d1
         rise = y1 - y0
         b, c = 3 * rise - 2 * d0 - d1, d0 + d1 - 2 * rise
         return y0 + s * (d0 + s * (b + s * c)), (d0 + s * (2 * b + 3 * s * c)) / step
@@ -108,30 +122,33 @@ class Behaviour:
 
     def lift_limit(self, re: np.ndarray) -> Band:
         """Greatest lift with its band at Reynolds numbers."""
-        i, part = self.place(re)
-        j = np.minimum(i + 1, self.reynolds.size - 1)
-        ends = [g[i] * (1 - part) + g[j] * part for g in self.greatest]
-        return Band(*ends)
+        place = self.place(re)
+        return Band(*(place.mixed(g) for g in self.greatest))  # type: ignore[arg-type]
 
     def stall_angle(self, re: np.ndarray) -> np.ndarray:
         """The angle, rad, of greatest lift at Reynolds numbers; NaN where it is not reached."""
-        i, part = self.place(re)
-        j = np.minimum(i + 1, self.reynolds.size - 1)
+        return self.stall_at(self.place(re))
+
+    def stall_at(self, place: Place) -> np.ndarray:
+        """The same with the Reynolds numbers' places found before."""
+        return place.mixed(self._stall_angles)
+
+    @cached_property
+    def _stall_angles(self) -> np.ndarray:
+        """(r,) rad; NaN where the greatest lift is not reached."""
         lift = self.columns["lift"]
         angles = GRID[np.argmax(np.where(np.isfinite(lift), lift, -np.inf), axis=1)]
-        return np.where(
-            np.isfinite(self.greatest[0][i] + self.greatest[0][j]), angles[i] * (1 - part) + angles[j] * part, np.nan
-        )
+        return np.where(np.isfinite(self.greatest[0]), angles, np.nan)
 
     def angle_of(self, cl: np.ndarray, re: np.ndarray) -> np.ndarray:
         """The angle, rad, below greatest lift at which the section has a lift; NaN beyond what is known."""
         cl, re = np.broadcast_arrays(np.asarray(cl, dtype=float), np.asarray(re, dtype=float))
-        i, part = self.place(re)
-        j = np.minimum(i + 1, self.reynolds.size - 1)
+        place = self.place(re)
         found = np.full(cl.shape, np.nan)
         for at in np.ndindex(cl.shape):
-            if np.isfinite(part[at]):
-                row = self.columns["lift"][i[at]] * (1 - part[at]) + self.columns["lift"][j[at]] * part[at]
+            if np.isfinite(place.part[at]):
+                lift, part = self.columns["lift"], place.part[at]
+                row = lift[place.below[at]] * (1 - part) + lift[place.above[at]] * part
                 known = np.flatnonzero(np.isfinite(row))
                 if len(known):
                     known = known[: int(np.argmax(row[known])) + 1]
@@ -150,12 +167,9 @@ class Behaviour:
 
     def _look(self, column: np.ndarray, alpha: np.ndarray, re: np.ndarray) -> np.ndarray:
         alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
-        i, part = self.place(re)
-        j = np.minimum(i + 1, self.reynolds.size - 1)
-        k, s = _along(alpha)
-        below = column[i, k] * (1 - part) + column[j, k] * part
-        above = column[i, k + 1] * (1 - part) + column[j, k + 1] * part
-        return np.asarray(below + s * (above - below))
+        place, (k, s) = self.place(re), _along(alpha)
+        below = place.mixed(column, k)
+        return np.asarray(below + s * (place.mixed(column, k + 1) - below))
 
 
 def _along(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

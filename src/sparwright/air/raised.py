@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -9,14 +10,15 @@ import numpy as np
 from sparwright.air.strips import Fitted, Keep, PerMetre, Settled, settle
 
 HALVINGS = 5  # of the way from one angle to the next
-PAST = 2  # angles looked at past the greatest lift
+PAST = 1  # angle looked at past the greatest lift
 
 
 def raised(fitted: Fitted, keep: Keep | None, per_metre: PerMetre, angles: Sequence[float] | np.ndarray,
-           start: np.ndarray) -> list[Settled]:  # fmt: skip
+           start: np.ndarray, least: float = -math.inf) -> list[Settled]:  # fmt: skip
     """The company at each of the angles (rad, all rising or all falling) as far as it goes.
 
-    Rising, it ends PAST angles after the greatest lift. start: amounts to begin the first angle from.
+    Rising, it ends PAST angles after the greatest lift; falling, when the lift is under
+    `least`. start: amounts to begin the first angle from.
     """
     found: list[Settled] = []
     rising, fallen = angles[-1] > angles[0], 0
@@ -26,7 +28,7 @@ def raised(fitted: Fitted, keep: Keep | None, per_metre: PerMetre, angles: Seque
             break
         fallen = fallen + 1 if found and rising and lift_of(now) < lift_of(found[-1]) else 0
         found.append(now)
-        if fallen >= PAST:
+        if fallen >= PAST or (not rising and lift_of(now) < least):
             break
     return found
 

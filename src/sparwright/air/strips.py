@@ -79,21 +79,31 @@ class Fitted:
 
         Gives (k,) the angles they work at, (k,) their cl, (k, k) its slopes by the effective angles.
         """
-        parts = self.shares[self.real].T
+        parts, used = self._used
+        places = [b.place(re) for b in used]
         aside = self.beside @ alpha
-        past = (alpha + aside - mixed([b.stall_angle(re) for b in self.behaviours], parts)) / OVER
+        stall = mixed([b.stall_at(p) for b, p in zip(used, places, strict=True)], parts)
+        past = (alpha + aside - stall) / OVER
         share = np.clip(np.where(np.isfinite(past), past + 1, 0.0), 0.0, 1.0)
         works = alpha + share * aside
-        each = [b.lift(works, re) for b in self.behaviours]
+        each = [b.lift_at(works, p) for b, p in zip(used, places, strict=True)]
         cl, slope = mixed([e[0] for e in each], parts), mixed([e[1] for e in each], parts)
         turns = np.where((share > 0) & (share < 1), aside / OVER, 0.0)
         whole = np.eye(alpha.size) + self.beside  # d(mean)/d(own)
         return works, cl, slope[:, None] * (np.eye(alpha.size) + share[:, None] * self.beside + turns[:, None] * whole)
 
+    @cached_property
+    def _used(self) -> tuple[np.ndarray, tuple[Behaviour, ...]]:
+        """(sections, k) parts of the sections that stand in coupled strips, and those sections."""
+        parts = self.shares[self.real].T
+        there = np.flatnonzero(parts.max(axis=1, initial=0.0) > 0)
+        return parts[there], tuple(self.behaviours[i] for i in there)
+
 
 def mixed(values: Sequence[np.ndarray], parts: np.ndarray) -> np.ndarray:
     """Sum of values by parts (sections, m); a section without part in a strip does not spoil it by being unknown."""
-    return np.asarray(sum(np.where(p > 0, p * v, 0.0) for v, p in zip(values, parts, strict=True)))
+    none = np.zeros(parts.shape[-1])
+    return np.asarray(sum((np.where(p > 0, p * v, 0.0) for v, p in zip(values, parts, strict=True)), none))
 
 
 @dataclass(frozen=True)

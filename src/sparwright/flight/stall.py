@@ -117,8 +117,7 @@ def over(line: Line, name: str, at: States) -> np.ndarray:
     """(n, m) rad by which each strip's effective angle is past that of its section's greatest lift."""
     s, here = line.plane.strips[name], line.company.strip_slices[name]
     re = np.array([line.per_metre(float(CL)) for CL in at.lift])[:, None] * s.chord
-    limit = np.array([s.stall_angle(row) for row in re])
-    return np.asarray(at.works[:, here] - limit)
+    return np.asarray(at.works[:, here] - s.stall_angle(re))
 
 
 def elevator_reach(line: Line, effective: float) -> float:

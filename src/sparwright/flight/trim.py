@@ -194,7 +194,7 @@ def _line(plane: Aeroplane, fitted: Fitted, nought: Callable[[Stance], Form], ma
             break
     else:
         return Line(plane, fitted, keep, air, (), mass, _why_not(plane, mass, air))
-    down = raised(fitted, keep, per_metre, np.append(np.arange(first - STEP, low, -STEP), low), up[0].amounts)
+    down = raised(fitted, keep, per_metre, np.append(np.arange(first - STEP, low, -STEP), low), up[0].amounts, 0.0)
     return Line(plane, fitted, keep, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up))
 
 
