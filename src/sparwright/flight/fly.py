@@ -16,6 +16,7 @@ from sparwright.flight import fast, slow
 from sparwright.flight.drag_table import table_results
 from sparwright.flight.indicated import indicated_results
 from sparwright.flight.performance import Row
+from sparwright.flight.tail_flow import tail_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
 
@@ -59,6 +60,7 @@ def _results(flown: Flown) -> Iterator[Result]:
         yield slow.margin_result(flown, name, case)
     yield from indicated_results(flown)
     yield slow.neutral_result(flown)
+    yield from tail_results(flown)
     yield Result(
         "flight.tail_volume",
         "tail volume",

@@ -1,0 +1,214 @@
+"""The tailplane in the wake of the wings: the dynamic pressure it works on, and what that asks of the elevator.
+
+Where a wake lies is followed step by step from the trailing edge, in the lattice's own flow of the wings at that state
+(thickness, circulation, their straight wakes): dz/dx = w/u in stream axes. The tail's own flow is left out of it. How
+much is lost is air/wake.py's. Each wing is taken at the strip nearest to the middle of the tail's half-span, with the
+profile drag of its strips in front of the tail at the angles and Reynolds numbers they work at.
+
+Symbols: r dynamic pressure at the tail over the free stream's; L(e) lift of the tail over q with the elevator at e, in
+the free stream's pressure; L' its slope; e0 the elevator that trims without a wake, by the lattice.
+
+    r L(e) = L(e0),   so   e = e0 + (1/r - 1) L(e0)/L'
+
+so that the tail carries what it has to. A tail that presses down wants more up elevator behind a wake, one that lifts
+wants less. Wings' lift with the elevator is left as it was.
+Sources: naca-tr-648, naca-tr-651 (wakes), glauert-1926 ch. XII (flow of vortices); the way of the wake and the
+elevator are worked out here. Range: that of air/wake.py: 0.25 to 4 chords behind, section drag to 0.06; else unknown.
+What body, struts and cabane shed is not in it, nor the slipstream.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sparwright.air.mesh import turned_by
+from sparwright.air.turned import CompanyState
+from sparwright.air.wake import LONG, MOST_DRAG, NEAR, Wake, at_tail
+from sparwright.base.axes import GRAVITY
+from sparwright.base.check import Result, Step
+from sparwright.base.record import number
+from sparwright.base.source import Band
+from sparwright.flight.aeroplane import EFFECTIVE, Aeroplane
+from sparwright.flight.fast import cruise_speed
+from sparwright.flight.slow import TITLES, told
+from sparwright.flight.trim import Line, hinge_of
+from sparwright.flight.work import Case, Flown
+from sparwright.shape.planform import Planform
+
+STEPS = 24  # from trailing edge to tail, shorter near the edge where the flow turns fast
+ROUNDS = 4  # the flow along the way, then the way along the flow
+UNKNOWN = Band.exact(math.nan)
+SOURCE = "naca-tr-648, naca-tr-651 (constants memory); way of the wake by the lattice"
+NOT_IN_IT = "wings only: what body, struts and cabane shed is not in it, nor the slipstream"
+
+
+@dataclass(frozen=True)
+class TailFlow:
+    """What the tail stands in at one state."""
+
+    pressure: Band  # mean dynamic pressure over the tailplane, over the free stream's
+    wakes: tuple[Wake, ...] = ()  # at the likely section drag
+    lift: float = number("1", "CL of the state", math.nan)
+    reason: str = ""
+
+    def misses(self, tail: Planform) -> dict[str, float]:
+        """By wing, how far the tail's middle lies above the middle of its wake, m."""
+        x, z = _quarter(tail)
+        return {w.name: z - w.middle(x) for w in self.wakes}
+
+
+def tail_flow(line: Line, CL: float) -> TailFlow:
+    """The dynamic pressure at the tail of a trimmed state, with what section drag and place of the wakes leave open."""
+    plane = line.plane
+    if not math.isfinite(float(line.states(CL).alpha[0])):
+        return TailFlow(UNKNOWN, lift=CL, reason=line.reason or f"there is no trim at CL {CL:.2f}")
+    tail = next(p for p in plane.company.planforms if p.name == plane.tail)
+    state = line.state(CL)
+    wings = [p for p in plane.company.planforms if not p.is_tail]
+    ways = [_way(plane, state, p, tail) for p in wings]
+    drags = np.array([_drag(line, CL, p, tail) for p in wings])  # (wings, 3)
+    each = [tuple(replace(w, drag=float(d)) for w, d in zip(ways, drags[:, i], strict=True)) for i in range(3)]
+    bands = [at_tail(wakes, tail) for wakes in each]
+    ends = Band(bands[0].value, min(b.low for b in bands), max(b.high for b in bands))
+    return TailFlow(ends, each[0], CL, "" if all(b.known for b in bands) else _why(each, tail))
+
+
+def behind(line: Line, CL: float, pressure: Band) -> Band:
+    """Elevator wanted at a state behind the wakes, rad: its lost effectiveness and the lost pressure together.
+
+    The value and the ends are the value, least and greatest over the ends of both.
+    """
+    at, which = line.states(CL), [s.name for s in line.company.mesh.surfaces].index(line.plane.tail)
+    stance, e0 = line.fitted.stances.at(float(at.alpha[0])), float(at.elevator[0])
+    amounts = stance.amounts({line.plane.tail: e0}, at.twist[0])
+    lift = float(stance.surface_lift(amounts)[which])
+    form = stance.up[which]
+    slope = float(((form + form.T) @ amounts)[hinge_of(line.plane)])
+    return wanted(e0, lift / slope, pressure)
+
+
+def wanted(e0: float, carried: float, pressure: Band) -> Band:
+    """Elevator, rad: e = (e0 + (1/r - 1) carried)/f, with the ends of r and of f (EFFECTIVE).
+
+    e0: without a wake, by the lattice. carried: L(e0)/L', rad, what the tail carries as an elevator angle.
+
+    >>> round(wanted(-0.34, -0.17, Band(0.9, 0.8, 1.0)).value, 4)
+    -0.4222
+    """
+
+    def at(r: float, f: float) -> float:
+        return (e0 + (1 / r - 1) * carried) / f
+
+    ends = [at(r, f) for r in (pressure.low, pressure.high) for f in (EFFECTIVE.low, EFFECTIVE.high)]
+    if not pressure.known:
+        return UNKNOWN
+    return Band(at(pressure.value, EFFECTIVE.value), min(ends), max(ends))
+
+
+def _quarter(tail: Planform) -> tuple[float, float]:
+    """Station and waterline of the tail's quarter chord at the middle of its half-span."""
+    y, edge = tail.span / 4, tail.leading_edge
+    x, z, chord = (float(np.interp(y, edge[1], v)) for v in (edge[0], edge[2], tail.chord))
+    return x + chord / 4, z
+
+
+def _way(plane: Aeroplane, state: CompanyState, wing: Planform, tail: Planform) -> Wake:
+    """The wake of a wing from its trailing edge to the tail's quarter chord; its drag is put in afterwards."""
+    lattice = plane.company.mesh
+    i = [s.name for s in lattice.surfaces].index(wing.name)
+    s, edges = lattice.surfaces[i], lattice.edges()[i]
+    j = int(np.argmin(np.abs(s.middle[1] - tail.span / 4)))
+    start = (edges[:, -1, j] + edges[:, -1, j + 1]) / 2
+    end = np.array([_quarter(tail)[0], start[1], _quarter(tail)[1]])
+    x0, y, z = turned_by(start, state.alpha)
+    reach = float(turned_by(end, state.alpha)[0] - x0) + abs(float(end[2] - start[2]))  # past the tail
+    x = float(x0) + reach * np.linspace(0, 1, STEPS + 1) ** 2
+    path = np.array([x, np.full(x.size, y), np.full(x.size, z)])
+    for _ in range(ROUNDS):
+        u, _, w = flow(plane, state, (path[:, 1:] + path[:, :-1]) / 2)
+        path[2, 1:] = z + np.cumsum(w / u * np.diff(x))
+    along, _, up = turned_by(path, -state.alpha)
+    rise = math.atan2(float(np.interp(end[0], along, up)) - float(start[2]), float(end[0] - start[0]))
+    return Wake(wing.name, float(start[0]), float(start[2]), float(s.chord[j]), wing.span / 2, math.nan, rise)
+
+
+def flow(plane: Aeroplane, state: CompanyState, points: np.ndarray) -> np.ndarray:
+    """(3, n) velocity over flight speed of the stream and all wings, without the tail, at points in stream axes, m."""
+    from sparwright.air.inflow import inflow  # loads the compiler
+
+    lattice = plane.company.mesh
+    is_wing = np.array([not s.is_tail for s in lattice.surfaces])
+    kept = np.tile(is_wing[:, None].astype(float), (1, points.shape[1]))
+    corners = turned_by(lattice.corners, state.alpha)
+    air, push = inflow(corners, lattice.chordwise, lattice.counts, lattice.source, np.ascontiguousarray(points), kept)
+    g = np.where(is_wing[lattice.surface], state.circulation, 0.0)
+    return np.asarray(np.array([[1.0], [0.0], [0.0]]) + push + (g @ air.reshape(g.size, -1)).reshape(3, -1))
+
+
+def _drag(line: Line, CL: float, wing: Planform, tail: Planform) -> np.ndarray:
+    """(3,) profile drag of the strips in front of the tail on their chords: value, low, high; (1 + u)^2 counted."""
+    plane, at = line.plane, line.states(CL)
+    strips, here = plane.strips[wing.name], plane.company.strip_slices[wing.name]
+    ahead = strips.outside & (strips.y < max(tail.span / 2, float(strips.y[strips.outside][0]) * 1.001))
+    cd = strips.drag(at.works[:, here], line.per_metre(CL) * strips.chord)[:, 0] * at.onset[0, here] ** 2
+    return np.asarray((cd * strips.area)[:, ahead].sum(1) / strips.area[ahead].sum())
+
+
+def _why(each: list[tuple[Wake, ...]], tail: Planform) -> str:
+    """Why the pressure, or an end of its band, is not known."""
+    x = _quarter(tail)[0]
+    for w in (w for wakes in each for w in wakes):
+        far = (x - w.station) / w.chord
+        if not math.isfinite(w.drag):
+            return f"the section drag of {w.name} is not known there"
+        if w.drag > MOST_DRAG:
+            said = f"the section drag of {w.name} may be {w.drag:.3f} in front of the tail"
+            return f"{said}, the wake is known to {MOST_DRAG}"
+        if not NEAR <= far <= LONG:
+            return f"the tail is {far:.1f} chords behind {w.name}, the wake is known from {NEAR} to {LONG}"
+    return "a wake is outside what is known of it"
+
+
+def tail_results(flown: Flown) -> Iterator[Result]:
+    """`flight.tail.pressure.<cruise, stall>` and `flight.elevator.wake.max_mass` at the greatest take-off mass."""
+    case = flown.cases["max_mass"]
+    V, rho = cruise_speed(flown), flown.air.density
+    cruise = 2 * case.loading.mass * GRAVITY / (rho * V**2 * flown.plane.area)
+    for name, CL in (("cruise", cruise), ("stall", case.stall.lift.value)):
+        yield _pressure(flown, name, tail_flow(case.line, CL), case)
+    yield _elevator(flown, case)
+
+
+def _pressure(flown: Flown, name: str, found: TailFlow, case: Case) -> Result:
+    tail = next(p for p in flown.plane.company.planforms if p.is_tail)
+    misses = found.misses(tail)
+    steps = tuple(
+        Step(
+            f"wake of {w.name}: height of the tail's quarter chord above its middle",
+            "dz/dx = w/u from the trailing edge; cd of the strips in front of the tail",
+            (("cd", w.drag, "1"), ("c", w.chord, "m"), ("rise", w.rise, "rad"), ("CL", found.lift, "1")),
+            misses[w.name], "m", SOURCE,
+        )
+        for w in found.wakes
+    )  # fmt: skip
+    title = f"dynamic pressure at the tailplane over the free stream's, {name}, {TITLES['max_mass']}"
+    note, parents = found.reason or NOT_IN_IT, ("flight.stall.max_mass",) if name == "stall" else ()
+    return told(found.pressure, f"flight.tail.pressure.{name}", title, "1", SOURCE, note, steps, parents)
+
+
+def _elevator(flown: Flown, case: Case) -> Result:
+    title = f"elevator wanted at the stall behind the wings' wakes, {TITLES['max_mass']}"
+    id, source = "flight.elevator.wake.max_mass", f"anderson-flight ch. 7, by the lattice; {SOURCE}"
+    CL = case.stall.section_end
+    found = tail_flow(case.line, CL) if math.isfinite(CL) else TailFlow(UNKNOWN, reason=case.stall.reason)
+    if not found.pressure.known:
+        return told(UNKNOWN, id, title, "rad", source, found.reason)
+    band = behind(case.line, CL, found.pressure)
+    e0 = float(case.line.states(CL).elevator[0])
+    given = (("e0", e0, "rad"), ("r", found.pressure.value, "1"), ("f", EFFECTIVE.value, "1"), ("CL", CL, "1"))
+    step = Step("elevator", "e = (e0 + (1/r - 1) L(e0)/L')/f", given, band.value, "rad", source)
+    return told(band, id, title, "rad", source, NOT_IN_IT, (step,), ("flight.elevator.stall.max_mass",))
