@@ -15,6 +15,7 @@ from sparwright.family.model import Model
 from sparwright.flight import fast, slow
 from sparwright.flight.drag_table import table_results
 from sparwright.flight.indicated import indicated_results
+from sparwright.flight.near_ground import ground_checks, ground_results
 from sparwright.flight.performance import Row
 from sparwright.flight.tail_flow import tail_results
 from sparwright.flight.work import Flown, work_out
@@ -61,6 +62,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from indicated_results(flown)
     yield slow.neutral_result(flown)
     yield from tail_results(flown)
+    yield from ground_results(flown)
     yield Result(
         "flight.tail_volume",
         "tail volume",
@@ -109,3 +111,4 @@ def _checks(flown: Flown) -> Iterator[Check]:
             outside_range=s.reason,
             parents=(f"flight.elevator.stall.{name}",),
         )
+    yield from ground_checks(flown)
