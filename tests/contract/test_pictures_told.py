@@ -6,28 +6,39 @@ import math
 import os
 import re
 from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
 
+from sparwright.air.behaviour import GRID, behaviour
+from sparwright.air.polars import surfaces
 from sparwright.base.axes import GRAVITY
-from sparwright.charts.of_flight import (
-    LOADING,
-    at_speed,
-    at_stall_of,
-    drag_bars,
-    limits,
-    pictures,
-    short_source,
-    wing_strips,
+from sparwright.charts.moment import LOADING, at_speed, at_stall_of, limits, wing_strips, working
+from sparwright.charts.of_flight import drag, drag_bars, lift, lift_curves, pictures, short_source, span, stall
+from sparwright.charts.of_sections import (
+    behaviours,
+    flown_at,
+    left_out,
+    polar_lines,
+    polar_pictures,
+    pressure_of,
+    pressure_pictures,
+    root_at,
+    rows_shown,
 )
 from sparwright.charts.page import Picture
+from sparwright.charts.polar import reynolds_name
+from sparwright.charts.stall_seen import SHADES
+from sparwright.charts.units import UNITS
 from sparwright.cli.main import main
-from sparwright.family.model import Family
+from sparwright.family.model import Family, Measured
 from sparwright.flight.drag_table import drag_table
 from sparwright.flight.fast import cruise_speed
+from sparwright.flight.stall import over
 from sparwright.output.svg import picture_svg
 from sparwright.plans.clash import clashes, line_of
 from sparwright.plans.drawing import Area, Polyline, Text
@@ -36,6 +47,7 @@ from sparwright.run import RunResult
 
 FAMILY = str(Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml")
 Runs = Callable[[str], RunResult]
+Drawn = Callable[[str], dict[str, Picture]]
 MODELS = pytest.mark.parametrize("model", ["W1", "W2", "W3"])
 
 
@@ -43,23 +55,40 @@ def words(picture: Picture) -> list[str]:
     return [s.content for s in picture.strokes if isinstance(s, Text)]
 
 
+@pytest.fixture(scope="module")
+def drawn(ran: Runs) -> Callable[[str], dict[str, Picture]]:
+    """The pictures of a model in inches, drawn once."""
+    return cache(lambda model: pictures(ran(model).flight, "Whinchat", "inch"))
+
+
+def clean(name: str, picture: Picture) -> None:
+    assert clashes(picture) == (), name
+    room = shapely.box(0, 0, picture.width, picture.height)
+    for s in picture.strokes:
+        shape = shapely.Polygon(box(s)) if isinstance(s, Text) else (
+            shapely.Polygon(s.points) if isinstance(s, Area) else line_of(s))  # fmt: skip
+        assert room.covers(shape), (name, s)
+    assert any("not an approval" in w for w in words(picture))
+
+
 @MODELS
-@pytest.mark.parametrize("units", ["inch", "millimetre", "si"])
-def test_no_word_runs_into_anything_and_all_is_on_the_page(ran: Runs, model: str, units: str) -> None:
-    for name, picture in pictures(ran(model).flight, "Whinchat", units).items():
-        assert clashes(picture) == (), name
-        room = shapely.box(0, 0, picture.width, picture.height)
-        for s in picture.strokes:
-            shape = shapely.Polygon(box(s)) if isinstance(s, Text) else (
-                shapely.Polygon(s.points) if isinstance(s, Area) else line_of(s))  # fmt: skip
-            assert room.covers(shape), (name, s)
-        assert any("not an approval" in w for w in words(picture))
+def test_no_word_runs_into_anything_and_all_is_on_the_page(drawn: Drawn, model: str) -> None:
+    for name, picture in drawn(model).items():
+        clean(name, picture)
+
+
+@MODELS
+@pytest.mark.parametrize("units", ["millimetre", "si"])
+def test_the_same_in_other_units(ran: Runs, model: str, units: str) -> None:
+    """Of the pictures whose figures change; polars have no units, pressures only that of a speed in a sentence."""
+    for of in (span, stall, lift, drag):
+        clean(of.__name__, of(ran(model).flight.flown, "Whinchat", UNITS[units]))
 
 
 @MODELS
 def test_drag_picture_shows_every_result_of_the_table(ran: Runs, model: str) -> None:
     result = ran(model)
-    picture = pictures(result.flight, "", "si")["drag-by-item"]
+    picture = drag(result.flight.flown, "", UNITS["si"])
     shown = words(picture)
     table = drag_table(result.flight.flown)
     told = {r.id: r for r in result.results if r.id.startswith("drag.")}
@@ -97,20 +126,26 @@ def test_the_loads_shown_carry_the_aeroplane(ran: Runs, model: str) -> None:
 def test_the_stall_shown_is_the_stall_told(ran: Runs, model: str) -> None:
     flight = ran(model).flight
     flown, case = flight.flown, flight.flown.cases[LOADING]
-    stall, moment = case.stall, at_stall_of(flown, case)
+    stalled, moment = case.stall, at_stall_of(flown, case)
     assert math.isfinite(moment.alpha)
-    if stall.ended_by == "section":
-        np.testing.assert_allclose(moment.speed, stall.speed.value, rtol=1e-9, atol=0)
-    np.testing.assert_allclose(moment.alpha, stall.alpha, rtol=1e-6, atol=0)
+    if stalled.ended_by == "section":
+        np.testing.assert_allclose(moment.speed, stalled.speed.value, rtol=1e-9, atol=0)
+    np.testing.assert_allclose(moment.alpha, stalled.alpha, rtol=1e-6, atol=0)
     shown_strips = wing_strips(case, moment)
     parts = {n: shown_strips[n].lift_coefficient / limits(flown, n, moment.speed) for n in flown.plane.wings}
     assert all(np.nanmax(part) < 1.003 for part in parts.values())  # no strip lifts more than its section can
-    assert np.nanmax(parts[stall.surface]) > 0.97
-    picture = pictures(flight, "", "si")["stall-from-above"]
+    picture = stall(flown, "", UNITS["si"])
     shown = words(picture)
     assert shown.count("lets go first, both sides alike") == 1
-    assert any(w.startswith("nearest to its greatest lift: 1.00 of it") for w in shown)
-    assert any(f"greatest lift at {math.degrees(stall.alpha):.1f} deg" in w for w in shown)
+    past = {n: over(case.line, n, case.line.states(moment.lift))[0] for n in flown.plane.wings}
+    for name, spare in past.items():
+        clear = flown.plane.strips[name].outside
+        most = math.degrees(spare[clear].max())
+        told = "most by" if most >= 0 else "the nearest works"
+        assert any(f"{told} {abs(most):.1f} deg" in w for w in shown), (name, most)
+    assert max(v[flown.plane.strips[n].outside].max() for n, v in past.items()) >= 0, "greatest lift, none past"
+    assert any("how the stall goes on from here is not worked out" in w for w in [" ".join(shown)])
+    assert f"greatest lift at {math.degrees(stalled.alpha):.1f} deg" in " ".join(shown)
     heads = [w for w in shown if w.lower().removesuffix(" wing") in (*flown.plane.wings, "wing")]
     assert len(heads) == len(flown.plane.wings)
 
@@ -120,7 +155,7 @@ def test_the_load_line_is_drawn_through_the_strips(ran: Runs, model: str) -> Non
     """The heavy line of a wing's sections at the stall, measured on the paper with the figures of its axis."""
     flown = ran(model).flight.flown
     moment = at_stall_of(flown, flown.cases[LOADING])
-    picture = pictures(ran(model).flight, "", "si")["load-along-span"]
+    picture = span(flown, "", UNITS["si"])
     heavy = [s for s in picture.on("line") if isinstance(s, Polyline) and s.weight == "thick"]
     wings = sorted(
         flown.plane.wings, key=lambda n: -next(p.mean_chord[2] for p in flown.plane.cell.planforms if p.name == n)
@@ -134,9 +169,158 @@ def test_the_load_line_is_drawn_through_the_strips(ran: Runs, model: str) -> Non
         )
 
 
-def test_the_same_design_gives_the_same_bytes(ran: Runs) -> None:
-    one, two = (pictures(ran("W2").flight, "Whinchat", "inch") for _ in range(2))
-    assert [picture_svg(p) for p in one.values()] == [picture_svg(p) for p in two.values()]
+@MODELS
+def test_the_tones_of_the_stall_are_those_of_the_strips(ran: Runs, model: str) -> None:
+    """Area under each tone and hatch, measured on the paper against the scale, with the strips' own."""
+    flown = ran(model).flight.flown
+    case = flown.cases[LOADING]
+    at = case.line.states(at_stall_of(flown, case).lift)
+    picture = stall(flown, "", UNITS["si"])
+    key = min(y for s in picture.on("tone") if isinstance(s, Area) for _, y in s.points) + 6.0
+    shown = [s for s in picture.on("tone") if isinstance(s, Area) and min(y for _, y in s.points) > key]
+    wide = max(float(p.leading_edge[1, -1]) for p in flown.plane.cell.planforms if not p.is_tail)
+    scale = (picture.width / 2 - 9.0) / wide
+    for tone in ("light", "middle"):
+        of = [s.least for s in SHADES if s.tone == tone]
+        above = min((s.least for s in SHADES if s.least > max(of)), default=math.inf)
+        wanted = 0.0
+        for name in flown.plane.wings:
+            spare, data = over(case.line, name, at)[0], flown.plane.strips[name]
+            wanted += 2 * float(data.area[data.outside & (spare >= min(of)) & (spare < above)].sum())
+        drawn = sum(shapely.Polygon(s.points).area for s in shown if s.tone == tone) / scale**2
+        # strips at a fuselage side or a break of the chord are drawn between their edges, areas are the lattice's own
+        np.testing.assert_allclose(drawn, wanted, rtol=0.02, atol=1e-9, err_msg=tone)
+
+
+@MODELS
+def test_the_ailerons_are_told_by_their_strips(ran: Runs, model: str) -> None:
+    flown = ran(model).flight.flown
+    case = flown.cases[LOADING]
+    moment = at_stall_of(flown, case)
+    shown = stall(flown, "", UNITS["si"]).words
+    ailerons = [p for p in flown.plane.cell.planforms if not p.is_tail and p.hinge < 1 and p.hinge_to > p.hinge_from]
+    assert ailerons and shown.count("aileron, neutral") == len(ailerons)
+    for p in ailerons:
+        s, width = flown.plane.strips[p.name], wing_strips(case, moment)[p.name].width
+        edges = np.concatenate([[0.0], np.cumsum(width)])
+        here = (edges[1:] > p.hinge_from) & (edges[:-1] < p.hinge_to)
+        least = float(s.place("parts_upper", *working(case, p.name, moment))[here].min())
+        words = f"foremost at {least:.2f} of the chord" if least < 1 else "does not separate before the tail"
+        kept = "in attached flow" if least >= p.hinge else "in separated flow"
+        found = re.search(rf"buttline {p.hinge_from:.2f} m to {p.hinge_to:.2f} m: ({kept}[^.]*{words})", shown)
+        assert found, (p.name, least, shown)
+
+
+@MODELS
+def test_lift_adds_up_to_the_trimmed_line_and_its_marks_are_the_stall(ran: Runs, model: str) -> None:
+    flown = ran(model).flight.flown
+    case = flown.cases[LOADING]
+    shown = lift_curves(flown, case)
+    assert shown.angle is not None
+    low = float(case.line.states(0.2 * case.line.most).alpha[0])
+    inside = np.radians(shown.angle) > low
+    at = case.line.states(shown.whole[inside])  # the last is at the top, where the angle is ill told
+    np.testing.assert_allclose(
+        np.degrees(at.alpha[:-1]), shown.angle[inside][:-1], rtol=0, atol=0.05
+    )  # flat at the top
+    np.testing.assert_allclose(shown.whole[-1], case.stall.section_end, rtol=1e-6, atol=0)
+    told = words(lift(flown, "", UNITS["si"]))
+    assert f"greatest lift, {case.stall.section_end:.2f}" in told
+    assert sum(w.startswith("first strip of the ") for w in told) == 1
+    runs_out = [w for w in told if w.startswith("the elevator runs out,")]
+    assert runs_out == (
+        [f"the elevator runs out, {case.stall.lift.value:.2f}"] if case.stall.ended_by == "elevator" else []
+    )
+    of = next(p for p in shown.parts if p.name == case.stall.surface)
+    first = case.line.state(case.stall.first_lift).strips[of.name]
+    lifted = float(np.interp(shown.first_at, shown.angle, of.lift))
+    np.testing.assert_allclose(lifted, 2 * first.lift.sum() / flown.plane.area, rtol=2e-3, atol=0)
+
+
+@MODELS
+def test_polars_are_the_sections_as_they_are_flown(ran: Runs, model: str) -> None:
+    """Every section of the model; lines at Reynolds numbers about those flown, equal to what the sections do there."""
+    flown = ran(model).flight.flown
+    drawn = polar_pictures(flown, "")
+    assert [f"polar-{b.name}" for b in behaviours(flown)] == list(drawn)
+    assert {b.name for b in behaviours(flown)} == {"lifting", "tail"}
+    for b in behaviours(flown):
+        low, high = flown_at(flown, b)
+        rows = rows_shown(b, low, high)
+        assert 2 <= len(rows) <= 4 and b.reynolds[rows[0]] <= low and b.reynolds[rows[-1]] >= high
+        lines = polar_lines(b, rows)
+        for i, p in zip(rows, lines, strict=True):
+            for shown, name in ((p.lift, "lift"), (p.drag, "drag"), (p.moment, "moment")):
+                np.testing.assert_allclose(shown, b.at(name, GRID, np.array(b.reynolds[i])), rtol=1e-9, atol=1e-12)
+            known = np.isfinite(p.leaves_upper)
+            np.testing.assert_allclose(p.leaves_upper[known], b.columns["parts_upper"][i][known], rtol=0, atol=0)
+            assert np.all(b.columns["parts_upper"][i][np.isfinite(p.lift) & ~known] >= 1 - 1e-9)
+            assert f"{p.name}: greatest lift shown {b.greatest[0, i]:.2f}" in drawn[f"polar-{b.name}"].words
+        assert sum(p.drag_band is not None for p in lines) == 1
+        head = " ".join(words(drawn[f"polar-{b.name}"]))
+        section = flown.model.sections[b.name]
+        assert f"NACA {section.naca}" in head and f"Surface {section.surface}:" in head and b.key in head
+        assert surfaces()[section.surface].title in head
+
+
+@MODELS
+def test_the_pressure_carries_the_lift_that_the_strip_does(ran: Runs, model: str) -> None:
+    flown = ran(model).flight.flown
+    case = flown.cases[LOADING]
+    assert left_out(flown) == ()
+    for moment in (at_speed(flown, case, cruise_speed(flown)), at_stall_of(flown, case)):
+        root, shown = root_at(flown, moment), None
+        assert root.wing == case.stall.surface
+        data = flown.plane.strips[root.wing]
+        i = int(np.flatnonzero(data.outside)[0])
+        lifted = float(wing_strips(case, moment)[root.wing].lift_coefficient[i])
+        shown = pressure_of(root)
+        x = np.linspace(0.0, 1.0, 2001)
+        up, down = (np.interp(x, s.x[np.argsort(s.x)], s.pressure[np.argsort(s.x)]) for s in (shown.upper, shown.lower))
+        normal = float(np.trapezoid(down - up, x))
+        # square to the chord instead of to the stream, less what points along it; polars between Reynolds numbers
+        np.testing.assert_allclose(normal, lifted, rtol=0.06, atol=0.02)
+        parts = float(data.place("parts_upper", *working(case, root.wing, moment))[i])
+        if parts < 1:
+            np.testing.assert_allclose(shown.upper.leaves, parts, rtol=0, atol=0.05)
+        else:
+            assert math.isnan(shown.upper.leaves)
+    assert list(pressure_pictures(flown, "", UNITS["si"])) == [
+        f"pressure-{root.section.name}-{state}" for state in ("cruise", "stall")
+    ]
+
+
+def test_a_section_measured_by_others_shows_its_points_and_no_pressure(ran: Runs, whinchat: Family) -> None:
+    """The demo's lifting section with two tables of somebody's in its place."""
+    flown = ran("W2").flight.flown
+    b = next(x for x in behaviours(flown) if x.name == "lifting")
+    at = slice(0, None, 20)
+    rows = tuple(
+        Measured(reynolds=float(b.reynolds[i]), source="a wind tunnel", angle=tuple(GRID[at].tolist()),
+                 lift=tuple(b.columns["lift"][i][at].tolist()), give_or_take=0.05) for i in (1, 2)
+    )  # fmt: skip
+    section = replace(flown.model.sections["lifting"], measured=rows)
+    own = behaviour(section, {})
+    strips = {n: replace(s, behaviours=tuple(own if x.name == "lifting" else x for x in s.behaviours))
+              for n, s in flown.plane.strips.items()}  # fmt: skip
+    model = replace(flown.model, sections={**flown.model.sections, "lifting": section})
+    theirs = replace(flown, model=model, plane=replace(flown.plane, model=model, strips=strips))
+    picture = polar_pictures(theirs, "")["polar-lifting"]
+    clean("measured", picture)
+    told = words(picture)
+    assert told.count(f"measured, {reynolds_name(rows[0].reynolds)}") == 1
+    assert "a wind tunnel" in " ".join(told) and "Unknown: it was not measured" in told
+    assert not any("turbulent" in w for w in told)
+    assert pressure_pictures(theirs, "", UNITS["si"]) == {}
+    assert [w.split(": ")[0] for w in left_out(theirs)] == [
+        f"no picture of the pressure at {state}" for state in ("cruise", "stall")
+    ]
+    assert all("the designer's own table" in w for w in left_out(theirs))
+
+
+def test_the_same_design_gives_the_same_bytes(ran: Runs, drawn: Drawn) -> None:
+    again = pictures(ran("W2").flight, "Whinchat", "inch")
+    assert [picture_svg(p) for p in drawn("W2").values()] == [picture_svg(p) for p in again.values()]
 
 
 def told(capsys: pytest.CaptureFixture[str], *args: str) -> tuple[int, str, str]:
@@ -146,11 +330,13 @@ def told(capsys: pytest.CaptureFixture[str], *args: str) -> tuple[int, str, str]
     return code, out, err
 
 
-def test_the_command_writes_three_pictures_and_names_them(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     code, out, _ = told(capsys, "pictures", FAMILY, "--model", "W2", "--out", str(tmp_path / "new"))
     assert code == 0
     files = sorted(p.name for p in (tmp_path / "new").iterdir())
-    assert files == ["W2-drag-by-item.svg", "W2-load-along-span.svg", "W2-stall-from-above.svg"]
+    assert files == [f"W2-{name}.svg" for name in (
+        "drag-by-item", "lift-over-angle", "load-along-span", "polar-lifting", "polar-tail", "pressure-lifting-cruise",
+        "pressure-lifting-stall", "stall-from-above")]  # fmt: skip
     for file in files:
         assert file in out
         text = (tmp_path / "new" / file).read_text(encoding="utf-8")

@@ -172,6 +172,8 @@ def _below(chart: Chart, names: Sequence[str], box: Box) -> Iterator[Stroke]:
             yield Line(*ends, "line", c.weight, c.dash)
         for m in (m for m in chart.measured if m.name == name):
             yield _mark(m.mark, middle)
+        for _ in (n for n in chart.notes if n.text == name):
+            yield _mark("diamond", middle, "thick")
         for _ in (m for m in chart.limits if m.name == name):
             yield from (Line(*ends, "line"), *_barbs(np.array(ends).T, -1.0))
 

@@ -1,4 +1,4 @@
-"""What the pictures show of a model that has been flown: loads along the span, the stall from above, drag by item.
+"""What the pictures show of a model that has been flown: load, stall, lift, drag, and the flow round its sections.
 
 The stall is that of the greatest take-off mass at the forward limit, power off; the cruise that of the same loading at
 the cruise speed of the drag table. Strips inside the fuselage have no limit: nothing is said of them.
@@ -8,20 +8,30 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 
-from sparwright.air.grid import Strips
-from sparwright.base.axes import GRAVITY
-from sparwright.base.record import number
 from sparwright.charts.drag_bars import DragBar, drag_picture
+from sparwright.charts.lift_curves import LiftCurves, LiftOf, lift_picture
+from sparwright.charts.moment import (
+    LOADING,
+    Moment,
+    at_speed,
+    at_stall_of,
+    limits,
+    speed_words,
+    state_words,
+    why_unknown,
+    wing_strips,
+    wings_of,
+    working,
+)
+from sparwright.charts.of_sections import polar_pictures, pressure_pictures
 from sparwright.charts.page import Heading, Picture
 from sparwright.charts.span import SpanLoading, WingLoading, span_picture
 from sparwright.charts.stall_seen import WingSeen, stall_picture
-from sparwright.charts.ticks import figure
-from sparwright.charts.units import UNITS, Unit, Units
+from sparwright.charts.units import UNITS, Units
 from sparwright.data.loader import sources
 from sparwright.flight.drag_table import DragTable, drag_table
 from sparwright.flight.fast import cruise_speed
@@ -30,16 +40,8 @@ from sparwright.flight.stall import over
 from sparwright.flight.work import Case, Flown
 from sparwright.shape.planform import Planform
 
-LOADING = "max_mass"
-
-
-@dataclass(frozen=True)
-class Moment:
-    """The aeroplane trimmed at one speed."""
-
-    speed: float = number("m/s", "true speed")
-    lift: float = number("1", "CL")
-    alpha: float = number("rad", "angle of attack of the thrust line")
+POINTS = 121  # along a line of lift
+__all__ = ["drag", "drag_bars", "lift", "lift_curves", "pictures", "short_source", "span", "stall"]
 
 
 def pictures(flight: Flight, origin: str, units: str = "inch") -> dict[str, Picture]:
@@ -48,35 +50,61 @@ def pictures(flight: Flight, origin: str, units: str = "inch") -> dict[str, Pict
     origin: family, model, program and file, for the foot. units: "inch", "millimetre" or "si".
     """
     u = UNITS[units]
-    return {"load-along-span": span(flight, origin, u), "stall-from-above": stall(flight, origin, u),
-            "drag-by-item": drag(flight.flown, origin, u)}  # fmt: skip
-
-
-def span(flight: Flight, origin: str, units: Units) -> Picture:
-    """Load along the span of each wing at cruise and at the stall."""
     flown = flight.flown
+    return {"load-along-span": span(flown, origin, u), "stall-from-above": stall(flown, origin, u),
+            "lift-over-angle": lift(flown, origin, u), "drag-by-item": drag(flown, origin, u),
+            **polar_pictures(flown, origin), **pressure_pictures(flown, origin, u)}  # fmt: skip
+
+
+def span(flown: Flown, origin: str, units: Units) -> Picture:
+    """Load along the span of each wing at cruise and at the stall."""
     case, cruise = flown.cases[LOADING], cruise_speed(flown)
     at_cruise, at_stall = at_speed(flown, case, cruise), at_stall_of(flown, case)
-    head = Heading(f"{flown.model.name}: load along the span", _state(flight, case, units), origin)
+    head = Heading(f"{flown.model.name}: load along the span", state_words(case, units), origin)
     return span_picture(head, _loading(flown, "cruise", at_cruise, case, units),
                         _loading(flown, "the stall", at_stall, case, units), units)  # fmt: skip
 
 
-def stall(flight: Flight, origin: str, units: Units) -> Picture:
-    """The stall from above."""
-    flown = flight.flown
+def stall(flown: Flown, origin: str, units: Units) -> Picture:
+    """The stall from above, at the greatest lift of the trimmed aeroplane."""
     case = flown.cases[LOADING]
     moment = at_stall_of(flown, case)
-    seen = tuple(_seen(flown, case, p, moment) for p in _wings(flown))
-    state = f"{_state(flight, case, units)}. At greatest lift; how the stall goes on from there is not worked out."
+    seen = tuple(_seen(flown, case, p, moment) for p in wings_of(flown))
+    state = f"{state_words(case, units)}. Shown at greatest lift; how the stall goes on from here is not worked out."
     head = Heading(f"{flown.model.name}: stall from above", state, origin)
-    return stall_picture(head, seen, units, _why(case, moment))
+    return stall_picture(head, seen, units, why_unknown(case, moment))
+
+
+def lift(flown: Flown, origin: str, units: Units) -> Picture:
+    """Lift of the whole and of each surface over the angle of attack."""
+    case = flown.cases[LOADING]
+    head = Heading(f"{flown.model.name}: lift over angle of attack", state_words(case, units), origin)
+    return lift_picture(head, lift_curves(flown, case))
+
+
+def lift_curves(flown: Flown, case: Case) -> LiftCurves:
+    """The trimmed lift of a case, from the least angle worked out to that of greatest lift; parts over all wings' area.
+
+    Between the angles that were worked out the same spline as the trimmed line's goes.
+    """
+    moment, line, s = at_stall_of(flown, case), case.line, case.stall
+    if not moment.known:
+        return LiftCurves(unknown=why_unknown(case, moment))
+    angles = [x.stance.alpha for x in line.settled]
+    alpha = np.linspace(angles[0], moment.alpha, POINTS)
+    each = CubicSpline(angles, [x.stance.surface_lift(x.amounts) / flown.plane.area for x in line.settled])(alpha)
+    high = {p.name: p.mean_chord[2] for p in flown.plane.cell.planforms}
+    names = [x.name for x in line.company.mesh.surfaces]
+    parts = tuple(LiftOf(n, each[:, i], high[n], n == flown.plane.tail) for i, n in enumerate(names))
+    first, ends = (float(line.states(CL).alpha[0]) for CL in (s.first_lift, s.lift.value))
+    return LiftCurves(np.degrees(alpha), parts, s.surface, math.degrees(first),
+                      math.degrees(ends) if s.ended_by == "elevator" else math.nan)  # fmt: skip
 
 
 def drag(flown: Flown, origin: str, units: Units) -> Picture:
     """Drag item by item at cruise."""
     table = drag_table(flown)
-    state = f"Greatest take-off mass, level, sea level, {_speed(table.speed, units.speed)}; bands low to high"
+    state = f"Greatest take-off mass, level, sea level, {speed_words(table.speed, units.speed)}; bands low to high"
     head = Heading(f"{flown.model.name}: drag item by item", state, origin)
     return drag_picture(head, drag_bars(table), table.total, units.area)
 
@@ -106,80 +134,25 @@ def short_source(source: str) -> str:
     return ", ".join(found) or source
 
 
-def at_speed(flown: Flown, case: Case, speed: float) -> Moment:
-    """Level flight at a speed (m/s); angles NaN where there is no trim."""
-    CL = 2 * case.loading.mass * GRAVITY / (flown.air.density * flown.plane.area * speed**2)
-    return Moment(speed, CL, float(case.line.states(CL).alpha[0]))
-
-
-def at_stall_of(flown: Flown, case: Case) -> Moment:
-    """The state of greatest lift; NaN where the stall is unknown."""
-    CL = case.stall.section_end
-    if not math.isfinite(CL):
-        return Moment(math.nan, math.nan, math.nan)
-    wing = flown.air.density * flown.plane.area / 2
-    speed = math.sqrt(case.loading.mass * GRAVITY / (wing * CL))
-    return Moment(speed, CL, case.stall.alpha)
-
-
-def wing_strips(case: Case, moment: Moment) -> Mapping[str, Strips]:
-    """The load along each surface, by its name, as the flight room has it."""
-    return case.line.state(moment.lift).strips
-
-
-def limits(flown: Flown, name: str, speed: float) -> np.ndarray:
-    """(m,) greatest section lift of a wing's strips at a speed (m/s); NaN where unknown or inside the fuselage."""
-    data = flown.plane.strips[name]
-    found = data.lift_limit(speed * data.chord / flown.air.kinematic, "value")
-    return np.asarray(np.where(data.outside, found, np.nan))
-
-
-def _wings(flown: Flown) -> tuple[Planform, ...]:
-    return tuple(p for p in flown.plane.cell.planforms if not p.is_tail)
-
-
 def _loading(flown: Flown, word: str, moment: Moment, case: Case, units: Units) -> SpanLoading:
     if not math.isfinite(moment.alpha):
-        return SpanLoading(word, (), _why(case, moment))
+        return SpanLoading(word, (), why_unknown(case, moment))
     pressure, strips = flown.air.density * moment.speed**2 / 2, wing_strips(case, moment)
     wings = []
-    for p in _wings(flown):
+    for p in wings_of(flown):
         s = strips[p.name]
         wings.append(WingLoading(p.name, s.y, pressure * s.lift / s.width, s.lift_coefficient,
                                  limits(flown, p.name, moment.speed), p.mean_chord[2]))  # fmt: skip
-    return SpanLoading(f"{word}, {_speed(moment.speed, units.speed)}", tuple(wings))
+    return SpanLoading(f"{word}, {speed_words(moment.speed, units.speed)}", tuple(wings))
 
 
 def _seen(flown: Flown, case: Case, p: Planform, moment: Moment) -> WingSeen:
-    if not math.isfinite(moment.alpha):
-        return WingSeen(p, np.array([0.0, p.leading_edge[1, -1]]), np.array([math.nan]), np.array([math.nan]))
-    s = wing_strips(case, moment)[p.name]
+    if not moment.known:
+        one = np.array([math.nan])
+        return WingSeen(p, np.array([0.0, p.leading_edge[1, -1]]), one, one, one)
+    s, data = wing_strips(case, moment)[p.name], flown.plane.strips[p.name]
     spare = over(case.line, p.name, case.line.states(moment.lift))[0]
-    part = np.where(spare < 0, s.lift_coefficient / limits(flown, p.name, moment.speed), 1.0)
-    part = np.where(flown.plane.strips[p.name].outside, part, np.nan)
+    leaves = data.place("parts_upper", *working(case, p.name, moment))
+    clear_spare, clear_leaves = (np.where(data.outside, v, np.nan) for v in (spare, leaves))
     first = int(np.argmin(np.abs(s.y - case.stall.buttline))) if case.stall.surface == p.name else -1
-    return WingSeen(p, np.concatenate([[0.0], np.cumsum(s.width)]), s.y, part, first)
-
-
-def _why(case: Case, moment: Moment) -> str:
-    """Why a state is unknown; empty when it is known."""
-    if math.isfinite(moment.alpha):
-        return ""
-    return case.stall.reason or "no trim is found at that speed"
-
-
-def _state(flight: Flight, case: Case, units: Units) -> str:
-    s, mass = case.stall, case.loading.mass
-    outside = next(r.outside_range for r in flight.results if r.id == f"flight.stall.{LOADING}")
-    heavy = f"{figure(mass * units.mass.factor, 0)} {units.mass.name}"
-    said = [f"Greatest take-off mass {heavy} at the forward limit, power off, sea level, trimmed"]
-    if math.isfinite(s.alpha):
-        said.append(f"greatest lift at {figure(math.degrees(s.alpha), 1)} deg")
-        said.append(s.note)
-        said.append(outside and f"{outside}: the stall is unknown, shown as the lattice gives it")
-    said.append("the elevator runs out before the wings stall" if s.ended_by == "elevator" else "")
-    return "; ".join(x for x in said if x)
-
-
-def _speed(speed: float, unit: Unit) -> str:
-    return f"{figure(speed * unit.factor, 1)} {unit.name}"
+    return WingSeen(p, np.concatenate([[0.0], np.cumsum(s.width)]), s.y, clear_spare, clear_leaves, first)

@@ -14,6 +14,7 @@ from sparwright.charts.ticks import figure
 
 LIFT, DRAG = Axis("Lift coefficient"), Axis("Drag coefficient", low=0.0)
 ANGLE = Axis("Angle of attack", "deg")
+MILLIONS = Axis("Reynolds number", "million", low=0.0)
 PLACE = Axis("Place from the leading edge", "chords", low=0.0, high=1.0)
 
 
@@ -48,6 +49,16 @@ class MeasuredPolar:
     moment: np.ndarray
 
 
+@dataclass(frozen=True)
+class Greatest:
+    """Greatest lift over the Reynolds number with its band: arrays (r,), NaN where it is not reached."""
+
+    reynolds: np.ndarray
+    lift: np.ndarray
+    low: np.ndarray
+    high: np.ndarray
+
+
 def reynolds_name(reynolds: float) -> str:
     """A Reynolds number as a line's name.
 
@@ -58,14 +69,15 @@ def reynolds_name(reynolds: float) -> str:
     return f"Re {figure(millions, 1 if millions >= 0.1 and round(millions, 1) == round(millions, 3) else 2)} M"
 
 
-def polar_picture(heading: Heading, polars: Sequence[Polar], measured: Sequence[MeasuredPolar] = ()) -> Picture:
+def polar_picture(heading: Heading, polars: Sequence[Polar], measured: Sequence[MeasuredPolar] = (),
+                  most: Greatest | None = None) -> Picture:  # fmt: skip
     """The picture: at most five polars, each with its own line, and measured points over them.
 
     Raises DesignProblem for more than five polars.
     """
     told = f"Polars of a section: {', '.join(p.name for p in polars)}; {_greatest(polars)}."
     state = "; ".join(x for x in (heading.state, "Re: Reynolds number, M: million") if x)
-    return charted(replace(heading, state=state), tuple(_charts(polars, measured)), 2, told)
+    return charted(replace(heading, state=state), tuple(_charts(polars, measured, most)), 2, told)
 
 
 def _greatest(polars: Sequence[Polar]) -> str:
@@ -82,7 +94,22 @@ def _greatest(polars: Sequence[Polar]) -> str:
     return "; ".join(found)
 
 
-def _charts(polars: Sequence[Polar], measured: Sequence[MeasuredPolar]) -> Iterator[Chart]:
+def _attached(lift: np.ndarray) -> np.ndarray:
+    """Whether each place lies from the least lift to the greatest, and not on what doubles back behind them."""
+    known, at = np.flatnonzero(np.isfinite(lift)), np.arange(lift.size)
+    if not known.size:
+        return np.zeros(lift.shape, bool)
+    ends = known[int(np.argmin(lift[known]))], known[int(np.argmax(lift[known]))]
+    return np.asarray((at >= min(ends)) & (at <= max(ends)))
+
+
+def _before(c: Curve) -> Curve:
+    keep = _attached(c.x)
+    low, high = (v if v is None else np.where(keep, v, np.nan) for v in (c.low, c.high))
+    return replace(c, x=np.where(keep, c.x, np.nan), y=np.where(keep, c.y, np.nan), low=low, high=high)
+
+
+def _charts(polars: Sequence[Polar], measured: Sequence[MeasuredPolar], most: Greatest | None) -> Iterator[Chart]:
     def lines(x: str, y: str, band: str = "") -> tuple[Curve, ...]:
         found = []
         for i, p in enumerate(polars):
@@ -95,12 +122,17 @@ def _charts(polars: Sequence[Polar], measured: Sequence[MeasuredPolar]) -> Itera
         return tuple(s for s in sets if np.any(np.isfinite(s.x) & np.isfinite(s.y)))
 
     yield Chart("Lift over angle", ANGLE, LIFT, lines("angle", "lift", "lift_band"), points("angle", "lift"))
-    yield Chart("Drag over lift", LIFT, DRAG, lines("lift", "drag", "drag_band"), points("lift", "drag"))
+    why = "it was not measured" if measured else ""
+    before = tuple(_before(c) for c in lines("lift", "drag", "drag_band"))
+    seen = tuple(replace(m, x=np.where(_attached(m.x), m.x, np.nan)) for m in points("lift", "drag"))
+    yield Chart("Drag over lift, from least to greatest", LIFT, DRAG, before, seen, unknown=why)
     yield Chart("Moment about the quarter chord", ANGLE, Axis("Moment coefficient, nose up"), lines("angle", "moment"),
-                points("angle", "moment"))  # fmt: skip
-    for side in ("upper", "lower"):
-        yield Chart(f"Turns turbulent, {side} surface", LIFT, PLACE, lines("lift", f"turns_{side}"))
-    for side in ("upper", "lower"):
-        found = lines("lift", f"leaves_{side}")
-        if any(np.any(np.isfinite(c.y)) for c in found):
-            yield Chart(f"Separates, {side} surface", LIFT, PLACE, found)
+                points("angle", "moment"), unknown=why)  # fmt: skip
+    if most:
+        line = Curve("greatest lift", most.reynolds / 1e6, most.lift, most.low, most.high)
+        yield Chart("Greatest lift over Reynolds number", MILLIONS, LIFT, (line,))
+    for word, name in (("Turns turbulent", "turns"), ("Separates", "leaves")):
+        for side in ("upper", "lower"):
+            found = lines("lift", f"{name}_{side}")
+            if any(np.any(np.isfinite(c.y)) for c in found):
+                yield Chart(f"{word}, {side} surface", LIFT, PLACE, found)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
 from sparwright.base.record import number
-from sparwright.charts.axes import Axis, frame
+from sparwright.charts.axes import Axis, Frame, frame
 from sparwright.charts.chart import Chart, Curve, Measured, Note, plot
 from sparwright.charts.label import Name, place
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
@@ -19,6 +19,7 @@ from sparwright.plans.drawing import Box, Line, Polyline, Stroke
 
 WIDTH, TALL = 170.0, 105.0  # mm
 BELOW, CLEAR = 12.0, 4.0  # mm, room for words above and below the section, and under the chart
+ROOM = 0.16  # of the range of pressures, under the lines for their words
 MARK = 2.2  # mm, half length of a mark across the surface
 CHORD = Axis("Place from the leading edge", "chords", 0.0, 1.0)
 PRESSURE = Axis("Pressure coefficient, suction upwards", down=True)
@@ -55,21 +56,23 @@ class MeasuredPressure:
 
 def pressure_picture(heading: Heading, shown: Pressure, measured: Sequence[MeasuredPressure] = ()) -> Picture:
     """The picture: Cp with suction upwards; under it, in the same places, the section with its marks."""
-    chart = _chart(shown, measured)
+    x, pressure = _all(shown, measured)
+    chart = _chart(shown, measured, float(pressure.max() + ROOM * np.ptp(pressure)))
     box = Box(CHARTING.margin, 0.0, WIDTH - CHARTING.margin, TALL)
     strokes = list(plot(chart, box))
-    held = frame(chart.head, chart.x, chart.y, np.zeros(1), _all(shown, measured), box).box
-    section, low = _section(shown, held)
+    section, low = _section(shown, frame(chart.head, chart.x, chart.y, x, pressure, box))
     return page(heading, WIDTH, [*strokes, *section], low, TALL, _told(shown))
 
 
-def _all(shown: Pressure, measured: Sequence[MeasuredPressure]) -> np.ndarray:
-    sets = [s.pressure for s in (shown.upper, shown.lower, *(shown.inviscid or ()))]
-    found = np.concatenate([*sets, *(m.pressure for m in measured)])
-    return np.asarray(found[np.isfinite(found)])
+def _all(shown: Pressure, measured: Sequence[MeasuredPressure]) -> tuple[np.ndarray, np.ndarray]:
+    """Every (x, pressure) that the chart holds."""
+    sets = (shown.upper, shown.lower, *(shown.inviscid or ()), *measured)
+    x, pressure = (np.concatenate([getattr(s, name) for s in sets]) for name in ("x", "pressure"))
+    known = np.isfinite(x) & np.isfinite(pressure)
+    return x[known], pressure[known]
 
 
-def _chart(shown: Pressure, measured: Sequence[MeasuredPressure]) -> Chart:
+def _chart(shown: Pressure, measured: Sequence[MeasuredPressure], high: float) -> Chart:
     curves = [Curve("upper surface", shown.upper.x, shown.upper.pressure),
               Curve("lower surface", shown.lower.x, shown.lower.pressure, dash="dash")]  # fmt: skip
     if shown.inviscid:
@@ -78,7 +81,7 @@ def _chart(shown: Pressure, measured: Sequence[MeasuredPressure]) -> Chart:
                    Curve("", down.x, down.pressure, dash="dots", weight="thin")]  # fmt: skip
     points = tuple(Measured(m.name, m.x, m.pressure) for m in measured)
     notes = tuple(n for s in (shown.upper, shown.lower) for n in _events(s))
-    return Chart("Pressure", CHORD, PRESSURE, tuple(curves), points, (), notes)
+    return Chart("Pressure", CHORD, replace(PRESSURE, high=high), tuple(curves), points, (), notes)
 
 
 def _events(s: Surface) -> Iterator[Note]:
@@ -89,40 +92,39 @@ def _events(s: Surface) -> Iterator[Note]:
             yield Note(word, at, float(np.interp(at, s.x[order], s.pressure[order])))
 
 
-def _section(shown: Pressure, held: Box) -> tuple[list[Stroke], float]:
+def _section(shown: Pressure, held: Frame) -> tuple[list[Stroke], float]:
     """(outline and marks, its lower edge): the section under the chart, places in line with the chart's."""
     x, y = shown.outline
-    by = held.width / (CHORD.high - CHORD.low)
+    at = held.x_at(x)
+    by = float(held.x_at(np.array([1.0]))[0] - held.x_at(np.array([0.0]))[0])  # mm to the chord
     top = -CLEAR - BELOW - float(y.max()) * by  # the chord line
-    ring = [(held.left + by * float(a), top + by * float(b)) for a, b in zip(x, y, strict=True)]
+    ring = [(float(a), top + by * float(b)) for a, b in zip(at, y, strict=True)]
     low = top + by * float(y.min()) - BELOW
     strokes: list[Stroke] = [Polyline(tuple(ring), "line", closed=True, weight="thick")]
     names, walls, sides = [], [shapely.LinearRing(ring)], []
     for s, up in ((shown.upper, True), (shown.lower, False)):
-        for mark, name in _marks(s, up, ring):
+        for mark, name in _marks(s, up, ring, held):
             strokes.append(mark)
             names.append(name)
             walls.append(shapely.LineString((mark.start, mark.end)))
             sides.append("upper" if up else "lower")
-    room = Box(held.left, low, held.right, -CLEAR)
+    room = Box(held.box.left, low, held.box.right, -CLEAR)
     placed, left = place(names, room, walls)
     strokes += [s for p in placed for s in (p.text, p.leader, p.dot) if s is not None]
     for name, side in zip(names, sides, strict=True):
         if any(name is n for n in left):  # no clear place: told below the section
             low -= CHARTING.pitch * CHARTING.small
-            strokes.append(words(f"{side} surface {name.text}", (held.left, low)))
+            strokes.append(words(f"{side} surface {name.text}", (held.box.left, low)))
     return strokes, low
 
 
-def _marks(s: Surface, up: bool, ring: Sequence[tuple[float, float]]) -> Iterator[tuple[Line, Name]]:
+def _marks(s: Surface, up: bool, ring: Sequence[tuple[float, float]], held: Frame) -> Iterator[tuple[Line, Name]]:
     """A short stroke outwards from the surface, with its word and place."""
-    x = np.array([p[0] for p in ring])
-    wide = float(x.max() - x.min())
     shape = shapely.Polygon(ring).buffer(0)
     for word, at in (("turns turbulent at", s.turns), ("separates at", s.leaves)):
         if not math.isfinite(at):
             continue
-        page_x = float(x.min()) + at * wide
+        page_x = float(held.x_at(np.array([at]))[0])
         across = shapely.LineString(((page_x, -500.0), (page_x, 0.0))).intersection(shape)
         edge = across.bounds[3] if up else across.bounds[1]
         out = MARK if up else -MARK

@@ -1,8 +1,9 @@
-"""Picture of the stall from above: each wing's strips by how near they are to their greatest lift.
+"""Picture of the stall from above: each wing's strips by how far they work from their own angle of greatest lift.
 
 Wings of a cell stand one below the other, upper wing on top, all to one scale, nose up. A strip's tone goes in steps
-with hatching, so that it reads in grey: white under 0.8 of its greatest lift, then a tone and sparser or denser
-strokes. The strip that lets go first is named; ailerons are drawn and told in words.
+with hatching, so that it reads in grey: white where it works well short of its section's angle of greatest lift, then a
+tone and sparser or denser strokes, the densest past it. The strip that lets go first is named; ailerons are drawn, and
+where the flow separates before them is told in words.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.ticks import figure
 from sparwright.charts.units import Units
 from sparwright.plans.drawing import Area, Line, Point, Polyline, Stroke, Text, Tone
-from sparwright.plans.lettering import box, width
+from sparwright.plans.lettering import box, width, wrapped
 from sparwright.shape.planform import Planform
 
 WIDTH = 230.0  # mm
@@ -32,19 +33,19 @@ FLAG = 5.0  # mm from a wing's edge to the word that names a strip
 
 @dataclass(frozen=True)
 class Shade:
-    """How strips from `least` of their greatest lift up are shown."""
+    """How strips from `least` past their angle of greatest lift are shown; short of it is negative."""
 
-    least: float = number("1", "least part of the greatest section lift")
+    least: float = number("rad", "least angle past that of greatest section lift")
     tone: Tone = "ground"
     pitch: float = number("mm", "from hatch stroke to hatch stroke; nought for none", 0.0)
     words: str = ""
 
 
 SHADES = (
-    Shade(0.0, "ground", 0.0, "under 0.80"),
-    Shade(0.80, "light", 0.0, "0.80 to 0.90"),
-    Shade(0.90, "light", 2.4, "0.90 to 0.97"),
-    Shade(0.97, "middle", 1.1, "over 0.97"),
+    Shade(-math.inf, "ground", 0.0, "over 4 deg short"),
+    Shade(math.radians(-4.0), "light", 0.0, "4 to 2 deg short"),
+    Shade(math.radians(-2.0), "light", 2.4, "under 2 deg short"),
+    Shade(0.0, "middle", 1.1, "past it"),
 )
 
 
@@ -55,7 +56,8 @@ class WingSeen:
     planform: Planform
     edges: np.ndarray  # (m + 1,) m, buttlines
     stations: np.ndarray  # (m,) m, buttlines by which the strips are named
-    part: np.ndarray  # (m,) section lift over its greatest; NaN where unknown or inside the fuselage
+    spare: np.ndarray  # (m,) rad past the angle of greatest lift; NaN where unknown or inside the fuselage
+    leaves: np.ndarray  # (m,) chords, where the upper side's flow separates for good, 1 where it does not; NaN alike
     first: int = -1  # the strip that lets go first in the cell; -1 when it is not on this wing
 
 
@@ -101,9 +103,10 @@ def _wing(wing: WingSeen, scale: float, top: float, units: Units) -> tuple[list[
     if wing.first >= 0:
         flagged, low = _flag(wing, at, low)
         strokes += flagged
-    for line in _lines(wing, units):
-        low -= ROW
-        strokes.append(words(line, (CHARTING.margin, low + 1.0)))
+    for said in _lines(wing, units):
+        for i, line in enumerate(wrapped(said, CHARTING.small, WIDTH - 2 * CHARTING.margin)):
+            low -= CHARTING.pitch * CHARTING.small if i else ROW
+            strokes.append(words(line, (CHARTING.margin, low + 1.0)))
     return strokes, low
 
 
@@ -129,7 +132,7 @@ def _ring(p: Planform, inner: float, outer: float, side: float, at: At, fore: fl
 
 def _stretches(wing: WingSeen) -> Iterator[tuple[float, float, Shade]]:
     """(inner, outer buttline, shade) of neighbouring strips of one shade together; unknown strips are left out."""
-    known = [(i, shade_of(float(v))) for i, v in enumerate(wing.part) if math.isfinite(v)]
+    known = [(i, shade_of(float(v))) for i, v in enumerate(wing.spare) if math.isfinite(v)]
     for shade, run in groupby(known, key=lambda k: k[1]):
         strips = [i for i, _ in run]
         yield float(wing.edges[strips[0]]), float(wing.edges[strips[-1] + 1]), shade
@@ -142,13 +145,13 @@ def _shaded(ring: tuple[Point, ...], shade: Shade, hole: BaseGeometry) -> Iterat
         yield from _hatched(ring, shade.pitch, hole)
 
 
-def shade_of(part: float) -> Shade:
-    """The shade of a strip at a part of its greatest lift.
+def shade_of(spare: float) -> Shade:
+    """The shade of a strip by how far it works past its angle of greatest lift, rad.
 
-    >>> shade_of(0.85).words, shade_of(1.0).words
-    ('0.80 to 0.90', 'over 0.97')
+    >>> shade_of(-0.05).words, shade_of(0.0).words
+    ('4 to 2 deg short', 'past it')
     """
-    return [s for s in SHADES if part >= s.least or s is SHADES[0]][-1]
+    return [s for s in SHADES if spare >= s.least][-1]
 
 
 def _hatched(ring: Sequence[Point], pitch: float, hole: BaseGeometry | None = None) -> Iterator[Line]:
@@ -214,23 +217,42 @@ def _flag(wing: WingSeen, at: At, low: float) -> tuple[list[Stroke], float]:
 
 
 def _lines(wing: WingSeen, units: Units) -> Iterator[str]:
-    """What is said of a wing: its nearest strip, and the nearest strip before its ailerons."""
-    if not np.any(np.isfinite(wing.part)):
+    """What is said of a wing: its nearest strip or how much of it is past, and the flow before its ailerons."""
+    known = np.isfinite(wing.spare)
+    if not np.any(known):
         yield "how near its strips are to their greatest lift is unknown"
         return
-    i = int(np.nanargmax(wing.part))
-    place = _length(float(wing.stations[i]), units)
-    yield f"nearest to its greatest lift: {figure(float(wing.part[i]), 2)} of it, at buttline {place}"
+    wide, past = np.diff(wing.edges), wing.spare >= 0
+    i = int(np.nanargmax(wing.spare))
+    far, place = figure(abs(math.degrees(float(wing.spare[i]))), 1), _length(float(wing.stations[i]), units)
+    if np.any(past):
+        part = figure(100 * float(wide[past].sum() / wide[known].sum()), 0)
+        yield f"{part} % of its span is past its greatest lift, most by {far} deg at buttline {place}"
+    else:
+        yield f"no strip is past its greatest lift; the nearest works {far} deg short of it, at buttline {place}"
     p = wing.planform
     if p.hinge < 1 and p.hinge_to > p.hinge_from:
-        over = (wing.edges[1:] > p.hinge_from) & (wing.edges[:-1] < p.hinge_to) & np.isfinite(wing.part)
-        span = f"aileron from buttline {_length(p.hinge_from, units)} to {_length(p.hinge_to, units)}"
-        if not np.any(over):
-            yield f"{span}: the flow before it is unknown"
-            return
-        most = float(np.max(wing.part[over]))
-        kept = "in attached flow" if most < SHADES[-1].least else "a strip before it stalls with the first"
-        yield f"{span}: {kept}, at most {figure(most, 2)} of greatest lift before it"
+        span = f"buttline {_length(p.hinge_from, units)} to {_length(p.hinge_to, units)}"
+        yield f"aileron, neutral, hinge at {figure(p.hinge, 2)} of the chord, {span}: {_before(wing, units)}"
+
+
+def _before(wing: WingSeen, units: Units) -> str:
+    """Where the flow separates on the upper side over the aileron's span, against its hinge line, in words."""
+    p = wing.planform
+    part = np.minimum(wing.edges[1:], p.hinge_to) - np.maximum(wing.edges[:-1], p.hinge_from)
+    over = (part > 0) & np.isfinite(wing.spare)
+    if not np.any(over) or not np.all(np.isfinite(wing.leaves[over])):
+        return "the flow before it is unknown"
+    least = float(np.min(wing.leaves[over]))
+    if least >= 1:
+        return "in attached flow, which does not separate before the tail"
+    at = _length(float(wing.stations[over][np.argmin(wing.leaves[over])]), units)
+    where = f"the flow separates foremost at {figure(least, 2)} of the chord, at buttline {at}"
+    bare = over & (wing.leaves < p.hinge)
+    if not np.any(bare):
+        return f"in attached flow up to its hinge; {where}"
+    much = figure(100 * float(part[bare].sum() / part[over].sum()), 0)
+    return f"in separated flow over {much} % of its span; {where}"
 
 
 def _length(metres: float, units: Units) -> str:
@@ -242,8 +264,9 @@ def _scale(top: float) -> tuple[list[Stroke], float]:
     """The shades with their words, in a row."""
     c = CHARTING
     y = top - FOOT + 2.0
-    strokes: list[Stroke] = [words("Section lift as a part of the strip's greatest (no unit):", (c.margin, y + 0.6))]
-    x = c.margin + width("Section lift as a part of the strip's greatest (no unit):", c.small) + 5.0
+    head = "A strip works, against its section's angle of greatest lift:"
+    strokes: list[Stroke] = [words(head, (c.margin, y + 0.6))]
+    x = c.margin + width(head, c.small) + 5.0
     for shade in SHADES:
         ring = ((x, y - 0.6), (x + 9.0, y - 0.6), (x + 9.0, y + 4.0), (x, y + 4.0))
         strokes.append(Area(ring, shade.tone, "tone"))

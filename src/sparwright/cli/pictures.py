@@ -1,4 +1,4 @@
-"""`pictures`: load along the span, stall from above and drag by item of one model, as SVG."""
+"""`pictures`: load, stall, lift, drag, polars and pressures of one model, as SVG."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from sparwright.cli.screen import say
 def command(args: Namespace) -> int:
     """Write the pictures; 0 when they are written. Raises CannotWrite, DesignProblem, FileProblems."""
     from sparwright.charts.of_flight import pictures
+    from sparwright.charts.of_sections import left_out
     from sparwright.output.atomic import folder
     from sparwright.output.pictures import write_pictures
 
@@ -22,10 +23,13 @@ def command(args: Namespace) -> int:
     folder(Path(args.out))  # first, so that a folder that cannot be written is told before the work
     with Progress(f"working out {name}") as bar:
         ran = run(family, name, bar)
-    origin = f"{ran.family} {name}, {ran.program}, design file sha256 {ran.file_sha256[:12]}"
-    drawn = pictures(ran.flight, origin, args.units or family.models[name].drawing_units)
+        bar(0.95, "pictures")
+        origin = f"{ran.family} {name}, {ran.program}, design file sha256 {ran.file_sha256[:12]}"
+        drawn = pictures(ran.flight, origin, args.units or family.models[name].drawing_units)
     paths = write_pictures(drawn, Path(args.out), name)
     for path, picture in zip(paths, drawn.values(), strict=True):
         say(f"{path}: {picture.title}\n")
+    for why in left_out(ran.flight.flown):
+        say(f"{why}\n")
     say(f"{CAUTION}\n")
     return 0

@@ -17,6 +17,12 @@ def write_pictures(pictures: Mapping[str, Picture], out: Path, model: str) -> tu
     Raises CannotWrite; then every old picture is as it was unless the fault came while they were put in place.
     """
     out = folder(Path(out))
-    files = {out / f"{plain_name(model)}-{name}.svg": picture_svg(p) for name, p in pictures.items()}
+    files: dict[Path, bytes] = {}
+    for name, picture in pictures.items():
+        plain, more = plain_name(name), 2
+        path = out / f"{plain_name(model)}-{plain}.svg"
+        while str(path).lower() in {str(p).lower() for p in files}:  # two sections whose names differ by a mark alone
+            path, more = out / f"{plain_name(model)}-{plain}-{more}.svg", more + 1
+        files[path] = picture_svg(picture)
     write_all(files)
     return tuple(files)
