@@ -17,6 +17,7 @@ from sparwright.flight.drag_table import table_results
 from sparwright.flight.indicated import indicated_results
 from sparwright.flight.near_ground import ground_checks, ground_results
 from sparwright.flight.performance import Row
+from sparwright.flight.powered import power_results
 from sparwright.flight.tail_flow import tail_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -63,6 +64,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield slow.neutral_result(flown)
     yield from tail_results(flown)
     yield from ground_results(flown)
+    yield from power_results(flown)
     yield Result(
         "flight.tail_volume",
         "tail volume",
