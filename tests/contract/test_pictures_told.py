@@ -49,6 +49,9 @@ FAMILY = str(Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.tom
 Runs = Callable[[str], RunResult]
 Drawn = Callable[[str], dict[str, Picture]]
 MODELS = pytest.mark.parametrize("model", ["W1", "W2", "W3"])
+SLOWLY = pytest.mark.parametrize(
+    "model", ["W2", *(pytest.param(name, marks=pytest.mark.long) for name in ("W1", "W3"))]
+)
 
 
 def words(picture: Picture) -> list[str]:
@@ -71,13 +74,13 @@ def clean(name: str, picture: Picture) -> None:
     assert any("not an approval" in w for w in words(picture))
 
 
-@MODELS
+@SLOWLY
 def test_no_word_runs_into_anything_and_all_is_on_the_page(drawn: Drawn, model: str) -> None:
     for name, picture in drawn(model).items():
         clean(name, picture)
 
 
-@MODELS
+@SLOWLY
 @pytest.mark.parametrize("units", ["millimetre", "si"])
 def test_the_same_in_other_units(ran: Runs, model: str, units: str) -> None:
     """Of the pictures whose figures change; polars have no units, pressures only that of a speed in a sentence."""
@@ -237,12 +240,12 @@ def test_lift_adds_up_to_the_trimmed_line_and_its_marks_are_the_stall(ran: Runs,
     np.testing.assert_allclose(lifted, 2 * first.lift.sum() / flown.plane.area, rtol=2e-3, atol=0)
 
 
-@MODELS
-def test_polars_are_the_sections_as_they_are_flown(ran: Runs, model: str) -> None:
+@SLOWLY
+def test_polars_are_the_sections_as_they_are_flown(ran: Runs, drawn: Drawn, model: str) -> None:
     """Every section of the model; lines at Reynolds numbers about those flown, equal to what the sections do there."""
     flown = ran(model).flight.flown
-    drawn = polar_pictures(flown, "")
-    assert [f"polar-{b.name}" for b in behaviours(flown)] == list(drawn)
+    shown_of = drawn(model)
+    assert [f"polar-{b.name}" for b in behaviours(flown)] == [n for n in shown_of if n.startswith("polar-")]
     assert {b.name for b in behaviours(flown)} == {"lifting", "tail"}
     for b in behaviours(flown):
         low, high = flown_at(flown, b)
@@ -255,9 +258,9 @@ def test_polars_are_the_sections_as_they_are_flown(ran: Runs, model: str) -> Non
             known = np.isfinite(p.leaves_upper)
             np.testing.assert_allclose(p.leaves_upper[known], b.columns["parts_upper"][i][known], rtol=0, atol=0)
             assert np.all(b.columns["parts_upper"][i][np.isfinite(p.lift) & ~known] >= 1 - 1e-9)
-            assert f"{p.name}: greatest lift shown {b.greatest[0, i]:.2f}" in drawn[f"polar-{b.name}"].words
+            assert f"{p.name}: greatest lift shown {b.greatest[0, i]:.2f}" in shown_of[f"polar-{b.name}"].words
         assert sum(p.drag_band is not None for p in lines) == 1
-        head = " ".join(words(drawn[f"polar-{b.name}"]))
+        head = " ".join(words(shown_of[f"polar-{b.name}"]))
         section = flown.model.sections[b.name]
         assert f"NACA {section.naca}" in head and f"Surface {section.surface}:" in head and b.key in head
         assert surfaces()[section.surface].title in head
@@ -285,9 +288,6 @@ def test_the_pressure_carries_the_lift_that_the_strip_does(ran: Runs, model: str
             np.testing.assert_allclose(shown.upper.leaves, parts, rtol=0, atol=0.05)
         else:
             assert math.isnan(shown.upper.leaves)
-    assert list(pressure_pictures(flown, "", UNITS["si"])) == [
-        f"pressure-{root.section.name}-{state}" for state in ("cruise", "stall")
-    ]
 
 
 def test_a_section_measured_by_others_shows_its_points_and_no_pressure(ran: Runs, whinchat: Family) -> None:
@@ -362,8 +362,10 @@ def test_the_command_ends_with_a_sentence_for_each_error(
 
 
 def test_a_full_disk_leaves_the_old_pictures_whole(
-    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ran: Runs
 ) -> None:
+    one = span(ran("W1").flight.flown, "", UNITS["si"])
+    monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
     old = tmp_path / "W1-load-along-span.svg"
     old.write_text("old", encoding="utf-8")
 

@@ -148,6 +148,16 @@ def test_a_name_without_any_room_is_left_out_and_told_below_the_chart() -> None:
     )
 
 
+def test_a_note_without_room_is_told_below_with_its_mark() -> None:
+    long = "a word so long that nobody could ever find room for it inside the axes of the chart"
+    picture = drawn(Chart("h", Axis("x"), Axis("y"), (Curve("a", X, X),), notes=(Note(long, 5.0, 5.0),)))
+    clean(picture)
+    assert long in " ".join(said(picture))
+    marks = [np.mean(s.points, axis=0) for s in picture.on("point") if isinstance(s, Polyline)]
+    low = min(s.anchor[1] for s in picture.strokes if isinstance(s, Text) and s.content.startswith("a word so"))
+    assert len(marks) == 2 and any(abs(y - low) < 2 * CHARTING.small and x < 24 for x, y in marks)
+
+
 @settings(max_examples=25, deadline=None)
 @given(st.lists(st.tuples(st.floats(-2, 2), st.floats(-0.3, 0.3), st.floats(-3, 3)), min_size=1, max_size=5))
 def test_any_five_lines_are_each_named_once_and_cleanly(shapes: list[tuple[float, float, float]]) -> None:

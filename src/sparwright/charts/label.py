@@ -33,6 +33,7 @@ APART = 6.0  # mm2: a leader is APART/d shorter wished for where its end lies d 
 TRIED = 2000  # leaders looked at together, shortest first
 KEEP = 0.6 * CHARTING.gap  # mm between a word and any stroke
 NOTHING = shapely.GeometryCollection()
+LONGEST = 40.0  # mm of leader; a name farther off is better told below the chart
 OFF = 0.35  # mm between a name and its leader
 
 
@@ -203,6 +204,7 @@ def _shortest(
     near = np.clip(targets[:, None, :], boxes[:2, :, None], boxes[2:, :, None])  # (2, boxes, targets)
     long = np.hypot(*(near - targets[:, None, :]))
     order = np.argsort(long + wish, axis=None)
+    order = order[long.ravel()[order] <= LONGEST]
     for start in range(0, order.size, TRIED):
         i, j = np.unravel_index(order[start : start + TRIED], long.shape)
         room = long[i, j] > OFF + name.radius + DOT
