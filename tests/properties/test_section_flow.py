@@ -11,6 +11,7 @@ import pytest
 from sparwright.air.flow.contour import contour, wake_steps
 from sparwright.air.flow.polar import SMOOTH, Point, Surface, polar, prepared
 from sparwright.family.model import Section
+from sparwright.shape.section import curve
 
 THIN = Section(name="tail", naca="0010")
 CAMBERED = Section(name="wing", naca="3412")
@@ -98,3 +99,22 @@ def test_drag_does_not_hang_on_where_the_wake_is_cut_off() -> None:
     long, short = (polar(r, 1e6, ROUGH, angles) for r in (ready, replace(ready, steps=steps, away=away)))
     assert long.settled == short.settled == 1
     np.testing.assert_allclose(short.column("drag"), long.column("drag"), rtol=0.02, atol=0)
+
+
+def test_a_section_given_by_points_flows_like_its_formula() -> None:
+    """Rounded to five places: the same pressures at the nose (no zigzag of panels), lift and turning place."""
+    walked = curve(CAMBERED)[:, ::8]
+    points = tuple((round(float(x), 5), round(float(y), 5)) for x, y in walked.T)
+    given, formula = (flow(s, 4, SMOOTH, 2e6) for s in (Section(name="points", points=points), CAMBERED))
+    np.testing.assert_allclose([given.lift, given.drag], [formula.lift, formula.drag], rtol=0.01, atol=0)
+    np.testing.assert_allclose(given.turns, formula.turns, rtol=0, atol=0.02)
+    np.testing.assert_allclose(given.pressure.min(), formula.pressure.min(), rtol=0.02, atol=0)
+
+
+def test_a_thin_section_settles_through_its_stall() -> None:
+    """0009 parts from its nose past 15 deg and loses a third of its lift within 2 deg; every angle still settles."""
+    angles = tuple(math.radians(a) for a in range(8, 21))
+    found = polar(prepared(Section(name="thin", naca="0009")), 1e6, Surface("built", upper=0.1, lower=0.1), angles)
+    assert found.settled == 1
+    lift = found.column("lift")
+    assert lift[8] < 0.7 * lift.max()

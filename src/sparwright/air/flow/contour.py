@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
-from scipy.interpolate import CubicSpline
+from scipy.interpolate import CubicSpline, splev, splprep
+from scipy.optimize import minimize_scalar
 
 from sparwright.family.model import Section
 from sparwright.shape.section import curve
 
 PANELS = 160
 EVEN = 0.10  # part of the spacing that is even at the tail; the rest crowds to nose and tail
+STILL = 1e-7  # of the curve's coordinate, 0 to 2: points nearer than that count as one
 HALF_BEND = 0.02  # chords: a hinge bends the section over twice this length
 OPEN_TAIL = 0.015  # chords: a thicker tail has a base flow this method does not know
 
@@ -20,12 +24,36 @@ def contour(section: Section, panels: int = PANELS, hinge: float = 1.0, deflecti
     hinge: fraction of the chord at which a plain flap turns by `deflection` (rad, trailing edge down), its gap
     sealed and its corner rounded. Raises ValueError for a tail thicker than 1.5 % of the chord.
     """
-    points = curve(section)
+    points = curve(section) if section.naca else _faired(section)
     at = np.linspace(0, 2, points.shape[1]) if section.naca else _by_angle(points)
-    spline = CubicSpline(at, points, axis=1)
+    on = at > np.maximum.accumulate(np.concatenate([[-1], at[:-1]])) + STILL  # a point that does not go on is left out
+    spline = CubicSpline(at[on], points[:, on], axis=1)
     t = _spacing(panels // 2)
     x, y = spline(np.concatenate([t, 2 - t[-2::-1]]))
     return bent(closed(x + 1j * y), hinge, deflection)
+
+
+def _faired(section: Section) -> np.ndarray:
+    """(2, n) a smooth curve past a table's points, as far off them as their rounding: no more, no less.
+
+    Cubic smoothing spline in chord length whose mean square distance from the points is that of numbers rounded to as
+    many places as the table has. Through the points themselves the curvature of a nose wavers by several per cent.
+    """
+    table = np.array(section.points, dtype=float).T
+    places = next((d for d in range(2, 9) if np.all(np.abs(table - table.round(d)) < 1e-12)), 9)
+    length = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(table, axis=1)))])
+    rounding = 10.0**-places / math.sqrt(12)
+    spline, _ = splprep(table, u=length, s=2 * table.shape[1] * rounding**2, k=3)
+    nose = float(minimize_scalar(lambda t: splev(t, spline)[0], bounds=_foremost(length, table[0]), method="bounded",
+                                 options={"xatol": 1e-9}).x)  # fmt: skip
+    part = (1 - np.cos(np.linspace(0, np.pi, 401))) / 2
+    return np.array(splev(np.concatenate([nose * part, nose + (length[-1] - nose) * part[1:]]), spline))
+
+
+def _foremost(length: np.ndarray, x: np.ndarray) -> tuple[float, float]:
+    """Between which lengths the foremost point of a table lies."""
+    i = int(np.argmin(x))
+    return float(length[max(i - 1, 0)]), float(length[min(i + 1, len(x) - 1)])
 
 
 def _by_angle(points: np.ndarray) -> np.ndarray:
@@ -35,9 +63,10 @@ def _by_angle(points: np.ndarray) -> np.ndarray:
     """
     x = points[0]
     nose = int(np.argmin(x))
-    angle = np.arccos(np.clip(2 * (x - x[nose]) / (1 - x[nose]) - 1, -1, 1)) / np.pi
+    tail = np.where(np.arange(len(x)) <= nose, x[0], x[-1])
+    angle = np.arccos(np.clip(2 * (x - x[nose]) / (tail - x[nose]) - 1, -1, 1)) / np.pi
     angle[nose + 1 :] = 2 - angle[nose + 1 :]
-    return np.maximum.accumulate(angle) + 1e-12 * np.arange(len(x))
+    return angle
 
 
 def _spacing(n: int) -> np.ndarray:
