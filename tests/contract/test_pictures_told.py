@@ -361,6 +361,18 @@ def test_the_command_ends_with_a_sentence_for_each_error(
     assert code == 2 and "cannot be written" in err and in_the_way.read_text(encoding="utf-8") == "x"
 
 
+def test_the_command_says_why_a_picture_is_not_there(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ran: Runs
+) -> None:
+    one = span(ran("W1").flight.flown, "", UNITS["si"])
+    monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
+    monkeypatch.setattr("sparwright.charts.of_sections.no_pressure", lambda *_: "it has a table of its own")
+    code, out, _ = told(capsys, "pictures", FAMILY, "--model", "W1", "--out", str(tmp_path))
+    assert code == 0 and [p.name for p in tmp_path.iterdir()] == ["W1-load-along-span.svg"]
+    for state in ("cruise", "stall"):
+        assert f"no picture of the pressure at {state}: it has a table of its own\n" in out
+
+
 def test_a_full_disk_leaves_the_old_pictures_whole(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ran: Runs
 ) -> None:
