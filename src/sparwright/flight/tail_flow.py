@@ -39,6 +39,8 @@ from sparwright.flight.trim import Line, hinge_of
 from sparwright.flight.work import Case, Flown
 from sparwright.shape.planform import Planform
 
+APPROACH = 1.1  # of the stalling speed
+CASES = ("foremost", "max_mass")  # those whose elevator must reach the stall
 STEPS = 24  # from trailing edge to tail, shorter near the edge where the flow turns fast
 ROUNDS = 4  # the flow along the way, then the way along the flow
 UNKNOWN = Band.exact(math.nan)
@@ -73,8 +75,9 @@ def tail_flow(line: Line, CL: float) -> TailFlow:
     drags = np.array([_drag(line, CL, p, tail) for p in wings])  # (wings, 3)
     each = [tuple(replace(w, drag=float(d)) for w, d in zip(ways, drags[:, i], strict=True)) for i in range(3)]
     bands = [at_tail(wakes, tail) for wakes in each]
-    ends = Band(bands[0].value, min(b.low for b in bands), max(b.high for b in bands))
-    return TailFlow(ends, each[0], CL, "" if all(b.known for b in bands) else _why(each, tail))
+    if not all(b.known for b in bands):
+        return TailFlow(UNKNOWN, each[0], CL, _why(each, tail))
+    return TailFlow(Band(bands[0].value, min(b.low for b in bands), max(b.high for b in bands)), each[0], CL)
 
 
 def behind(line: Line, CL: float, pressure: Band) -> Band:
@@ -174,13 +177,15 @@ def _why(each: list[tuple[Wake, ...]], tail: Planform) -> str:
 
 
 def tail_results(flown: Flown) -> Iterator[Result]:
-    """`flight.tail.pressure.<cruise, stall>` and `flight.elevator.wake.max_mass` at the greatest take-off mass."""
+    """`flight.tail.pressure.<cruise, approach, stall>` at the greatest mass and `flight.elevator.wake.<case>`."""
     case = flown.cases["max_mass"]
     V, rho = cruise_speed(flown), flown.air.density
     cruise = 2 * case.loading.mass * GRAVITY / (rho * V**2 * flown.plane.area)
-    for name, CL in (("cruise", cruise), ("stall", case.stall.lift.value)):
+    slow = case.stall.lift.value
+    for name, CL in (("cruise", cruise), ("approach", slow / APPROACH**2), ("stall", slow)):
         yield _pressure(flown, name, tail_flow(case.line, CL), case)
-    yield _elevator(flown, case)
+    for name in CASES:
+        yield _elevator(name, flown.cases[name])
 
 
 def _pressure(flown: Flown, name: str, found: TailFlow, case: Case) -> Result:
@@ -195,20 +200,31 @@ def _pressure(flown: Flown, name: str, found: TailFlow, case: Case) -> Result:
         )
         for w in found.wakes
     )  # fmt: skip
-    title = f"dynamic pressure at the tailplane over the free stream's, {name}, {TITLES['max_mass']}"
-    note, parents = found.reason or NOT_IN_IT, ("flight.stall.max_mass",) if name == "stall" else ()
+    where = {"approach": f"{APPROACH} of the stalling speed"}.get(name, name)
+    title = f"dynamic pressure at the tailplane over the free stream's, {where}, {TITLES['max_mass']}"
+    note, parents = found.reason or NOT_IN_IT, () if name == "cruise" else ("flight.stall.max_mass",)
     return told(found.pressure, f"flight.tail.pressure.{name}", title, "1", SOURCE, note, steps, parents)
 
 
-def _elevator(flown: Flown, case: Case) -> Result:
-    title = f"elevator wanted at the stall behind the wings' wakes, {TITLES['max_mass']}"
-    id, source = "flight.elevator.wake.max_mass", f"anderson-flight ch. 7, by the lattice; {SOURCE}"
+def at_stall(case: Case) -> tuple[Band, TailFlow]:
+    """Elevator wanted at a case's stall behind the wings' wakes, rad, and what the tail stands in there.
+
+    Unknown, with the reason in the second, where the stall or a wake at it is.
+    """
     CL = case.stall.section_end
-    found = tail_flow(case.line, CL) if math.isfinite(CL) else TailFlow(UNKNOWN, reason=case.stall.reason)
-    if not found.pressure.known:
+    if not math.isfinite(CL):
+        return UNKNOWN, TailFlow(UNKNOWN, reason=case.stall.reason)
+    found = tail_flow(case.line, CL)
+    return (behind(case.line, CL, found.pressure) if found.pressure.known else UNKNOWN), found
+
+
+def _elevator(name: str, case: Case) -> Result:
+    title = f"elevator wanted at the stall behind the wings' wakes, {TITLES[name]}"
+    id, source = f"flight.elevator.wake.{name}", f"anderson-flight ch. 7, by the lattice; {SOURCE}"
+    band, found = at_stall(case)
+    if not band.known:
         return told(UNKNOWN, id, title, "rad", source, found.reason)
-    band = behind(case.line, CL, found.pressure)
-    e0 = float(case.line.states(CL).elevator[0])
-    given = (("e0", e0, "rad"), ("r", found.pressure.value, "1"), ("f", EFFECTIVE.value, "1"), ("CL", CL, "1"))
+    e0 = float(case.line.states(found.lift).elevator[0])
+    given = (("e0", e0, "rad"), ("r", found.pressure.value, "1"), ("f", EFFECTIVE.value, "1"), ("CL", found.lift, "1"))
     step = Step("elevator", "e = (e0 + (1/r - 1) L(e0)/L')/f", given, band.value, "rad", source)
-    return told(band, id, title, "rad", source, NOT_IN_IT, (step,), ("flight.elevator.stall.max_mass",))
+    return told(band, id, title, "rad", source, NOT_IN_IT, (step,), (f"flight.elevator.stall.{name}",))
