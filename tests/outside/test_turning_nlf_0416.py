@@ -1,7 +1,7 @@
 """Where the flow turns turbulent on the NLF(1)-0416 at Re 1 million, against orifices that heard it.
 
-Source: nasa-tp-1861 (ordinates and brackets beside, 5 % of the chord wide). What misses: on the upper side from lift
-0.9 our flow turns at a small suction peak near the nose of the tabulated section, at 0.1 chord instead of 0.3.
+Source: nasa-tp-1861 (ordinates and brackets beside, 5 % of the chord wide). Two of 24
+brackets are missed, by 0.16 and 0.27 chord; panels crowded at the nose once missed six, all turned at the nose.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ pytestmark = pytest.mark.long
 
 
 def test_most_brackets_are_met() -> None:
-    """Three of four within 0.05 of the bracket, half within 0.005 of it or inside (measured 0.003)."""
+    """Six of seven within 0.05 of the bracket, half within 0.005 of it or inside (measured 0.004)."""
     points = tuple((float(r["x_c"]), float(r["y_c"])) for r in rows("nasa-tp-1861-section.csv"))
     angles = tuple(math.radians(a) for a in range(-4, 12))
     found = polar(prepared(Section(name="NLF(1)-0416", points=points)), 1e6, SMOOTH, angles)
@@ -34,5 +34,5 @@ def test_most_brackets_are_met() -> None:
         x = float(np.interp(float(r["cl"]), lift, turns))
         missed.append(max(float(r["x_last_laminar"]) - x, x - float(r["x_first_turbulent"]), 0.0))
     assert len(missed) >= 20
-    assert np.mean(np.array(missed) <= 0.05) >= 0.75, missed
+    assert np.mean(np.array(missed) <= 0.05) >= 6 / 7, missed
     assert np.median(missed) <= 0.005, missed

@@ -63,6 +63,8 @@ def _by_angle(points: np.ndarray) -> np.ndarray:
     """
     x = points[0]
     nose = int(np.argmin(x))
+    if min(x[0], x[-1]) <= x[nose]:
+        raise ValueError("the section's points do not run from a tail round the nose to a tail")
     tail = np.where(np.arange(len(x)) <= nose, x[0], x[-1])
     angle = np.arccos(np.clip(2 * (x - x[nose]) / (tail - x[nose]) - 1, -1, 1)) / np.pi
     angle[nose + 1 :] = 2 - angle[nose + 1 :]
