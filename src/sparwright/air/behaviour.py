@@ -1,8 +1,8 @@
 """How a section behaves at any angle and Reynolds number, out of its polars, with bands.
 
 Between the angles of a polar a monotone cubic (scipy, PCHIP) goes through those that settled, over gaps of two degrees
-at most; between Reynolds numbers the columns go straight in log Re. Beyond the last angle that settled on either side,
-and outside the Reynolds numbers worked out, the answer is NaN and `reason` says why.
+at most (five in a designer's own table); between Reynolds numbers the columns go straight in log Re. Beyond the last
+angle that settled on either side, and outside the Reynolds numbers worked out, the answer is NaN and `reason` says why.
 
 Greatest lift, and its band. The value is the greatest of the polar with the surface the designer states, followed by a
 fall. Three things may be off, each a fraction of it, and they are taken to be independent:
@@ -38,10 +38,11 @@ from sparwright.shape.section import thickness_ratio
 
 GRID = np.radians(np.arange(-120, 201) / 10.0)  # rad, angles the columns are kept at
 GAP = math.radians(2.01)  # widest gap between settled angles that is bridged
+MEASURED_GAP = math.radians(5.01)  # the same between the angles of a designer's own table
 START = math.radians(2.0)  # the run of settled angles is the one about this
 FALL = 0.002  # of the lift coefficient: a greatest lift must be followed by a fall of this
 # thinnest, thickest (chords), downward and upward fraction: theirs over ours lies between; docs/accuracy.md
-METHOD = ((0.0, 0.11, 0.25, 0.07), (0.11, 0.185, 0.10, 0.07), (0.185, 1.0, 0.15, 0.07))
+METHOD = ((0.0, 0.11, 0.28, 0.07), (0.11, 0.165, 0.10, 0.07), (0.165, 1.0, 0.15, 0.07))
 DRAG = (0.90, 1.15)
 REACH = 1.5
 KEPT = ("lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower")
@@ -239,9 +240,9 @@ def _spread(value: np.ndarray, surface: str, down: Sequence[np.ndarray | float],
     return locked([value, value * (1 - low), value * (1 + high)])
 
 
-def greatest(table: Table) -> float:
+def greatest(table: Table, gap: float = GAP) -> float:
     """Greatest lift of a polar; NaN when the lift does not fall after it among the settled angles."""
-    lift = column(table, "lift")
+    lift = column(table, "lift", gap=gap)
     known = lift[np.isfinite(lift)]
     if not known.size:
         return math.nan
@@ -249,12 +250,12 @@ def greatest(table: Table) -> float:
     return float(known[i]) if known[i:].min() < known[i] - FALL else math.nan
 
 
-def _columns(tables: Sequence[Table]) -> dict[str, np.ndarray]:
-    found = {name: locked([column(t, name) for t in tables]) for name in KEPT}
-    return {**found, "lift_slope": locked([column(t, "lift", 1) for t in tables])}
+def _columns(tables: Sequence[Table], gap: float = GAP) -> dict[str, np.ndarray]:
+    found = {name: locked([column(t, name, gap=gap) for t in tables]) for name in KEPT}
+    return {**found, "lift_slope": locked([column(t, "lift", 1, gap) for t in tables])}
 
 
-def column(table: Table, name: str, derivative: int = 0) -> np.ndarray:
+def column(table: Table, name: str, derivative: int = 0, gap: float = GAP) -> np.ndarray:
     """(g,) a column, or its derivative, at the angles of GRID, NaN beyond the run of settled angles about START."""
     values = np.asarray(getattr(table, name))
     good = np.flatnonzero(np.isfinite(table.lift) & np.isfinite(values))
@@ -262,7 +263,7 @@ def column(table: Table, name: str, derivative: int = 0) -> np.ndarray:
     if good.size < 2:
         return nothing
     alpha = table.alpha[good]
-    breaks = np.flatnonzero(np.diff(alpha) > GAP)
+    breaks = np.flatnonzero(np.diff(alpha) > gap)
     runs = np.split(np.arange(good.size), breaks + 1)
     run = next((r for r in runs if alpha[r[0]] <= START + 1e-9 and alpha[r[-1]] >= START - 1e-9 and r.size > 1), None)
     if run is None:
@@ -275,8 +276,8 @@ def column(table: Table, name: str, derivative: int = 0) -> np.ndarray:
 def _measured(section: Section) -> Behaviour:
     rows = section.measured
     tables = [_as_table(m) for m in rows]
-    columns = _columns(tables)
-    most = np.array([greatest(t) for t in tables])
+    columns = _columns(tables, MEASURED_GAP)
+    most = np.array([greatest(t, MEASURED_GAP) for t in tables])
     off = np.array([m.give_or_take for m in rows])
     drags = np.array([columns["drag"] * DRAG[0], columns["drag"] * DRAG[1]])
     source = "; ".join(dict.fromkeys(m.source for m in rows))

@@ -67,12 +67,13 @@ class Fitted:
     spread: np.ndarray  # (strips, k) twist of every strip from those of the k coupled ones
     real: np.ndarray  # (k,) which strips are coupled
     beside: np.ndarray  # (k, k) mean over what lies about a strip, less itself
+    built: np.ndarray  # (strips,) rad, nose up: an angle the strips are built at on top of the planforms' own
 
     def effective(self, cl: np.ndarray, twist: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """(angle a - t at which a strip's section works, d a/d cl)."""
         R, f = np.hypot(2 * np.pi, self.own), np.arctan2(self.own, 2 * np.pi)
         sine = np.clip(cl / R, -0.999, 0.999)
-        return np.arcsin(sine) - f - twist, 1 / (R * np.sqrt(1 - sine**2))
+        return np.arcsin(sine) - f - (twist - self.built), 1 / (R * np.sqrt(1 - sine**2))
 
     def lift(self, alpha: np.ndarray, re: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
         """What the coupled strips' sections do at effective angles; between two sections straight.
@@ -91,6 +92,10 @@ class Fitted:
         turns = np.where((share > 0) & (share < 1), aside / OVER, 0.0)
         whole = np.eye(alpha.size) + self.beside  # d(mean)/d(own)
         return works, cl, slope[:, None] * (np.eye(alpha.size) + share[:, None] * self.beside + turns[:, None] * whole)
+
+    def still(self, stance: Stance) -> np.ndarray:
+        """(b,) amounts of the wings as they are built, hinges neutral."""
+        return stance.amounts(None, self.built)
 
     @cached_property
     def _used(self) -> tuple[np.ndarray, tuple[Behaviour, ...]]:
@@ -215,6 +220,13 @@ class _Asked:
         return np.asarray(c + self.unknown @ change)
 
 
+def reset(fitted: Fitted, wing: str, angle: float) -> Fitted:
+    """The same with one wing set by an angle (rad, nose up) more: what decalage does, without another lattice."""
+    built = fitted.built.copy()
+    built[fitted.stances.company.strip_slices[wing]] += angle
+    return replace(fitted, built=built)
+
+
 def plain(fitted: Fitted) -> Fitted:
     """The same with the lattice left as it is: no strip is coupled."""
     none = np.zeros(0, int)
@@ -243,7 +255,16 @@ def fitted(stances: Stances, lines: Mapping[str, np.ndarray], behaviours: Mappin
     own = shares @ np.array([thin.lift_and_moment(np.asarray(lines[name]))[0] for name in names])
     at = np.array(real)
     spread = (takes[:, None] == at[None, :]).astype(float)
-    return Fitted(stances, tuple(behaviours.values()), shares, own, spread, at, block_diag(*beside) - np.eye(at.size))
+    return Fitted(
+        stances,
+        tuple(behaviours.values()),
+        shares,
+        own,
+        spread,
+        at,
+        block_diag(*beside) - np.eye(at.size),
+        np.zeros(count),
+    )
 
 
 def _bell(y: np.ndarray, width: np.ndarray, chord: np.ndarray) -> np.ndarray:

@@ -19,6 +19,7 @@ from sparwright.flight.near_ground import ground_checks, ground_results
 from sparwright.flight.performance import Row
 from sparwright.flight.powered import power_results
 from sparwright.flight.tail_flow import tail_results
+from sparwright.flight.wings_stall import wings_stall_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
 
@@ -61,6 +62,7 @@ def _results(flown: Flown) -> Iterator[Result]:
         yield slow.elevator_result(name, case)
         yield slow.margin_result(flown, name, case)
     yield from indicated_results(flown)
+    yield from wings_stall_results(flown)
     yield slow.neutral_result(flown)
     yield from tail_results(flown)
     yield from ground_results(flown)

@@ -16,6 +16,7 @@ FLAP = (
 TRACTOR = (
     "fraction of the cell's mean chord; what a turning tractor propeller takes off is in the lower end of the band"
 )
+AFTER = "how the stall goes on from there is not worked out"
 TITLES = {
     "heaviest": "heaviest loading",
     "lightest": "lightest loading",
@@ -43,7 +44,7 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     """Power-off stalling speed of a case."""
     s, mass = case.stall, case.loading.mass
     title = f"stalling speed, power off, {TITLES[name]}"
-    source = "naca-tr-572 (critical section method)"
+    source = "section flow (drela-giles-1987) strip by strip; naca-tr-572 (the first strip)"
     if not s.speed.known:
         return told(UNKNOWN, f"flight.stall.{name}", title, "m/s", source, s.reason)
     rho, S = flown.air.density, flown.plane.area
@@ -57,12 +58,20 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
             flown.plane.strips[s.surface].source,
         ),
         Step(
-            "lift of the trimmed aeroplane when that strip carries it",
-            "CL where cl(alpha, e) = cl max",
-            (("cl max", s.section_lift, "1"), ("alpha", s.alpha, "rad")),
+            "lift of the trimmed aeroplane when the first strip passes it",
+            "CL where the strip works at its section's angle of greatest lift",
+            (("cl max", s.section_lift, "1"),),
+            s.first_lift,
+            "1",
+            "naca-tr-572",
+        ),
+        Step(
+            "greatest lift of the trimmed aeroplane, were the elevator strong enough",
+            "greatest CL(alpha), CM(alpha, e) = 0, every strip at its section's lift",
+            (("alpha", s.alpha, "rad"),),
             s.section_end,
             "1",
-            source,
+            "worked out by the program: air/strips.py",
         ),
         Step(
             "stalling speed",
@@ -81,7 +90,7 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     )
     where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
-    note = "; ".join(x for x in (ended, CALIBRATED) if x)
+    note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED) if x)
     return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
 
 

@@ -26,7 +26,7 @@ from scipy.interpolate import CubicSpline
 from sparwright.air.atmosphere import Air
 from sparwright.air.raised import lift_of, raised
 from sparwright.air.stance import Stance
-from sparwright.air.strips import Fitted, Form, Keep, Settled, plain, settle
+from sparwright.air.strips import Fitted, Form, Keep, Settled, plain, reset, settle
 from sparwright.air.turned import Company, CompanyState
 from sparwright.base.record import locked, number
 from sparwright.flight.aeroplane import Aeroplane
@@ -165,6 +165,11 @@ def attached(plane: Aeroplane, cg: Cg, mass: float, air: Air) -> Line:
     return _line(plane, plain(plane.fitted), _moment(plane, cg), mass, air)
 
 
+def decalage(line: Line, wing: str, angle: float) -> Line:
+    """A trimmed line's aeroplane with one wing set by an angle (rad, nose up) more, trimmed again."""
+    return _line(line.plane, reset(line.fitted, wing, angle), line.keep.nought, line.mass, line.air)
+
+
 def untrimmed(plane: Aeroplane, mass: float, air: Air) -> Line:
     """The states with no lift on the tail, the moment left to itself: what trim drag is counted from."""
     which = [s.name for s in plane.company.mesh.surfaces].index(plane.tail)
@@ -188,7 +193,7 @@ def _line(plane: Aeroplane, fitted: Fitted, nought: Callable[[Stance], Form], ma
 
     keep, (low, high) = Keep(nought, plane.tail), plane.company.range
     for first in FIRST:
-        still = fitted.stances.at(first).amounts()
+        still = fitted.still(fitted.stances.at(first))
         up = raised(fitted, keep, per_metre, np.append(np.arange(first, high, STEP), high), still)
         if len(up) >= FEWEST:
             break
@@ -217,5 +222,6 @@ def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, st
     names = [s.name for s in plane.company.mesh.surfaces]
     gone = [n for n in plane.wings if lifts.size > 1 and each[:, names.index(n)].argmax() < lifts.size - 1]
     if gone:
-        return "", f"taken at {where}, where a section's flow is no longer known; {', '.join(gone)} has let go by then"
-    return f"past {where} a section's flow is not known, and no wing has let go by then", ""
+        known = f"taken at {where}, past which the strips do not settle or a section is not known"
+        return "", f"{known}; {', '.join(gone)} has let go by then"
+    return f"past {where} the strips do not settle or a section is not known, and no wing has let go by then", ""
