@@ -24,6 +24,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.optimize import brentq
 
 from sparwright.base.record import number
 from sparwright.base.source import Band
@@ -31,6 +32,8 @@ from sparwright.shape.planform import Planform
 
 NEAR, LONG, MOST_DRAG, MOST_LOSS = 0.25, 4.0, 0.06, 0.9
 ACROSS = 201  # points over half a wake in the momentum integral
+BELL = np.cos(np.linspace(0.0, np.pi / 2, ACROSS)) ** 2
+WEIGHT = np.full(ACROSS, 1 / (ACROSS - 1)) * np.where(np.isin(np.arange(ACROSS), (0, ACROSS - 1)), 0.5, 1.0)
 
 
 @dataclass(frozen=True)
@@ -76,20 +79,16 @@ def momentum(loss: float, half: float) -> float:
 
     r = sqrt(1 - loss cos^2(pi zeta/(2 zw))), the wake at the pressure of the free stream (momentum theorem).
     """
-    t = np.linspace(0.0, 1.0, ACROSS)
-    r = np.sqrt(1 - loss * np.cos(np.pi * t / 2) ** 2)
-    return float(2 * 2 * half * np.trapezoid(r * (1 - r), t))
+    r = np.sqrt(1 - loss * BELL)
+    return float(2 * 2 * half * (WEIGHT @ (r * (1 - r))))
 
 
 def loss_that_keeps(drag: float, half: float) -> float:
-    """The greatest loss at which a wake of a half-width (chords) holds a drag coefficient, by halving; NaN if none."""
-    low, high = 0.0, 0.75  # r (1 - r) is greatest at r = 1/2
-    if not momentum(high, half) >= drag:
+    """The greatest loss at which a wake of a half-width (chords) holds a drag coefficient; NaN if none."""
+    most = 0.75  # r (1 - r) is greatest at r = 1/2
+    if not momentum(most, half) >= drag:
         return math.nan
-    for _ in range(50):
-        middle = (low + high) / 2
-        low, high = (middle, high) if momentum(middle, half) < drag else (low, middle)
-    return (low + high) / 2
+    return float(brentq(lambda loss: momentum(loss, half) - drag, 0.0, most, xtol=1e-13))
 
 
 def left(wake: Wake, station: float, waterline: np.ndarray) -> np.ndarray:

@@ -136,7 +136,7 @@ def _plans(commands: Any, me: str) -> None:
 
 def _pictures(commands: Any, me: str) -> None:
     c = _command(
-        commands, "pictures", "pictures", "loads along the span, stall, lift, polars, pressures and drag by item of one model",
+        commands, "pictures", "pictures", "span loads, stall, lift, polars, pressures, drag of one model",
         "Draws how the load lies along each wing at cruise and at the stall, which strip lets go first and how near "
         "the others are, and the drag item by item, as SVG that reads in black and white.",
         f"  {me} pictures family.toml --model W1 --out out/w1",

@@ -111,7 +111,7 @@ def _checks(flown: Flown) -> Iterator[Check]:
             case=name,
             rule="the elevator must reach the stall (designer's)",
             method="anderson-flight ch. 7, by the lattice",
-            caveat="power off, out of ground effect",
+            caveat="power off, out of ground effect; the wings' wake over the tail is told in flight.elevator.wake",
             outside_range=s.reason,
             parents=(f"flight.elevator.stall.{name}",),
         )

@@ -9,7 +9,8 @@ from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.performance import UNKNOWN
 from sparwright.flight.work import Case, Flown
 
-CALIBRATED = "calibrated airspeed at sea level; indicated airspeed is unknown until the pitot system is flown"
+CALIBRATED = "calibrated airspeed at sea level"
+NOT_INDICATED = "indicated airspeed is unknown until the pitot system is flown or limits.position_error is stated"
 FLAP = (
     "trailing edge down positive; a real flap is taken to give 0.75 to 0.90 of the lattice's effect; no ground effect"
 )
@@ -90,7 +91,8 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     )
     where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
-    note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED) if x)
+    indicated = "" if flown.model.limits.position_error else NOT_INDICATED
+    note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED, indicated) if x)
     return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
 
 
