@@ -97,6 +97,18 @@ def test_a_greatest_lift_must_be_followed_by_a_fall() -> None:
     assert "does not settle up to its greatest lift" in b.reason(1e6)
 
 
+def test_a_lift_that_rises_again_past_the_stall_is_another_answer() -> None:
+    """The section flow can jump to it; it is no greatest lift."""
+    t = table(1.5)
+    lift = t.lift.copy()
+    lift[-2:] = 1.7
+    found = column(replace(t, lift=lift), "lift")
+    assert np.nanmax(found) == pytest.approx(1.5) and np.degrees(GRID[np.isfinite(found)].max()) == pytest.approx(18.0)
+    assert greatest(replace(t, lift=lift)) == pytest.approx(1.5)
+    lift[:2] = -3.0  # and so on the other side, where the lift falls on and does not jump
+    assert np.degrees(GRID[np.isfinite(column(replace(t, lift=lift), "lift"))].min()) == pytest.approx(-12.0)
+
+
 def test_the_angle_of_a_lift_is_the_one_below_greatest_lift() -> None:
     b, re = behaviour(SECTION, polars(THREE)), np.array([1e6, 1.7e6])
     for cl in (-0.3, 0.4, 1.3):

@@ -2,7 +2,8 @@
 
 Between the angles of a polar a monotone cubic (scipy, PCHIP) goes through those that settled, over gaps of two degrees
 at most (five in a designer's own table); between Reynolds numbers the columns go straight in log Re. Beyond the last
-angle that settled on either side, and outside the Reynolds numbers worked out, the answer is NaN and `reason` says why.
+angle that settled on either side, past where a stalled section's lift rises again, and outside the Reynolds numbers
+worked out, the answer is NaN and `reason` says why.
 
 Greatest lift, and its band. The value is the greatest of the polar with the surface the designer states, followed by a
 fall. Three things may be off, each a fraction of it, and they are taken to be independent:
@@ -40,6 +41,7 @@ GRID = np.radians(np.arange(-120, 201) / 10.0)  # rad, angles the columns are ke
 GAP = math.radians(2.01)  # widest gap between settled angles that is bridged
 MEASURED_GAP = math.radians(5.01)  # the same between the angles of a designer's own table
 START = math.radians(2.0)  # the run of settled angles is the one about this
+DROP = 0.02  # of the lift coefficient: a lift that has fallen by this has stalled
 FALL = 0.002  # of the lift coefficient: a greatest lift must be followed by a fall of this
 # thinnest, thickest (chords), downward and upward fraction: theirs over ours lies between; docs/accuracy.md
 METHOD = ((0.0, 0.11, 0.28, 0.07), (0.11, 0.165, 0.10, 0.07), (0.165, 1.0, 0.15, 0.07))
@@ -268,9 +270,27 @@ def column(table: Table, name: str, derivative: int = 0, gap: float = GAP) -> np
     run = next((r for r in runs if alpha[r[0]] <= START + 1e-9 and alpha[r[-1]] >= START - 1e-9 and r.size > 1), None)
     if run is None:
         return nothing
+    run = run[_one_branch(table.lift[good][run], alpha[run])]
     line = PchipInterpolator(alpha[run], values[good][run], extrapolate=False)
     inside = (GRID >= alpha[run[0]] - 1e-9) & (GRID <= alpha[run[-1]] + 1e-9)
     return np.where(inside, line(np.clip(GRID, alpha[run[0]], alpha[run[-1]]), derivative), np.nan)
+
+
+def _one_branch(lift: np.ndarray, alpha: np.ndarray) -> slice:
+    """The angles up to where a lift that has fallen by DROP rises again, on either side of START: past that it is
+    another answer of the section flow, or a deep stall."""
+
+    def end(lifts: np.ndarray) -> int:
+        top, fallen = -math.inf, False
+        for i, cl in enumerate(lifts):
+            if fallen and cl > lifts[i - 1] + FALL:
+                return i
+            top = max(top, cl)
+            fallen = fallen or cl < top - DROP
+        return lifts.size
+
+    middle = int(np.argmin(np.abs(alpha - START)))
+    return slice(middle + 1 - end(-lift[middle::-1]), middle + end(lift[middle:]))
 
 
 def _measured(section: Section) -> Behaviour:
