@@ -7,6 +7,7 @@ from sparwright.base.check import Result, Step
 from sparwright.base.source import Band
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.performance import UNKNOWN
+from sparwright.flight.stall import Stall
 from sparwright.flight.work import Case, Flown
 
 CALIBRATED = "calibrated airspeed at sea level"
@@ -93,7 +94,19 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
     indicated = "" if flown.model.limits.position_error else NOT_INDICATED
     note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED, indicated) if x)
-    return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
+    return told(
+        s.speed, f"flight.stall.{name}", title, "m/s", source, note, (*steps, *_ends(s)), (f"mass.case.{name}",)
+    )
+
+
+def _ends(s: Stall) -> tuple[Step, ...]:
+    """How the ends of the lift, and so of the speed, come about, where the sections end it."""
+    if s.ended_by != "section":
+        return ()
+    source = "air/behaviour.py; method: measured sections, docs/accuracy.md; building: common practice, no source"
+    formula = "CL low/likely; low/likely = 1 - sqrt(method^2 + surface^2 + building^2) of the worst strip's section"
+    given = (("CL", s.lift.value, "1"), ("low/likely", s.lift.low / s.lift.value, "1"))
+    return (Step("least of it, for the high end of the speed", formula, given, s.lift.low, "1", source),)
 
 
 def elevator_result(name: str, case: Case) -> Result:
