@@ -97,7 +97,7 @@ def test_nine_in_ten_lie_in_the_band(recalled: bool) -> None:
 
 
 def test_the_band_says_something() -> None:
-    """It is not so wide that anything would lie in it: 14 % down and 9 % up at most for usual sections, above a million.
+    """It is not so wide that anything would lie in it: 14 % down and 9 % up at most for usual sections, from a million.
 
     At 60 thousand rough and smooth differ more, and so does the band.
     """

@@ -14,6 +14,7 @@ from sparwright.output import json
 from sparwright.output.report import Report, report
 
 if TYPE_CHECKING:
+    from sparwright.air.polars import Polars
     from sparwright.run import RunResult
 
 Told = Callable[[float, str], None]
@@ -38,32 +39,41 @@ def models(family: Family, wanted: str | None) -> tuple[str, ...]:
 
 def reports(family: Family, wanted: str | None, fresh: bool = False) -> list[Report]:
     """The reports of the wanted model, or of all. Raises DesignProblem."""
-    return [_one(family, name, fresh) for name in models(family, wanted)]
+    polars = _fresh_polars() if fresh else None
+    return [_one(family, name, polars) for name in models(family, wanted)]
 
 
-def _one(family: Family, name: str, fresh: bool) -> Report:
+def _fresh_polars() -> Polars:
+    """Polars that are worked out again, each once."""
+    from sparwright.cli.polars import Kept
+
+    return Kept(fresh=True)
+
+
+def _one(family: Family, name: str, polars: Polars | None) -> Report:
+    """polars: those to use in place of what is on file, reports too; None for what is on file."""
     key = store.key(family.sha256, name)
-    kept = None if fresh else _kept(key)
+    kept = None if polars else _kept(key)
     if kept is not None:
         return kept
-    made = work_out(family, name)
+    made = work_out(family, name, polars)
     store.put(key, json.kept(made))
     return made
 
 
-def run(family: Family, name: str, progress: Told | None = None) -> RunResult:
-    """Work out one model, with polars kept on file: sparwright.run.run, and what `sparwright.run` is."""
+def run(family: Family, name: str, progress: Told | None = None, polars: Polars | None = None) -> RunResult:
+    """Work out one model, with polars kept on file unless others are given; `sparwright.run` is this door."""
     from sparwright.cli.polars import kept
     from sparwright.run import run
 
-    return run(family, name, progress, kept)
+    return run(family, name, progress, polars or kept)
 
 
-def work_out(family: Family, name: str) -> Report:
+def work_out(family: Family, name: str, polars: Polars | None = None) -> Report:
     """Run one model through the whole chain."""
     model = family.models[name]
     with Progress(f"working out {name}") as bar:
-        ran = run(family, name, bar)
+        ran = run(family, name, bar, polars)
     return report(ran, model.title, model.drawing_units, family.unknowns)
 
 
