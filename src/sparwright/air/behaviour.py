@@ -9,7 +9,7 @@ Greatest lift, and its band. The value is the greatest of the polar with the sur
 fall. Three things may be off, each a fraction of it, and they are taken to be independent:
 
     method     ours against the measured sections of docs/accuracy.md, METHOD below
-    surface    the least and greatest among the smooth, the built and the rough polar
+    surface    the least and greatest among the smooth, the built and the rough polar; unknown where one of them is
     building   what a trip does not show: `lift_low` of data/surfaces.toml, downwards only
 
     low = value (1 - sqrt(sum of the downward fractions squared)), high alike
@@ -172,7 +172,7 @@ class Behaviour:
         alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
         place, (k, s) = self.place(re), _along(alpha)
         below = place.mixed(column, k)
-        return np.asarray(below + s * (place.mixed(column, k + 1) - below))
+        return np.where(s == 0, below, below + s * (place.mixed(column, k + 1) - below))
 
 
 def _along(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -217,13 +217,13 @@ def behaviour(section: Section, tables: Mapping[Asked, Table]) -> Behaviour:
     own = [by_surface[section.surface][re] for re in reynolds]
     columns = _columns(own)
     every = [[column(by_surface[s][re], "drag") for re in reynolds] for s in surfaces()]
-    drags = np.array([np.fmin.reduce(every) * DRAG[0], np.fmax.reduce(every) * DRAG[1]])
+    drags = np.array([np.minimum.reduce(every) * DRAG[0], np.maximum.reduce(every) * DRAG[1]])
     drags = np.where(np.isfinite(columns["drag"]), drags, np.nan)
     most = {s: np.array([greatest(by_surface[s][re]) for re in reynolds]) for s in surfaces()}
     down, up = method(thickness_ratio(section))
     value = most[section.surface]
-    fall = 1 - np.fmin.reduce(list(most.values())) / value
-    rise = np.fmax.reduce(list(most.values())) / value - 1
+    fall = 1 - np.minimum.reduce(list(most.values())) / value
+    rise = np.maximum.reduce(list(most.values())) / value - 1
     band = _spread(value, section.surface, (down, fall), (up, rise))
     return Behaviour(section.name, "drela-giles-1987", f"section flow, {section.surface}", locked(reynolds),
                      columns, locked(drags), band)  # fmt: skip

@@ -136,7 +136,10 @@ def settle(fitted: Fitted, stance: Stance, keep: Keep | None, per_metre: PerMetr
     for _ in range(ROUNDS):
         if not at.worst > NEAR or not math.isfinite(at.worst):
             break
-        change = asked.change(at)
+        try:
+            change = asked.change(at)
+        except np.linalg.LinAlgError:
+            break
         turned = np.abs(change[: fitted.real.size])
         size = min(1.0, 2 * size, STEP / max(np.max(turned, initial=0.0), 1e-12))
         for _ in range(HALVINGS):

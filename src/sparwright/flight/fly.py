@@ -18,7 +18,7 @@ from sparwright.flight.indicated import indicated_results
 from sparwright.flight.near_ground import ground_checks, ground_results
 from sparwright.flight.performance import Row
 from sparwright.flight.powered import power_results
-from sparwright.flight.tail_flow import tail_results
+from sparwright.flight.tail_flow import elevator_wanted, tail_results
 from sparwright.flight.wings_stall import wings_stall_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -83,6 +83,12 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from table_results(flown)
 
 
+CHECKED = (
+    "power off, out of ground effect; tail behind the wings' wakes as at 1.1 of the stalling speed, body's moment in "
+    "its band"
+)
+
+
 def _checks(flown: Flown) -> Iterator[Check]:
     limits, hn = flown.model.limits, flown.neutral_point
     margin = Band(*(x - limits.aft_cg for x in (hn.value, hn.low, hn.high)))
@@ -100,7 +106,8 @@ def _checks(flown: Flown) -> Iterator[Check]:
     )
     for name in ("foremost", "max_mass"):
         s = flown.cases[name].stall
-        up = Band(*(-x for x in (s.elevator.value, s.elevator.high, s.elevator.low)))
+        wanted = elevator_wanted(flown.cases[name])
+        up = Band(*(-x for x in (wanted.value, wanted.high, wanted.low)))
         yield check(
             f"flight.elevator.authority.{name}",
             f"up elevator wanted to stall, {slow.TITLES[name]}",
@@ -111,7 +118,7 @@ def _checks(flown: Flown) -> Iterator[Check]:
             case=name,
             rule="the elevator must reach the stall (designer's)",
             method="anderson-flight ch. 7, by the lattice",
-            caveat="power off, out of ground effect; the wings' wake over the tail is told in flight.elevator.wake",
+            caveat="; ".join(x for x in (CHECKED, s.note) if x),
             outside_range=s.reason,
             parents=(f"flight.elevator.stall.{name}",),
         )

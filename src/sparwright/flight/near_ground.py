@@ -225,7 +225,8 @@ def _given(found: Near) -> tuple[tuple[str, float, str], ...]:
 def _speed(flown: Flown, real: Near, bare: Near) -> Result:
     """Level speed at the three-point attitude near the ground."""
     mass, rho, S = flown.cases["max_mass"].loading.mass, flown.air.density, flown.plane.area
-    V = [math.sqrt(2 * mass * GRAVITY / (rho * S * n.ground.lift)) for n in (real, bare)]
+    lifts = [n.ground.lift for n in (real, bare)]
+    V = [math.sqrt(2 * mass * GRAVITY / (rho * S * CL)) if CL > 0 else math.nan for CL in lifts]
     stall = flown.cases["max_mass"].stall.speed.value
     given = (*_given(real), ("CL", real.ground.lift, "1"), ("m", mass, "kg"), ("rho", rho, "kg/m3"), ("S", S, "m2"))
     steps = (
@@ -233,14 +234,14 @@ def _speed(flown: Flown, real: Near, bare: Near) -> Result:
         Step("over the stalling speed in free air", "V/Vs", (("Vs", stall, "m/s"),), V[0] / stall, "1", "definition"),
     )
     title = "level speed at the three-point attitude near the ground, greatest take-off mass"
-    band = Band(V[0], min(V), max(V))
+    band = Band(V[0], *(float(f(V)) for f in (np.min, np.max)))
     note = real.reason or f"ends: real sections, lattice alone; {RANGE}"
     return told(band, "flight.ground.speed", title, "m/s", SOURCE, note, steps, ("flight.ground.attitude",))
 
 
 def _ratio(name: str, title: str, ends: list[float], real: Near, unit: str = "1") -> Result:
     """With real sections; the band goes to what the lattice alone says."""
-    band = Band(ends[0], min(ends), max(ends))
+    band = Band(ends[0], *(float(f(ends)) for f in (np.min, np.max)))
     free, ground = real.free, real.ground
     of = {"lift": "lift", "downwash": "downwash", "induced": "induced"}[name]
     given = (*_given(real), ("free air", getattr(free, of), unit), ("near the ground", getattr(ground, of), unit))

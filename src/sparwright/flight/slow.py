@@ -101,7 +101,7 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
 
 def _ends(s: Stall) -> tuple[Step, ...]:
     """How the ends of the lift, and so of the speed, come about, where the sections end it."""
-    if s.ended_by != "section":
+    if s.ended_by != "section" or s.least_by != "section":
         return ()
     source = "air/behaviour.py; method: measured sections, docs/accuracy.md; building: common practice, no source"
     formula = "CL low/likely; low/likely = 1 - sqrt(method^2 + surface^2 + building^2) of the worst strip's section"
@@ -131,7 +131,7 @@ def elevator_result(name: str, case: Case) -> Result:
         f"elevator wanted to stall, {TITLES[name]}",
         "rad",
         "anderson-flight ch. 7, by the lattice",
-        s.reason or FLAP,
+        s.reason or "; ".join(x for x in (FLAP, s.note) if x),
         (step,),
         (f"flight.stall.{name}",),
     )

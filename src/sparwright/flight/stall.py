@@ -47,6 +47,7 @@ class Stall:
     alpha: float = number("rad", "angle of attack of the thrust line at greatest lift", math.nan)
     elevator: Band = UNKNOWN  # rad, wanted at greatest lift, lost effectiveness allowed for
     ended_by: Ended = "unknown"
+    least_by: Ended = "unknown"  # what ends the low end of the lift
     reason: str = ""
     note: str = ""
 
@@ -69,7 +70,8 @@ def stall(line: Line) -> Stall:
     spread = _spread(line, per_metre)
     first = _first(line)
     if first is None or not all(map(math.isfinite, spread)):
-        why = next((s.why_unknown(per_metre * s.chord) for n, s in plane.strips.items() if n in plane.wings), "")
+        reasons = (s.why_unknown(per_metre * s.chord) for n, s in plane.strips.items() if n in plane.wings)
+        why = next((r for r in reasons if r), "")
         return Stall(UNKNOWN, UNKNOWN, reason=why or "no strip passes its section's greatest lift")
     ends = (line.most, *(line.most * s for s in spread))
     factors = (EFFECTIVE.value, EFFECTIVE.low, EFFECTIVE.high)
@@ -84,7 +86,8 @@ def stall(line: Line) -> Stall:
         Band(*speeds), reach, line.most, first.lift, first.surface, float(strips.y[i]), chord,
         float(strips.lift_limit(per_metre * strips.chord, "value")[i]), per_metre * chord, float(at.alpha[0]),
         Band(e / EFFECTIVE.value, *sorted((e / EFFECTIVE.low, e / EFFECTIVE.high))),
-        "section" if reach.value == line.most else "elevator", note=line.note,
+        "section" if reach.value == line.most else "elevator",
+        "section" if reach.low == ends[1] else "elevator", note=line.note,
     )  # fmt: skip
 
 
@@ -96,7 +99,7 @@ def _spread(line: Line, per_metre: float) -> tuple[float, float]:
         value, down, up = (s.lift_limit(per_metre * s.chord, end)[s.outside] for end in ("value", "low", "high"))
         low.append(float(np.min(down / value)))
         high.append(float(np.max(up / value)))
-    return min(low), max(high)
+    return float(np.min(low)), float(np.max(high))  # NaN where one wing's is
 
 
 def _first(line: Line) -> _First | None:
@@ -123,9 +126,12 @@ def over(line: Line, name: str, at: States) -> np.ndarray:
 def elevator_reach(line: Line, effective: float) -> float:
     """The CL up to which the elevator's up travel trims; infinity when it is enough up to the greatest."""
     at = line.states(np.linspace(0.05 * line.last, line.last, LOOKED))
-    spare = at.elevator + line.plane.model.tailplane.up * effective
+    known = np.isfinite(at.elevator)
+    lift, spare = at.lift[known], (at.elevator + line.plane.model.tailplane.up * effective)[known]
     beyond = np.flatnonzero(spare < 0)
     if not len(beyond):
         return math.inf
-    i = max(int(beyond[0]), 1)
-    return float(at.lift[i - 1] + (at.lift[i] - at.lift[i - 1]) * spare[i - 1] / (spare[i - 1] - spare[i]))
+    i = int(beyond[0])
+    if i == 0:  # past its travel in the slowest lift that is known
+        return float(lift[0])
+    return float(lift[i - 1] + (lift[i] - lift[i - 1]) * spare[i - 1] / (spare[i - 1] - spare[i]))

@@ -206,6 +206,33 @@ def _pressure(flown: Flown, name: str, found: TailFlow, case: Case) -> Result:
     return told(found.pressure, f"flight.tail.pressure.{name}", title, "1", SOURCE, note, steps, parents)
 
 
+def elevator_wanted(case: Case) -> Band:
+    """Elevator wanted at a case's stall, rad: its own band, and what wakes and the body's moment may add to it.
+
+    The tail stands behind the wings' wakes as at APPROACH of the stalling speed, the slowest at which they are known
+    (at the stall itself the drag of stalled strips is past what the wake's formula is known for). The body's moment has
+    slopes from low to high: dM = (slope - likely) alpha, de = -dM/(dCM/de)/f. NaN where the stall is unknown.
+    """
+    s, line, plane = case.stall, case.line, case.line.plane
+    if not s.elevator.known:
+        return UNKNOWN
+    band = s.elevator
+    found = tail_flow(line, s.section_end / APPROACH**2)
+    if not found.pressure.known:
+        return UNKNOWN
+    wake = behind(line, s.section_end, found.pressure)
+    at = line.states(s.section_end)
+    stance = line.fitted.stances.at(float(at.alpha[0]))
+    form, _ = line.keep.nought(stance)
+    amounts = stance.amounts({plane.tail: float(at.elevator[0])}, at.twist[0])
+    effect = float(((form + form.T) @ amounts)[hinge_of(plane)])
+    turns = [
+        -(slope - plane.body_slopes[0]) * float(at.alpha[0]) / effect / EFFECTIVE.low for slope in plane.body_slopes
+    ]
+    low, high = min(band.low, wake.low), max(band.high, wake.high)
+    return Band(band.value, low + min(turns), high + max(turns))
+
+
 def at_stall(case: Case) -> tuple[Band, TailFlow]:
     """Elevator wanted at a case's stall behind the wings' wakes, rad, and what the tail stands in there.
 

@@ -35,6 +35,8 @@ Cg = tuple[float, float]  # station, waterline, m
 STEP = math.radians(1.0)
 FIRST = tuple(math.radians(a) for a in (2.0, 5.0, 8.0, 11.0, 14.0))  # angles to begin from
 FEWEST = 4  # states that make a line
+CLOSE = 1e-9  # rad, nearer than this two angles are one
+FLAT = 0.2  # of the greatest rise of lift: a line cut off where it rises less has come near its greatest lift
 FINE = 40  # points an interval at which the spline of CL is looked at
 
 
@@ -117,6 +119,8 @@ class Line:
         for a in (alpha + h, alpha - h):
             stance = self.fitted.stances.at(a)
             found = settle(self.fitted, stance, None, self.per_metre, stance.amounts({self.plane.tail: e}, at.twist[0]))
+            if not found.good:
+                return math.nan, math.nan
             form, added = self.keep.nought(stance)
             ends.append((stance.lift(found.amounts), float(found.amounts @ form @ found.amounts + added)))
         return (ends[0][0] - ends[1][0]) / (2 * h), (ends[0][1] - ends[1][1]) / (2 * h)
@@ -194,12 +198,14 @@ def _line(plane: Aeroplane, fitted: Fitted, nought: Callable[[Stance], Form], ma
     keep, (low, high) = Keep(nought, plane.tail), plane.company.range
     for first in FIRST:
         still = fitted.still(fitted.stances.at(first))
-        up = raised(fitted, keep, per_metre, np.append(np.arange(first, high, STEP), high), still)
+        up = raised(fitted, keep, per_metre, np.append(np.arange(first, high - CLOSE, STEP), high), still)
         if len(up) >= FEWEST:
             break
     else:
         return Line(plane, fitted, keep, air, (), mass, _why_not(plane, mass, air))
-    down = raised(fitted, keep, per_metre, np.append(np.arange(first - STEP, low, -STEP), low), up[0].amounts, 0.0)
+    down = raised(
+        fitted, keep, per_metre, np.append(np.arange(first - STEP, low + CLOSE, -STEP), low), up[0].amounts, 0.0
+    )
     return Line(plane, fitted, keep, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up))
 
 
@@ -221,7 +227,8 @@ def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, st
     each = np.array([s.stance.surface_lift(s.amounts) for s in up])
     names = [s.name for s in plane.company.mesh.surfaces]
     gone = [n for n in plane.wings if lifts.size > 1 and each[:, names.index(n)].argmax() < lifts.size - 1]
-    if gone:
+    rises = np.diff(lifts)
+    if gone and rises[-1] < FLAT * rises.max():
         known = f"taken at {where}, past which the strips do not settle or a section is not known"
         return "", f"{known}; {', '.join(gone)} has let go by then"
-    return f"past {where} the strips do not settle or a section is not known, and no wing has let go by then", ""
+    return f"past {where} the strips do not settle or a section is not known, where the lift still rises", ""

@@ -48,16 +48,16 @@ def _share(flown: Flown, case: Case, name: str, known: bool) -> Result:
 def _decalage(case: Case, name: str, known: bool) -> Result:
     id, title = (
         f"flight.stall.decalage.{name}",
-        f"greatest lift coefficient gained by a degree nose up on the {name} wing",
+        f"lift at which the first strip lets go: gain by a degree nose up on the {name} wing",
     )
     if not known:
         return told(Band.exact(math.nan), id, title, "1", METHOD, case.stall.reason, (), PARENT)
     other = stall(decalage(case.line, name, DEGREE))
-    gained = other.section_end - case.stall.section_end
+    gained = other.first_lift - case.stall.first_lift
     first = f"the stall then begins on the {other.surface} wing at CL {other.first_lift:.3f}" if other.surface else ""
-    step = Step("gain", "CL max with it - CL max", (("with it", other.section_end, "1"),
-                ("CL max", case.stall.section_end, "1")), gained, "1", METHOD)  # fmt: skip
-    note = "; ".join(x for x in (first or other.reason, INDICATION) if x)
+    step = Step("gain", "CL first with it - CL first", (("with it", other.first_lift, "1"),
+                ("CL first", case.stall.first_lift, "1")), gained, "1", METHOD)  # fmt: skip
+    note = first or other.reason
     return told(Band.exact(gained), id, title, "1", METHOD, note, (step,), PARENT)
 
 
@@ -78,6 +78,6 @@ def _ailerons(flown: Flown, case: Case, name: str, known: bool) -> Result:
     if not leaves.size or not np.all(np.isfinite(leaves)):
         return told(Band.exact(math.nan), id, title, "1", METHOD, "the flow there is not known", (), PARENT)
     worst, share = float(leaves.min()), float(strips.area[over][leaves >= p.hinge].sum() / strips.area[over].sum())
-    note = f"chords from the nose, 1 for nowhere; hinge at {p.hinge:.2f}: {100 * share:.0f} % of the span before the "
+    note = f"chords from the nose, 1 for nowhere; hinge at {p.hinge:.2f}: {100 * share:.0f} % of the area before the "
     note += "ailerons keeps its flow up to the hinge"
     return told(Band.exact(worst), id, title, "1", METHOD, f"{note}; {INDICATION}", (), PARENT)
