@@ -61,7 +61,8 @@ class Place:
     def mixed(self, column: np.ndarray, at: np.ndarray | None = None) -> np.ndarray:
         """A row of numbers over the Reynolds numbers, or a column's at places of GRID, straight between."""
         low, high = (column[i] if at is None else column[i, at] for i in (self.below, self.above))
-        return np.asarray(low * (1 - self.part) + high * self.part)
+        between = low * (1 - self.part) + high * self.part
+        return np.where(self.part == 0, low, np.where(self.part == 1, high, between))
 
 
 @dataclass(frozen=True)
@@ -178,6 +179,8 @@ class Behaviour:
 def _along(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(place in GRID below an angle, part of the way to the next); NaN part outside."""
     along = (alpha - GRID[0]) / (GRID[1] - GRID[0])
+    near = np.rint(along)
+    along = np.where(np.abs(along - near) < 1e-9, near, along)  # an angle of GRID is that angle
     outside = ~((along >= 0) & (along <= GRID.size - 1))
     k = np.clip(np.where(outside, 0, along).astype(int), 0, GRID.size - 2)
     return k, np.where(outside, np.nan, along - k)
