@@ -62,7 +62,7 @@ class Place:
         """A row of numbers over the Reynolds numbers, or a column's at places of GRID, straight between."""
         low, high = (column[i] if at is None else column[i, at] for i in (self.below, self.above))
         between = low * (1 - self.part) + high * self.part
-        return np.where(self.part == 0, low, np.where(self.part == 1, high, between))
+        return np.asarray(np.where(self.part == 0, low, np.where(self.part == 1, high, between)))
 
 
 @dataclass(frozen=True)
@@ -173,7 +173,7 @@ class Behaviour:
         alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
         place, (k, s) = self.place(re), _along(alpha)
         below = place.mixed(column, k)
-        return np.where(s == 0, below, below + s * (place.mixed(column, k + 1) - below))
+        return np.asarray(np.where(s == 0, below, below + s * (place.mixed(column, k + 1) - below)))
 
 
 def _along(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
