@@ -112,7 +112,7 @@ def test_results_and_checks(ran) -> None:
         assert all(r.band.known or r.caveat for r in found.values())
         assert found["flight.ground.lift"].low > 1 > found["flight.ground.induced"].high
         checks = {c.id: c for c in run.checks}
-        for c in ground_checks(run.flight.flown):
+        for c in ground_checks(run.flight.flown, found):
             three = found[c.id.replace("elevator", "elevator.three_point")]
             assert checks[c.id].value == c.value == -three.low
             assert c.limit == run.flight.flown.model.tailplane.up

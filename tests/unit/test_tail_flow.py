@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,7 +13,9 @@ from scipy.integrate import solve_ivp
 from sparwright.air.mesh import turned_by
 from sparwright.base.source import Band
 from sparwright.flight.aeroplane import EFFECTIVE
-from sparwright.flight.tail_flow import behind, flow, tail_flow, wanted
+from sparwright.flight.tail_flow import CASES, at_greatest, behind, elevator_wanted, flow, tail_flow, wanted
+from sparwright.flight.trim import trimmed
+from sparwright.flight.work import place
 
 MODELS = ("W1", "W2", "W3")
 
@@ -129,3 +132,44 @@ def test_an_end_of_the_drag_that_is_out_of_range_makes_the_whole_unknown(case) -
     assert found.pressure.known == (not found.reason)
     ends = (found.pressure.value, found.pressure.low, found.pressure.high)
     assert found.pressure.known or all(map(math.isnan, ends))
+
+
+def test_the_elevator_wanted_is_the_stalls_own_where_nothing_is_added(ran) -> None:
+    """W1's tail stands clear of the wakes; with one slope for the body's moment nothing is left to add."""
+    case = ran("W1").flight.flown.cases["max_mass"]
+    sure = replace(case.line.plane, body_slopes=(case.line.plane.body_slopes[0],) * 3)
+    bare = replace(case, line=replace(case.line, plane=sure))
+    assert_allclose(bands(elevator_wanted(bare).elevator), bands(case.stall.elevator), rtol=1e-6)
+    more = elevator_wanted(case).elevator
+    assert more.low < case.stall.elevator.low and more.high > case.stall.elevator.high
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_a_body_that_lifts_the_nose_less_wants_more_up_elevator(ran, name) -> None:
+    """And by about what its moment is over the elevator's: near the greatest lift the angle goes with it, so 0.7 to 2."""
+    case = ran(name).flight.flown.cases["max_mass"]
+    line, plane, found = case.line, case.line.plane, elevator_wanted(case)
+    assert found.body[0] < 0 < found.body[1]
+    likely, least, _ = plane.body_slopes
+    other = trimmed(replace(plane, body_slopes=(least,) * 3), place(case.loading), line.mass, line.air)
+    assert_allclose(found.body[0], (at_greatest(other) - found.without) / EFFECTIVE.low, rtol=1e-9)
+    alpha = case.stall.alpha
+    stance = line.fitted.stances.at(alpha)
+    step = [stance.amounts({plane.tail: e}, line.states(line.most).twist[0]) for e in (-0.3, -0.2)]
+    moments = [float(c @ line.keep.nought(stance)[0] @ c) for c in step]
+    alone = -(least - likely) * alpha / ((moments[1] - moments[0]) / 0.1) / EFFECTIVE.low
+    assert 0.7 < found.body[0] / alone < 2.0
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_the_check_stands_on_the_result_that_counts_all(ran, name) -> None:
+    run = ran(name)
+    for case in CASES:
+        check = next(c for c in run.checks if c.id == f"flight.elevator.authority.{case}")
+        wanted = run.result(f"flight.elevator.wake.{case}")
+        assert check.parents == (wanted.id,) and check.value == -wanted.low
+        assert wanted.steps[-1].value == wanted.low
+
+
+def bands(band: Band) -> tuple[float, float, float]:
+    return band.value, band.low, band.high

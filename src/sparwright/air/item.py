@@ -15,9 +15,7 @@ from importlib.resources import files
 from typing import Any
 
 from sparwright.base.record import number
-from sparwright.base.source import Band, Source
-
-UNKNOWN = Band.exact(math.nan)
+from sparwright.base.source import UNKNOWN, Band, Source
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,11 @@ from sparwright.air.turned import Company
 from sparwright.base.record import number
 
 
+def slopes_of(form: np.ndarray, c: np.ndarray) -> np.ndarray:
+    """(b,) d(c . Q c)/dc of a form Q at amounts c."""
+    return np.asarray((form + form.T) @ c)
+
+
 @dataclass(frozen=True)
 class Stance:
     """One angle: rows of circulation and onset by strip, and the forms of the forces."""

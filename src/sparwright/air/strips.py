@@ -35,7 +35,7 @@ from scipy.linalg import block_diag
 
 from sparwright.air import thin
 from sparwright.air.behaviour import Behaviour
-from sparwright.air.stance import Stance, Stances
+from sparwright.air.stance import Stance, Stances, slopes_of
 from sparwright.base.record import number
 
 NEAR = 1e-6  # of a lift coefficient
@@ -215,7 +215,7 @@ class _Asked:
         matrix[:, : real.size] -= at.by_angle
         if self.form is not None:
             form = self.form[0]
-            matrix = np.vstack([matrix, ((form + form.T) @ at.amounts) @ self.unknown])
+            matrix = np.vstack([matrix, slopes_of(form, at.amounts) @ self.unknown])
         return np.asarray(np.linalg.solve(matrix, -at.short))
 
     def moved(self, c: np.ndarray, change: np.ndarray) -> np.ndarray:

@@ -185,6 +185,10 @@ class Company:
         """Names of the surfaces with a hinge, in the order of the basis."""
         return tuple(self.mesh.hinges)
 
+    def place_of(self, surface: str) -> int:
+        """A surface's place among the surfaces. ValueError for one that is not there."""
+        return [s.name for s in self.mesh.surfaces].index(surface)
+
     def lift_slope(self, alpha: float) -> float:
         """dCL/dalpha at an angle, hinges held, per rad: the difference over a fifth of a degree either way."""
         h = math.radians(0.2)

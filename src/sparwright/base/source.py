@@ -50,3 +50,6 @@ class Band:
     def known(self) -> bool:
         """Whether all three numbers are finite."""
         return all(map(math.isfinite, (self.value, self.low, self.high)))
+
+
+UNKNOWN = Band.exact(math.nan)

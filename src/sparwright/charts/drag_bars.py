@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.ticks import enough, figure, lettered, ticks
 from sparwright.charts.units import Unit
@@ -30,7 +30,7 @@ class DragBar:
     name: str
     area: Band  # m2, D/q
     share: float = number("1", "part of the aeroplane's drag; NaN when unknown")
-    coefficient: Band = Band.exact(math.nan)  # on `stands_on`
+    coefficient: Band = UNKNOWN  # on `stands_on`
     stands_on: float = number("m2", "area the coefficient stands on; NaN where there is none", math.nan)
     source: str = ""  # short name
 

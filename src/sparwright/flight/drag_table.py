@@ -18,10 +18,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.air.item import UNKNOWN, DragItem
+from sparwright.air.item import DragItem
 from sparwright.base.check import Result, Step
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.drag import Drag
 from sparwright.flight.fast import UNTRIMMED, cruise_speed
 from sparwright.flight.work import Flown

@@ -10,8 +10,8 @@ import numpy as np
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
-from sparwright.base.source import Band
-from sparwright.flight.performance import UNKNOWN, Row
+from sparwright.base.source import UNKNOWN, Band
+from sparwright.flight.performance import Row
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.matching import Pull

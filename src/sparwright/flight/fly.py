@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sparwright.air.atmosphere import Air, atmosphere
@@ -15,10 +15,10 @@ from sparwright.family.model import Model
 from sparwright.flight import fast, slow
 from sparwright.flight.drag_table import table_results
 from sparwright.flight.indicated import indicated_results
-from sparwright.flight.near_ground import ground_checks, ground_results
+from sparwright.flight.near_ground import ground_checks, ground_results, upwards
 from sparwright.flight.performance import Row
 from sparwright.flight.powered import power_results
-from sparwright.flight.tail_flow import elevator_wanted, tail_results
+from sparwright.flight.tail_flow import tail_results
 from sparwright.flight.wings_stall import wings_stall_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -53,7 +53,8 @@ def fly(
     ValueError for a model that cannot be trimmed at all.
     """
     flown = work_out(model, cell, balance, struts, air or atmosphere(0.0), polars, told)
-    return Flight(flown, tuple(_results(flown)), tuple(_checks(flown)))
+    results = tuple(_results(flown))
+    return Flight(flown, results, tuple(_checks(flown, {r.id: r for r in results})))
 
 
 def _results(flown: Flown) -> Iterator[Result]:
@@ -83,13 +84,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from table_results(flown)
 
 
-CHECKED = (
-    "power off, out of ground effect; tail behind the wings' wakes as at 1.1 of the stalling speed, body's moment in "
-    "its band"
-)
-
-
-def _checks(flown: Flown) -> Iterator[Check]:
+def _checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check]:
     limits, hn = flown.model.limits, flown.neutral_point
     margin = Band(*(x - limits.aft_cg for x in (hn.value, hn.low, hn.high)))
     yield check(
@@ -105,21 +100,19 @@ def _checks(flown: Flown) -> Iterator[Check]:
         parents=("flight.neutral_point",),
     )
     for name in ("foremost", "max_mass"):
-        s = flown.cases[name].stall
-        wanted = elevator_wanted(flown.cases[name])
-        up = Band(*(-x for x in (wanted.value, wanted.high, wanted.low)))
+        wanted = by_id[f"flight.elevator.wake.{name}"]
         yield check(
             f"flight.elevator.authority.{name}",
             f"up elevator wanted to stall, {slow.TITLES[name]}",
-            up,
+            upwards(wanted.band),
             flown.plane.model.tailplane.up,
             "<=",
             "rad",
             case=name,
             rule="the elevator must reach the stall (designer's)",
             method="anderson-flight ch. 7, by the lattice",
-            caveat="; ".join(x for x in (CHECKED, s.note) if x),
-            outside_range=s.reason,
-            parents=(f"flight.elevator.stall.{name}",),
+            caveat=f"power off, out of ground effect; {wanted.caveat}",
+            outside_range="" if wanted.band.known else wanted.caveat,
+            parents=(wanted.id,),
         )
-    yield from ground_checks(flown)
+    yield from ground_checks(flown, by_id)

@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from sparwright.air.atmosphere import Air, atmosphere
 from sparwright.base.check import Result, Step
 from sparwright.base.quantity import to
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.slow import TITLES, told
 from sparwright.flight.work import Case, Flown
 
@@ -36,7 +36,7 @@ def indicated(true: Band, error: Band, air: Air) -> Band:
 
 def stated(ends: tuple[float, ...]) -> Band:
     """The position error with its likely value half way, m/s; unknown where the file states none."""
-    return Band((ends[0] + ends[1]) / 2, *ends) if ends else Band.exact(math.nan)
+    return Band((ends[0] + ends[1]) / 2, *ends) if ends else UNKNOWN
 
 
 def indicated_results(flown: Flown) -> Iterator[Result]:

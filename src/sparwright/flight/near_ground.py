@@ -21,7 +21,7 @@ Sources: naca-tm-77 (image); anderson-flight ch. 7 (trim); attitudes by geometry
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -41,7 +41,6 @@ from sparwright.flight.slow import TITLES, told
 from sparwright.flight.trim import Line, hinge_of
 from sparwright.flight.work import Flown
 
-UNKNOWN = Band.exact(math.nan)
 SOURCE = "naca-tm-77 (image below the ground), by the lattice with real sections"
 RANGE = "power off, steady, wheels just off the ground; straight wakes; body's moment and tail's wake as in free air"
 ABREAST = 0.05  # m: wheels whose stations differ by less stand beside each other
@@ -161,7 +160,7 @@ def _downwash(plane: Aeroplane, found: Settled) -> float:
     company = found.stance.company
     state = _state(company, plane, found)
     lattice = company.mesh
-    i = [s.name for s in lattice.surfaces].index(plane.tail)
+    i = company.place_of(plane.tail)
     here, s = lattice.blocks()[i], lattice.surfaces[i]
     u, w = (state.values[row, here].reshape(lattice.chordwise, -1).mean(0) for row in (4, 6))
     weight = s.chord * s.width
@@ -179,8 +178,8 @@ def ground_results(flown: Flown) -> Iterator[Result]:
     on = stand(flown.model.wheels)
     title = "three-point attitude of the thrust line"
     yield told(Band.exact(on.attitude), "flight.ground.attitude", title, "rad", "geometry", on.reason)
-    line = flown.cases["max_mass"].line
-    real, bare = (_three_point(line, on, real) for real in (True, False))
+    three = {name: _three_point(flown.cases[name].line, on) for name in CASES}
+    real, bare = three["max_mass"], _three_point(flown.cases["max_mass"].line, on, False)
     yield _speed(flown, real, bare)
     ratio = "CL near the ground over CL in free air, three-point attitude, trimmed"
     yield _ratio("lift", ratio, [n.ground.lift / n.free.lift for n in (real, bare)], real)
@@ -189,22 +188,27 @@ def ground_results(flown: Flown) -> Iterator[Result]:
     less = "induced drag CDi/CL^2 near the ground over that in free air, three-point attitude"
     yield _ratio("induced", less, [n.ground.induced / n.free.induced for n in (real, bare)], real)
     for name in CASES:
-        yield from _elevators(flown, on, name)
+        yield from _elevators(flown, on, name, three[name])
 
 
-def ground_checks(flown: Flown) -> Iterator[Check]:
-    """Whether the elevator holds the three-point attitude near the ground; else it lands fast, on the main wheels."""
-    on = stand(flown.model.wheels)
+def ground_checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check]:
+    """Whether the elevator holds the three-point attitude near the ground; else it lands fast, on the main wheels.
+
+    by_id: the results of `ground_results`.
+    """
     for name in CASES:
-        found = _three_point(flown.cases[name].line, on)
-        down = _with_loss(found.ground.elevator)
-        up = Band(-down.value, -down.high, -down.low)
+        wanted = by_id[f"flight.ground.elevator.three_point.{name}"]
         yield check(
-            f"flight.ground.elevator.{name}", f"up elevator wanted to hold three points down, {TITLES[name]}", up,
-            flown.plane.model.tailplane.up, "<=", "rad", case=name, method=SOURCE, caveat=RANGE,
-            rule="the elevator must hold the three-point attitude (designer's)", outside_range=found.reason,
-            parents=(f"flight.ground.elevator.three_point.{name}",),
+            f"flight.ground.elevator.{name}", f"up elevator wanted to hold three points down, {TITLES[name]}",
+            upwards(wanted.band), flown.plane.model.tailplane.up, "<=", "rad", case=name, method=SOURCE, caveat=RANGE,
+            rule="the elevator must hold the three-point attitude (designer's)",
+            outside_range="" if wanted.band.known else wanted.caveat, parents=(wanted.id,),
         )  # fmt: skip
+
+
+def upwards(elevator: Band) -> Band:
+    """Up elevator, positive, of angles that count trailing edge down positive."""
+    return Band(-elevator.value, -elevator.high, -elevator.low)
 
 
 def _three_point(line: Line, on: Stand, real: bool = True) -> Near:
@@ -251,10 +255,10 @@ def _ratio(name: str, title: str, ends: list[float], real: Near, unit: str = "1"
     return told(band, f"flight.ground.{name}", title, unit, SOURCE, note, (step,), ("flight.ground.attitude",))
 
 
-def _elevators(flown: Flown, on: Stand, name: str) -> Iterator[Result]:
+def _elevators(flown: Flown, on: Stand, name: str, three: Near) -> Iterator[Result]:
     """Elevator at three points and at the attitudes of the stall and of 1.1 of its speed, the lower wheel touching."""
     case = flown.cases[name]
-    found = {"three_point": (_three_point(case.line, on), "three points")}
+    found = {"three_point": (three, "three points")}
     for what, factor in FACTORS.items():
         alpha = float(case.line.states(case.stall.lift.value / factor**2).alpha[0])
         at = Near(alpha, reason=on.reason or case.stall.reason)

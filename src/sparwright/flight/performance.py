@@ -17,7 +17,7 @@ import numpy as np
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.family.model import Engine, Propeller
 from sparwright.flight.drag import Drag
 from sparwright.power.engine import LEAST_LOAD, fuel_flow, full_throttle, idle_speed, top_speed
@@ -25,7 +25,6 @@ from sparwright.power.matching import Pull, full_pull
 from sparwright.power.propeller import Blade, Gas, PropellerMap, propeller_map, standard_blade
 
 BLADE_BAND = math.radians(1.0)
-UNKNOWN = Band.exact(math.nan)
 
 
 @dataclass(frozen=True)

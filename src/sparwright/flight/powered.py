@@ -35,7 +35,7 @@ from scipy.optimize import brentq
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.performance import mover
 from sparwright.flight.slow import TITLES, told
 from sparwright.flight.work import Case, Flown
@@ -43,7 +43,6 @@ from sparwright.power.matching import full_pull
 from sparwright.power.propeller import PropellerMap, standard_blade
 from sparwright.power.slipstream import Slipstream, idle_drag, slipstream
 
-UNKNOWN = Band.exact(math.nan)
 SOURCE = "glauert-1926 ch. XV (slipstream by momentum), strips worked out here"
 INDICATION = (
     "an indication, not for a licence check: at the slow end strips in the slipstream keep their section lift at its "

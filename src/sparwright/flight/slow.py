@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE
-from sparwright.flight.performance import UNKNOWN
 from sparwright.flight.stall import Stall
 from sparwright.flight.work import Case, Flown
 

@@ -22,12 +22,11 @@ import numpy as np
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.trim import Line, States
 
 Ended = Literal["section", "elevator", "unknown"]
-UNKNOWN = Band.exact(math.nan)
 LOOKED = 200  # values of CL at which the first strip is looked for
 
 

@@ -26,24 +26,24 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sparwright.air.mesh import turned_by
+from sparwright.air.stance import slopes_of
 from sparwright.air.turned import CompanyState
 from sparwright.air.wake import LONG, MOST_DRAG, NEAR, Wake, at_tail
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE, Aeroplane
 from sparwright.flight.fast import cruise_speed
 from sparwright.flight.slow import TITLES, told
-from sparwright.flight.trim import Line, hinge_of
-from sparwright.flight.work import Case, Flown
+from sparwright.flight.trim import Line, hinge_of, trimmed
+from sparwright.flight.work import Case, Flown, place
 from sparwright.shape.planform import Planform
 
 APPROACH = 1.1  # of the stalling speed
 CASES = ("foremost", "max_mass")  # those whose elevator must reach the stall
 STEPS = 24  # from trailing edge to tail, shorter near the edge where the flow turns fast
 ROUNDS = 4  # the flow along the way, then the way along the flow
-UNKNOWN = Band.exact(math.nan)
 SOURCE = "naca-tr-648, naca-tr-651 (constants memory); way of the wake by the lattice"
 NOT_IN_IT = "wings only: what body, struts and cabane shed is not in it, nor the slipstream"
 
@@ -85,12 +85,12 @@ def behind(line: Line, CL: float, pressure: Band) -> Band:
 
     The value and the ends are the value, least and greatest over the ends of both.
     """
-    at, which = line.states(CL), [s.name for s in line.company.mesh.surfaces].index(line.plane.tail)
+    at, which = line.states(CL), line.company.place_of(line.plane.tail)
     stance, e0 = line.fitted.stances.at(float(at.alpha[0])), float(at.elevator[0])
     amounts = stance.amounts({line.plane.tail: e0}, at.twist[0])
     lift = float(stance.surface_lift(amounts)[which])
     form = stance.up[which]
-    slope = float(((form + form.T) @ amounts)[hinge_of(line.plane)])
+    slope = float(slopes_of(form, amounts)[hinge_of(line.plane)])
     return wanted(e0, lift / slope, pressure)
 
 
@@ -122,7 +122,7 @@ def _quarter(tail: Planform) -> tuple[float, float]:
 def _way(plane: Aeroplane, state: CompanyState, wing: Planform, tail: Planform) -> Wake:
     """The wake of a wing from its trailing edge to the tail's quarter chord; its drag is put in afterwards."""
     lattice = plane.company.mesh
-    i = [s.name for s in lattice.surfaces].index(wing.name)
+    i = plane.company.place_of(wing.name)
     s, edges = lattice.surfaces[i], lattice.edges()[i]
     j = int(np.argmin(np.abs(s.middle[1] - tail.span / 4)))
     start = (edges[:, -1, j] + edges[:, -1, j + 1]) / 2
@@ -206,52 +206,58 @@ def _pressure(flown: Flown, name: str, found: TailFlow, case: Case) -> Result:
     return told(found.pressure, f"flight.tail.pressure.{name}", title, "1", SOURCE, note, steps, parents)
 
 
-def elevator_wanted(case: Case) -> Band:
-    """Elevator wanted at a case's stall, rad: its own band, and what wakes and the body's moment may add to it.
+@dataclass(frozen=True)
+class Wanted:
+    """The elevator wanted at a stall, all that is known to add to it counted."""
+
+    elevator: Band  # rad
+    pressure: Band = UNKNOWN  # at the tail, over the free stream's, at APPROACH of the stalling speed
+    without: float = number("rad", "by the lattice, without a wake, the body's moment at its likely slope", math.nan)
+    body: tuple[float, float] = (math.nan, math.nan)  # rad, least and most that the body's moment may turn it by
+    reason: str = ""
+
+
+def elevator_wanted(case: Case) -> Wanted:
+    """Elevator wanted at a case's stall: its own band, and what wakes and the body's moment may add to it.
 
     The tail stands behind the wings' wakes as at APPROACH of the stalling speed, the slowest at which they are known
-    (at the stall itself the drag of stalled strips is past what the wake's formula is known for). The body's moment has
-    slopes from low to high: dM = (slope - likely) alpha, de = -dM/(dCM/de)/f. NaN where the stall is unknown.
+    (at the stall itself the drag of stalled strips is past what the wake's formula is known for). With the least and
+    the greatest slope of the body's moment the aeroplane is trimmed again up to its greatest lift. Unknown, with the
+    reason, where a stall or the wake is.
     """
     s, line, plane = case.stall, case.line, case.line.plane
     if not s.elevator.known:
-        return UNKNOWN
-    band = s.elevator
+        return Wanted(UNKNOWN, reason=s.reason)
     found = tail_flow(line, s.section_end / APPROACH**2)
     if not found.pressure.known:
-        return UNKNOWN
-    wake = behind(line, s.section_end, found.pressure)
-    at = line.states(s.section_end)
-    stance = line.fitted.stances.at(float(at.alpha[0]))
-    form, _ = line.keep.nought(stance)
-    amounts = stance.amounts({plane.tail: float(at.elevator[0])}, at.twist[0])
-    effect = float(((form + form.T) @ amounts)[hinge_of(plane)])
-    turns = [
-        -(slope - plane.body_slopes[0]) * float(at.alpha[0]) / effect / EFFECTIVE.low for slope in plane.body_slopes
-    ]
-    low, high = min(band.low, wake.low), max(band.high, wake.high)
-    return Band(band.value, low + min(turns), high + max(turns))
+        return Wanted(UNKNOWN, reason=found.reason)
+    wake, e0 = behind(line, s.section_end, found.pressure), at_greatest(line)
+    turns = [0.0]
+    for slope in plane.body_slopes[1:]:
+        other = trimmed(replace(plane, body_slopes=(slope,) * 3), place(case.loading), line.mass, line.air)
+        turns.append((at_greatest(other) - e0) / EFFECTIVE.low)
+    if not all(map(math.isfinite, turns)):
+        return Wanted(UNKNOWN, reason="with the body's moment at an end of its band the greatest lift is not known")
+    low, high = min(s.elevator.low, wake.low) + min(turns), max(s.elevator.high, wake.high) + max(turns)
+    return Wanted(Band(s.elevator.value, low, high), found.pressure, e0, (min(turns), max(turns)))
 
 
-def at_stall(case: Case) -> tuple[Band, TailFlow]:
-    """Elevator wanted at a case's stall behind the wings' wakes, rad, and what the tail stands in there.
-
-    Unknown, with the reason in the second, where the stall or a wake at it is.
-    """
-    CL = case.stall.section_end
-    if not math.isfinite(CL):
-        return UNKNOWN, TailFlow(UNKNOWN, reason=case.stall.reason)
-    found = tail_flow(case.line, CL)
-    return (behind(case.line, CL, found.pressure) if found.pressure.known else UNKNOWN), found
+def at_greatest(line: Line) -> float:
+    """The elevator, rad, by the lattice, at a line's greatest lift; NaN where that is not known."""
+    return float(line.states(line.most).elevator[0])
 
 
 def _elevator(name: str, case: Case) -> Result:
-    title = f"elevator wanted at the stall behind the wings' wakes, {TITLES[name]}"
+    title = f"elevator wanted to stall, wakes and the body's moment counted, {TITLES[name]}"
     id, source = f"flight.elevator.wake.{name}", f"anderson-flight ch. 7, by the lattice; {SOURCE}"
-    band, found = at_stall(case)
-    if not band.known:
-        return told(UNKNOWN, id, title, "rad", source, found.reason)
-    e0 = float(case.line.states(found.lift).elevator[0])
-    given = (("e0", e0, "rad"), ("r", found.pressure.value, "1"), ("f", EFFECTIVE.value, "1"), ("CL", found.lift, "1"))
-    step = Step("elevator", "e = (e0 + (1/r - 1) L(e0)/L')/f", given, band.value, "rad", source)
-    return told(band, id, title, "rad", source, NOT_IN_IT, (step,), (f"flight.elevator.stall.{name}",))
+    w = elevator_wanted(case)
+    if not w.elevator.known:
+        return told(UNKNOWN, id, title, "rad", source, w.reason)
+    e, r, f = w.elevator, w.pressure, EFFECTIVE
+    given = (("e0", w.without, "rad"), ("r", r.value, "1"), ("r low", r.low, "1"), ("f low", f.low, "1"),
+             ("body, most up", w.body[0], "rad"), ("body, most down", w.body[1], "rad"))  # fmt: skip
+    step = Step("most up elevator", "least of (e0 + (1/r - 1) L(e0)/L')/f, and what the body's moment may add", given,
+                e.low, "rad", source)  # fmt: skip
+    note = f"tail behind the wings' wakes as at {APPROACH} of the stalling speed; {NOT_IN_IT}"
+    return told(e, id, title, "rad", source, "; ".join(x for x in (note, case.stall.note) if x), (step,),
+                (f"flight.elevator.stall.{name}",))  # fmt: skip

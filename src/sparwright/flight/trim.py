@@ -25,7 +25,7 @@ from scipy.interpolate import CubicSpline
 
 from sparwright.air.atmosphere import Air
 from sparwright.air.raised import lift_of, raised
-from sparwright.air.stance import Stance
+from sparwright.air.stance import Stance, slopes_of
 from sparwright.air.strips import Fitted, Form, Keep, Settled, plain, reset, settle
 from sparwright.air.turned import Company, CompanyState
 from sparwright.base.record import locked, number
@@ -176,7 +176,7 @@ def decalage(line: Line, wing: str, angle: float) -> Line:
 
 def untrimmed(plane: Aeroplane, mass: float, air: Air) -> Line:
     """The states with no lift on the tail, the moment left to itself: what trim drag is counted from."""
-    which = [s.name for s in plane.company.mesh.surfaces].index(plane.tail)
+    which = plane.company.place_of(plane.tail)
     return _line(plane, plane.fitted, lambda stance: (stance.up[which] / plane.area, 0.0), mass, air)
 
 
@@ -186,7 +186,7 @@ def _moment(plane: Aeroplane, cg: Cg) -> Callable[[Stance], Form]:
 
     stance, hinge = plane.stances.at(0.0), hinge_of(plane)
     form, c = nought(stance)[0], stance.amounts()
-    if abs(float(((form + form.T) @ c)[hinge])) < 1e-6:
+    if abs(float(slopes_of(form, c)[hinge])) < 1e-6:
         raise ValueError(f"{plane.name}: the elevator does not turn the aeroplane, it cannot be trimmed")
     return nought
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from sparwright.base.check import Result, Step
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.slow import told
 from sparwright.flight.stall import stall
 from sparwright.flight.trim import decalage
@@ -51,7 +51,7 @@ def _decalage(case: Case, name: str, known: bool) -> Result:
         f"lift at which the first strip lets go: gain by a degree nose up on the {name} wing",
     )
     if not known:
-        return told(Band.exact(math.nan), id, title, "1", METHOD, case.stall.reason, (), PARENT)
+        return told(UNKNOWN, id, title, "1", METHOD, case.stall.reason, (), PARENT)
     other = stall(decalage(case.line, name, DEGREE))
     gained = other.first_lift - case.stall.first_lift
     first = f"the stall then begins on the {other.surface} wing at CL {other.first_lift:.3f}" if other.surface else ""
@@ -68,7 +68,7 @@ def _ailerons(flown: Flown, case: Case, name: str, known: bool) -> Result:
         f"place of separation ahead of the {name} ailerons at the greatest lift",
     )
     if not known:
-        return told(Band.exact(math.nan), id, title, "1", METHOD, case.stall.reason, (), PARENT)
+        return told(UNKNOWN, id, title, "1", METHOD, case.stall.reason, (), PARENT)
     line, plane = case.line, flown.plane
     p = next(p for p in plane.company.planforms if p.name == name)
     strips, here = plane.strips[name], plane.company.strip_slices[name]
@@ -76,7 +76,7 @@ def _ailerons(flown: Flown, case: Case, name: str, known: bool) -> Result:
     CL = case.stall.section_end
     leaves = strips.place("parts_upper", line.states(CL).works[0, here], line.per_metre(CL) * strips.chord)[over]
     if not leaves.size or not np.all(np.isfinite(leaves)):
-        return told(Band.exact(math.nan), id, title, "1", METHOD, "the flow there is not known", (), PARENT)
+        return told(UNKNOWN, id, title, "1", METHOD, "the flow there is not known", (), PARENT)
     worst, share = float(leaves.min()), float(strips.area[over][leaves >= p.hinge].sum() / strips.area[over].sum())
     note = f"chords from the nose, 1 for nowhere; hinge at {p.hinge:.2f}: {100 * share:.0f} % of the area before the "
     note += "ailerons keeps its flow up to the hinge"

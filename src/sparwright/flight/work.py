@@ -17,12 +17,11 @@ from sparwright.air.drag import StrutForDrag
 from sparwright.air.lattice import Cell
 from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.family.model import Model
 from sparwright.flight.aeroplane import FASTEST, Aeroplane, aeroplane
 from sparwright.flight.drag import Drag, build, parasite_areas
 from sparwright.flight.performance import (
-    UNKNOWN,
     Best,
     Row,
     at_crank_speed,

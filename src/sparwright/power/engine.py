@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.family.model import Engine
 
 SEA_LEVEL_DENSITY = 1.225  # kg/m3, iso-2533
@@ -65,7 +65,7 @@ def fuel_flow(engine: Engine, crank: float, power: float, air_density: float = S
     """
     load = power / full_throttle(engine, crank, air_density)
     if not LEAST_LOAD <= load <= 1 + 1e-6:
-        return Band.exact(math.nan)
+        return UNKNOWN
     flow = power * float(_read(engine, "consumption", np.array(crank)))
     low, high = PART_LOAD if load < 0.999 else (1.0, 1.0)
     return Band(flow, low * flow, high * flow)

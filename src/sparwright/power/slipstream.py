@@ -24,7 +24,7 @@ import numpy as np
 
 from sparwright.air.item import DragItem, item, rows
 from sparwright.base.record import number
-from sparwright.base.source import Band, Source
+from sparwright.base.source import UNKNOWN, Band, Source
 from sparwright.power.propeller import Blade, PropellerMap
 
 HALVINGS = 60
@@ -136,7 +136,7 @@ def idle_drag(blade: Blade, chart: PropellerMap) -> DragItem:
     disc = math.pi * blade.diameter**2 / 4
     ends = (stopped.low, stopped.high, free)
     known = all(map(math.isfinite, ends))
-    area = Band((stopped.value + free) / 2, min(ends), max(ends)) if known else Band.exact(math.nan)
+    area = Band((stopped.value + free) / 2, min(ends), max(ends)) if known else UNKNOWN
     told = Band(area.value / disc, area.low / disc, area.high / disc)
     note = f"stopped {stopped.value:.4f} m2, spun free {free:.4f} m2"
     where = Source("glauert-1935", "blade elements spun free; stopped blades as plates", "common practice")

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 
 from sparwright.base.check import Check, Result, check
 from sparwright.base.quantity import to
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.loader import Category, categories
 from sparwright.family.model import Model
 
@@ -74,7 +73,7 @@ def _value(model: Model, quantity: str, results: Mapping[str, Result]) -> tuple[
     if quantity == "fuel_volume":
         fuel = sum(x.most for x in model.loads if x.kind == "fuel") / model.engine.fuel_density
         return Band.exact(fuel), (), ""
-    return Band.exact(math.nan), (), f"nothing here works out {quantity}"
+    return UNKNOWN, (), f"nothing here works out {quantity}"
 
 
 def _indicated(
@@ -98,5 +97,5 @@ def _indicated(
 def _of(results: Mapping[str, Result], id: str) -> tuple[Band, tuple[str, ...], str]:
     found = results.get(id)
     if found is None or not found.band.known:
-        return Band.exact(math.nan), (id,), found.caveat if found and found.caveat else f"{id} is unknown"
+        return UNKNOWN, (id,), found.caveat if found and found.caveat else f"{id} is unknown"
     return found.band, (id,), found.outside_range

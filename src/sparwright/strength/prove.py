@@ -12,7 +12,7 @@ import numpy as np
 from sparwright.base.check import Check, Step, check
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
-from sparwright.base.source import Band
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.loader import cable_strength, material
 from sparwright.family.model import Model, Spar, Strut, Wing, Wire
 from sparwright.loads.spanwise import WingLoad
@@ -115,14 +115,13 @@ def faces(spar: Spar) -> tuple[Face, ...]:
 
 
 def _unknown(model: Model, why: str) -> Iterator[Check]:
-    nan = Band.exact(math.nan)
     for wing in model.wings:
         for spar in wing.spars:
             for face in faces(spar):
                 yield check(
                     _id(face, wing, spar),
                     _title(face, wing, spar),
-                    nan,
+                    UNKNOWN,
                     math.nan,
                     "<=",
                     face.unit,
@@ -134,7 +133,7 @@ def _unknown(model: Model, why: str) -> Iterator[Check]:
         yield check(
             f"strength.brace.{name}",
             f"{name.replace('_', ' ')} in tension",
-            nan,
+            UNKNOWN,
             math.nan,
             "<=",
             "N",
