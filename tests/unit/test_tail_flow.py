@@ -146,7 +146,7 @@ def test_the_elevator_wanted_is_the_stalls_own_where_nothing_is_added(ran) -> No
 
 @pytest.mark.parametrize("name", MODELS)
 def test_a_body_that_lifts_the_nose_less_wants_more_up_elevator(ran, name) -> None:
-    """And by about what its moment is over the elevator's: near the greatest lift the angle goes with it, so 0.7 to 2."""
+    """And by about its moment over the elevator's: near the greatest lift the angle goes with it, so 0.7 to 2."""
     case = ran(name).flight.flown.cases["max_mass"]
     line, plane, found = case.line, case.line.plane, elevator_wanted(case)
     assert found.body[0] < 0 < found.body[1]

@@ -21,6 +21,7 @@ from sparwright.base.record import number
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.ticks import figure
 from sparwright.charts.units import Units
+from sparwright.flight.wings_stall import before_ailerons
 from sparwright.plans.drawing import Area, Line, Point, Polyline, Stroke, Text, Tone
 from sparwright.plans.lettering import box, width, wrapped
 from sparwright.shape.planform import Planform
@@ -238,21 +239,16 @@ def _lines(wing: WingSeen, units: Units) -> Iterator[str]:
 
 def _before(wing: WingSeen, units: Units) -> str:
     """Where the flow separates on the upper side over the aileron's span, against its hinge line, in words."""
-    p = wing.planform
-    part = np.minimum(wing.edges[1:], p.hinge_to) - np.maximum(wing.edges[:-1], p.hinge_from)
-    over = (part > 0) & np.isfinite(wing.spare)
-    if not np.any(over) or not np.all(np.isfinite(wing.leaves[over])):
+    found = before_ailerons(wing.planform, wing.edges, wing.stations, wing.leaves)
+    if not math.isfinite(found.least):
         return "the flow before it is unknown"
-    least = float(np.min(wing.leaves[over]))
-    if least >= 1:
+    if found.least >= 1:
         return "in attached flow, which does not separate before the tail"
-    at = _length(float(wing.stations[over][np.argmin(wing.leaves[over])]), units)
-    where = f"the flow separates foremost at {figure(least, 2)} of the chord, at buttline {at}"
-    bare = over & (wing.leaves < p.hinge)
-    if not np.any(bare):
+    at = _length(found.station, units)
+    where = f"the flow separates foremost at {figure(found.least, 2)} of the chord, at buttline {at}"
+    if found.held >= 1:
         return f"in attached flow up to its hinge; {where}"
-    much = figure(100 * float(part[bare].sum() / part[over].sum()), 0)
-    return f"in separated flow over {much} % of its span; {where}"
+    return f"in separated flow over {figure(100 * (1 - found.held), 0)} % of its span; {where}"
 
 
 def _length(metres: float, units: Units) -> str:

@@ -1,22 +1,26 @@
 """How the wings of a cell stall together: what each carries then, what decalage does, whether ailerons still hold.
 
 All at the greatest lift of the trimmed aeroplane, greatest take-off mass at the forward limit, power off. Decalage is
-worked out by setting one wing a degree nose up and raising the aeroplane again, trimmed; the wings' places stay.
+worked out by setting one wing a degree nose up and raising the aeroplane again, trimmed, to where the first strip lets
+go; the wings' places stay.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from sparwright.base.check import Result, Step
+from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.slow import told
 from sparwright.flight.stall import stall
 from sparwright.flight.trim import decalage
 from sparwright.flight.work import Case, Flown
+from sparwright.shape.planform import Planform
 
 CASE = "max_mass"
 DEGREE = math.radians(1.0)
@@ -42,14 +46,12 @@ def wings_stall_results(flown: Flown) -> Iterator[Result]:
 def _share(flown: Flown, case: Case, name: str, known: bool) -> Result:
     value = case.line.state(case.stall.section_end).wing_share[name] if known else math.nan
     return told(Band.exact(value), f"flight.stall.share.{name}", f"part of the wings' lift on the {name} wing at the "
-                "greatest lift", "1", METHOD, INDICATION if known else case.stall.reason, (), PARENT)  # fmt: skip
+                "greatest lift", "1", METHOD, _said(case) if known else case.stall.reason, (), PARENT)  # fmt: skip
 
 
 def _decalage(case: Case, name: str, known: bool) -> Result:
-    id, title = (
-        f"flight.stall.decalage.{name}",
-        f"lift at which the first strip lets go: gain by a degree nose up on the {name} wing",
-    )
+    id = f"flight.stall.decalage.{name}"
+    title = f"lift at which the first strip lets go: gain by a degree nose up on the {name} wing"
     if not known:
         return told(UNKNOWN, id, title, "1", METHOD, case.stall.reason, (), PARENT)
     other = stall(decalage(case.line, name, DEGREE))
@@ -61,23 +63,45 @@ def _decalage(case: Case, name: str, known: bool) -> Result:
     return told(Band.exact(gained), id, title, "1", METHOD, note, (step,), PARENT)
 
 
+@dataclass(frozen=True)
+class BeforeAilerons:
+    """The upper side's flow over the span of a wing's ailerons."""
+
+    least: float = number("1", "foremost place where it leaves, chords; NaN for unknown", math.nan)
+    station: float = number("m", "buttline of that", math.nan)
+    held: float = number("1", "part of the ailerons' span before which it stays to the hinge line", math.nan)
+
+
+def before_ailerons(p: Planform, edges: np.ndarray, stations: np.ndarray, leaves: np.ndarray) -> BeforeAilerons:
+    """Out of where the flow leaves each strip. edges (m + 1,) and stations (m,) buttlines, leaves (m,) chords."""
+    part = np.clip(np.minimum(edges[1:], p.hinge_to) - np.maximum(edges[:-1], p.hinge_from), 0.0, None)
+    over = part > 0
+    if not np.any(over) or not np.all(np.isfinite(leaves[over])):
+        return BeforeAilerons()
+    least = int(np.argmin(np.where(over, leaves, np.inf)))
+    held = float(part[over & (leaves >= p.hinge)].sum() / part.sum())
+    return BeforeAilerons(float(leaves[least]), float(stations[least]), held)
+
+
 def _ailerons(flown: Flown, case: Case, name: str, known: bool) -> Result:
     """Where the upper side's flow leaves ahead of the aileron, at its worst strip."""
-    id, title = (
-        f"flight.stall.ailerons.{name}",
-        f"place of separation ahead of the {name} ailerons at the greatest lift",
-    )
+    id = f"flight.stall.ailerons.{name}"
+    title = f"place of separation ahead of the {name} ailerons at the greatest lift"
     if not known:
         return told(UNKNOWN, id, title, "1", METHOD, case.stall.reason, (), PARENT)
-    line, plane = case.line, flown.plane
-    p = next(p for p in plane.company.planforms if p.name == name)
-    strips, here = plane.strips[name], plane.company.strip_slices[name]
-    over = strips.outside & (strips.y > p.hinge_from) & (strips.y < p.hinge_to)
-    CL = case.stall.section_end
-    leaves = strips.place("parts_upper", line.states(CL).works[0, here], line.per_metre(CL) * strips.chord)[over]
-    if not leaves.size or not np.all(np.isfinite(leaves)):
+    line, company = case.line, flown.plane.company
+    p, surface = company.planforms[company.place_of(name)], company.mesh.surfaces[company.place_of(name)]
+    strips, CL = flown.plane.strips[name], case.stall.section_end
+    works = line.states(CL).works[0, company.strip_slices[name]]
+    leaves = np.where(strips.outside, strips.place("parts_upper", works, line.per_metre(CL) * strips.chord), np.nan)
+    found = before_ailerons(p, surface.edge[1], strips.y, leaves)
+    if not math.isfinite(found.least):
         return told(UNKNOWN, id, title, "1", METHOD, "the flow there is not known", (), PARENT)
-    worst, share = float(leaves.min()), float(strips.area[over][leaves >= p.hinge].sum() / strips.area[over].sum())
-    note = f"chords from the nose, 1 for nowhere; hinge at {p.hinge:.2f}: {100 * share:.0f} % of the area before the "
-    note += "ailerons keeps its flow up to the hinge"
-    return told(Band.exact(worst), id, title, "1", METHOD, f"{note}; {INDICATION}", (), PARENT)
+    note = f"chords from the nose, 1 for nowhere; hinge at {p.hinge:.2f}: before {100 * found.held:.0f} % of the "
+    note += f"ailerons' span the flow keeps to the hinge; {_said(case)}"
+    return told(Band.exact(found.least), id, title, "1", METHOD, note, (), PARENT)
+
+
+def _said(case: Case) -> str:
+    """What is to be said of the greatest lift."""
+    return "; ".join(x for x in (case.stall.note, INDICATION) if x)

@@ -1,0 +1,68 @@
+"""The flow before ailerons by hand, and the wings' stall told of the demo family."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from sparwright.flight.stall import stall
+from sparwright.flight.trim import decalage
+from sparwright.flight.wings_stall import before_ailerons
+from sparwright.shape.planform import Planform
+
+EDGES = np.array([0.0, 1.0, 2.0, 3.0, 4.0])
+STATIONS = (EDGES[1:] + EDGES[:-1]) / 2
+PLAIN = Planform("wing", np.array([[0.0, 0.0], [0.0, 4.0], [0.0, 0.0]]), np.ones(2), np.zeros(2), ("s", "s"))
+WING = replace(PLAIN, hinge=0.75, hinge_from=1.5, hinge_to=3.75)
+MODELS = ("W1", "W2", "W3")
+
+
+def test_flow_before_ailerons_by_hand() -> None:
+    """Half of the second strip, the third and three quarters of the fourth; the third leaves before the hinge."""
+    found = before_ailerons(WING, EDGES, STATIONS, np.array([0.1, 0.8, 0.6, 1.0]))
+    assert (found.least, found.station) == (0.6, 2.5)
+    assert_allclose(found.held, 1.25 / 2.25, rtol=1e-12)
+    assert before_ailerons(WING, EDGES, STATIONS, np.ones(4)).held == 1
+
+
+def test_an_unknown_strip_before_the_ailerons_makes_it_unknown_and_one_elsewhere_does_not() -> None:
+    assert math.isnan(before_ailerons(WING, EDGES, STATIONS, np.array([1.0, 1.0, math.nan, 1.0])).least)
+    assert before_ailerons(WING, EDGES, STATIONS, np.array([math.nan, 1.0, 1.0, 1.0])).least == 1
+    nowhere = replace(WING, hinge_from=5.0, hinge_to=6.0)
+    assert math.isnan(before_ailerons(nowhere, EDGES, STATIONS, np.ones(4)).held)
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_what_is_told_of_the_wings(ran, name) -> None:
+    run = ran(name)
+    case, wings = run.flight.flown.cases["max_mass"], run.flight.flown.plane.wings
+    told = {r.id: r for r in run.results}
+    if len(wings) > 1:
+        assert_allclose(sum(told[f"flight.stall.share.{w}"].value for w in wings), 1.0, rtol=1e-9)
+    for w in wings if len(wings) > 1 else ():
+        gained = told[f"flight.stall.decalage.{w}"]
+        other = stall(decalage(case.line, w, math.radians(1.0)))
+        assert gained.value == other.first_lift - case.stall.first_lift or (math.isnan(gained.value) and gained.caveat)
+    ailerons = [r for id, r in told.items() if id.startswith("flight.stall.ailerons.")]
+    assert ailerons and all(0 < r.value <= 1 and "hinge at" in r.caveat for r in ailerons)
+
+
+def test_setting_back_the_wing_that_stalls_first_brings_the_stall_later(ran) -> None:
+    """W2's lower wing lets go first: nose down on it, or nose up on the other, the first strip lets go at more lift."""
+    case = ran("W2").flight.flown.cases["max_mass"]
+    assert case.stall.surface == "lower"
+    for wing, angle in (("lower", -1.0), ("upper", 1.0)):
+        other = stall(decalage(case.line, wing, math.radians(angle)))
+        assert other.first_lift > case.stall.first_lift
+
+
+def test_the_whole_aeroplane_set_steeper_is_the_same_at_a_lower_angle(ran) -> None:
+    """All wings a degree nose up: the same lift when the first strip lets go, but for the tail, at a degree less."""
+    case = ran("W1").flight.flown.cases["max_mass"]
+    other = stall(decalage(case.line, "wing", math.radians(1.0)))
+    assert_allclose(other.first_lift, case.stall.first_lift, rtol=0.01)
+    assert_allclose(math.degrees(case.stall.alpha - other.alpha), 1.0, atol=0.15)
