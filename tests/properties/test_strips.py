@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -18,6 +19,7 @@ from sparwright.air.strips import NEAR, Fitted, Settled, fitted, plain
 from sparwright.air.thin import lift_and_moment
 from sparwright.air.turned import turned
 from sparwright.family.model import Section
+from sparwright.flight.trim import _ended
 from sparwright.shape.planform import Planform
 from sparwright.shape.section import mean_line
 
@@ -172,3 +174,23 @@ def test_where_a_section_is_unknown_the_climb_ends() -> None:
     f = fitted(stances(turned((wing(),), LINE, THICK)), LINE, {"s": section(mean_lines_own, short)})
     found = climb(f)
     assert np.degrees(found[-1].works.max()) < 8.0 + 1e-6 and found[-1].stance.alpha < np.radians(14)
+
+
+def ended(limit: float) -> tuple[str, str]:
+    """(why unknown, what is said) of a pair whose lower wing stalls at 5 deg; the upper's section ends at `limit` deg."""
+    top = np.radians(5.0)
+    early = section(lambda a: np.where(a < top, mean_lines_own(a), mean_lines_own(np.array(top)) - (a - top)))
+    known = section(stalling, ANGLE[np.degrees(ANGLE) < limit + 0.5])
+    wings = (replace(wing("upper", 5.0), sections=("late",) * 2), replace(wing("lower"), sections=("early",) * 2))
+    lines, thick = ({n: v["s"] for n in ("early", "late")} for v in (LINE, THICK))
+    f = fitted(stances(turned(wings, lines, thick)), lines, {"early": early, "late": known})
+    plane = SimpleNamespace(company=f.stances.company, wings=("upper", "lower"))
+    return _ended(plane, f, climb(f))  # type: ignore[arg-type]
+
+
+def test_a_line_cut_off_while_the_lift_rises_has_no_greatest_lift() -> None:
+    """One wing has let go in both: where the other's section ends on the slope nothing is taken, near its top it is."""
+    why, said = ended(8.0)
+    assert "still rises" in why and not said
+    why, said = ended(14.0)
+    assert not why

@@ -90,6 +90,18 @@ def test_one_angle_that_did_not_settle_is_bridged_and_two_end_the_column() -> No
     assert np.all(np.isnan(column(table(1.5, lost=tuple(range(-2, 7))), "lift")))
 
 
+def test_what_is_on_file_is_known_whatever_lies_beside_it() -> None:
+    """At a Reynolds number on file the unknown angles of its neighbour do not count, nor those beside an angle."""
+    lost = {Asked(SECTION, n, re): table(1.5, lost=(16, 17, 18, 19, 20) if re == 1e6 else ())
+            for n in surfaces() for re in (1e6, 2e6)}  # fmt: skip
+    b = behaviour(SECTION, lost)
+    past = np.radians(18.0)
+    assert np.isfinite(b.at("lift", past, np.array(2e6))) and np.isnan(b.at("lift", past, np.array(1.9e6)))
+    assert np.isfinite(b.at("lift", GRID, np.array(2e6))).all()
+    last = np.radians(15.0)
+    assert np.isfinite(b.at("lift", last, np.array(1e6))) and np.isnan(b.at("lift", last + 1e-4, np.array(1e6)))
+
+
 def test_a_greatest_lift_must_be_followed_by_a_fall() -> None:
     assert greatest(table(1.5)) == pytest.approx(1.5)
     assert math.isnan(greatest(table(1.5, lost=(15, 16, 17, 18, 19, 20))))

@@ -161,6 +161,16 @@ def test_a_body_that_lifts_the_nose_less_wants_more_up_elevator(ran, name) -> No
     assert 0.7 < found.body[0] / alone < 2.0
 
 
+def test_a_tail_in_a_wake_wants_the_wakes_elevator_too(ran) -> None:
+    """W3's stands in its middle wing's at 1.1 of the stalling speed: the loss and the body's moment add."""
+    case = ran("W3").flight.flown.cases["max_mass"]
+    found = elevator_wanted(case)
+    assert found.pressure.low < 0.95
+    wake = behind(case.line, case.stall.section_end, found.pressure)
+    assert wake.low < case.stall.elevator.low - 0.01
+    assert_allclose(found.elevator.low, wake.low + found.body[0], rtol=1e-12)
+
+
 @pytest.mark.parametrize("name", MODELS)
 def test_the_check_stands_on_the_result_that_counts_all(ran, name) -> None:
     run = ran(name)
