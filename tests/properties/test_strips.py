@@ -177,7 +177,7 @@ def test_where_a_section_is_unknown_the_climb_ends() -> None:
 
 
 def ended(limit: float) -> tuple[str, str]:
-    """(why unknown, what is said) of a pair whose lower wing stalls at 5 deg; the upper's section ends at `limit` deg."""
+    """(why unknown, what is said) of a pair: the lower wing stalls at 5 deg, the upper section ends at `limit` deg."""
     top = np.radians(5.0)
     early = section(lambda a: np.where(a < top, mean_lines_own(a), mean_lines_own(np.array(top)) - (a - top)))
     known = section(stalling, ANGLE[np.degrees(ANGLE) < limit + 0.5])
