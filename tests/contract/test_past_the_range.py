@@ -57,7 +57,7 @@ def test_refined_at_the_end_of_the_range(whinchat: Family, ran: Callable[[str], 
     """
     model = whinchat.models[name]
     company = ran(name).flight.flown.plane.company
-    for alpha in (-0.2, 0.34):
+    for alpha in (-0.2, 0.34, 0.45):
         fine = turned(planforms(model), camber(model), thickness(model), [alpha], chordwise=10, spanwise=24)
         a, b = company.state(alpha), fine.state(alpha)
         np.testing.assert_allclose(

@@ -76,6 +76,7 @@ def clean(name: str, picture: Picture) -> None:
 
 @SLOWLY
 def test_no_word_runs_into_anything_and_all_is_on_the_page(drawn: Drawn, model: str) -> None:
+    assert len(drawn(model)) >= 8
     for name, picture in drawn(model).items():
         clean(name, picture)
 

@@ -141,6 +141,8 @@ def test_a_designers_table_goes_before_what_is_computed() -> None:
     assert_allclose([limit.low, limit.value, limit.high], np.outer([0.96, 1, 1.04], [1.35, 1.35]), rtol=1e-9)
     assert np.isnan(b.lift_limit(np.array(4.6e6)).value) and np.isnan(b.lift_limit(np.array(0.6e6)).value)
     assert np.isnan(b.drag(np.array(0.1), np.array(1e6)).value)
+    level = replace(mine, measured=(replace(rows[0], lift=tuple(sorted(lift))),))
+    assert "its table shows no fall after its greatest lift" in behaviour(level, {}).reason(1e6)
 
 
 def test_the_reynolds_numbers_asked_for_enclose_those_flown() -> None:

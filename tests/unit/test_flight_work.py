@@ -18,6 +18,7 @@ from sparwright.base.source import Band
 from sparwright.family.model import Measured, Section
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.fast import cruise_speed
 from sparwright.flight.fly import fly
 from sparwright.flight.performance import crank_speeds, mover
 from sparwright.flight.trim import attached, trimmed, untrimmed
@@ -235,3 +236,30 @@ def test_trim_refuses_a_dead_elevator(flight):
     dead = replace(plane, fitted=replace(plane.fitted, stances=still))
     with pytest.raises(ValueError, match="elevator"):
         trimmed(dead, (0.7, 0.1), 350.0, AIR)
+
+
+def test_the_elevator_in_cruise_is_the_one_that_trims_there(flight):
+    """Read back from the trimmed line at the cruise speed; up elevator at the stall, so it has moved down by then."""
+    found = {r.id: r for r in flight.results}
+    cruise, p = found["flight.elevator.cruise"], flight.flown.performance
+    speed = cruise_speed(flight.flown)
+    lift = flight.flown.model.limits.max_mass * GRAVITY / (AIR.density * speed**2 / 2 * flight.flown.plane.area)
+    i = int(np.argmin(np.abs(p.drag.states.lift - lift)))
+    assert_allclose(cruise.value * EFFECTIVE.value, p.drag.states.elevator[i], rtol=0, atol=2e-3)
+    assert cruise.value > found["flight.elevator.stall.heaviest"].value + 0.1
+
+
+def test_a_table_without_drag_says_so_where_the_drag_is_missing():
+    """Lift is known and the stall with it; the drag of the wing and of the whole is not, and the row says why."""
+    model = FAMILY.models["W1"]
+    angles = np.radians(np.arange(-10.0, 21.0, 2.0))
+    lift = tuple(np.where(angles < 0.27, 5.8 * angles + 0.4, 5.8 * 0.27 + 0.4 - 1.5 * (angles - 0.27)))
+    rows = tuple(Measured(reynolds=re, source="a tunnel", angle=tuple(angles), lift=lift, give_or_take=0.03)
+                 for re in (6e5, 1.3e6, 3e6, 6e6))  # fmt: skip
+    section = Section(name="lifting", naca="4412", measured=rows)
+    flight = flown(replace(model, sections=MappingProxyType({**model.sections, "lifting": section})))
+    found = {r.id: r for r in flight.results}
+    assert math.isfinite(found["flight.stall.max_mass"].value)
+    wing = found["drag.wing"]
+    assert math.isnan(wing.value) and "the table of lifting has no drag" in wing.caveat
+    assert math.isnan(found["drag.total"].value)

@@ -3,7 +3,7 @@
 Between the angles of a polar a monotone cubic (scipy, PCHIP) goes through those that settled, over gaps of two degrees
 at most (five in a designer's own table); between Reynolds numbers the columns go straight in log Re. Beyond the last
 angle that settled on either side, past where a stalled section's lift rises again, and outside the Reynolds numbers
-worked out, the answer is NaN and `reason` says why.
+worked out, the answer is NaN; `reason` says why where it is the Reynolds number or the greatest lift.
 
 Greatest lift, and its band. The value is the greatest of the polar with the surface the designer states, followed by a
 fall. Three things may be off, each a fraction of it, and they are taken to be independent:
@@ -47,6 +47,7 @@ FALL = 0.002  # of the lift coefficient: a greatest lift must be followed by a f
 METHOD = ((0.0, 0.11, 0.28, 0.07), (0.11, 0.165, 0.10, 0.07), (0.165, 1.0, 0.15, 0.07))
 DRAG = (0.90, 1.15)
 REACH = 1.5
+DESIGNER = "designer"  # in place of a source's key: a table of the family file
 KEPT = ("lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower")
 
 
@@ -166,7 +167,8 @@ class Behaviour:
         if not low <= re <= high:
             return f"{self.name} is known from Reynolds number {low:,.0f} to {high:,.0f}; {re:,.0f} is outside"
         if not math.isfinite(float(self.lift_limit(np.array(re)).value)):
-            return f"{self.name}: the flow does not settle up to its greatest lift at Reynolds number {re:,.0f}"
+            what = "its table shows no fall after" if self.key == DESIGNER else "the flow does not settle up to"
+            return f"{self.name}: {what} its greatest lift at Reynolds number {re:,.0f}"
         return ""
 
     def _look(self, column: np.ndarray, alpha: np.ndarray, re: np.ndarray) -> np.ndarray:
@@ -304,7 +306,7 @@ def _measured(section: Section) -> Behaviour:
     off = np.array([m.give_or_take for m in rows])
     drags = np.array([columns["drag"] * DRAG[0], columns["drag"] * DRAG[1]])
     source = "; ".join(dict.fromkeys(m.source for m in rows))
-    return Behaviour(section.name, "designer", f"measured: {source}", locked([m.reynolds for m in rows]), columns,
+    return Behaviour(section.name, DESIGNER, f"measured: {source}", locked([m.reynolds for m in rows]), columns,
                      locked(drags), _spread(most, section.surface, (off,), (off,)), REACH)  # fmt: skip
 
 

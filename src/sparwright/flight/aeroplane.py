@@ -75,6 +75,13 @@ class Strips:
                    for re in (clear.min(), clear.max()))  # fmt: skip
         return next((r for r in reasons if r), "")
 
+    @property
+    def why_no_drag(self) -> str:
+        """Which of its sections has a table without drag, in a sentence; empty where all have drag."""
+        used = self.shares[self.outside].max(axis=0) > SHARE
+        bare = (b for b, u in zip(self.behaviours, used, strict=True) if u and not np.isfinite(b.columns["drag"]).any())
+        return next((f"the table of {b.name} has no drag" for b in bare), "")
+
     def _mixed(self, of: Callable[[Behaviour], np.ndarray]) -> np.ndarray:
         return mixed([of(b) for b in self.behaviours], self.shares.T)
 
@@ -135,6 +142,15 @@ class Aeroplane:
     def parasite(self, speed: float, air: Air) -> tuple[DragItem, ...]:
         """Drag areas of all that is neither wing nor tailplane: the fin, and the air room's items."""
         return (fin(self, speed, air), *parasite(self.model, air, speed, self.struts))
+
+
+def turned_in_truth(e: float) -> Band:
+    """The angle a real elevator is turned by, rad, for one that the lattice says: EFFECTIVE of the lattice's effect.
+
+    >>> turned_in_truth(-0.17).value
+    -0.2
+    """
+    return Band(e / EFFECTIVE.value, *sorted((e / EFFECTIVE.low, e / EFFECTIVE.high)))
 
 
 def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag], air: Air, polars: Polars = worked_out,

@@ -105,7 +105,13 @@ def _row(flown: Flown, name: str, area: Band, told: Mapping[str, tuple[DragItem,
         strips = plane.strips[name]
         S = 2 * float(np.sum(strips.area[strips.outside]))
         group = "tail" if name == plane.tail else "wings"
-        words = (group, "area outside the fuselage", strips.source, "the section's own", "section drag")
+        words = (
+            group,
+            "area outside the fuselage",
+            strips.source,
+            "the section's own",
+            strips.why_no_drag or "section drag",
+        )
     elif name == "fin" and len(same) == 1:
         S = flown.model.fin.span * (flown.model.fin.root_chord + flown.model.fin.tip_chord) / 2
         words = ("tail", "its area", str(same[0].source), "the section's own", same[0].note)

@@ -11,6 +11,7 @@ import numpy as np
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.source import UNKNOWN, Band
+from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
@@ -220,6 +221,7 @@ def drag_results(flown: Flown) -> Iterator[Result]:
         "N",
         "definition",
     )
+    yield _cruise_elevator(flown, V, at)
     ends = (float(np.interp(V, p.drag.speed, d)) for d in (p.drag.total - p.untrimmed.total)[1:])
     differences = sorted((with_tail - without, *ends))
     yield told(
@@ -231,6 +233,18 @@ def drag_results(flown: Flown) -> Iterator[Result]:
         UNTRIMMED,
         (step,),
     )
+
+
+def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
+    """The elevator that trims in cruise."""
+    drag = flown.performance.drag
+    e = float(np.interp(speed, drag.speed, drag.states.elevator))
+    band = turned_in_truth(e)
+    given = (("e_lattice", e, "rad"), ("f", EFFECTIVE.value, "1"))
+    step = Step("elevator", "e = e_lattice/f, e_lattice from CM = 0", given, band.value, "rad", "anderson-flight ch. 7")
+    note = "trailing edge down positive, power off; the drag of the turned elevator itself is not in the trim drag"
+    return told(band, "flight.elevator.cruise", f"elevator in cruise, {at}", "rad",
+                "anderson-flight ch. 7, by the lattice; f common practice, no source", note, (step,))  # fmt: skip
 
 
 def cruise_speed(flown: Flown) -> float:

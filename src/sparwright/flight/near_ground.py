@@ -36,7 +36,7 @@ from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.record import number
 from sparwright.base.source import Band
 from sparwright.family.model import Wheel
-from sparwright.flight.aeroplane import EFFECTIVE, Aeroplane
+from sparwright.flight.aeroplane import EFFECTIVE, Aeroplane, turned_in_truth
 from sparwright.flight.slow import TITLES, told
 from sparwright.flight.trim import Line, hinge_of
 from sparwright.flight.work import Flown
@@ -217,11 +217,6 @@ def _three_point(line: Line, on: Stand, real: bool = True) -> Near:
     return near(line, on.attitude, on.ground(on.attitude), real)
 
 
-def _with_loss(e: float) -> Band:
-    """An elevator angle by the lattice with its lost effectiveness, rad."""
-    return Band(e / EFFECTIVE.value, *sorted((e / EFFECTIVE.low, e / EFFECTIVE.high)))
-
-
 def _given(found: Near) -> tuple[tuple[str, float, str], ...]:
     return ("a", found.alpha, "rad"), ("height of the mean quarter chord", found.height, "m")
 
@@ -270,7 +265,7 @@ def _elevators(flown: Flown, on: Stand, name: str, three: Near) -> Iterator[Resu
         touch = "" if what == "three_point" else f"the {first} would touch first; "
         given = (*_given(at), ("e_lattice", at.ground.elevator, "rad"), ("f", EFFECTIVE.value, "1"),
                  ("e_lattice in free air", at.free.elevator, "rad"))  # fmt: skip
-        band = _with_loss(at.ground.elevator)
+        band = turned_in_truth(at.ground.elevator)
         step = Step("elevator", "e = e_lattice/f, CM = 0 near the ground", given, band.value, "rad", SOURCE)
         title = f"elevator wanted to hold {words} near the ground, {TITLES[name]}"
         id = f"flight.ground.elevator.{what}.{name}"

@@ -23,7 +23,7 @@ import numpy as np
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
-from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.trim import Line, States
 
 Ended = Literal["section", "elevator", "unknown"]
@@ -84,7 +84,7 @@ def stall(line: Line) -> Stall:
     return Stall(
         Band(*speeds), reach, line.most, first.lift, first.surface, float(strips.y[i]), chord,
         float(strips.lift_limit(per_metre * strips.chord, "value")[i]), per_metre * chord, float(at.alpha[0]),
-        Band(e / EFFECTIVE.value, *sorted((e / EFFECTIVE.low, e / EFFECTIVE.high))),
+        turned_in_truth(e),
         "section" if reach.value == line.most else "elevator",
         "section" if reach.low == ends[1] else "elevator", note=line.note,
     )  # fmt: skip
