@@ -229,6 +229,6 @@ def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, st
     gone = [n for n in plane.wings if lifts.size > 1 and each[:, names.index(n)].argmax() < lifts.size - 1]
     rises = np.diff(lifts)
     if gone and rises[-1] < FLAT * rises.max():
-        known = f"taken at {where}, past which the strips do not settle or a section is not known"
+        known = f"past {where} the strips do not settle or a section is not known"
         return "", f"{known}; {', '.join(gone)} has let go by then"
     return f"past {where} the strips do not settle or a section is not known, where the lift still rises", ""
