@@ -17,13 +17,14 @@ from tempfile import TemporaryDirectory
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "src"))
 
-from sparwright.air.polars import KNOTS, Asked, surfaces, table
+from sparwright.air.behaviour import needed
+from sparwright.air.polars import KNOTS, table
 from sparwright.cli import crew, store
 from sparwright.cli.polars import Kept, answer, said
 from sparwright.family.model import Section
 
 SECTIONS = (Section(name="lifting", naca="4412"), Section(name="tail", naca="0009"))
-ASKED = [Asked(one, name, re) for one in SECTIONS for name in surfaces() for re in KNOTS[6:13]]
+ASKED = needed([(one, KNOTS[6], KNOTS[12]) for one in SECTIONS])
 
 
 def main() -> None:
