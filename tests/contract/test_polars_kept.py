@@ -17,8 +17,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sparwright.air.flow.polar import ANGLES
-from sparwright.air.polars import COLUMNS, KNOTS, Asked, Setting, Table, surfaces
+from sparwright.air.polars import ANGLES, COLUMNS, KNOTS, Asked, Setting, Table, surfaces
 from sparwright.cli import crew, polars, store
 from sparwright.cli.alone import alone
 from sparwright.cli.polars import Kept, key, question, read, written

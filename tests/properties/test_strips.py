@@ -11,8 +11,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from sparwright.air.behaviour import Behaviour, behaviour
-from sparwright.air.flow.polar import ANGLES
-from sparwright.air.polars import Asked, Table, surfaces
+from sparwright.air.polars import ANGLES, Asked, Table, surfaces
 from sparwright.air.raised import lift_of, raised
 from sparwright.air.stance import stances
 from sparwright.air.strips import NEAR, Fitted, Settled, fitted, plain

@@ -66,3 +66,12 @@ def test_the_whole_aeroplane_set_steeper_is_the_same_at_a_lower_angle(ran) -> No
     other = stall(decalage(case.line, "wing", math.radians(1.0)))
     assert_allclose(other.first_lift, case.stall.first_lift, rtol=0.01)
     assert_allclose(math.degrees(case.stall.alpha - other.alpha), 1.0, atol=0.15)
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_the_demo_lines_go_past_their_greatest_lift(ran, name) -> None:
+    """The lift falls again after it, so it is a greatest lift and not the end of what is known."""
+    case = ran(name).flight.flown.cases["max_mass"]
+    last = case.line.settled[-1]
+    assert not case.stall.note and last.stance.alpha > case.stall.alpha
+    assert last.stance.lift(last.amounts) < case.stall.section_end

@@ -37,7 +37,7 @@ from sparwright.base.source import Band
 from sparwright.family.model import Measured, Section
 from sparwright.shape.section import thickness_ratio
 
-GRID = np.radians(np.arange(-120, 201) / 10.0)  # rad, angles the columns are kept at
+GRID = np.radians(np.arange(-120, 261) / 10.0)  # rad, angles the columns are kept at
 GAP = math.radians(2.01)  # widest gap between settled angles that is bridged
 MEASURED_GAP = math.radians(5.01)  # the same between the angles of a designer's own table
 START = math.radians(2.0)  # the run of settled angles is the one about this

@@ -1,14 +1,17 @@
-"""Polars as the house asks for them and keeps them: one section, one surface, one Reynolds number, 33 angles.
+"""Polars as the house asks for them and keeps them: one section, one surface, one Reynolds number, 39 angles.
 
     asked = Asked(Section(name="lifting", naca="4412"), "built", KNOTS[8])
     found = worked_out([asked])[asked]
 
 Whoever runs the chain hands it a `Polars`: this module's `worked_out`, which computes, or one that keeps what was
-computed (cli). What is asked for stands at fixed Reynolds numbers, KNOTS, so that models share it.
+computed (cli). What is asked for stands at fixed Reynolds numbers, KNOTS, so that models share it. The angles go past
+the section flow's own, to 26 degrees: in a close cell one wing is long past its greatest lift when the whole reaches
+its own, and what a wing far past it still carries then counts for a few parts in a hundred of the whole.
 """
 
 from __future__ import annotations
 
+import math
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -18,6 +21,7 @@ from typing import Protocol
 
 import numpy as np
 
+from sparwright.air.flow.polar import ANGLES as CHECKED
 from sparwright.air.flow.polar import REYNOLDS, Polar, Surface, polar, prepared
 from sparwright.base.record import locked, number
 from sparwright.base.source import Source
@@ -25,6 +29,7 @@ from sparwright.family.model import Section
 
 COUNT = 14
 KNOTS = tuple(float(f"{re:.3g}") for re in np.geomspace(*REYNOLDS, COUNT))  # 50 thousand to 9 million, by 1.49
+ANGLES = (*CHECKED, *(math.radians(a) for a in range(21, 27)))
 COLUMNS = ("alpha", "lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower", "left")
 Told = Callable[[float, str], None]
 
@@ -87,7 +92,7 @@ def surfaces() -> dict[str, Setting]:
 
 def table(asked: Asked) -> Table:
     """Work out one polar. Raises KeyError for a surface that is not known, ValueError outside the Reynolds range."""
-    return columns(polar(prepared(asked.section), asked.reynolds, surfaces()[asked.surface].surface))
+    return columns(polar(prepared(asked.section), asked.reynolds, surfaces()[asked.surface].surface, ANGLES))
 
 
 def columns(found: Polar) -> Table:

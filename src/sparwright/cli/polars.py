@@ -22,8 +22,8 @@ from functools import lru_cache
 from pathlib import Path
 
 from sparwright.air import polars
-from sparwright.air.flow.polar import ANGLES, polar, prepared
-from sparwright.air.polars import COLUMNS, Asked, Table, Told, surfaces, table
+from sparwright.air.flow.polar import polar, prepared
+from sparwright.air.polars import ANGLES, COLUMNS, Asked, Table, Told, surfaces, table
 from sparwright.base.record import locked
 from sparwright.cli import crew, store
 from sparwright.cli.alone import alone
