@@ -14,7 +14,6 @@ from sparwright import __version__
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
-from sparwright.air.lattice import Cell, lay
 from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.air.told import CRUISE_LIFT, air_results
 from sparwright.base.check import Check, Result, Verdict, overall
@@ -31,9 +30,9 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
-from sparwright.parts.part import Assembly, Part, Straight
+from sparwright.parts.part import Assembly, Part
 from sparwright.rules.categories import licence_checks
-from sparwright.shape.lifting import camber, planforms
+from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
 
 PROGRAM = f"Sparwright {__version__}"
@@ -51,7 +50,6 @@ class RunResult:
     checks: tuple[Check, ...]
     assembly: Assembly
     balance: Balance
-    cell: Cell
     flight: Flight
     loads: tuple[Mapping[str, WingLoad], ...]
 
@@ -82,13 +80,9 @@ def run(family: Family, model: str, progress: Told | None = None, polars: Polars
     told(0.4, "weights")
     balance = weigh(chosen, assembly)
     told(0.45, "air")
-    cell = lay(planforms(chosen), camber(chosen))
-    told(0.5, "sections")
     struts = in_the_wind(chosen, assembly)
     try:
-        flight = fly(
-            chosen, cell, balance, struts, atmosphere(0.0), polars, lambda done, what: told(0.5 + 0.3 * done, what)
-        )
+        flight = fly(chosen, balance, struts, atmosphere(0.0), polars, lambda done, what: told(0.5 + 0.3 * done, what))
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
     told(0.8, "strength")
@@ -98,9 +92,7 @@ def run(family: Family, model: str, progress: Told | None = None, polars: Polars
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
     checks = (*mass_checks(chosen, balance), *flight.checks, *strong, *licence_checks(chosen, by_id))
-    return RunResult(
-        family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, cell, flight, loads
-    )
+    return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
 
 
 def in_the_wind(model: Model, assembly: Assembly) -> tuple[StrutForDrag, ...]:
@@ -116,7 +108,7 @@ def _across(strut: Strut) -> float:
 
 def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) -> StrutForDrag:
     line = part.shape
-    assert isinstance(line, Straight)
+    assert isinstance(line, Tube)
     on_wings = sum(1 for end in thing.ends if end.wing)
     return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
 

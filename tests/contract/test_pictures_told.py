@@ -162,7 +162,7 @@ def test_the_load_line_is_drawn_through_the_strips(ran: Runs, model: str) -> Non
     picture = span(flown, "", UNITS["si"])
     heavy = [s for s in picture.on("line") if isinstance(s, Polyline) and s.weight == "thick"]
     wings = sorted(
-        flown.plane.wings, key=lambda n: -next(p.mean_chord[2] for p in flown.plane.cell.planforms if p.name == n)
+        flown.plane.wings, key=lambda n: -next(p.mean_chord[2] for p in flown.plane.company.planforms if p.name == n)
     )
     for name, line in zip(wings, heavy[-len(wings) :], strict=True):
         lift = np.array(wing_strips(flown.cases[LOADING], moment)[name].lift_coefficient)
@@ -182,7 +182,7 @@ def test_the_tones_of_the_stall_are_those_of_the_strips(ran: Runs, model: str) -
     picture = stall(flown, "", UNITS["si"])
     key = min(y for s in picture.on("tone") if isinstance(s, Area) for _, y in s.points) + 6.0
     shown = [s for s in picture.on("tone") if isinstance(s, Area) and min(y for _, y in s.points) > key]
-    wide = max(float(p.leading_edge[1, -1]) for p in flown.plane.cell.planforms if not p.is_tail)
+    wide = max(float(p.leading_edge[1, -1]) for p in flown.plane.company.planforms if not p.is_tail)
     scale = (picture.width / 2 - 9.0) / wide
     for tone in ("light", "middle"):
         of = [s.least for s in SHADES if s.tone == tone]
@@ -202,7 +202,7 @@ def test_the_ailerons_are_told_by_their_strips(ran: Runs, model: str) -> None:
     case = flown.cases[LOADING]
     moment = at_stall_of(flown, case)
     shown = stall(flown, "", UNITS["si"]).words
-    ailerons = [p for p in flown.plane.cell.planforms if not p.is_tail and p.hinge < 1 and p.hinge_to > p.hinge_from]
+    ailerons = [p for p in flown.plane.company.planforms if not p.is_tail and p.hinge < 1 and p.hinge_to > p.hinge_from]
     assert ailerons and shown.count("aileron, neutral") == len(ailerons)
     for p in ailerons:
         s, width = flown.plane.strips[p.name], wing_strips(case, moment)[p.name].width

@@ -12,10 +12,10 @@ from numpy.testing import assert_allclose
 from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
-from sparwright.air.lattice import lay
+from sparwright.air.turned import turned
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
-from sparwright.shape.lifting import camber, planforms, wing_planform
+from sparwright.shape.lifting import wing_planform
 from sparwright.shape.planform import Planform
 
 FLAT = {"flat": np.array([[0.0, 1.0], [0.0, 0.0]])}
@@ -33,7 +33,7 @@ def notched(depth: float) -> Planform:
 def lift_and_span_factor(depth: float) -> tuple[float, float, float]:
     """(lift over q in m2 at 0.1 rad, L^2/(pi q b^2 D), circulation in the middle over the greatest)."""
     wing = notched(depth)
-    s = lay((wing,), FLAT).state(0.1)
+    s = turned((wing,), FLAT, FLAT, [0.1]).state(0.1)
     lift, drag = s.lift * wing.area, s.induced_drag * wing.area
     g = s.strips["w"].circulation
     return lift, lift**2 / (np.pi * (2 * TIP) ** 2 * drag), float(g[0] / g.max())
@@ -56,7 +56,12 @@ def test_a_cut_out_costs_more_lift_than_area_and_a_dip_in_the_load() -> None:
 
 def test_no_cut_out_is_the_plain_wing() -> None:
     plain = Planform("w", np.array([[0.0, 0.0], [0.0, TIP], [0.0, 0.0]]), np.ones(2), np.zeros(2), ("flat",) * 2)
-    assert_allclose(lift_and_span_factor(0.0)[0], lay((plain,), FLAT).state(0.1).lift * plain.area, rtol=1e-3, atol=0)
+    assert_allclose(
+        lift_and_span_factor(0.0)[0],
+        turned((plain,), FLAT, FLAT, [0.1]).state(0.1).lift * plain.area,
+        rtol=1e-3,
+        atol=0,
+    )
 
 
 @pytest.mark.parametrize("name", ["W2", "W3"])
@@ -73,11 +78,9 @@ def test_the_wing_is_carried_through_the_body_flat(name: str) -> None:
 
 
 def test_what_lies_inside_the_body_lifts_but_has_no_section_drag() -> None:
-    model = MODELS["W2"]
-    cell = lay(planforms(model), camber(model))
-    plane = aeroplane(model, cell, (), atmosphere(0.0), shelf)
+    plane = aeroplane(MODELS["W2"], (), atmosphere(0.0), shelf)
     strips = plane.strips["lower"]
-    p = next(p for p in cell.planforms if p.name == "lower")
+    p = next(p for p in plane.company.planforms if p.name == "lower")
     inside = ~strips.outside
     assert_allclose(2 * strips.area[inside].sum(), 2 * p.side * p.chord[0], rtol=1e-6, atol=0)
     assert (plane.company.state(0.1).strips["lower"].lift[inside] > 0).all()

@@ -10,7 +10,6 @@ from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import StrutForDrag
-from sparwright.air.lattice import lay
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
 from sparwright.flight.drag import build
@@ -18,17 +17,15 @@ from sparwright.flight.performance import _crossing, best_climb, most_speed, mov
 from sparwright.flight.stability import neutral_point
 from sparwright.flight.stall import stall
 from sparwright.flight.trim import attached, trimmed
-from sparwright.shape.lifting import camber, planforms
 
 AIR = atmosphere(0.0)
 MODELS = load("examples/whinchat/whinchat.toml").models
 SPEED = np.linspace(24.0, 60.0, 37)  # clear of the stall of all three
-LAID = {name: lay(planforms(m), camber(m)) for name, m in MODELS.items()}
 
 
 @pytest.fixture(params=sorted(MODELS))
 def plane(request):
-    return aeroplane(MODELS[request.param], LAID[request.param], (), AIR, shelf)
+    return aeroplane(MODELS[request.param], (), AIR, shelf)
 
 
 def place(plane, h):

@@ -9,11 +9,11 @@ import pytest
 from numpy.testing import assert_allclose
 
 from sparwright.air.atmosphere import atmosphere
-from sparwright.air.body import apparent_mass, body_moment_slope
+from sparwright.air.body import BETWEEN, apparent_mass, body_moment_slope
 from sparwright.air.drag import StrutForDrag, body_sizes, cylinder_drag, fuselage, outside_tubes, strut
-from sparwright.air.lattice import lay, reference
+from sparwright.air.turned import Company, turned
 from sparwright.family.model import Body, FrameTube, Fuselage, RoundTube
-from sparwright.shape.planform import Planform
+from sparwright.shape.planform import Planform, reference
 
 FLAT = {"flat": np.array([[0.0, 1.0], [0.0, 0.0]])}
 
@@ -44,27 +44,6 @@ def test_reference_of_a_cell() -> None:
         reference((plate("tail", 0, True),))
 
 
-def test_lattice_refuses() -> None:
-    with pytest.raises(ValueError, match="name of its own"):
-        lay((plate(), plate()), FLAT)
-    with pytest.raises(ValueError, match="at least one panel"):
-        lay((plate(),), FLAT, chordwise=0)
-    with pytest.raises(KeyError):
-        lay((plate(),), {})
-    with pytest.raises(KeyError, match="no hinged surface named rudder"):
-        lay((plate(),), FLAT).state(0.1, {"rudder": 0.1})
-
-
-def test_pitching_is_an_angle_that_grows_aft() -> None:
-    """A small tail a long way aft sees q/V times its arm."""
-    far = Planform(
-        "tail", np.array([[400.0] * 2, [0.0, 3.0], [50.0] * 2]), np.ones(2), np.zeros(2), ("flat",) * 2, is_tail=True
-    )
-    cell = lay((plate(), far), FLAT)
-    pitch, angle = cell.state(0.0, {}, 1e-4), cell.state(0.04)
-    assert_allclose(pitch.surface_lift("tail"), angle.surface_lift("tail"), rtol=0.01, atol=0)
-
-
 @pytest.mark.parametrize("re", [800.0, 9e5, math.nan])
 def test_cylinder_range(re: float) -> None:
     assert math.isnan(cylinder_drag(re))
@@ -91,9 +70,13 @@ def spindle(n: int = 41) -> tuple[Body, ...]:
     )
 
 
+def flown(wing: Planform) -> Company:
+    return turned((wing,), FLAT, FLAT, BETWEEN)
+
+
 def test_a_lone_body_turns_as_munk_says() -> None:
     """Far from any wing: dM/dalpha = 2 q (k2 - k1) volume. Source: naca-tr-184."""
-    slope = body_moment_slope(spindle(), lay((plate("wing", 5000.0),), FLAT))
+    slope = body_moment_slope(spindle(), flown(plate("wing", 5000.0)))
     volume = 4 / 3 * math.pi * 3 * 0.5**2
     assert_allclose(slope.value, 2 * apparent_mass(6.0) * volume, rtol=0.005, atol=0)
     assert slope.low < slope.value < slope.high
@@ -102,8 +85,13 @@ def test_a_lone_body_turns_as_munk_says() -> None:
 def test_a_wing_ahead_of_the_tail_end_takes_moment_away() -> None:
     edge = np.array([[0.5, 0.5], [0.0, 4.0], [0.8, 0.8]])
     wing = Planform("wing", edge, np.ones(2), np.zeros(2), ("flat", "flat"))
-    near, far = (body_moment_slope(spindle(), lay((w,), FLAT)).value for w in (wing, plate("wing", 5000.0)))
+    near, far = (body_moment_slope(spindle(), flown(w)).value for w in (wing, plate("wing", 5000.0)))
     assert near < 0.9 * far
+
+
+def test_the_body_s_moment_needs_the_angles_it_is_taken_between() -> None:
+    with pytest.raises(ValueError, match="outside the lattice's"):
+        body_moment_slope(spindle(), turned((plate(),), FLAT, FLAT, [0.0]))
 
 
 def test_wetted_area_of_a_cylinder() -> None:

@@ -10,7 +10,6 @@ from numpy.testing import assert_allclose
 from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
-from sparwright.air.lattice import lay
 from sparwright.air.node import node
 from sparwright.air.stance import stances
 from sparwright.base.axes import GRAVITY
@@ -24,18 +23,21 @@ from sparwright.flight.performance import crank_speeds, mover
 from sparwright.flight.trim import attached, trimmed, untrimmed
 from sparwright.mass.record import Balance, Loading
 from sparwright.power.matching import full_pull
-from sparwright.shape.lifting import camber, planforms
+from sparwright.shape.lifting import planforms
+from sparwright.shape.planform import reference
 
 AIR = atmosphere(0.0)
 SPLINE = 2e-4  # trim goes by splines through forces, a state by splines through circulations: both through 9 angles
 FAMILY = load("examples/whinchat/whinchat.toml")
 
 
-def balance(model, cell) -> Balance:
+def balance(model) -> Balance:
     """Two loadings, fore and aft, made up."""
 
+    ref = reference(planforms(model))
+
     def case(name, mass, h):
-        at = cell.reference.station + h * cell.reference.chord
+        at = ref.station + h * ref.chord
         return Loading(name=name, mass=mass, station=at, waterline=0.1, fraction=h, fraction_low=h - 0.01,
                        fraction_high=h + 0.01, inertia=np.eye(3))  # fmt: skip
 
@@ -48,8 +50,7 @@ def balance(model, cell) -> Balance:
 
 
 def flown(model, struts=()):
-    cell = lay(planforms(model), camber(model))
-    return fly(model, cell, balance(model, cell), struts, AIR, shelf)
+    return fly(model, balance(model), struts, AIR, shelf)
 
 
 @pytest.fixture(scope="module", params=sorted(FAMILY.models))

@@ -13,7 +13,7 @@ from scipy.integrate import solve_ivp
 from sparwright.air.mesh import turned_by
 from sparwright.base.source import Band
 from sparwright.flight.aeroplane import EFFECTIVE
-from sparwright.flight.tail_flow import CASES, at_greatest, behind, elevator_wanted, flow, tail_flow, wanted
+from sparwright.flight.tail_flow import CASES, at_greatest, behind, elevator_wanted, tail_flow, wanted
 from sparwright.flight.trim import trimmed
 from sparwright.flight.work import place
 
@@ -64,7 +64,7 @@ def test_the_flow_of_the_wings_is_what_the_tail_meets_in_the_lattice(case) -> No
     state = line.company.state(line.company.nodes[5].alpha, {line.plane.tail: -0.1})
     lattice = line.company.mesh
     tail = lattice.blocks()[[s.name for s in lattice.surfaces].index(line.plane.tail)]
-    found = flow(line.plane, state, turned_by(lattice.bound, state.alpha)[:, tail])
+    found = state.past_wings(turned_by(lattice.bound, state.alpha)[:, tail])
     assert_allclose(found, state.values[4:7, tail], rtol=0, atol=1e-10)
     assert np.abs(found - state.values[1:4, tail]).max() > 0.05
 
@@ -82,7 +82,7 @@ def test_a_wake_follows_the_flow(case) -> None:
         x, y0, z = turned_by((edges[:, -1, j] + edges[:, -1, j + 1]) / 2, state.alpha)
 
         def slope(at: float, height: np.ndarray, y0: float = float(y0)) -> float:
-            u, _, w = flow(line.plane, state, np.array([[at], [y0], [float(height[0])]]))[:, 0]
+            u, _, w = state.past_wings(np.array([[at], [y0], [float(height[0])]]))[:, 0]
             return w / u
 
         far = float(turned_by(np.array([6.0, 0.0, 0.0]), state.alpha)[0])

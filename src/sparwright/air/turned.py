@@ -146,6 +146,18 @@ class CompanyState:
             first, start = here.stop, stop
         return found
 
+    def past_wings(self, points: np.ndarray) -> np.ndarray:
+        """(3, n) velocity over flight speed of stream and wings, without the tail, at points in stream axes, m."""
+        from sparwright.air.inflow import inflow  # loads the compiler
+
+        lattice = self.company.mesh
+        wing = np.array([not s.is_tail for s in lattice.surfaces])
+        kept = np.tile(wing[:, None].astype(float), (1, points.shape[1]))
+        corners, points = turned_by(lattice.corners, self.alpha), np.ascontiguousarray(points)
+        air, push = inflow(corners, lattice.chordwise, lattice.counts, lattice.source, points, kept)
+        g = np.where(wing[lattice.surface], self.circulation, 0.0)
+        return np.asarray(np.array([[1.0], [0.0], [0.0]]) + push + (g @ air.reshape(g.size, -1)).reshape(3, -1))
+
     def surface_lift(self, name: str) -> float:
         """Lift of one surface over q, both halves, m2."""
         return float(2 * self.strips[name].lift.sum())

@@ -70,7 +70,7 @@ def limits(flown: Flown, name: str, speed: float) -> np.ndarray:
 
 def wings_of(flown: Flown) -> tuple[Planform, ...]:
     """The planforms of the wings, without the tail."""
-    return tuple(p for p in flown.plane.cell.planforms if not p.is_tail)
+    return tuple(p for p in flown.plane.company.planforms if not p.is_tail)
 
 
 def why_unknown(case: Case, moment: Moment) -> str:

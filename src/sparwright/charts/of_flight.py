@@ -93,7 +93,7 @@ def lift_curves(flown: Flown, case: Case) -> LiftCurves:
     angles = [x.stance.alpha for x in line.settled]
     alpha = np.linspace(angles[0], moment.alpha, POINTS)
     each = CubicSpline(angles, [x.stance.surface_lift(x.amounts) / flown.plane.area for x in line.settled])(alpha)
-    high = {p.name: p.mean_chord[2] for p in flown.plane.cell.planforms}
+    high = {p.name: p.mean_chord[2] for p in flown.plane.company.planforms}
     names = [x.name for x in line.company.mesh.surfaces]
     parts = tuple(LiftOf(n, each[:, i], high[n], n == flown.plane.tail) for i, n in enumerate(names))
     first, ends = (float(line.states(CL).alpha[0]) for CL in (s.first_lift, s.lift.value))

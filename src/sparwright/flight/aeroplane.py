@@ -14,7 +14,6 @@ from sparwright.air.behaviour import Behaviour, behaviour, needed
 from sparwright.air.body import body_moment_slope
 from sparwright.air.drag import DragItem, StrutForDrag, parasite
 from sparwright.air.grid import Surface
-from sparwright.air.lattice import Cell
 from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.air.stance import Stances, stances
 from sparwright.air.strips import Fitted, fitted, mixed
@@ -91,8 +90,7 @@ class Aeroplane:
     """One model, ready to be flown."""
 
     model: Model
-    cell: Cell
-    fitted: Fitted  # the same surfaces turned into the stream, with the wings' sections
+    fitted: Fitted  # all surfaces turned into the stream, with the wings' sections
     tail: str
     strips: Mapping[str, Strips]
     fin: Behaviour  # the section of fin and rudder
@@ -107,17 +105,17 @@ class Aeroplane:
     @property
     def area(self) -> float:
         """Area of all wings, carried through the fuselage, m2."""
-        return self.cell.reference.area
+        return self.company.reference.area
 
     @property
     def chord(self) -> float:
         """Mean chord of the cell, m."""
-        return self.cell.reference.chord
+        return self.company.reference.chord
 
     @property
     def chord_station(self) -> float:
         """Station of its leading edge, m."""
-        return self.cell.reference.station
+        return self.company.reference.station
 
     @property
     def wings(self) -> tuple[str, ...]:
@@ -153,9 +151,9 @@ def turned_in_truth(e: float) -> Band:
     return Band(e / EFFECTIVE.value, *sorted((e / EFFECTIVE.low, e / EFFECTIVE.high)))
 
 
-def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag], air: Air, polars: Polars = worked_out,
+def aeroplane(model: Model, struts: Sequence[StrutForDrag], air: Air, polars: Polars = worked_out,
               told: Told | None = None) -> Aeroplane:  # fmt: skip
-    """A model made ready to fly with its laid cell and its struts and wires in the wind.
+    """A model made ready to fly with its struts and wires in the wind.
 
     Lays and solves the lattice turned into the stream, and has the polars of its sections worked out.
     """
@@ -165,11 +163,11 @@ def aeroplane(model: Model, cell: Cell, struts: Sequence[StrutForDrag], air: Air
     tail = next(p.name for p in company.planforms if p.is_tail)
     whole = fitted(stances(company), camber(model), behaviours)
     strips = {p.name: _strips(p, s, whole) for p, s in zip(company.planforms, company.mesh.surfaces, strict=True)}
-    slope = body_moment_slope(model.fuselage.body, cell)
-    scale = cell.reference.area * cell.reference.chord
+    slope = body_moment_slope(model.fuselage.body, company)
+    scale = company.reference.area * company.reference.chord
     body = (slope.value / scale, slope.low / scale, slope.high / scale)
     fin = behaviours[model.fin.section]
-    return Aeroplane(model, cell, whole, tail, MappingProxyType(strips), fin, tuple(struts), body)
+    return Aeroplane(model, whole, tail, MappingProxyType(strips), fin, tuple(struts), body)
 
 
 def section_names(model: Model) -> tuple[str, ...]:

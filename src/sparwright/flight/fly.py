@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from sparwright.air.atmosphere import Air, atmosphere
 from sparwright.air.drag import StrutForDrag
-from sparwright.air.lattice import Cell
 from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.base.check import Check, Result, check
 from sparwright.base.source import Band
@@ -40,19 +39,18 @@ class Flight:
 
 def fly(
     model: Model,
-    cell: Cell,
     balance: Balance,
     struts: tuple[StrutForDrag, ...],
     air: Air | None = None,
     polars: Polars = worked_out,
     told: Told | None = None,
 ) -> Flight:
-    """Fly a model: `cell` is the lattice laid over its wings and tail, `struts` its struts and wires in the wind.
+    """Fly a model: `struts` are its struts and wires in the wind.
 
     air: sea level, standard day, when not given. polars: gives the section polars; told is called while it does. Raises
     ValueError for a model that cannot be trimmed at all.
     """
-    flown = work_out(model, cell, balance, struts, air or atmosphere(0.0), polars, told)
+    flown = work_out(model, balance, struts, air or atmosphere(0.0), polars, told)
     results = tuple(_results(flown))
     return Flight(flown, results, tuple(_checks(flown, {r.id: r for r in results})))
 

@@ -39,6 +39,6 @@ def neutral_point(plane: Aeroplane, cg: Cg, level: float, mass: float, air: Air)
 
 def volume(plane: Aeroplane, cg_station: float) -> float:
     """Tail volume lt St/(c S), arm from the centre of gravity to the tail's quarter chord."""
-    tail = next(s for s in plane.cell.planforms if s.is_tail)
+    tail = next(s for s in plane.company.planforms if s.is_tail)
     chord, edge, _ = tail.mean_chord
     return tail_volume(tail.area, edge + chord / 4 - cg_station, plane.area, plane.chord)

@@ -132,24 +132,11 @@ def _way(plane: Aeroplane, state: CompanyState, wing: Planform, tail: Planform) 
     x = float(x0) + reach * np.linspace(0, 1, STEPS + 1) ** 2
     path = np.array([x, np.full(x.size, y), np.full(x.size, z)])
     for _ in range(ROUNDS):
-        u, _, w = flow(plane, state, (path[:, 1:] + path[:, :-1]) / 2)
+        u, _, w = state.past_wings((path[:, 1:] + path[:, :-1]) / 2)
         path[2, 1:] = z + np.cumsum(w / u * np.diff(x))
     along, _, up = turned_by(path, -state.alpha)
     rise = math.atan2(float(np.interp(end[0], along, up)) - float(start[2]), float(end[0] - start[0]))
     return Wake(wing.name, float(start[0]), float(start[2]), float(s.chord[j]), wing.span / 2, math.nan, rise)
-
-
-def flow(plane: Aeroplane, state: CompanyState, points: np.ndarray) -> np.ndarray:
-    """(3, n) velocity over flight speed of the stream and all wings, without the tail, at points in stream axes, m."""
-    from sparwright.air.inflow import inflow  # loads the compiler
-
-    lattice = plane.company.mesh
-    is_wing = np.array([not s.is_tail for s in lattice.surfaces])
-    kept = np.tile(is_wing[:, None].astype(float), (1, points.shape[1]))
-    corners = turned_by(lattice.corners, state.alpha)
-    air, push = inflow(corners, lattice.chordwise, lattice.counts, lattice.source, np.ascontiguousarray(points), kept)
-    g = np.where(is_wing[lattice.surface], state.circulation, 0.0)
-    return np.asarray(np.array([[1.0], [0.0], [0.0]]) + push + (g @ air.reshape(g.size, -1)).reshape(3, -1))
 
 
 def _drag(line: Line, CL: float, wing: Planform, tail: Planform) -> np.ndarray:

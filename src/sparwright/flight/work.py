@@ -14,7 +14,6 @@ import numpy as np
 
 from sparwright.air.atmosphere import Air
 from sparwright.air.drag import StrutForDrag
-from sparwright.air.lattice import Cell
 from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
@@ -75,14 +74,14 @@ class Flown:
     tail_volume: float = number("1", "tail volume, arm from the heaviest case's centre of gravity")
 
 
-def work_out(model: Model, cell: Cell, balance: Balance,
+def work_out(model: Model, balance: Balance,
              struts: tuple[StrutForDrag, ...], air: Air, polars: Polars = worked_out,
              told: Told | None = None) -> Flown:  # fmt: skip
     """Stall, trim, drag, level speed against engine speed, climb and stability of a model in `air`.
 
     What is not on file or out of range is NaN and says why; the page of each part has symbols and sources.
     """
-    plane = aeroplane(model, cell, struts, air, polars, told)
+    plane = aeroplane(model, struts, air, polars, told)
     cases = {name: case(plane, loading, air) for name, loading in loadings(model, balance, plane).items()}
     heavy = extremes(balance)["heaviest"]
     flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air)
