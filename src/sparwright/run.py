@@ -30,9 +30,8 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
-from sparwright.parts.part import Assembly, Part
+from sparwright.parts.part import Assembly, Part, Straight
 from sparwright.rules.categories import licence_checks
-from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
 
 PROGRAM = f"Sparwright {__version__}"
@@ -108,7 +107,7 @@ def _across(strut: Strut) -> float:
 
 def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) -> StrutForDrag:
     line = part.shape
-    assert isinstance(line, Tube)
+    assert isinstance(line, Straight)
     on_wings = sum(1 for end in thing.ends if end.wing)
     return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
 
