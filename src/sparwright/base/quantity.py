@@ -41,6 +41,12 @@ UNITS: dict[str, dict[str, Fraction]] = {
     },
     "area": {"m2": F(1), "mm2": F(1, 10**6), "in2": _IN**2, "ft2": _FT**2},
     "volume": {"m3": F(1), "L": F(1, 1000), "l": F(1, 1000), "gal": _GAL, "in3": _IN**3, "ft3": _FT**3},
+    "flow": {
+        "L/h": F(1, 3600000),
+        "L/min": F(1, 60000),
+        "gal/h": _GAL / 3600,
+        "gal/min": _GAL / 60,
+    },
     "mass": {"kg": F(1), "g": F(1, 1000), "lb": _LB, "oz": _LB / 16},
     "force": {"N": F(1), "kN": F(1000), "lbf": _LBF, "kgf": _G, "daN": F(10)},
     "pressure": {
@@ -72,7 +78,7 @@ UNITS: dict[str, dict[str, Fraction]] = {
     "time": {"s": F(1), "min": F(60), "h": F(3600)},
 }
 EXAMPLES = {
-    "length": '"9 ft 3-1/8 in" or "610 mm"', "area": '"120 ft2"', "volume": '"10 gal" or "38 L"',
+    "length": '"9 ft 3-1/8 in" or "610 mm"', "area": '"120 ft2"', "volume": '"10 gal" or "38 L"', "flow": '"8 gal/h" or "30 L/h"',
     "mass": '"820 lb" or "372 kg"', "force": '"150 lbf"', "pressure": '"75 ksi"', "density": '"27 lb/ft3"',
     "areal": '"0.07 lb/ft2"', "linear": '"0.36 lb/ft"', "speed": '"45 mph"', "angle": '"2.5 deg"',
     "power": '"45 hp"', "consumption": '"0.45 kg/kWh"',
@@ -80,7 +86,7 @@ EXAMPLES = {
     "time": '"30 min"',
 }  # fmt: skip
 SI_NAME = {
-    "length": "m", "area": "m2", "volume": "m3", "mass": "kg", "force": "N", "pressure": "Pa", "density": "kg/m3",
+    "length": "m", "area": "m2", "volume": "m3", "flow": "m3/s", "mass": "kg", "force": "N", "pressure": "Pa", "density": "kg/m3",
     "areal": "kg/m2", "linear": "kg/m", "speed": "m/s", "angle": "rad", "power": "W", "consumption": "kg/J",
     "mass per power": "kg/W",
     "turning": "rev/s", "temperature": "K", "time": "s",

@@ -12,6 +12,7 @@ from dataclasses import MISSING, dataclass
 from typing import Any, Literal
 
 from sparwright.base.record import number
+from sparwright.family import fuel as fuel_page
 
 
 def words(meaning: str, default: Any = MISSING) -> Any:
@@ -379,6 +380,7 @@ class Model:
     loads: tuple[Load, ...] = words("what comes and goes: pilot, fuel, oil, baggage")
     items: tuple[Item, ...] = words("bought items", ())
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
+    fuel: fuel_page.Fuel | None = words("the fuel system", None)
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -399,4 +401,5 @@ class Family:
 def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()
-    return tuple(v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
+    own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
+    return (*own, *fuel_page.RECORDS)

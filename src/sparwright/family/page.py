@@ -10,6 +10,7 @@ from typing import Any
 
 from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
+from sparwright.family import fuel as f
 from sparwright.family import model as m
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 from sparwright.family.tables import in_words
@@ -39,6 +40,15 @@ TABLES = (
     ("[loads.NAME]", m.Load, ""),
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),
+    ("[fuel]", f.Fuel, "left out: nothing is said of the fuel"),
+    ("[fuel.tank]", f.Tank, ""),
+    ("[fuel.tank.screen]", f.Screen, ""),
+    ("[fuel.vent]", f.Vent, ""),
+    ("[fuel.lines.NAME]", f.FuelLine, ""),
+    ("[fuel.valve]", f.FuelValve, ""),
+    ("[fuel.filter]", f.FuelFilter, ""),
+    ("[fuel.pump]", f.FuelPump, ""),
+    ("[fuel.carburettor]", f.Carburettor, "`least`, or `seat` where its maker states none"),
     ("sheet stock: sheet, web", m.Sheet, ""),
     ("bar stock: cap, nose_bar, tail_bar", m.Bar, ""),
     ("tube stock: tube", m.RoundTube, ""),

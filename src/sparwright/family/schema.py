@@ -14,6 +14,7 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import model as m
+from sparwright.family.fuel import FuelLine
 from sparwright.family.model import words
 
 Form = Literal[
@@ -24,6 +25,7 @@ Form = Literal[
 DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
     "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed", "m2": "area",
+    "m3": "volume", "m3/s": "flow", "Pa": "pressure",
 }  # fmt: skip
 
 
@@ -80,7 +82,7 @@ class Head:
 
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
-    "wheels", "loads", "items", "allowances",
+    "wheels", "loads", "items", "allowances", "fuel",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories")  # of a model, besides what it shares and `without`
 
@@ -121,6 +123,10 @@ BOUNDS: dict[str, Bounds] = {
     "blades": Bounds(2, 8),
     "count": Bounds(1, 100),
     "strokes": Bounds(2, 4),
+    **dict.fromkeys(("length", "height", "mesh", "wire", "bore", "seat", "flow"), POSITIVE),
+    **dict.fromkeys(("sump", "bowl", "loss", "pressure", "shut", "extra"), NOT_NEGATIVE),
+    **dict.fromkeys(("elbows", "bends", "half_bends", "tees", "side_tees", "baffles"), Bounds(0, 100)),
+    "bank": Bounds(0, math.pi / 4),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
@@ -159,7 +165,21 @@ def own() -> tuple[Key, ...]:
 
 
 NAMED = frozenset(
-    (m.Section, m.Panel, m.Spar, m.Skin, m.Wing, m.FrameTube, m.Strut, m.Wire, m.Wheel, m.Item, m.Allowance, m.Load)
+    (
+        m.Section,
+        m.Panel,
+        m.Spar,
+        m.Skin,
+        m.Wing,
+        m.FrameTube,
+        m.Strut,
+        m.Wire,
+        m.Wheel,
+        m.Item,
+        m.Allowance,
+        m.Load,
+        FuelLine,
+    )
 )
 
 

@@ -15,6 +15,7 @@ from sparwright.base.source import MARKS
 from sparwright.data.loader import categories, materials
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.frame import check_frame, node_names
+from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Engine, Limits, Wing
 from sparwright.family.outline import check_section
 from sparwright.family.tables import BAD
@@ -48,6 +49,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     if values["engine"] is not BAD:
         check_engine(values["engine"], whole["engine"], faults)
     check_masses(values, whole, faults)
+    if values["fuel"] not in (BAD, None):
+        check_fuel(values["fuel"], whole, faults)
 
 
 def _good(value: Any, how: str = "") -> Iterator[Any]:

@@ -1,0 +1,1 @@
+"""Systems: fuel, and what else an aeroplane carries to keep going."""
