@@ -30,9 +30,11 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
-from sparwright.parts.part import Assembly, Part, Straight
+from sparwright.parts.part import Assembly, Part
 from sparwright.rules.categories import licence_checks
+from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
+from sparwright.systems.fuel_checks import fuel_told
 
 PROGRAM = f"Sparwright {__version__}"
 
@@ -87,10 +89,11 @@ def run(family: Family, model: str, progress: Told | None = None, polars: Polars
     told(0.8, "strength")
     loads, why_none = loaded(chosen, flight)
     in_air = air_results(flight.flown.plane.company)
-    results = (*mass_results(chosen, balance), *in_air, *flight.results, *load_results(loads))
+    fuel = fuel_told(flight.flown)
+    results = (*mass_results(chosen, balance), *in_air, *flight.results, *fuel.results, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
-    checks = (*mass_checks(chosen, balance), *flight.checks, *strong, *licence_checks(chosen, by_id))
+    checks = (*mass_checks(chosen, balance), *flight.checks, *fuel.checks, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
 
 
@@ -107,7 +110,7 @@ def _across(strut: Strut) -> float:
 
 def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) -> StrutForDrag:
     line = part.shape
-    assert isinstance(line, Straight)
+    assert isinstance(line, Tube)
     on_wings = sum(1 for end in thing.ends if end.wing)
     return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
 

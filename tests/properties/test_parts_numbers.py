@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from sparwright.base.problem import DesignProblem
@@ -16,7 +17,9 @@ from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Assembly, Straight
 from sparwright.parts.stations import rib_stations
 from sparwright.run import RunResult
+from sparwright.shape.tube import Tube
 
+AT_GAPS = (48.0, 119.625)  # in, W2: ribs beside the gaps at the aileron's ends
 FILE = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
 
 
@@ -89,18 +92,25 @@ def test_both_sides_mirror(ran: Callable[[str], RunResult], model: str) -> None:
     """Wing parts and struts stand in pairs, or on the centreline."""
     for p in ran(model).assembly.parts:
         if p.purpose not in ("frame", "rib") or (p.purpose == "rib" and not p.hand):
-            places = {tuple(round(v, 9) for v in q) for q in p.places}
+            places = {tuple(round(v, 9) + 0.0 for v in q) for q in p.places}
             assert {(x, -y + 0.0, z) for x, y, z in places} == places, p.number
-        if isinstance(p.shape, Straight):
+        if isinstance(p.shape, (Straight, Tube)):
             assert p.shape.length > 0
 
 
 def test_hands_pair_up(ran: Callable[[str], RunResult]) -> None:
-    """Every bent rib off the centreline has as many left as right; one on the centreline is a right one."""
+    """Every bent rib off the centreline has as many left as right; one on the centreline is a right one.
+
+    Flanges point to the tip, a right hand's on the right wing; at an aileron's ends they point to the root, and there
+    the right hand is on the left wing.
+    """
     parts = {p.number: p for p in ran("W2").assembly.parts if p.purpose == "rib"}
     for number, p in parts.items():
         if p.hand == "R":
             left = parts.get(number[:-1] + "L")
-            off = [q for q in p.places if abs(q[1]) > 1e-6]
-            assert len(off) == (left.count if left else 0)
-            assert all(q[1] > -1e-6 for q in p.places)
+            off = [p.places[i] for i, pose in enumerate(p.poses) if abs(pose.origin[1]) > 1e-6]
+            across = {(round(x, 9), round(-y, 9), round(z, 9)) for x, y, z in off}
+            assert across == {tuple(round(v, 9) for v in q) for q in (left.places if left else ())}
+            for pose in p.poses:
+                outward = (pose.origin[1] > -1e-6) == (np.cross(pose.x, pose.y)[1] * p.shape.flange > 0)
+                assert outward or round(abs(pose.origin[1]) / 0.0254, 3) in AT_GAPS, p.number

@@ -88,11 +88,16 @@ def test_skin_joins_each_rib_once(ran: Ran, whinchat: Family) -> None:
 
 
 def test_weld_lengths(ran: Ran) -> None:
-    """Every tube end is in one cluster's length, but for ends that meet nothing."""
+    """Every tube is in the cluster of each node it ends at or passes; its length is round the ends fitted there."""
     assembly = ran("W1").assembly
     ends = [n for j in assembly.joints if j.kind == "weld" for n in j.parts]
     tubes = [p for p in assembly.parts if p.purpose == "frame"]
-    assert all(ends.count(t.number) in (1, 2) for t in tubes)
+    assert all(ends.count(t.number) == t.at.count(" to ") + 1 for t in tubes)
+    cluster = next(j for j in assembly.joints if j.number == "W1-fuselage-WELD-S2")  # two longerons on the sternpost
+    post = next(t for t in tubes if t.at == "S1 to S2")
+    assert cluster.parts[0] == post.number and len(cluster.parts) == 3
+    around = np.pi * 0.625 * 0.0254
+    assert 2 * around < cluster.length < 6 * around  # the two meet at a small angle: a long seam
 
 
 def test_cable_fill() -> None:

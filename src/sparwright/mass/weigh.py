@@ -15,8 +15,9 @@ import numpy as np
 from sparwright.base.source import Band
 from sparwright.family.model import Load, Model, Place, TailSurface
 from sparwright.mass.record import Balance, Line, Loading
-from sparwright.parts.part import Assembly, Part, Plate, Skin, Straight
-from sparwright.shape.frame import ON_CENTRE, area_centre, outside_area
+from sparwright.parts.part import Assembly, Part
+from sparwright.parts.solids import solids
+from sparwright.shape.frame import area_centre, outside_area
 from sparwright.shape.lifting import planforms
 from sparwright.shape.planform import Reference, reference
 
@@ -87,31 +88,8 @@ def _allowance_lines(model: Model) -> Iterator[Line]:
 
 
 def own_inertia(part: Part) -> np.ndarray:
-    """Inertia of all of a part about their own centres: rods along their line, plates and skins as flat rectangles.
-
-    Ribs stand along the chord and up, spar webs along the span and up, skins lie along span and chord. Bought
-    items count as points.
-    """
-    if isinstance(part.shape, Straight):
-        along = np.subtract(part.shape.end, part.shape.start)
-        total = np.zeros((3, 3))
-        for place in part.places:
-            u = along / np.linalg.norm(along) * np.array([1.0, -1.0 if place[1] < -ON_CENTRE else 1.0, 1.0])
-            total += part.mass * part.shape.length**2 / 12 * (np.eye(3) - np.outer(u, u))
-        return total
-    x, y, z = _size(part)
-    return part.count * part.mass / 12 * np.diag([y * y + z * z, x * x + z * z, x * x + y * y])
-
-
-def _size(part: Part) -> tuple[float, float, float]:
-    """Extent of a flat part aft, right and up, m."""
-    if isinstance(part.shape, Skin):
-        return part.shape.width / 2, part.shape.length, 0.0
-    if isinstance(part.shape, Plate):
-        long, deep = np.ptp(part.shape.outline, axis=0)
-        along_span = part.purpose == "spar web"
-        return (0.0, float(long), float(deep)) if along_span else (float(long), 0.0, float(deep))
-    return 0.0, 0.0, 0.0
+    """Inertia of all of a part about their own centres, from its bodies; what has none drawn counts as points."""
+    return np.asarray(sum((part.mass * body.inertia for body in solids(part)), np.zeros((3, 3))))
 
 
 def points_inertia(mass: Sequence[float], places: Sequence[Place], centre: np.ndarray) -> np.ndarray:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
+from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Place, RoundTube, Strut, StrutEnd, Wire
 from sparwright.parts.number import part_number, place_key
-from sparwright.parts.part import Joint, JointKind, Part, Straight
+from sparwright.parts.part import Joint, JointKind, Part
 from sparwright.parts.wing import web_number
-from sparwright.shape.frame import ON_CENTRE, Stretch, end_place, mirrored, nodes, stretches
+from sparwright.shape.frame import ON_CENTRE, Run, end_place, mirrored, nodes, runs
 from sparwright.shape.lifting import panel_at
+from sparwright.shape.solid import as_place
+from sparwright.shape.tube import Fitted, Tube, fitted_tube
 
 # metal in the circle of a strand or cable, equal wires laid side by side: 19 of a fifth of the diameter, 7 x 7 of a
 # ninth, 7 x 19 of a fifteenth; computed
@@ -41,31 +44,58 @@ def tube_section(tube: RoundTube) -> str:
     return f"{inches(tube.outside)} x {tube.wall / 0.0254:.3f} in"
 
 
-def tube_number(model: Model, stretch: Stretch) -> str:
-    """Number of one tube of the fuselage frame."""
-    return part_number(model.name, "fuselage", "TUBE", f"{stretch.start}-{stretch.end}")
+def tube_number(model: Model, run: Run) -> str:
+    """Number of one tube of the fuselage frame: its first and last node."""
+    return part_number(model.name, "fuselage", "TUBE", f"{run.nodes[0]}-{run.nodes[-1]}")
 
 
 def frame_tubes(model: Model) -> tuple[Part, ...]:
-    """Every tube of the fuselage frame and undercarriage, from node centre to node centre: copes are not taken off."""
-    known = nodes(model.fuselage)
-    return tuple(_frame_tube(model, s, known[s.start], known[s.end]) for s in stretches(model.fuselage))
+    """Every tube of the fuselage frame and undercarriage, bent at the nodes it passes, its ends fitted to others."""
+    all_runs = runs(model.fuselage)
+    known = {name: np.array(place) for name, place in nodes(model.fuselage).items()}
+    met = {name: at_node(all_runs, name) for name in known}
+    return tuple(_frame_tube(model, run, known, met) for run in all_runs)
 
 
-def _frame_tube(model: Model, s: Stretch, a: Place, b: Place) -> Part:
+def at_node(all_runs: Sequence[Run], node: str) -> tuple[Run, ...]:
+    """The tubes at a node in the order they are fitted: each to all before it.
+
+    First those that pass through, then by outside diameter, then as they stand in the file. Common practice, no source.
+    """
+    met = [r for r in all_runs if node in r.nodes]
+    return tuple(sorted(met, key=lambda r: (node in (r.nodes[0], r.nodes[-1]), -r.tube.outside)))
+
+
+def _frame_tube(model: Model, run: Run, known: Mapping[str, np.ndarray], met: Mapping[str, Sequence[Run]]) -> Part:
+    ends = []
+    for node in (run.nodes[0], run.nodes[-1]):
+        before = met[node][: met[node].index(run)]
+        ends.append([f for other in before for f in _reaches(other, node, known)])
+    path = np.array([known[n] for n in run.nodes])
+    shape = fitted_tube(path, run.tube.outside, run.tube.wall, tube_section(run.tube), (ends[0], ends[1]))
+    body = shape.solid()
     return Part(
-        number=tube_number(model, s),
-        name=s.name.split(":")[0].replace("_", " "),
+        number=tube_number(model, run),
+        name=run.name.split(":")[0].replace("_", " "),
         form="tube",
         group="fuselage",
         purpose="frame",
-        material=s.tube.material,
-        stock=tube_stock(s.tube),
-        places=(_middle(a, b),),
-        mass=tube_area(s.tube) * _distance(a, b) * material(s.tube.material).density,
-        at=f"{s.start} to {s.end}",
-        shape=Straight(start=a, end=b, section=tube_section(s.tube)),
+        material=run.tube.material,
+        stock=tube_stock(run.tube),
+        places=(as_place(body.centre),),
+        mass=body.volume * material(run.tube.material).density,
+        at=" to ".join(run.nodes),
+        shape=shape,
     )
+
+
+def _reaches(run: Run, node: str, known: Mapping[str, np.ndarray]) -> Iterator[Fitted]:
+    """A tube seen from a node: along it one way, or both where it passes."""
+    i = run.nodes.index(node)
+    for j in (i - 1, i + 1):
+        if 0 <= j < len(run.nodes):
+            step = known[run.nodes[j]] - known[node]
+            yield Fitted(as_place(step / np.linalg.norm(step)), run.tube.outside / 2)
 
 
 def _distance(a: Place, b: Place) -> float:
@@ -109,7 +139,9 @@ def _strut(model: Model, strut: Strut) -> Part:
         places=_both(a, b),
         at=_at(strut),
         mass=tube_area(strut.tube) * _distance(a, b) * material(strut.tube.material).density,
-        shape=Straight(start=a, end=b, section=tube_section(strut.tube)),
+        shape=Tube(
+            path=locked([a, b]), outside=strut.tube.outside, wall=strut.tube.wall, section=tube_section(strut.tube)
+        ),
     )
 
 
@@ -131,7 +163,9 @@ def _wire(model: Model, wire: Wire) -> Part:
         at=_at(wire),
         mass=float(metal) * _distance(a, b) * material(CABLE_STEEL).density,
         band=0.1,
-        shape=Straight(start=a, end=b, section=f"{inches(wire.diameter)} {wire.construction}"),
+        shape=Tube(
+            path=locked([a, b]), outside=wire.diameter, wall=0.0, section=f"{inches(wire.diameter)} {wire.construction}"
+        ),
     )
 
 
@@ -139,20 +173,29 @@ def _at(thing: Strut | Wire) -> str:
     return " to ".join(e.node or f"{e.wing} {e.spar} spar BL {inches(e.buttline, 10**6)}" for e in thing.ends)
 
 
-def weld_clusters(model: Model) -> Iterator[Joint]:
-    """Every node where tubes meet, as one weld: the length is the sum of the tubes' circumferences."""
+def weld_clusters(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
+    """Every node where tubes meet, as one weld; its length is round the fitted end of each tube but the first."""
+    all_runs = runs(model.fuselage)
+    by_number = {t.number: t for t in tubes}
     for name, place in nodes(model.fuselage).items():
-        met = [s for s in stretches(model.fuselage) if name in (s.start, s.end)]
+        met = at_node(all_runs, name)
         if len(met) > 1:
             yield Joint(
                 number=part_number(model.name, "fuselage", "WELD", name),
                 kind="weld",
-                parts=tuple(tube_number(model, s) for s in met),
+                parts=tuple(tube_number(model, r) for r in met),
                 place=place,
                 primary=True,
-                length=float(sum(np.pi * s.tube.outside for s in met)),
-                note="cluster; the continuous longeron, gussets and copes are not drawn yet",
+                length=sum(_round_end(by_number[tube_number(model, r)], r.nodes[0] == name) for r in met[1:]),
+                note="cluster; gussets and fittings are not drawn yet",
             )
+
+
+def _round_end(part: Part, first: bool) -> float:
+    """Length round the outside of a tube's cut end, m."""
+    assert isinstance(part.shape, Tube)
+    ring = part.shape.ends()[0 if first else 1]
+    return float(np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1).sum())
 
 
 def strut_joints(model: Model) -> Iterator[Joint]:
@@ -186,7 +229,7 @@ def _joined(model: Model, thing: Strut | Wire, end: StrutEnd) -> str:
         spar = next(s for s in wing.spars if s.name == end.spar)
         return web_number(model, wing, panel_at(wing, end.buttline)[0], spar)
     names = {end.node, f"{end.node}R"}
-    met = [s for s in stretches(model.fuselage) if names & {s.start, s.end}]
+    met = [r for r in runs(model.fuselage) if names & set(r.nodes)]
     if not met:
         raise DesignProblem(f"{thing.name} ends at node {end.node}, where no tube of the fuselage ends")
     return tube_number(model, met[0])

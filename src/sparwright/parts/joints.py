@@ -9,11 +9,12 @@ import numpy as np
 
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Panel, Skin, Spar, Wing
+from sparwright.parts.edges import girth
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint
-from sparwright.parts.ribs import RibGroup, RibPlace, hands, rib_at, rib_number
+from sparwright.parts.ribs import RibGroup, RibPlace, hands, rib_number, rib_poses
 from sparwright.parts.stations import SAME
-from sparwright.parts.wing import cap_number, ends, girth, in_one, skin_number, web_number
+from sparwright.parts.wing import cap_number, ends, in_one, skin_number, web_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import panel_at
 from sparwright.shape.rib import Slot, slot
@@ -51,7 +52,7 @@ def _rib_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterato
 def _rib_joint(
     model: Model, wing: Wing, spar: Spar, panel: Panel, group: RibGroup, here: RibGroup, hand: Hand
 ) -> Joint | None:
-    box, count = _meets(here[0], wing, spar), len(rib_at(here, hand))
+    box, count = _meets(here[0], wing, spar), len(rib_poses(here, hand))
     if box is None or not count:
         return None
     kind, number = _rivet_or_glue(wing.ribs.sheet.material), rib_number(model, wing, group, hand)
@@ -111,7 +112,7 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
         a, b = ends(model, wing, panel)
         for skin in wing.skins:
             beneath = [(g, [p for p in g if _under(p, panel, skin)]) for g in groups]
-            met = [rib_number(model, wing, g, h) for g, here in beneath for h in hands(wing) if rib_at(here, h)]
+            met = [rib_number(model, wing, g, h) for g, here in beneath for h in hands(wing) if rib_poses(here, h)]
             lines = {round(p.where.buttline, 6) for _, here in beneath for p in here}
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2

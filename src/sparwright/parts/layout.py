@@ -20,14 +20,14 @@ NOT_DRAWN = (
     "strut, wire and spar fittings: joints say through what they go as soon as it is drawn",
     "tail surfaces as frames: weight by area until then",
     "splices of spars and edge bars where panels meet",
-    "tube ends: lengths run between node centres, copes are not taken off",
 )
 
 
 def lay_out(model: Model) -> Assembly:
     """All parts and joints of one model. DesignProblem when two of them would have one number."""
-    parts: list[Part] = [*frame_tubes(model), *strut_parts(model)]
-    joints: list[Joint] = list(weld_clusters(model))
+    tubes = frame_tubes(model)
+    parts: list[Part] = [*tubes, *strut_parts(model)]
+    joints: list[Joint] = list(weld_clusters(model, tubes))
     for wing in model.wings:
         groups = rib_groups(model, wing)
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]

@@ -13,6 +13,8 @@ from typing import Literal
 import numpy as np
 
 from sparwright.base.record import number as figure
+from sparwright.shape.solid import Pose
+from sparwright.shape.tube import Tube
 
 Place = tuple[float, float, float]
 Hand = Literal["", "R", "L"]
@@ -45,13 +47,16 @@ class Plate:
     """Cut from flat stock: outline and holes in the plate's own axes, x aft along the chord, y up, m.
 
     Both are closed polylines without the repeated last point, outline anticlockwise, holes clockwise,
-    true to 0.01 mm. `blank` is the flat outline with bent flanges laid out, empty for a flat plate.
+    true to 0.01 mm. `blank` is the flat outline with bent flanges laid out, empty for a flat plate. The sheet lies
+    half a thickness to either side of its plane; a bent flange stands up from it by `flange`, to the side it says.
     """
 
     outline: np.ndarray  # (n, 2)
     holes: tuple[np.ndarray, ...]
     thickness: float = figure("m", "thickness of the sheet")
     blank: np.ndarray | None = None
+    flange: float = figure("m", "height of the bent edge over the sheet, along its z (negative: the other way)", 0.0)
+    lean: tuple[float, float] = figure("1", "how far aft and up the bent edge goes over its height", (0.0, 0.0))
     grain: str = ""
     bend: str = ""
     marks: tuple[Mark, ...] = ()
@@ -60,11 +65,12 @@ class Plate:
 
 @dataclass(frozen=True, kw_only=True)
 class Straight:
-    """A bar, strip or tube from end to end, as cut, before coping."""
+    """A bar or strip from end to end; its shape at each end as a ring of as many corners."""
 
     start: Place
     end: Place
-    section: str  # "1-1/4 in x 1 in", "3/4 in x 0.035 in"
+    section: str  # "1-1/4 in x 1 in"
+    rings: np.ndarray = figure("m", "(2, n, 3) corners at the start and at the end")
 
     @property
     def length(self) -> float:
@@ -74,11 +80,12 @@ class Straight:
 
 @dataclass(frozen=True, kw_only=True)
 class Skin:
-    """A covering: developed size of one side, m."""
+    """A covering: its developed size, and where each sheet of it lies."""
 
     length: float = figure("m", "along the span")
     width: float = figure("m", "along the surface, in the chord's direction")
     thickness: float = figure("m", "thickness; nought for fabric")
+    rings: tuple[np.ndarray, ...] = ()  # (2, n, 3) m each sheet: its cut edge at the root and at the tip
 
 
 Form = Literal["plate", "bar", "tube", "skin", "item"]
@@ -100,7 +107,8 @@ class Part:
     band: float = figure("1", "give or take, fraction of the mass", 0.05)
     hand: Hand = ""
     at: str = ""  # "BL 12 in", "B1R to B2R"
-    shape: Plate | Straight | Skin | None = None
+    shape: Plate | Straight | Tube | Skin | None = None
+    poses: tuple[Pose, ...] = ()  # of a plate: where each one stands, in the order of the places
     mark: str = "computed"
 
     @property

@@ -10,14 +10,17 @@ import numpy as np
 from shapely import LineString, Polygon
 
 from sparwright.base.quantity import inches, millimetres
+from sparwright.base.record import number
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Wing
 from sparwright.parts.number import part_number, place_key
-from sparwright.parts.part import Hand, Length, Mark, Part, Place, Plate
+from sparwright.parts.part import Hand, Length, Mark, Part, Plate
+from sparwright.parts.solids import plate_solid
 from sparwright.parts.stations import RibStation, rib_stations
 from sparwright.shape.frame import ON_CENTRE, mirrored
-from sparwright.shape.lifting import Station, cut
-from sparwright.shape.rib import Piece, pieces
+from sparwright.shape.lifting import Station, cut, panel_at
+from sparwright.shape.rib import Piece, flange_reach, pieces
+from sparwright.shape.solid import Pose, as_place
 
 EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
 SAME_SHAPE = 2e-6  # m: two outlines nearer than this everywhere are one shape
@@ -30,6 +33,7 @@ class RibPlace:
     station: Station
     where: RibStation
     piece: Piece
+    lean: tuple[float, float] = number("1", "aft and up, in its own axes, by which the wing goes on along its flange")
 
 
 RibGroup = tuple[RibPlace, ...]  # pieces of one shape
@@ -46,14 +50,23 @@ def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
         for piece in pieces(station, wing, where.hinged):
             if where.kind == "aileron end" and piece.name != "aileron rib":
                 continue
-            yield RibPlace(station, where, piece)
+            yield RibPlace(station, where, piece, _lean(wing, station, where))
+
+
+def _lean(wing: Wing, station: Station, where: RibStation) -> tuple[float, float]:
+    """How far aft and up the wing goes over a length the way the flange points; nought for flat ribs."""
+    if not wing.ribs.flange:
+        return 0.0, 0.0
+    panel, way = panel_at(wing, where.buttline)[0], -1 if where.inward else 1
+    aft, up, a = np.tan(panel.sweep) * way, np.tan(panel.dihedral) * way, station.angle
+    return float(aft * np.cos(a) - up * np.sin(a)), float(aft * np.sin(a) + up * np.cos(a))
 
 
 def rib_groups(model: Model, wing: Wing) -> tuple[RibGroup, ...]:
     """The pieces of `rib_places`, equal shapes together, in the order of their innermost place."""
     groups: list[list[RibPlace]] = []
     for place in rib_places(model, wing):
-        mine = next((g for g in groups if _same(g[0].piece, place.piece)), None)
+        mine = next((g for g in groups if _same(g[0].piece, place.piece) and _alike(g[0].lean, place.lean)), None)
         if mine is None:
             groups.append([place])
         else:
@@ -78,7 +91,7 @@ def ribs(model: Model, wing: Wing, groups: Sequence[RibGroup] | None = None) -> 
     groups: those of `rib_groups` where they are known already.
     """
     shapes = rib_groups(model, wing) if groups is None else groups
-    return tuple(_part(model, wing, g, h) for g in shapes for h in hands(wing) if rib_at(g, h))
+    return tuple(_part(model, wing, g, h) for g in shapes for h in hands(wing) if rib_poses(g, h))
 
 
 def _same(a: Piece, b: Piece) -> bool:
@@ -91,11 +104,17 @@ def _same(a: Piece, b: Piece) -> bool:
     )
 
 
+def _alike(a: tuple[float, float], b: tuple[float, float]) -> bool:
+    return bool(np.allclose(a, b, rtol=0, atol=1e-6))
+
+
 def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     first, sheet = group[0], wing.ribs.sheet
     piece = first.piece
     stuff = material(sheet.material)
     thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else f"{sheet.thickness / 0.0254:.3f} in"
+    shape, poses = _plate(wing, first, hand), rib_poses(group, hand)
+    body = plate_solid(shape)
     return Part(
         number=rib_number(model, wing, group, hand),
         name=f"{piece.name}, {wing.name}",
@@ -104,22 +123,37 @@ def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
         purpose="rib",
         material=sheet.material,
         stock=f"{stuff.title}, {thick}",
-        places=rib_at(group, hand),
-        mass=piece.area * sheet.thickness * stuff.density,
+        places=tuple(as_place(pose.at(body.centre[None])[0]) for pose in poses),
+        poses=poses,
+        mass=body.volume * stuff.density,
         band=0.08,
         hand=hand,
         at=_at(group),
-        shape=_plate(wing, piece, hand),
+        shape=shape,
     )
 
 
-def rib_at(group: Sequence[RibPlace], hand: Hand) -> tuple[Place, ...]:
-    """Where the pieces of one hand stand: right, left for a flat shape; one on the centreline, a right hand."""
-    right = [p.station.place(*p.piece.centre) for p in group]
-    outer = [p for p in right if abs(p[1]) >= ON_CENTRE]
-    if hand == "L":
-        return tuple(map(mirrored, outer))
-    return (*right, *map(mirrored, outer)) if hand == "" else tuple(right)
+def rib_poses(group: Sequence[RibPlace], hand: Hand) -> tuple[Pose, ...]:
+    """Where the pieces of one hand stand: on the right wing, then on the left.
+
+    A right hand's flange points to the tip on the right wing and to the root on the left. A flat shape stands on both;
+    one on the centreline is counted once.
+    """
+    right = [p for p in group if hand == "" or p.where.inward == (hand == "L")]
+    left = [p for p in group if hand == "" or p.where.inward == (hand == "R")]
+    across = (_over(_pose(p.station)) for p in left if p.where.buttline >= ON_CENTRE)
+    return (*(_pose(p.station) for p in right), *across)
+
+
+def _pose(station: Station) -> Pose:
+    """A rib's own axes at a station of the right wing."""
+    c, s = float(np.cos(station.angle)), float(np.sin(station.angle))
+    return Pose(station.leading_edge, (c, 0.0, -s), (s, 0.0, c))
+
+
+def _over(pose: Pose) -> Pose:
+    """The same across the plane of symmetry."""
+    return Pose(mirrored(pose.origin), pose.x, pose.y)
 
 
 def _at(group: RibGroup) -> str:
@@ -127,20 +161,29 @@ def _at(group: RibGroup) -> str:
     return "BL " + ", ".join(inches(g.where.buttline, 10**6) for g in group)
 
 
-def _plate(wing: Wing, piece: Piece, hand: Hand) -> Plate:
-    """Both hands in one view, from the left of the aeroplane with the nose to the left; flanges point to the tip."""
-    flat = wing.ribs.flange == 0
-    way = "away from" if hand == "R" else "towards"
+def _plate(wing: Wing, place: RibPlace, hand: Hand) -> Plate:
+    """Both hands in one view, from the left of the aeroplane with the nose to the left."""
+    flat, piece = wing.ribs.flange == 0, place.piece
     return Plate(
         outline=piece.outline,
         holes=piece.holes,
         thickness=wing.ribs.sheet.thickness,
         blank=piece.blank,
+        flange=0.0 if flat else flange_reach(wing.ribs) * (-1 if hand == "R" else 1),
         grain="along the chord" if flat else "",
-        bend="" if flat else f"flange bent {way} you, {inches(wing.ribs.bend_radius)} inside radius",
+        lean=place.lean,
+        bend="" if flat else _bend(wing, place, hand),
         marks=_marks(piece),
         lengths=_lengths(piece),
     )
+
+
+def _bend(wing: Wing, place: RibPlace, hand: Hand) -> str:
+    """How the flange is bent: which way, how tight, and its angles where the wing rises along it."""
+    way = "away from" if hand == "R" else "towards"
+    off = float(np.degrees(np.arctan(place.lean[1])))
+    angles = "" if abs(off) < 0.05 else f", {90 + off:.1f} deg to the web above and {90 - off:.1f} below"
+    return f"flange bent {way} you, {inches(wing.ribs.bend_radius)} inside radius{angles}"
 
 
 def _marks(piece: Piece) -> tuple[Mark, ...]:

@@ -19,6 +19,7 @@ class RibStation:
     buttline: float = number("m", "buttline")
     kind: str = "wing"  # "wing": to the trailing edge or the hinge; "aileron end": only the aileron's own end rib
     hinged: bool = False  # cut at the hinge
+    inward: bool = False  # a bent flange points to the root: beside the gap at an aileron's end
 
 
 def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
@@ -30,10 +31,10 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     if wing.aileron is None:
         return tuple(RibStation(y) for y in at)
     inner, outer, gap = wing.aileron.inboard, wing.aileron.outboard, wing.aileron.gap
-    found = [RibStation(y, "wing", inner + SAME < y < outer - SAME) for y in at]
+    found = [RibStation(y, "wing", inner + SAME < y < outer - SAME, abs(y - inner) < SAME) for y in at]
     hinged = [r.buttline for r in found if r.hinged]
     ends = [y for y in (inner + gap, outer - gap) if all(abs(y - h) > SAME for h in hinged)]
-    found += [RibStation(y, "aileron end", True) for y in ends]
+    found += [RibStation(y, "aileron end", True, y > (inner + outer) / 2) for y in ends]
     return tuple(sorted(found, key=lambda r: r.buttline))
 
 

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
+from shapely import Polygon
 
 from sparwright.base.quantity import inches, millimetres
+from sparwright.base.record import locked
 from sparwright.data.loader import Material, material
 from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Wing
 from sparwright.family.model import Skin as SkinSpec
+from sparwright.parts.edges import bar_ring, girth, middle_of, skin_rings
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Part, Plate, Skin, Straight
 from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.lifting import Station, cut
 from sparwright.shape.rib import Slot, slot
+from sparwright.shape.solid import Pose, as_place
 
 
 def wing_parts(model: Model, wing: Wing) -> tuple[Part, ...]:
@@ -57,13 +61,20 @@ def in_one(panel: Panel) -> bool:
     return panel.root_buttline < ON_CENTRE and panel.root_section == panel.tip_section and not any(bent)
 
 
-def _straight(panel: Panel, a: Place, b: Place, section: str) -> tuple[tuple[Place, ...], Straight, float]:
-    """(centre of each, shape of the right or only one, length of one)."""
-    half = float(np.linalg.norm(np.subtract(b, a)))
-    middle = _middle(a, b)
-    if in_one(panel):
-        return ((middle[0], 0.0, middle[2]),), Straight(start=mirrored(b), end=b, section=section), 2 * half
-    return (middle, mirrored(middle)), Straight(start=a, end=b, section=section), half
+def centres(panel: Panel, a: Place, b: Place) -> tuple[tuple[Place, ...], float]:
+    """(middle of each, length of one) of what runs along a panel from a to b: right and left, or one tip to tip."""
+    half, middle = float(np.linalg.norm(np.subtract(b, a))), _middle(a, b)
+    return (((middle[0], 0.0, middle[2]),), 2 * half) if in_one(panel) else ((middle, mirrored(middle)), half)
+
+
+def along(panel: Panel, root: np.ndarray, tip: np.ndarray) -> np.ndarray:
+    """(2, n, 3) the corners of what runs along a panel: root and tip of the right one, or tip to tip."""
+    return np.array([tip * (1.0, -1.0, 1.0), tip] if in_one(panel) else [root, tip])
+
+
+def _placed(station: Station, corners: Iterable[tuple[float, float]]) -> np.ndarray:
+    """(n, 3) corners given in a rib's own axes."""
+    return np.array([station.place(x, y) for x, y in corners])
 
 
 def cap_number(model: Model, wing: Wing, panel: Panel, spar: Spar, side: str) -> str:
@@ -91,8 +102,14 @@ def _caps(
 ) -> Iterator[Part]:
     stuff = material(spar.cap.material)
     for side, sign in (("upper", 1), ("lower", -1)):
-        a, b = (s.place(*k.point(sign * (k.height - spar.cap.depth) / 2)) for s, k in zip(at, slots, strict=True))
-        places, shape, length = _straight(panel, a, b, bar_section(spar.cap))
+        x, wide, deep = spar.web.thickness / 2 * (spar.webs == 1), spar.cap.width / 2, spar.cap.depth / 2
+        ups = [sign * (k.height / 2 - deep) for k in slots]
+        a, b = (s.place(*k.corner(x, up)) for s, k, up in zip(at, slots, ups, strict=True))
+        places, length = centres(panel, a, b)
+        box = ((x - wide, -deep), (x + wide, -deep), (x + wide, deep), (x - wide, deep))
+        root, tip = (_placed(s, (k.corner(p, up + q) for p, q in box)) for s, k, up in zip(at, slots, ups, strict=True))
+        ends_of = (mirrored(b), b) if in_one(panel) else (a, b)
+        shape = Straight(start=ends_of[0], end=ends_of[1], section=bar_section(spar.cap), rings=along(panel, root, tip))
         yield Part(
             number=cap_number(model, wing, panel, spar, side),
             form="bar",
@@ -120,13 +137,13 @@ def _web(
     model: Model, wing: Wing, panel: Panel, spar: Spar, at: tuple[Station, Station], slots: tuple[Slot, Slot]
 ) -> Part:
     stuff = material(spar.web.material)
-    a, b = (s.place(k.x, k.y) for s, k in zip(at, slots, strict=True))
-    centres, _, length = _straight(panel, a, b, "")
-    ha, hb = slots[0].height, slots[1].height
-    x = length / 2 if len(centres) == 1 else length
-    outline = np.array([[0, -ha / 2], [x, -hb / 2], [x, hb / 2], [0, ha / 2]])
-    if len(centres) == 1:
-        outline = np.array([[-x, -hb / 2], [0, -ha / 2], [x, -hb / 2], [x, hb / 2], [0, ha / 2], [-x, hb / 2]])
+    off = (spar.cap.width + spar.web.thickness) / 2
+    faces = (-off, off) if spar.webs == 2 else (-spar.cap.width / 2,)
+    made = [_web_face(panel, at, slots, face) for face in faces]
+    outline = made[0][0]
+    shape = Plate(outline=outline, holes=(), thickness=spar.web.thickness)
+    area, centre = polygon_area(outline)
+    poses = tuple(p for _, pose in made for p in ((pose,) if in_one(panel) else (pose, turned_over(pose))))
     return Part(
         number=web_number(model, wing, panel, spar),
         form="plate",
@@ -135,24 +152,60 @@ def _web(
         purpose="spar web",
         material=spar.web.material,
         stock=sheet_stock(spar.web, stuff),
-        places=centres * spar.webs,
-        mass=(ha + hb) / 2 * length * spar.web.thickness * stuff.density,
-        shape=Plate(outline=outline, holes=(), thickness=spar.web.thickness),
+        places=tuple(pose.place(*centre) for pose in poses),
+        poses=poses,
+        mass=area * spar.web.thickness * stuff.density,
+        shape=shape,
         at=_reach(panel),
     )
+
+
+def _web_face(
+    panel: Panel, at: tuple[Station, Station], slots: tuple[Slot, Slot], face: float
+) -> tuple[np.ndarray, Pose]:
+    """(outline, where the right or only one stands) of a web this far aft of the spar's middle; its ends lie in the
+    planes of the ribs."""
+    root, tip = (
+        _placed(s, (k.corner(face, up * k.height / 2) for up in (-1, 1))) for s, k in zip(at, slots, strict=True)
+    )
+    start = tip * (1.0, -1.0, 1.0) if in_one(panel) else root
+    corners = np.array([start[0], tip[0], tip[1], start[1]])
+    origin = corners[[0, 3]].mean(axis=0)
+    x = corners[[1, 2]].mean(axis=0) - origin
+    x = x / np.linalg.norm(x)
+    y = corners[3] - corners[0]
+    y = y - (y @ x) * x
+    y = y / np.linalg.norm(y)
+    outline = (corners - origin) @ np.array([x, y]).T
+    return locked(outline), Pose(as_place(origin), as_place(x), as_place(y))
+
+
+def turned_over(pose: Pose) -> Pose:
+    """The place of the same flat plate on the other side of the aeroplane: turned over, it is its own mirror."""
+    return Pose(mirrored(pose.origin), mirrored(pose.x), mirrored(pose.y))
+
+
+def polygon_area(outline: np.ndarray) -> tuple[float, tuple[float, float]]:
+    """(area, centre) of a closed outline (n, 2)."""
+    shape = Polygon(outline)
+    return float(shape.area), (float(shape.centroid.x), float(shape.centroid.y))
 
 
 def _edge(
     model: Model, wing: Wing, panel: Panel, name: str, bar: Bar, at: float, stations: tuple[Station, Station]
 ) -> Part:
+    """A bar along the leading or trailing edge, planed to the section inside its skin."""
     stuff = material(bar.material)
-    inset = bar.width / 2 if at == 0.0 else -bar.width / 2
-    a, b = (s.place(at * s.chord + inset, 0.0) for s in stations)
-    places, shape, length = _straight(panel, a, b, bar_section(bar))
+    flat = [bar_ring(s, wing, bar, tail=at == 1.0) for s in stations]
+    (area, middle), (far, end) = map(polygon_area, flat)
+    a, b = (s.place(*m) for s, m in zip(stations, (middle, end), strict=True))
+    places, length = centres(panel, a, b)
+    ends_of = (mirrored(b), b) if in_one(panel) else (a, b)
+    root, tip = (_placed(s, map(tuple, ring)) for s, ring in zip(stations, flat, strict=True))
     return Part(
         number=part_number(model.name, wing.name, name.upper(), panel.name),
         form="bar",
-        shape=shape,
+        shape=Straight(start=ends_of[0], end=ends_of[1], section=bar_section(bar), rings=along(panel, root, tip)),
         name=f"{'leading' if at == 0.0 else 'trailing'} edge bar, {wing.name} {panel.name}",
         group=f"wing {wing.name}",
         purpose="edge bar",
@@ -160,18 +213,9 @@ def _edge(
         stock=f"{stuff.title}, {bar_section(bar)}",
         places=places,
         band=0.15,
-        mass=bar.width * bar.depth * length * stuff.density,
+        mass=(area + far) / 2 * length * stuff.density,
         at=_reach(panel),
     )
-
-
-def girth(station: Station, start: float, end: float) -> float:
-    """Developed length of both surfaces between two fractions of the chord, m."""
-    assert station.points is not None
-    p = station.points * station.chord
-    middle = (station.points[0, 1:] + station.points[0, :-1]) / 2
-    steps = np.hypot(*np.diff(p, axis=1))
-    return float(np.sum(steps[(middle >= start) & (middle <= end)]))
 
 
 def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Station, Station]) -> Part:
@@ -181,8 +225,13 @@ def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Stat
     )
     per_area = skin.areal if skin.areal > 0 else skin.thickness * stuff.density
     width = (girth(at[0], skin.start, skin.end) + girth(at[1], skin.start, skin.end)) / 2
-    a, b = (s.place((skin.start + skin.end) / 2 * s.chord, 0.0) for s in at)
-    places, _, length = _straight(panel, a, b, "")
+    flat = [skin_rings(s, skin) for s in at]
+    rings = tuple(
+        along(panel, *(_placed(s, map(tuple, r)) for s, r in zip(at, pair, strict=True)))
+        for pair in zip(*flat, strict=True)
+    )
+    a, b = (s.place(*middle_of(s, skin)) for s in at)
+    places, length = centres(panel, a, b)
     return Part(
         number=skin_number(model, wing, panel, skin),
         form="skin",
@@ -194,6 +243,6 @@ def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Stat
         places=places,
         mass=width * length * per_area,
         band=0.15 if skin.areal > 0 else 0.08,
-        shape=Skin(length=length, width=width, thickness=skin.thickness),
+        shape=Skin(length=length, width=width, thickness=skin.thickness, rings=rings),
         at=f"{_reach(panel)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
     )

@@ -10,6 +10,7 @@ from sparwright.base.quantity import QuantityError, parse
 from sparwright.base.record import number as figure
 from sparwright.parts.part import Part, Plate, Skin, Straight
 from sparwright.plans.split import bounds
+from sparwright.shape.tube import Tube
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,7 +51,7 @@ def _sizes(part: Part) -> tuple[float, float, float]:
         case Plate():
             x0, y0, x1, y1 = bounds(part.shape)
             return (x1 - x0) / 1000, (y1 - y0) / 1000, part.shape.thickness
-        case Straight():
+        case Straight() | Tube():
             return part.shape.length, *section_sizes(part.shape.section)
         case Skin():
             return part.shape.length, part.shape.width, part.shape.thickness

@@ -16,11 +16,20 @@ ON_CENTRE = 1e-6  # m: a node nearer to the centreline than this is on it
 
 @dataclass(frozen=True)
 class Stretch:
-    """One tube from node to node."""
+    """A tube from one node to the next."""
 
     name: str
     start: str
     end: str
+    tube: RoundTube
+
+
+@dataclass(frozen=True)
+class Run:
+    """One tube of the frame through all the nodes it passes."""
+
+    name: str
+    nodes: tuple[str, ...]
     tube: RoundTube
 
 
@@ -41,18 +50,21 @@ def nodes(fuselage: Fuselage) -> dict[str, Place]:
     return found
 
 
-def stretches(fuselage: Fuselage) -> tuple[Stretch, ...]:
-    """Every tube of the frame, both sides, each stretch between two nodes once."""
+def runs(fuselage: Fuselage) -> tuple[Run, ...]:
+    """Every tube of the frame, right and left."""
     known = nodes(fuselage)
-    return tuple(s for run in fuselage.tubes for s in _run(run, known))
+    return tuple(r for tube in fuselage.tubes for r in _sides(tube, known))
 
 
-def _run(run: FrameTube, known: Mapping[str, Place]) -> Iterator[Stretch]:
-    pairs = [name for name in run.run if name not in known]
+def _sides(tube: FrameTube, known: Mapping[str, Place]) -> Iterator[Run]:
+    pairs = [name for name in tube.run if name not in known]
     for side in ("R", "L") if pairs else ("",):
-        full = [name if name in known else name + side for name in run.run]
-        for a, b in pairwise(full):
-            yield Stretch(run.name, a, b, run.tube)
+        yield Run(tube.name, tuple(name if name in known else name + side for name in tube.run), tube.tube)
+
+
+def stretches(fuselage: Fuselage) -> tuple[Stretch, ...]:
+    """Every stretch of tube from one node to the next, both sides."""
+    return tuple(Stretch(r.name, a, b, r.tube) for r in runs(fuselage) for a, b in pairwise(r.nodes))
 
 
 def end_place(model: Model, end: StrutEnd) -> Place:

@@ -44,6 +44,11 @@ class Slot:
         """The point of the box's middle line this far above its middle, m."""
         return self.x - up * float(np.sin(self.lean)), self.y + up * float(np.cos(self.lean))
 
+    def corner(self, along: float, up: float) -> tuple[float, float]:
+        """The point this far aft of the box's middle and above it, in the box's own axes, m."""
+        c, s = float(np.cos(self.lean)), float(np.sin(self.lean))
+        return self.x + along * c - up * s, self.y + along * s + up * c
+
     def polygon(self, grown: float = 0.0, taller: float = 0.0) -> Polygon:
         """The box, grown all round, and taller up and down by more."""
         w, h = self.width / 2 + grown, self.height / 2 + grown + taller

@@ -1,0 +1,190 @@
+"""Bodies in space as closed triangle meshes: their volume, centre and inertia, and how they are made.
+
+A body is made once, in the aeroplane's axes (x aft, y right, z up, m), from flat outlines, closed rings or the lines
+of a tube. Round things are given as many corners as CORNERS, on a radius at which the polygon has the circle's area.
+
+Symbols: for each triangle a, b, c with the origin, d = a . (b x c), s = a + b + c:
+
+    volume         V = sum d/6
+    centre         V x = sum d s/24
+    second moment  int r r^T dV = sum d (a a^T + b b^T + c c^T + s s^T)/120
+
+Source: the divergence theorem, worked out here for tetrahedra with the origin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from sparwright.base.record import locked, number
+
+CORNERS = 48
+FLAT = 1e-12  # m3: six times the tetrahedron of a side's corners, below which the side is flat
+
+
+@dataclass(frozen=True)
+class Solid:
+    """A closed body: points (n, 3), m, and triangles (k, 3) anticlockwise seen from outside."""
+
+    points: np.ndarray = number("m", "corners")
+    faces: np.ndarray = number("1", "three corners of each triangle, by place among the points")
+
+    @cached_property
+    def _corners(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+        """a, b, c about a point among them, so that a small body far off loses no digits; d."""
+        a, b, c = np.moveaxis(self.points[self.faces] - self.points[0], 1, 0)
+        return a, b, c, np.einsum("ij,ij->i", a, np.cross(b, c))
+
+    @cached_property
+    def volume(self) -> float:
+        """Volume, m3."""
+        return float(self._corners[3].sum() / 6)
+
+    @cached_property
+    def centre(self) -> np.ndarray:
+        """(3,) centre of the volume, m."""
+        a, b, c, d = self._corners
+        return locked(d @ (a + b + c) / (24 * self.volume) + self.points[0])
+
+    @cached_property
+    def inertia(self) -> np.ndarray:
+        """(3, 3) inertia about its own centre over its mass, m2."""
+        a, b, c, d = self._corners
+        s = a + b + c
+        moments = sum(np.einsum("i,ij,ik->jk", d, v, v) for v in (a, b, c, s)) / (120 * self.volume)
+        arm = self.centre - self.points[0]
+        moments = moments - np.outer(arm, arm)
+        return locked(np.trace(moments) * np.eye(3) - moments)
+
+    @property
+    def box(self) -> np.ndarray:
+        """(2, 3) least and greatest of x, y, z."""
+        return np.array([self.points.min(axis=0), self.points.max(axis=0)])
+
+    def placed(self, pose: Pose) -> Solid:
+        """A body drawn in the axes of a flat thing, where that thing stands."""
+        return Solid(locked(pose.at(self.points)), self.faces)
+
+    def mirrored(self) -> Solid:
+        """The same on the other side of the plane of symmetry."""
+        return Solid(locked(self.points * (1.0, -1.0, 1.0)), self.faces[:, ::-1])
+
+
+@dataclass(frozen=True)
+class Pose:
+    """Where a flat thing's own axes lie in the aeroplane: its x and y as unit vectors, its z square to both."""
+
+    origin: tuple[float, float, float] = number("m", "place of its own origin")
+    x: tuple[float, float, float] = number("1", "direction of its x")
+    y: tuple[float, float, float] = number("1", "direction of its y")
+
+    def at(self, points: np.ndarray) -> np.ndarray:
+        """(n, 3) places of points (n, 3) of its own axes."""
+        x, y = np.array(self.x), np.array(self.y)
+        return np.asarray(np.array(self.origin) + points @ np.array([x, y, np.cross(x, y)]))
+
+    def place(self, x: float, y: float) -> tuple[float, float, float]:
+        """Where a point of its own plane lies."""
+        return as_place(self.at(np.array([[x, y, 0.0]]))[0])
+
+
+def as_place(point: np.ndarray) -> tuple[float, float, float]:
+    """A point (3,) as a place."""
+    return (float(point[0]), float(point[1]), float(point[2]))
+
+
+def joined(solids: Sequence[Solid]) -> Solid:
+    """Several bodies, none in another, as one."""
+    starts = np.cumsum([0, *(len(s.points) for s in solids)])
+    return Solid(
+        locked(np.vstack([s.points for s in solids])),
+        np.vstack([s.faces + k for s, k in zip(solids, starts, strict=False)]),
+    )
+
+
+def between(start: np.ndarray, end: np.ndarray, holes: Sequence[np.ndarray] = ()) -> Solid:
+    """The body between two flat closed rings (n, 3) of as many points, joined point to point by straight lines.
+
+    holes: (2, k, 3) each, the same for rings left open. A side whose four corners do not lie in one plane is given its
+    middle as a fifth, so that a twisted thin skin keeps its thickness. ValueError for rings of unlike lengths.
+    """
+    if start.shape != end.shape:
+        raise ValueError("two rings of as many points are wanted")
+    rings = [np.array([start, end]), *(np.asarray(h) for h in holes)]
+    ends = [np.vstack([r[k] for r in rings]) for k in (0, 1)]
+    cap = _filled([r[0] for r in rings])
+    count = len(ends[0])
+    starts = np.cumsum([0, *(r.shape[1] for r in rings)])
+    i = np.arange(count)
+    j = np.concatenate([at + (np.arange(r.shape[1]) + 1) % r.shape[1] for at, r in zip(starts, rings, strict=False)])
+    points = np.vstack(ends)
+    a, b, c, d = (points[k] for k in (i, j, j + count, i + count))
+    if np.abs(np.einsum("ij,ij->i", np.cross(b - a, c - a), d - a)).max() < FLAT:
+        sides = [np.array([i, j, j + count]).T, np.array([i, j + count, i + count]).T]
+    else:
+        middle = 2 * count + i
+        points = np.vstack([points, (a + b + c + d) / 4])
+        sides = [
+            np.array([p, q, middle]).T for p, q in ((i, j), (j, j + count), (j + count, i + count), (i + count, i))
+        ]
+    found = Solid(locked(points), np.vstack([cap[:, ::-1], cap + count, *sides]))
+    return found if found.volume > 0 else Solid(found.points, found.faces[:, ::-1])
+
+
+def _filled(rings: Sequence[np.ndarray]) -> np.ndarray:
+    """(k, 3) triangles over flat rings (n, 3), the first the outline, the rest holes, by place in the stack."""
+    from manifold3d import triangulate
+
+    outer = rings[0]
+    normal = np.sum(np.cross(outer - outer[0], np.roll(outer, -1, axis=0) - outer[0]), axis=0)
+    normal = normal / np.linalg.norm(normal)
+    x = outer[1] - outer[0]
+    x = x - (x @ normal) * normal
+    x = x / np.linalg.norm(x)
+    plane = np.array([x, np.cross(normal, x)])
+    return np.asarray(triangulate([(r - outer[0]) @ plane.T for r in rings]), dtype=int)
+
+
+def plate(outline: np.ndarray, holes: Sequence[np.ndarray], low: float, high: float) -> Solid:
+    """A flat plate from z = low to high (m) in its own axes; outline (n, 2) anticlockwise, holes clockwise."""
+
+    def lifted(ring: np.ndarray) -> np.ndarray:
+        return np.array([np.column_stack([ring, np.full(len(ring), z)]) for z in (low, high)])
+
+    start, end = lifted(outline)
+    return between(start, end, [lifted(h) for h in holes])
+
+
+def cylinder(middle: Sequence[float], axis: Sequence[float], radius: float, length: float) -> Solid:
+    """A round disc or rod about its middle."""
+    along = np.array(axis, dtype=float) / np.linalg.norm(axis)
+    ring = np.array(middle) + round_radius(radius) * around(along, CORNERS)
+    return between(ring - along * length / 2, ring + along * length / 2)
+
+
+def block(middle: Sequence[float], size: Sequence[float]) -> Solid:
+    """A box along the aeroplane's axes: middle and full sizes, m."""
+    x, y, z = np.array(size) / 2
+    ring = np.array([[-x, -y, -z], [x, -y, -z], [x, y, -z], [-x, y, -z]]) + np.array(middle)
+    return between(ring, ring + np.array([0.0, 0.0, 2 * z]))
+
+
+def around(along: np.ndarray, corners: int) -> np.ndarray:
+    """(corners, 3) unit vectors square to a direction, one after another round it; the first lies level."""
+    x, y, z = along
+    level = np.array([y, -x, 0.0]) if x * x + y * y > 1e-12 else np.array([0.0, z, -y])
+    first = level / np.sqrt(level @ level)
+    a, b, c = first
+    second = np.array([y * c - z * b, z * a - x * c, x * b - y * a])
+    angle = 2 * np.pi * np.arange(corners) / corners
+    return np.asarray(np.outer(np.cos(angle), first) + np.outer(np.sin(angle), second))
+
+
+def round_radius(radius: float, corners: int = CORNERS) -> float:
+    """Radius to the corners of a polygon that has the area of a circle, m."""
+    turn = 2 * np.pi / corners
+    return float(radius * np.sqrt(turn / np.sin(turn)))
