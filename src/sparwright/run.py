@@ -22,6 +22,7 @@ from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
+from sparwright.ground.told import on_ground
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -86,14 +87,17 @@ def run(family: Family, model: str, progress: Told | None = None, polars: Polars
         flight = fly(chosen, balance, struts, atmosphere(0.0), polars, lambda done, what: told(0.5 + 0.3 * done, what))
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
+    _, on_wheels, wheels_held = on_ground(balance, flight)
     told(0.8, "strength")
     loads, why_none = loaded(chosen, flight)
     in_air = air_results(flight.flown.plane.company)
     fuel = fuel_told(flight.flown)
-    results = (*mass_results(chosen, balance), *in_air, *flight.results, *fuel.results, *load_results(loads))
+    standing = (*fuel.results, *on_wheels)
+    results = (*mass_results(chosen, balance), *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
-    checks = (*mass_checks(chosen, balance), *flight.checks, *fuel.checks, *strong, *licence_checks(chosen, by_id))
+    held = (*mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held)
+    checks = (*held, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
 
 

@@ -13,6 +13,7 @@ from typing import Any, Literal
 
 from sparwright.base.record import number
 from sparwright.family import fuel as fuel_page
+from sparwright.family import ground as ground_page
 
 
 def words(meaning: str, default: Any = MISSING) -> Any:
@@ -381,6 +382,7 @@ class Model:
     items: tuple[Item, ...] = words("bought items", ())
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
+    ground: ground_page.Ground | None = words("how it stands on the ground", None)
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -402,4 +404,4 @@ def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()
     own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
-    return (*own, *fuel_page.RECORDS)
+    return (*own, *fuel_page.RECORDS, *ground_page.RECORDS)

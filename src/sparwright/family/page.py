@@ -11,6 +11,7 @@ from typing import Any
 from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import fuel as f
+from sparwright.family import ground as g
 from sparwright.family import model as m
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 from sparwright.family.tables import in_words
@@ -37,6 +38,8 @@ TABLES = (
     ("a point of engine.curve", m.CurvePoint, ""),
     ("[propeller]", m.Propeller, ""),
     ("[wheels.NAME]", m.Wheel, ""),
+    ("[ground]", g.Ground, ""),
+    ("[ground.springing.NAME]", g.Springing, ""),
     ("[loads.NAME]", m.Load, ""),
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),

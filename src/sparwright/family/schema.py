@@ -15,6 +15,7 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import model as m
 from sparwright.family.fuel import FuelLine
+from sparwright.family.ground import Springing
 from sparwright.family.model import words
 
 Form = Literal[
@@ -82,7 +83,7 @@ class Head:
 
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
-    "wheels", "loads", "items", "allowances", "fuel",
+    "wheels", "loads", "items", "allowances", "fuel", "ground",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories")  # of a model, besides what it shares and `without`
 
@@ -95,12 +96,12 @@ SIZES = 100.0  # m: no light aeroplane has a dimension beyond this
 BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("thickness", "width", "depth", "outside", "wall", "root_chord", "tip_chord", "span", "pitch", "diameter",
-         "power", "consumption", "fuel_density", "gear", "max_mass", "n_positive"), POSITIVE),
+         "power", "consumption", "fuel_density", "gear", "max_mass", "n_positive", "rim"), POSITIVE),
     **dict.fromkeys(
         ("land", "nose_cut", "tail_cut", "fit", "web_left", "hole_radius", "flange", "bend_radius", "gap", "areal",
          "covering", "faired_width", "tension", "mass", "low", "high", "least", "most", "root_buttline",
          "tip_buttline", "buttline", "inboard", "outboard", "extra", "least_static_margin", "windscreen",
-         "cockpit_opening", "exposed", "cooling_outlet"), NOT_NEGATIVE),
+         "cockpit_opening", "exposed", "cooling_outlet", "tyre", "leg", "stop"), NOT_NEGATIVE),
     **dict.fromkeys(("start", "end", "mass_band", "band", "areal_band", "covering_band"), FRACTION),
     **dict.fromkeys(("at", "hinge"), WITHIN),
     **dict.fromkeys(("up", "down"), TRAVEL),
@@ -109,6 +110,7 @@ BOUNDS: dict[str, Bounds] = {
     "Skin.thickness": NOT_NEGATIVE,
     "CurvePoint.speed": POSITIVE,
     "Engine.mass": POSITIVE,
+    "Ground.bank": Bounds(0, math.pi / 6, True, True),
     "sweep": Bounds(-math.pi / 3, math.pi / 3),
     "dihedral": Bounds(-math.pi / 6, math.pi / 6),
     "n_negative": Bounds(high=0, open_high=True),
@@ -140,6 +142,7 @@ _EXAMPLE_OF = {
     "position_error": '["-2 kt", "3 kt"]',
     "reynolds": "1e6", "give_or_take": "0.05", "source": '"who measured it, where it is printed"', "surface": '"built"',
     "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
+    "rim": '"8 in"', "tyre": '"1 in"', "leg": '"1-1/2 in"', "stop": '"4 in"', "bank": '"5 deg"',
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",
 }  # fmt: skip
 
@@ -179,6 +182,7 @@ NAMED = frozenset(
         m.Allowance,
         m.Load,
         FuelLine,
+        Springing,
     )
 )
 

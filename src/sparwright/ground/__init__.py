@@ -1,0 +1,1 @@
+"""How the aeroplane stands on the ground: clearances, wheels against the centre of gravity, turning over."""
