@@ -52,7 +52,7 @@ def stalling(alpha: np.ndarray) -> np.ndarray:
 def section(lift: Lift, angles: np.ndarray = ANGLE) -> Behaviour:
     """A section that lifts so at every Reynolds number."""
     flat = np.full(angles.size, 0.01)
-    table = Table(angles, lift(angles), flat, flat, flat, flat, flat, flat, flat)
+    table = Table(angles, lift(angles), flat, flat, flat, flat, flat, flat, flat, flat)
     asked = {Asked(SECTION, name, re): table for name in surfaces() for re in (1e5, 9e6)}
     return behaviour(SECTION, asked)
 
@@ -184,7 +184,7 @@ def ended(limit: float) -> tuple[str, str]:
     lines, thick = ({n: v["s"] for n in ("early", "late")} for v in (LINE, THICK))
     f = fitted(stances(turned(wings, lines, thick)), lines, {"early": early, "late": known})
     plane = SimpleNamespace(company=f.stances.company, wings=("upper", "lower"))
-    return _ended(plane, f, climb(f))  # type: ignore[arg-type]
+    return _ended(plane, f, climb(f), lambda CL: RE)  # type: ignore[arg-type]
 
 
 def test_a_line_cut_off_while_the_lift_rises_has_no_greatest_lift() -> None:

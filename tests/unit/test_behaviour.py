@@ -23,7 +23,7 @@ def table(most: float, lost: tuple[int, ...] = (), drag: float = 0.01) -> Table:
     lift = np.where(ANGLE <= top, most - 5.0 * (top - ANGLE), most - 1.5 * (ANGLE - top))
     lift[np.isin(np.round(np.degrees(ANGLE)), lost)] = np.nan
     flat = np.where(np.isfinite(lift), drag, np.nan)
-    return Table(ANGLE, lift, flat, -flat, flat, flat, flat, flat, np.zeros(ANGLE.size))
+    return Table(ANGLE, lift, flat, -flat, flat, flat, flat, flat, np.zeros(ANGLE.size), flat)
 
 
 def polars(values: dict[str, float], knots: tuple[float, ...] = (1e6, 2e6)) -> dict[Asked, Table]:
@@ -48,7 +48,7 @@ def test_the_value_is_the_stated_surface_and_between_reynolds_numbers_it_goes_by
 
 def test_the_band_adds_method_surface_and_building_as_squares() -> None:
     b = behaviour(SECTION, polars(THREE)).lift_limit(np.array(1e6))
-    down, up = method(0.12)
+    down, up = method(0.12, 1e6)
     built = 1 - surfaces()["built"].lift_low
     assert_allclose(b.low, 1.5 * (1 - math.sqrt(down**2 + (0.1 / 1.5) ** 2 + built**2)), rtol=1e-12)
     assert_allclose(b.high, 1.5 * (1 + math.sqrt(up**2 + (0.1 / 1.5) ** 2)), rtol=1e-12)
@@ -57,7 +57,8 @@ def test_the_band_adds_method_surface_and_building_as_squares() -> None:
 def test_every_thickness_has_its_method() -> None:
     assert METHOD[0][0] == 0 and METHOD[-1][1] == 1
     assert all(a[1] == b[0] for a, b in zip(METHOD, METHOD[1:], strict=False))
-    assert method(0.09)[0] > method(0.12)[0] < method(0.21)[0]
+    assert method(0.09, 9e5)[0] > method(0.12, 9e5)[0] < method(0.21, 9e5)[0]
+    assert method(0.09, 9e5)[0] > method(0.09, 1e6)[0]
 
 
 def test_drag_spans_the_surfaces() -> None:

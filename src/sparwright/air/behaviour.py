@@ -5,10 +5,15 @@ at most (five in a designer's own table); between Reynolds numbers the columns g
 angle that settled on either side, past where a stalled section's lift rises again, and outside the Reynolds numbers
 worked out, the answer is NaN; `reason` says why where it is the Reynolds number or the greatest lift.
 
+Where the nose of a thin section lets go before (air/nose_stall.py), its greatest lift is what it carries there, and
+beyond that angle all is NaN: the flow breaks away at once, and what is left of the lift is not known. Only `lift_at`
+goes on with the section flow's own lift, for a solver that steps past that angle and comes back.
+
 Greatest lift, and its band. The value is the greatest of the polar with the surface the designer states, followed by a
 fall. Three things may be off, each a fraction of it, and they are taken to be independent:
 
-    method     ours against the measured sections of docs/accuracy.md, METHOD below
+    method     ours against the measured sections of docs/accuracy.md, METHOD below; UNSEEN for a thin section below
+               the Reynolds numbers at which it is known what a nose holds
     surface    the least and greatest among the smooth, the built and the rough polar; unknown where one of them is
     building   what a trip does not show: `lift_low` of data/surfaces.toml, downwards only
 
@@ -31,6 +36,7 @@ from functools import cached_property
 import numpy as np
 from scipy.interpolate import PchipInterpolator
 
+from sparwright.air import nose_stall
 from sparwright.air.polars import KNOTS, Asked, Table, surfaces
 from sparwright.base.record import locked, number
 from sparwright.base.source import Band
@@ -44,7 +50,8 @@ START = math.radians(2.0)  # the run of settled angles is the one about this
 DROP = 0.02  # of the lift coefficient: a lift that has fallen by this has stalled
 FALL = 0.002  # of the lift coefficient: a greatest lift must be followed by a fall of this
 # thinnest, thickest (chords), downward and upward fraction: theirs over ours lies between; docs/accuracy.md
-METHOD = ((0.0, 0.11, 0.28, 0.07), (0.11, 0.165, 0.10, 0.07), (0.165, 1.0, 0.15, 0.07))
+METHOD = ((0.0, nose_stall.THIN, 0.10, 0.10), (nose_stall.THIN, 0.165, 0.10, 0.07), (0.165, 1.0, 0.15, 0.07))
+UNSEEN = (0.28, 0.10)  # of the thinnest below nose_stall.FIRST
 DRAG = (0.90, 1.15)
 REACH = 1.5
 DESIGNER = "designer"  # in place of a source's key: a table of the family file
@@ -77,12 +84,22 @@ class Behaviour:
     columns: Mapping[str, np.ndarray]  # by name, (r, g), NaN where unknown
     drag_band: np.ndarray  # (2, r, g) low, high
     greatest: np.ndarray  # (3, r) greatest lift: value, low, high; NaN where it is not reached
+    nose: np.ndarray  # (2, r) rad, lower and upper angle at which the nose lets go; NaN where it does not
     reach: float = number("1", "factor by which the Reynolds numbers may be overstepped", 1.0)
 
     @property
     def source(self) -> str:
         """Where it comes from, in words."""
-        return f"{self.key}, {self.place_in_it}"
+        return f"{self.key}, {self.place_in_it}{self.of_the_nose}"
+
+    @property
+    def of_the_nose(self) -> str:
+        """What is to be said of its nose, in words; empty where it ends nothing."""
+        if not np.isfinite(self.nose[1]).any():
+            return ""
+        low = self.reynolds[np.isfinite(self.nose[1])].min() < nose_stall.FIRST
+        below = f"; below {nose_stall.FIRST:,.0f} no published curve: an upper end, band {UNSEEN[0] * 100:.0f} % down"
+        return f" ({self.name}: its nose lets go by {nose_stall.KEY}, {nose_stall.MARK}{below if low else ''})"
 
     @property
     def range(self) -> tuple[float, float]:
@@ -105,12 +122,32 @@ class Behaviour:
         """A column at angles (rad) and Reynolds numbers of one shape; NaN where it is not known."""
         return self._look(self.columns[name], alpha, re)
 
+    def ends_at(self, place: Place) -> tuple[np.ndarray, np.ndarray]:
+        """(lower, upper) angle, rad, at which the nose lets go; infinite where it does not.
+
+        Between two Reynolds numbers of which it does at one, it is taken to, at the angle of the other's own stall.
+        """
+        found = []
+        for ended, own, far in zip(self.nose, (self._least_angles, self._stall_angles), (-np.inf, np.inf), strict=True):
+            does, angle = np.isfinite(ended), np.where(np.isfinite(ended), ended, own)
+            counts = (does[place.below] & (place.part < 1)) | (does[place.above] & (place.part > 0))
+            found.append(np.where(counts, place.mixed(angle), far))
+        return found[0], found[1]
+
+    def within(self, i: int) -> np.ndarray:
+        """(g,) which angles of GRID lie short of where the nose lets go, at the i-th Reynolds number."""
+        low, high = self.nose[:, i]
+        return np.asarray(~(GRID < low) & ~(GRID > high))
+
     def lift(self, alpha: np.ndarray, re: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """(cl, its slope a rad) at angles and Reynolds numbers of one shape; the slope is continuous."""
-        return self.lift_at(alpha, self.place(re))
+        place = self.place(re)
+        cl, slope = self.lift_at(alpha, place)
+        inside = self._inside(alpha, place)
+        return np.where(inside, cl, np.nan), np.where(inside, slope, np.nan)
 
     def lift_at(self, alpha: np.ndarray, place: Place) -> tuple[np.ndarray, np.ndarray]:
-        """The same with the Reynolds numbers' places found before."""
+        """The same with the Reynolds numbers' places found before, and on past where the nose lets go."""
         k, s = _along(np.asarray(alpha, dtype=float))
         step = GRID[1] - GRID[0]
         y, slope = self.columns["lift"], self.columns["lift_slope"]
@@ -143,7 +180,14 @@ class Behaviour:
         """(r,) rad; NaN where the greatest lift is not reached."""
         lift = self.columns["lift"]
         angles = GRID[np.argmax(np.where(np.isfinite(lift), lift, -np.inf), axis=1)]
+        angles = np.where(np.isfinite(self.nose[1]), self.nose[1], angles)
         return np.where(np.isfinite(self.greatest[0]), angles, np.nan)
+
+    @cached_property
+    def _least_angles(self) -> np.ndarray:
+        """(r,) rad, of least lift."""
+        lift = self.columns["lift"]
+        return np.asarray(GRID[np.argmin(np.where(np.isfinite(lift), lift, np.inf), axis=1)])
 
     def angle_of(self, cl: np.ndarray, re: np.ndarray) -> np.ndarray:
         """The angle, rad, below greatest lift at which the section has a lift; NaN beyond what is known."""
@@ -154,7 +198,8 @@ class Behaviour:
             if np.isfinite(place.part[at]):
                 lift, part = self.columns["lift"], place.part[at]
                 row = lift[place.below[at]] * (1 - part) + lift[place.above[at]] * part
-                known = np.flatnonzero(np.isfinite(row))
+                low, high = (float(end[at]) for end in self.ends_at(place))
+                known = np.flatnonzero(np.isfinite(row) & (GRID >= low - 1e-9) & (GRID <= high + 1e-9))
                 if len(known):
                     known = known[: int(np.argmax(row[known])) + 1]
                     known = known[int(np.argmin(row[known])) :]
@@ -175,7 +220,13 @@ class Behaviour:
         alpha, re = np.broadcast_arrays(np.asarray(alpha, dtype=float), np.asarray(re, dtype=float))
         place, (k, s) = self.place(re), _along(alpha)
         below = place.mixed(column, k)
-        return np.asarray(np.where(s == 0, below, below + s * (place.mixed(column, k + 1) - below)))
+        found = np.where(s == 0, below, below + s * (place.mixed(column, k + 1) - below))
+        return np.asarray(np.where(self._inside(alpha, place), found, np.nan))
+
+    def _inside(self, alpha: np.ndarray, place: Place) -> np.ndarray:
+        """Whether angles lie short of where the nose lets go."""
+        low, high = self.ends_at(place)
+        return np.asarray((alpha >= low - 1e-9) & (alpha <= high + 1e-9))
 
 
 def _along(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -224,19 +275,40 @@ def behaviour(section: Section, tables: Mapping[Asked, Table]) -> Behaviour:
     every = [[column(by_surface[s][re], "drag") for re in reynolds] for s in surfaces()]
     drags = np.array([np.minimum.reduce(every) * DRAG[0], np.maximum.reduce(every) * DRAG[1]])
     drags = np.where(np.isfinite(columns["drag"]), drags, np.nan)
-    most = {s: np.array([greatest(by_surface[s][re]) for re in reynolds]) for s in surfaces()}
-    down, up = method(thickness_ratio(section))
+    thickness = thickness_ratio(section)
+    noses = {s: _noses([by_surface[s][re] for re in reynolds], reynolds, thickness) for s in surfaces()}
+    most = {
+        name: np.array([_greatest(tables[re], end) for re, end in zip(reynolds, noses[name][1], strict=True)])
+        for name, tables in by_surface.items()
+    }
+    down, up = np.array([method(thickness, re) for re in reynolds]).T
     value = most[section.surface]
     fall = 1 - np.minimum.reduce(list(most.values())) / value
     rise = np.maximum.reduce(list(most.values())) / value - 1
     band = _spread(value, section.surface, (down, fall), (up, rise))
     return Behaviour(section.name, "drela-giles-1987", f"section flow, {section.surface}", locked(reynolds),
-                     columns, locked(drags), band)  # fmt: skip
+                     columns, locked(drags), band, noses[section.surface])  # fmt: skip
 
 
-def method(thickness: float) -> tuple[float, float]:
+def method(thickness: float, reynolds: float) -> tuple[float, float]:
     """(downward, upward) fraction by which greatest lift may be off, for a thickness in chords."""
+    if thickness < nose_stall.THIN and reynolds < nose_stall.FIRST:
+        return UNSEEN
     return next((down, up) for low, high, down, up in METHOD if low <= thickness < high)
+
+
+def _noses(tables: Sequence[Table], reynolds: Sequence[float], thickness: float) -> np.ndarray:
+    """(2, r) rad, lower and upper angle at which the nose lets go; NaN where it does not, or is not thin."""
+    if thickness >= nose_stall.THIN:
+        return locked(np.full((2, len(tables)), np.nan))
+    each = [nose_stall.ends(GRID, column(t, "lift"), column(t, "peak"), re)
+            for t, re in zip(tables, reynolds, strict=True)]  # fmt: skip
+    return locked(np.array(each).T)
+
+
+def _greatest(table: Table, nose: float) -> float:
+    """Greatest lift of a polar: that at which the nose lets go (rad), or, where it does not, `greatest`."""
+    return float(np.interp(nose, GRID, column(table, "lift"))) if math.isfinite(nose) else greatest(table)
 
 
 def _spread(value: np.ndarray, surface: str, down: Sequence[np.ndarray | float],
@@ -307,10 +379,11 @@ def _measured(section: Section) -> Behaviour:
     drags = np.array([columns["drag"] * DRAG[0], columns["drag"] * DRAG[1]])
     source = "; ".join(dict.fromkeys(m.source for m in rows))
     return Behaviour(section.name, DESIGNER, f"measured: {source}", locked([m.reynolds for m in rows]), columns,
-                     locked(drags), _spread(most, section.surface, (off,), (off,)), REACH)  # fmt: skip
+                     locked(drags), _spread(most, section.surface, (off,), (off,)),
+                     locked(np.full((2, len(rows)), np.nan)), REACH)  # fmt: skip
 
 
 def _as_table(m: Measured) -> Table:
     nothing = np.full(len(m.angle), np.nan)
     drag, moment = (np.array(v) if v else nothing for v in (m.drag, m.moment))
-    return Table(np.array(m.angle), np.array(m.lift), drag, moment, *(nothing,) * 5)
+    return Table(np.array(m.angle), np.array(m.lift), drag, moment, *(nothing,) * 6)

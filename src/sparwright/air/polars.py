@@ -30,7 +30,8 @@ from sparwright.family.model import Section
 COUNT = 14
 KNOTS = tuple(float(f"{re:.3g}") for re in np.geomspace(*REYNOLDS, COUNT))  # 50 thousand to 9 million, by 1.49
 ANGLES = (*CHECKED, *(math.radians(a) for a in range(21, 27)))
-COLUMNS = ("alpha", "lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower", "left")
+COLUMNS = ("alpha", "lift", "drag", "moment", "turns_upper", "turns_lower", "parts_upper", "parts_lower", "left",
+           "peak")  # fmt: skip
 Told = Callable[[float, str], None]
 
 
@@ -66,6 +67,7 @@ class Table:
     parts_upper: np.ndarray  # chords, where it separates for good; 1 where it does not
     parts_lower: np.ndarray
     left: np.ndarray  # greatest relative change in the last sweep
+    peak: np.ndarray  # pressure coefficient at the tail less the least one
 
 
 class Polars(Protocol):
@@ -100,7 +102,13 @@ def columns(found: Polar) -> Table:
     places = np.array([p.turns + p.parts if p.settled else (np.nan,) * 4 for p in found.points], dtype=float).T
     alpha, lift, drag, moment, left = (found.column(name) for name in ("alpha", "lift", "drag", "moment", "left"))
     turns_upper, turns_lower, parts_upper, parts_lower = map(locked, places)
-    return Table(alpha, lift, drag, moment, turns_upper, turns_lower, parts_upper, parts_lower, left)
+    peak = locked(np.array([_peak(p.pressure) if p.settled else np.nan for p in found.points], dtype=float))
+    return Table(alpha, lift, drag, moment, turns_upper, turns_lower, parts_upper, parts_lower, left, peak)
+
+
+def _peak(pressure: np.ndarray) -> float:
+    """Pressure coefficient at the tail, the mean of its two panels, less the least one."""
+    return float((pressure[0] + pressure[-1]) / 2 - pressure.min())
 
 
 def worked_out(asked: Sequence[Asked], told: Told | None = None) -> Mapping[Asked, Table]:

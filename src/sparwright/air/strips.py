@@ -17,7 +17,8 @@ angle of what lies about it on its wing, weighed by a bell of SPREAD chords; ove
 goes from its own angle to it. That takes the ragged answers away while no section loses more than some 3 a radian
 (worked out here, no source); strips short of that degree are not touched. Solved by Newton's method with exact slopes,
 angle after angle, each from the one before. Past the greatest lift of the whole there can still be more than one
-answer; how the stall goes on is an indication only.
+answer; how the stall goes on is an indication only. What a strip carries past the angle at which its thin nose lets go
+is not known: `Fitted.beyond` says how far past it is, and whoever raises a company stops there (raised.py).
 
 Symbols: c amounts of stance.py; a effective angle in the lattice, t twist, rad; R, f with cl = R sin(a + f).
 Source: glauert-1926 ch. VII for the lattice's own sections; the matching is worked out here.
@@ -92,6 +93,27 @@ class Fitted:
         turns = np.where((share > 0) & (share < 1), aside / OVER, 0.0)
         whole = np.eye(alpha.size) + self.beside  # d(mean)/d(own)
         return works, cl, slope[:, None] * (np.eye(alpha.size) + share[:, None] * self.beside + turns[:, None] * whole)
+
+    def beyond(self, found: Settled, per_metre: PerMetre) -> np.ndarray:
+        """(2, k) rad by which each coupled strip is past where its nose lets go, below and above; under 0 short of it.
+
+        Minus infinity where no nose does. Between two sections the angle is mixed, of one whose nose does not its
+        stall's.
+        """
+        parts, used = self._used
+        if not any(np.isfinite(b.nose).any() for b in used):
+            return np.full((2, self.real.size), -np.inf)
+        re = self.stances.company.chords[self.real] * per_metre(found.stance.lift(found.amounts))
+        places = [b.place(re) for b in used]
+        pairs = [b.ends_at(p) for b, p in zip(used, places, strict=True)]
+        stalls = [b.stall_at(p) for b, p in zip(used, places, strict=True)]
+        over = []
+        for side, works in ((0, -found.works[self.real]), (1, found.works[self.real])):
+            each = [-pair[0] if side == 0 else pair[1] for pair in pairs]
+            does = np.array([(p > 0) & np.isfinite(end) for p, end in zip(parts, each, strict=True)]).any(axis=0)
+            filled = [np.where(np.isfinite(end), end, np.abs(stall)) for end, stall in zip(each, stalls, strict=True)]
+            over.append(np.where(does, works - mixed(filled, parts), -np.inf))
+        return np.array(over)
 
     def still(self, stance: Stance) -> np.ndarray:
         """(b,) amounts of the wings as they are built, hinges neutral."""

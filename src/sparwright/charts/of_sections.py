@@ -69,10 +69,12 @@ def polar_lines(b: Behaviour, rows: tuple[int, ...]) -> tuple[Polar, ...]:
     """Polars at some of a section's Reynolds numbers. The band of drag is that of the line in the middle."""
     banded, found = rows[len(rows) // 2], []
     for i in rows:
-        lift, drag, moment = (b.columns[n][i] for n in ("lift", "drag", "moment"))
-        turns, leaves = ([_somewhere(b.columns[f"{n}_{side}"][i]) for side in ("upper", "lower")]
+        kept = {n: np.where(b.within(i), c[i], np.nan) for n, c in b.columns.items()}
+        lift, drag, moment = (kept[n] for n in ("lift", "drag", "moment"))
+        turns, leaves = ([_somewhere(kept[f"{n}_{side}"]) for side in ("upper", "lower")]
                          for n in ("turns", "parts"))  # fmt: skip
-        band = (b.drag_band[0, i], b.drag_band[1, i]) if i == banded else None
+        low, high = (np.where(b.within(i), drag_end, np.nan) for drag_end in b.drag_band[:, i])
+        band = (low, high) if i == banded else None
         name = reynolds_name(float(b.reynolds[i]))
         found.append(Polar(name, np.degrees(GRID), lift, drag, moment, turns[0], turns[1], leaves[0], leaves[1],
                            drag_band=band))  # fmt: skip

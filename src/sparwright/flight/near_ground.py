@@ -28,6 +28,7 @@ import numpy as np
 
 from sparwright.air.mesh import turned_by
 from sparwright.air.node import node
+from sparwright.air.raised import past_the_nose
 from sparwright.air.stance import Stances, stances
 from sparwright.air.strips import Settled, plain, settle
 from sparwright.air.turned import Company, CompanyState
@@ -139,6 +140,8 @@ def near(line: Line, alpha: float, ground: float, real: bool = True) -> Near:
     if not all(s.good for s in found):
         where = "in free air" if not found[0].good else "near the ground: it may have stalled there"
         return Near(alpha, reason=f"no trim is found at {math.degrees(alpha):.1f} deg {where}")
+    if real and max(past_the_nose(line.fitted, s, line.per_metre) for s in found) > 0:
+        return Near(alpha, reason=f"the thin nose of a section lets go before {math.degrees(alpha):.1f} deg")
     x, z = plane.company.reference_point
     height = float(turned_by(np.array([x, 0.0, z]), alpha)[2]) - ground
     return Near(alpha, _told(plane, found[1]), _told(plane, found[0]), height)

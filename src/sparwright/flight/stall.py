@@ -2,8 +2,8 @@
 
 The greatest CL is where the lift of the trimmed line (trim.py) is greatest: some strips are past their section's own
 greatest lift by then. Told with it is where it begins: the strip whose effective angle passes that of its section's
-greatest lift first. How the stall goes on is not unique and not worked out; nor is the slipstream, nor interference
-at struts.
+greatest lift first. Where a thin nose lets go (air/nose_stall.py), the lift ends with the first strip whose does. How
+the stall goes on is not unique and not worked out; nor is the slipstream, nor interference at struts.
 
 Band: the least and the greatest of what the strips' sections may be off (air/behaviour.py), as a fraction of CL, since
 near the greatest lift most strips of a wing are near their own (tests/properties/test_strips.py). Where the elevator
@@ -20,6 +20,7 @@ from typing import Literal
 
 import numpy as np
 
+from sparwright.air.raised import EDGE, past_the_nose
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
@@ -106,13 +107,17 @@ def _first(line: Line) -> _First | None:
     plane = line.plane
     at = line.states(np.linspace(0.5 * line.most, line.most, LOOKED))
     best: _First | None = None
+    nose = past_the_nose(line.fitted, line.settled[-1], line.per_metre) >= -EDGE  # then it ends that much short of it
+    nearest, last = -math.inf, None
     for name in plane.wings:
         s, spare = plane.strips[name], over(line, name, at)
         for i in np.flatnonzero(s.outside):
             passed = np.flatnonzero(spare[:, i] >= 0)
             if passed.size and (best is None or at.lift[passed[0]] < best.lift):
                 best = _First(float(at.lift[passed[0]]), name, int(i))
-    return best
+            if nose and spare[-1, i] > nearest:
+                nearest, last = float(spare[-1, i]), _First(line.most, name, int(i))
+    return best or last
 
 
 def over(line: Line, name: str, at: States) -> np.ndarray:

@@ -7,9 +7,11 @@ the mean chord, a angle of attack of the thrust line, e elevator angle by the la
 
 The angle is raised a degree at a time from about 2 degrees, at the Reynolds numbers of level flight at the lift found
 (no faster than FASTEST), until the lift has fallen; then lowered. Everything a state knows goes over the angle by cubic
-splines; the greatest CL is the spline's. Range: the lattice's angles, and the section polars' own; outside is NaN.
-Neglected: the upward part of the thrust, the moment of the thrust line and of parasite drag off the centre of gravity,
-the slipstream over the tail. Past the greatest lift more than one state is possible: nothing is built on those.
+splines; the greatest CL is the spline's. Where a strip's thin nose lets go the line ends: what it carries past that is
+not known, and the whole's greatest lift is taken to be there, though other wings might go on. Range: the lattice's
+angles, and the section polars' own; outside is NaN. Neglected: the upward part of the thrust, the moment of the thrust
+line and of parasite drag off the centre of gravity, the slipstream over the tail. Past the greatest lift more than one
+state is possible: nothing is built on those.
 Source: anderson-flight ch. 7 (the two conditions); the solution is worked out here.
 """
 
@@ -23,10 +25,12 @@ from functools import cached_property
 import numpy as np
 from scipy.interpolate import CubicSpline
 
+from sparwright.air import nose_stall
 from sparwright.air.atmosphere import Air
-from sparwright.air.raised import lift_of, raised
+from sparwright.air.behaviour import UNSEEN
+from sparwright.air.raised import EDGE, lift_of, past_the_nose, raised
 from sparwright.air.stance import Stance, slopes_of
-from sparwright.air.strips import Fitted, Form, Keep, Settled, plain, reset, settle
+from sparwright.air.strips import Fitted, Form, Keep, PerMetre, Settled, plain, reset, settle
 from sparwright.air.turned import Company, CompanyState
 from sparwright.base.record import locked, number
 from sparwright.flight.aeroplane import Aeroplane
@@ -37,6 +41,8 @@ FIRST = tuple(math.radians(a) for a in (2.0, 5.0, 8.0, 11.0, 14.0))  # angles to
 FEWEST = 4  # states that make a line
 CLOSE = 1e-9  # rad, nearer than this two angles are one
 FLAT = 0.2  # of the greatest rise of lift: a line cut off where it rises less has come near its greatest lift
+NOSE = f"{nose_stall.KEY}, {nose_stall.MARK}"
+BELOW = f"below Reynolds number {nose_stall.FIRST:,.0f} that is an upper end, its band {UNSEEN[0] * 100:.0f} % down"
 FINE = 40  # points an interval at which the spline of CL is looked at
 
 
@@ -206,7 +212,7 @@ def _line(plane: Aeroplane, fitted: Fitted, nought: Callable[[Stance], Form], ma
     down = raised(
         fitted, keep, per_metre, np.append(np.arange(first - STEP, low + CLOSE, -STEP), low), up[0].amounts, 0.0
     )
-    return Line(plane, fitted, keep, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up))
+    return Line(plane, fitted, keep, air, (*reversed(down), *up), mass, *_ended(plane, fitted, up, per_metre))
 
 
 def _why_not(plane: Aeroplane, mass: float, air: Air) -> str:
@@ -216,13 +222,17 @@ def _why_not(plane: Aeroplane, mass: float, air: Air) -> str:
     return next((r for r in reasons if r), "no trim is found at small angles")
 
 
-def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled]) -> tuple[str, str]:
+def _ended(plane: Aeroplane, fitted: Fitted, up: list[Settled], per_metre: PerMetre) -> tuple[str, str]:
     """(why the greatest lift is not known, what is to be said of it where it is)."""
     lifts = np.array([lift_of(s) for s in up])
     if not fitted.real.size:
         return "the lattice alone knows no stall", ""
     if lifts.size > 1 and lifts.max() > lifts[-1]:
         return "", ""
+    if up and past_the_nose(fitted, up[-1], per_metre) >= -EDGE:
+        at, chords = math.degrees(up[-1].stance.alpha), fitted.stances.company.chords[fitted.real]
+        said = f"at {at:.1f} deg the thin nose of a section lets go ({NOSE}): what it carries past that is not known"
+        return "", said + (f"; {BELOW}" if per_metre(lifts[-1]) * chords.min() < nose_stall.FIRST else "")
     where = f"{math.degrees(up[-1].stance.alpha):.1f} deg" if up else "the first angle"
     each = np.array([s.stance.surface_lift(s.amounts) for s in up])
     names = [s.name for s in plane.company.mesh.surfaces]
