@@ -10,8 +10,9 @@ import pytest
 from numpy.testing import assert_allclose
 
 from sparwright.air.behaviour import UNSEEN, Behaviour, behaviour, method
+from sparwright.air.flow.polar import Point, Polar
 from sparwright.air.nose_stall import FIRST, MOST, THIN, ends, most_difference
-from sparwright.air.polars import ANGLES, Asked, Table, surfaces
+from sparwright.air.polars import ANGLES, Asked, Table, columns, surfaces
 from sparwright.family.model import Section
 
 ANGLE = np.array(ANGLES)
@@ -101,3 +102,15 @@ def test_below_a_million_the_band_downwards_is_wide_and_it_is_said() -> None:
     assert method(0.09, 9.9e5) == UNSEEN and method(0.09, 1e6)[0] < UNSEEN[0] == 0.28
     assert "valarezo-chin-1994, memory" in high.source and "28 %" not in high.source
     assert "an upper end, band 28 % down" in low.source
+
+
+def test_a_nose_holds_more_the_higher_the_reynolds_number() -> None:
+    most = [most_difference(re) for re in np.geomspace(1e6, 2e7, 80)]
+    assert np.all(np.diff(most) > 0)
+
+
+def test_a_polars_peak_is_the_tail_less_the_deepest_and_unknown_where_nothing_settled() -> None:
+    """The tail is the mean of the first and the last panel."""
+    pressure = np.array([0.1, -0.5, -6.0, 1.0, 0.2, 0.3])
+    points = tuple(Point(a, 1.0, 0.01, 0.0, settled=a > 0, pressure=pressure) for a in (-0.1, 0.1))
+    assert_allclose(columns(Polar(1e6, points=points)).peak, [math.nan, 6.2], rtol=1e-12)

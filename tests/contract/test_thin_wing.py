@@ -1,0 +1,47 @@
+"""A wing of 8 % thickness: its stall is known, ends with the nose, and says from where and how surely that is known."""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+import pytest
+from families import DEMO_FILE, reading
+from shelf import shelf
+
+from sparwright.base.check import Result
+from sparwright.output.report import report
+from sparwright.output.why import why
+from sparwright.run import RunResult, run
+
+pytestmark = pytest.mark.long
+SAYS = "the thin nose of a section lets go (valarezo-chin-1994, memory)"
+
+
+@cache
+def ran() -> RunResult:
+    text = DEMO_FILE.read_text("utf-8").replace('naca = "4412"', 'naca = "2408"')
+    return run(reading(text), "W1", polars=shelf)
+
+
+def result(id: str) -> Result:
+    return next(r for r in ran().results if r.id == id)
+
+
+@pytest.mark.parametrize("case", ["heaviest", "lightest", "max_mass"])
+def test_the_stall_is_known_and_says_that_a_nose_ends_it(case: str) -> None:
+    stall = result(f"flight.stall.{case}")
+    assert stall.low < stall.value < stall.high and math.isfinite(stall.high)
+    assert SAYS in stall.caveat and SAYS in result(f"flight.elevator.stall.{case}").caveat
+    assert "its nose lets go by valarezo-chin-1994, memory" in stall.steps[0].source
+
+
+def test_why_tells_it() -> None:
+    told = " ".join(why(report(ran(), "thin", "inch"), "flight.stall.heaviest").split())
+    assert SAYS in told and "its nose lets go by valarezo-chin-1994, memory" in told
+
+
+def test_near_the_ground_nothing_is_told_past_the_nose() -> None:
+    """At the attitude of the stall in free air the wings carry more near the ground: a nose has let go by then."""
+    near = result("flight.ground.elevator.stall.max_mass")
+    assert math.isnan(near.value) and "the thin nose of a section lets go before" in near.caveat
