@@ -14,14 +14,15 @@ import pytest
 from air_wings import FLAT, rectangle
 from numpy.testing import assert_allclose
 
-from sparwright.air.lattice import Cell, lay
+from sparwright.air.turned import Company, turned
 
-ALONE = lay((rectangle("wing", 6),), FLAT)
-PAIR = lay((rectangle("lower", 6), rectangle("upper", 6, z=1.2)), FLAT)
+ANGLES = [0.0, 0.1, 0.2, 0.3]
+ALONE = turned((rectangle("wing", 6),), FLAT, FLAT, ANGLES)
+PAIR = turned((rectangle("lower", 6), rectangle("upper", 6, z=1.2)), FLAT, FLAT, ANGLES)
 
 
-def induced(cell: Cell, lift: float) -> float:
-    return cell.state(lift / cell.lift_slope).induced_drag
+def induced(cell: Company, lift: float) -> float:
+    return cell.state(cell.angle_of(lift)).induced_drag
 
 
 @pytest.mark.parametrize("mono, pair", [((0.5701, 0.0339), (0.4836, 0.0350)), ((0.8572, 0.0621), (0.7313, 0.0647))])

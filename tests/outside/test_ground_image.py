@@ -13,8 +13,9 @@ import numpy as np
 import pytest
 from air_wings import FLAT
 from numpy.testing import assert_allclose
+from traces import trace
 
-from sparwright.air.farwake import drag_matrix, trace
+from sparwright.air.farwake import drag_matrix
 from sparwright.air.turned import turned
 from sparwright.shape.planform import Planform
 

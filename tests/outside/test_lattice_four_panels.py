@@ -13,23 +13,19 @@ from __future__ import annotations
 import numpy as np
 from numpy.testing import assert_allclose
 
-from sparwright.air.grid import Surface, panels
-from sparwright.air.wash import matrix
+from sparwright.air.inflow import inflow
 
 SPAN, CHORD, STRIPS = 1.0, 0.2, 4
 
 
 def solved() -> np.ndarray:
-    """Circulation of the four strips for one radian."""
+    """Circulation of the four strips for one radian: bound vortices at a quarter, control points at three quarters."""
     y = np.linspace(0, SPAN / 2, STRIPS + 1)
     middle = (y[1:] + y[:-1]) / 2
-    ones = np.ones(STRIPS)
-    swept = Surface(
-        "swept", False, np.array([y, y, 0 * y]), np.full(STRIPS + 1, CHORD), np.array([middle, middle, 0 * middle]),
-        CHORD * ones, 0 * ones, np.ones((STRIPS, 1)), 0 * ones, np.array([0 * ones, ones]), np.diff(y),
-    )  # fmt: skip
-    grid = panels((swept,), 1)
-    return np.linalg.solve(matrix(grid.corners, grid.rows, grid.control, grid.normal).T, ones)
+    corners = np.hstack([[y + part * CHORD, y, 0 * y] for part in (0.25, 1.0)])
+    points = np.array([middle + 0.75 * CHORD, middle, 0 * middle])
+    air, _ = inflow(corners, 1, np.array([STRIPS]), np.zeros(STRIPS), points, np.zeros((1, STRIPS)))
+    return np.linalg.solve(-air[:, 2].T, np.ones(STRIPS))
 
 
 def test_circulation() -> None:

@@ -9,7 +9,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from sparwright.air.atmosphere import atmosphere
-from sparwright.air.body import BETWEEN, apparent_mass, body_moment_slope
+from sparwright.air.body import BETWEEN, apparent_mass, body_moment_slope, flow_slope
 from sparwright.air.drag import StrutForDrag, body_sizes, cylinder_drag, fuselage, outside_tubes, strut
 from sparwright.air.turned import Company, turned
 from sparwright.family.model import Body, FrameTube, Fuselage, RoundTube
@@ -87,6 +87,19 @@ def test_a_wing_ahead_of_the_tail_end_takes_moment_away() -> None:
     wing = Planform("wing", edge, np.ones(2), np.zeros(2), ("flat", "flat"))
     near, far = (body_moment_slope(spindle(), flown(w)).value for w in (wing, plate("wing", 5000.0)))
     assert near < 0.9 * far
+
+
+def test_the_flow_turns_faster_ahead_of_a_wing_slower_behind_and_not_at_all_within_it() -> None:
+    edge = np.array([[2.0, 2.0], [0.0, 3.0], [0.1, 0.1]])
+    wing = Planform("wing", edge, np.ones(2), np.zeros(2), ("flat", "flat"))
+    x = np.array([-50.0, 1.5, 1.9, 2.01, 2.5, 2.99, 3.1, 4.0])
+    far, ahead, nose, *within, edge_of, behind = flow_slope(flown(wing), x, 0 * x, spindle())
+    assert_allclose(far, 1, rtol=0, atol=1e-3)
+    assert nose > ahead > 1.05
+    assert within == [0.0] * 3
+    assert 0 < edge_of < behind < 1
+    above = flow_slope(flown(plate("wing", 0.8)), np.array([0.5]), np.zeros(1), spindle())
+    assert above[0] > 0.3  # clear of the body nothing is taken out
 
 
 def test_the_body_s_moment_needs_the_angles_it_is_taken_between() -> None:

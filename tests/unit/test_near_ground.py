@@ -7,8 +7,9 @@ import math
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
+from traces import trace
 
-from sparwright.air.farwake import drag_matrix, trace
+from sparwright.air.farwake import drag_matrix
 from sparwright.family.model import Wheel
 from sparwright.flight.near_ground import CASES, bottom, ground_checks, near, stand
 from sparwright.flight.trim import untrimmed

@@ -1,4 +1,4 @@
-"""Induced drag from the wake far behind, and Munk's least drag for a set of wings.
+"""Induced drag from the wake far behind.
 
 Far behind, the wings are known only by the traces of their wakes in a plane across the stream. Stagger
 does not appear there: Munk's stagger theorem. Symbols: Gamma circulation over flight speed (m), w normal
@@ -20,9 +20,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.air.grid import Surface, strip_edges
-from sparwright.base.record import number
-
 
 @dataclass(frozen=True)
 class Trace:
@@ -32,26 +29,13 @@ class Trace:
     middle: np.ndarray  # (2, m) y, z of the control stations
     normal: np.ndarray  # (2, m)
     length: np.ndarray  # (m,) along the trace
-    width: np.ndarray  # (m,) along y
-
-
-def trace(ends: np.ndarray, strips: int = 60) -> Trace:
-    """The trace of a wing through the points `ends`, (2, k): y rising from nought, z; `strips` per half."""
-    y, z = np.asarray(ends, dtype=float)
-    edges, middle = strip_edges(y, strips)
-    return trace_of(np.array([edges, np.interp(edges, y, z)]), np.array([middle, np.interp(middle, y, z)]))
-
-
-def surface_trace(surface: Surface) -> Trace:
-    """The trace of a surface of the lattice."""
-    return trace_of(surface.edge[1:], surface.middle[1:])
 
 
 def trace_of(edge: np.ndarray, middle: np.ndarray) -> Trace:
     """The trace with strip edges (2, m+1) and control stations (2, m), y and z in m."""
     dy, dz = np.diff(edge, axis=1)
     length = np.hypot(dy, dz)
-    return Trace(edge, middle, np.array([-dz, dy]) / length, length, dy)
+    return Trace(edge, middle, np.array([-dz, dy]) / length, length)
 
 
 def wash(traces: Sequence[Trace], ground: float = -np.inf) -> np.ndarray:
@@ -80,45 +64,6 @@ def _vortex(py: np.ndarray, pz: np.ndarray, ny: np.ndarray, nz: np.ndarray, y: n
 
 
 def drag_matrix(traces: Sequence[Trace], ground: float = -np.inf) -> np.ndarray:
-    """(strips, strips) K with D/q = Gamma . K Gamma, both halves; symmetric part, see `far_wake_drag`."""
+    """(strips, strips) K, symmetric: D/q = Gamma . K Gamma of both halves, Gamma in m, over flight speed."""
     k = 2 * np.concatenate([t.length for t in traces])[:, None] * wash(traces, ground)
     return np.asarray((k + k.T) / 2)
-
-
-def far_wake_drag(traces: Sequence[Trace], circulation: Sequence[np.ndarray]) -> float:
-    """Induced drag area D/q, m2, both halves, of given circulations (over flight speed, m) on given traces.
-
-    circulation: one array per trace, a value per strip, at its control station. Source: naca-tr-121.
-    """
-    gamma = np.concatenate(list(circulation))
-    return float(gamma @ drag_matrix(traces) @ gamma)
-
-
-def lift_area(traces: Sequence[Trace], circulation: Sequence[np.ndarray]) -> float:
-    """L/q = 2 Int Gamma dy over both halves, m2."""
-    return float(sum(4 * g @ t.width for t, g in zip(traces, circulation, strict=True)))
-
-
-@dataclass(frozen=True)
-class LeastDrag:
-    """Munk's best loading of a set of traces."""
-
-    efficiency: float = number("1", "e = L^2/(pi q b^2 Di) on the largest span; Munk's k is its square root")
-    shares: tuple[float, ...] = ()  # of the lift, trace by trace
-    circulation: tuple[np.ndarray, ...] = ()  # per trace, for one square metre of L/q
-
-
-def least_drag(traces: Sequence[Trace]) -> LeastDrag:
-    """The loading of least induced drag for a given lift, and how good it is.
-
-    K Gamma = lambda 2 dy: everywhere the same wash along the lift (Munk's condition). traces: one to
-    any number. Source: naca-tr-121, theorem on the minimum.
-    """
-    lift = 4 * np.concatenate([t.width for t in traces])
-    gamma = np.linalg.solve(drag_matrix(traces), lift)
-    gamma = gamma / (lift @ gamma)
-    ends = np.cumsum([t.width.size for t in traces])[:-1]
-    parts = tuple(np.split(gamma, ends))
-    span = max(2 * t.edge[0, -1] for t in traces)
-    shares = tuple(float(4 * g @ t.width) for t, g in zip(traces, parts, strict=True))
-    return LeastDrag(float(1 / (np.pi * span**2 * far_wake_drag(traces, parts))), shares, parts)

@@ -1,18 +1,15 @@
-"""Panels of the vortex lattice: where edges, bound vortices and control points of every surface lie.
+"""Strips of the vortex lattice: how every surface is cut along the span.
 
-Only the right half is laid; the left is its mirror. A surface is cut into strips along the span and each
-strip into equal panels along the chord, bound vortex at a quarter, control point at three quarters of the
-panel. Along the span y = s sin(pi t/2): strips are equal in t, so they close up towards the tip, breaks
-and hinge ends fall on edges, and a strip's control point lies at its middle t, not its middle y. With that
-point the far-wake drag of an elliptic wing comes out right for any number of strips; with the middle y it
-does not.
+Only the right half is laid; the left is its mirror. The panels along the chord are mesh.py's. Along the span
+y = s sin(pi t/2): strips are equal in t, so they close up towards the tip, breaks and hinge ends fall on edges, and a
+strip's control point lies at its middle t, not its middle y. With that point the far-wake drag of an elliptic wing
+comes out right for any number of strips; with the middle y it does not.
 
 A wake that meets another surface must do so between control points: a control point on the line of a
 trailing leg is washed without limit. So surfaces that lie in each other's wake, within one strip's width in
 height, are cut at the same buttlines: the larger span takes over the strips of the smaller.
 
-Source of the two points along the chord: weissinger-1942, falkner-1943; of the spacing along the span:
-lan-1974.
+Source of the spacing along the span: lan-1974.
 """
 
 from __future__ import annotations
@@ -22,7 +19,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.base.record import number
 from sparwright.shape.planform import Planform
 
 LEAST = 8  # strips of the smallest of several surfaces that share theirs
@@ -43,27 +39,7 @@ class Surface:
     angle: np.ndarray  # (m,)
     blend: np.ndarray  # (m, k) share of each break's section in the strip's section
     hinged: np.ndarray  # (m,) 1 where the hinged part is, else 0
-    normal: np.ndarray  # (2, m) y and z of the unit normal
     width: np.ndarray  # (m,) along y
-
-
-@dataclass(frozen=True)
-class Grid:
-    """All panels, n of them: surface by surface, row by row from the nose, strip by strip from the root."""
-
-    surfaces: tuple[Surface, ...]
-    chordwise: int
-    corners: np.ndarray  # (3, c) ends of the bound vortices, one row of m+1 after another
-    rows: np.ndarray  # (r, 3) of each row: first corner, first panel, strips
-    control: np.ndarray  # (3, n) control points
-    bound: np.ndarray  # (3, n) a point on each bound vortex, at the strip's control station
-    normal: np.ndarray  # (2, n)
-    panels: int = number("1", "unknowns", 0)
-
-    @property
-    def strips(self) -> int:
-        """Strips of all surfaces."""
-        return sum(s.chord.size for s in self.surfaces)
 
 
 def strip_edges(breaks: np.ndarray, strips: int) -> tuple[np.ndarray, np.ndarray]:
@@ -177,38 +153,12 @@ def cut(planform: Planform, edges: np.ndarray, middle: np.ndarray) -> Surface:
     edge = np.array([at(planform.leading_edge[0], edges), edges, at(planform.leading_edge[2], edges)])
     part = (middle - edges[:-1]) / np.diff(edges)
     lead = edge[:, :-1] * (1 - part) + edge[:, 1:] * part  # on the strip's own line, to the last bit
-    dy, dz = np.diff(edge[1]), np.diff(edge[2])
     blend = np.array([at(row, middle) for row in np.eye(y.size)]).T
     inside = (middle > planform.hinge_from) & (middle < planform.hinge_to) & (planform.hinge < 1)
     return Surface(
         planform.name, planform.is_tail, edge, at(planform.chord, edges), lead, at(planform.chord, middle),
-        at(planform.angle, middle), blend, inside.astype(float), np.array([-dz, dy]) / np.hypot(dy, dz), dy,
+        at(planform.angle, middle), blend, inside.astype(float), np.diff(edge[1]),
     )  # fmt: skip
-
-
-def panels(surfaces: tuple[Surface, ...], chordwise: int) -> Grid:
-    """Every surface cut into `chordwise` equal panels along the chord."""
-    corners, control, bound, normal, rows = [], [], [], [], []
-    first_corner = first_panel = 0
-    for s in surfaces:
-        strips = s.chord.size
-        for row in range(chordwise):
-            quarter, three_quarters = (row + 0.25) / chordwise, (row + 0.75) / chordwise
-            corners.append(_aft(s.edge, s.edge_chord, quarter))
-            bound.append(_aft(s.middle, s.chord, quarter))
-            control.append(_aft(s.middle, s.chord, three_quarters))
-            normal.append(s.normal)
-            rows.append((first_corner, first_panel, strips))
-            first_corner, first_panel = first_corner + strips + 1, first_panel + strips
-    at, points, ends, normals = (np.ascontiguousarray(np.hstack(v)) for v in (corners, control, bound, normal))
-    return Grid(surfaces, chordwise, at, np.array(rows), points, ends, normals, first_panel)
-
-
-def _aft(leading_edge: np.ndarray, chord: np.ndarray, fraction: float) -> np.ndarray:
-    """Points at a fraction of the chord behind a leading edge."""
-    moved = np.array(leading_edge)
-    moved[0] += fraction * chord
-    return moved
 
 
 @dataclass(frozen=True)

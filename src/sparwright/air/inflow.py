@@ -25,7 +25,9 @@ import math
 import numba
 import numpy as np
 
-from sparwright.air.wash import CORE, FOUR_PI, TOUCH
+CORE = 1e-12  # square of the least distance from a leg, keeps 0/0 away where a point lies on its line
+TOUCH = 1e-10  # keeps 0/0 away for a point on the bound vortex itself, whose own wash there is nought
+FOUR_PI = 4 * math.pi
 
 quick = numba.njit(cache=True, error_model="numpy", nogil=True)
 

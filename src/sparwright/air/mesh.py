@@ -15,8 +15,8 @@ trailing edge is closed along a straight line. One row alone carries no thicknes
 Symbols: e along the chord, d along the bound segment, k square to the chord in the plane of x and z; n = e x d/|e x d|
 the normal of the chord's plane, m = k x d/|e x d|: a slope s of the mean line makes the normal n + s m.
 
-Sources: glauert-1926 ch. VII (boundary condition on the chord); thin sections as sources: glauert-1926 ch. XI (the body
-of fineness), worked out here for a row of lines.
+Sources: weissinger-1942, falkner-1943 (the two points along the chord); glauert-1926 ch. VII (boundary condition on the
+chord); thin sections as sources: glauert-1926 ch. XI (the body of fineness), worked out here for a row of lines.
 """
 
 from __future__ import annotations
@@ -154,7 +154,7 @@ def mesh(planforms: tuple[Planform, ...], camber: Mapping[str, np.ndarray], thic
     """The lattice of all surfaces. camber, thickness: section name -> (2, m) mean line, full thickness, in chords.
 
     Surfaces that come into each other's wake at one of `angles` (rad) are cut at the same buttlines. Raises KeyError
-    for a section without mean line or thickness, ValueError as lattice.lay.
+    for a section without mean line or thickness, ValueError without panels or with two surfaces of one name.
     """
     if chordwise < 1 or spanwise < 1:
         raise ValueError("the lattice needs at least one panel along the chord and one strip along the span")
