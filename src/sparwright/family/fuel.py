@@ -39,7 +39,7 @@ class Tank:
     wall: float = number("m", "thickness of the walls")
     extra: float = number("1", "seams, flanges, baffles, necks: fraction of the walls' weight")
     baffles: int = number("", "baffles across the tank", 0)
-    outlet: Place = number("m", "where the fuel leaves; dry when the fuel falls below it")
+    outlet: Place = number("m", "where the fuel leaves, in the tank or in its sump; dry when the fuel falls below it")
     filler: Place = number("m", "lower lip of the filler neck, the level it is filled to on the ground")
     drain: Place = number("m", "the drain, at the lowest point")
     sump: float = number("m3", "what a sump below the tank holds; nought for none", 0.0)
@@ -129,6 +129,7 @@ class Fuel:
     valve: FuelValve | None = number("", "shut-off valve", None)
     filter: FuelFilter | None = number("", "filter or gascolator", None)
     pump: FuelPump | None = number("", "pump; gravity alone without one", None)
+    emergency: FuelPump | None = number("", "second pump, of another drive, that takes over when the first stops", None)
     carburettor: Carburettor | None = number("", "the carburettor's fuel inlet", None)
     bank: float | None = number(
         "rad", "bank of the steady side slip that the fuel must still reach the outlet in", None

@@ -21,7 +21,7 @@ def check_fuel(fuel: Fuel, whole: Entry, faults: Faults) -> None:
     if fuel.vent:
         _within(fuel.tank, fuel.vent.inside, table["vent"].nearest("inside"), faults)
     _lines(fuel, table, faults)
-    for name in ("valve", "filter", "pump"):
+    for name in ("valve", "filter", "pump", "emergency"):
         thing = getattr(fuel, name)
         if thing and fuel.lines and not any(_same(thing.place, p) for line in fuel.lines for p in line.run.values()):
             known = ", ".join(n for line in fuel.lines for n in line.run)
@@ -42,8 +42,11 @@ def _tank(tank: Tank, table: Entry, faults: Faults) -> None:
         if abs(getattr(tank, other) - tank.height) > NEAR:
             size = inches(tank.height)
             faults.wrong(table[other], f"a cylinder {tank.axis} has its diameter as {other} and as height, {size}")
-    for name in ("outlet", "filler") if tank.sump > 0 else ("outlet", "filler", "drain"):
+    for name in ("filler",) if tank.sump > 0 else ("outlet", "filler", "drain"):
         _within(tank, getattr(tank, name), table[name], faults)
+    if tank.sump > 0 and tank.outlet[2] > tank.place[2] - tank.height / 2 + NEAR:
+        wanted = "with a sump the outlet lies in it, below the tank's bottom"
+        faults.add(table["outlet"], wanted, inches(tank.outlet[2]))
     if tank.screen and tank.screen.wire >= tank.screen.mesh:
         faults.wrong(table["screen"].nearest("wire"), f"must be thinner than the mesh, {inches(tank.screen.mesh)}")
 

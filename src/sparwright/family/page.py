@@ -50,7 +50,7 @@ TABLES = (
     ("[fuel.lines.NAME]", f.FuelLine, ""),
     ("[fuel.valve]", f.FuelValve, ""),
     ("[fuel.filter]", f.FuelFilter, ""),
-    ("[fuel.pump]", f.FuelPump, ""),
+    ("[fuel.pump] and [fuel.emergency]", f.FuelPump, ""),
     ("[fuel.carburettor]", f.Carburettor, "`least`, or `seat` where its maker states none"),
     ("sheet stock: sheet, web", m.Sheet, ""),
     ("bar stock: cap, nose_bar, tail_bar", m.Bar, ""),

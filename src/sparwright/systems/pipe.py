@@ -147,7 +147,7 @@ def driven(pressure: float, loss: Callable[[float], float], most: float = 1.0) -
         return 0.0
     if loss(most) < pressure:
         return math.nan
-    return float(brentq(lambda q: loss(q) - pressure, 0.0, most, xtol=1e-14, rtol=1e-12))
+    return float(brentq(lambda q: loss(q) - pressure, 0.0, most, xtol=1e-18, rtol=1e-12))
 
 
 def gravity_flow(pipes: Sequence[Pipe], head: float, liquid: Liquid, gravity: float,
