@@ -336,8 +336,8 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     assert code == 0
     files = sorted(p.name for p in (tmp_path / "new").iterdir())
     assert files == [f"W2-{name}.svg" for name in (
-        "drag-by-item", "lift-over-angle", "load-along-span", "polar-lifting", "polar-tail", "pressure-lifting-cruise",
-        "pressure-lifting-stall", "stall-from-above")]  # fmt: skip
+        "drag-by-item", "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
+        "pressure-lifting-cruise", "pressure-lifting-stall", "stall-from-above")]  # fmt: skip
     for file in files:
         assert file in out
         text = (tmp_path / "new" / file).read_text(encoding="utf-8")
@@ -367,6 +367,7 @@ def test_the_command_says_why_a_picture_is_not_there(
 ) -> None:
     one = span(ran("W1").flight.flown, "", UNITS["si"])
     monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
+    monkeypatch.setattr("sparwright.charts.on_ground.pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.of_sections.no_pressure", lambda *_: "it has a table of its own")
     code, out, _ = told(capsys, "pictures", FAMILY, "--model", "W1", "--out", str(tmp_path))
     assert code == 0 and [p.name for p in tmp_path.iterdir()] == ["W1-load-along-span.svg"]
@@ -379,6 +380,7 @@ def test_a_full_disk_leaves_the_old_pictures_whole(
 ) -> None:
     one = span(ran("W1").flight.flown, "", UNITS["si"])
     monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
+    monkeypatch.setattr("sparwright.charts.on_ground.pictures", lambda *_: {})
     old = tmp_path / "W1-load-along-span.svg"
     old.write_text("old", encoding="utf-8")
 

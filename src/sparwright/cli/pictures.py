@@ -1,4 +1,4 @@
-"""`pictures`: load, stall, lift, drag, polars and pressures of one model, as SVG."""
+"""`pictures`: load, stall, lift, drag, polars, pressures and the stand on the ground of one model, as SVG."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ def command(args: Namespace) -> int:
     """Write the pictures; 0 when they are written. Raises CannotWrite, DesignProblem, FileProblems."""
     from sparwright.charts.of_flight import pictures
     from sparwright.charts.of_sections import left_out
+    from sparwright.charts.on_ground import pictures as on_ground
     from sparwright.output.atomic import folder
     from sparwright.output.pictures import write_pictures
 
@@ -25,7 +26,8 @@ def command(args: Namespace) -> int:
         ran = run(family, name, bar)
         bar(0.95, "pictures")
         origin = f"{ran.family} {name}, {ran.program}, design file sha256 {ran.file_sha256[:12]}"
-        drawn = pictures(ran.flight, origin, args.units or family.models[name].drawing_units)
+        units = args.units or family.models[name].drawing_units
+        drawn = {**pictures(ran.flight, origin, units), **on_ground(ran.balance, ran.flight, origin, units)}
     paths = write_pictures(drawn, Path(args.out), name)
     for path, picture in zip(paths, drawn.values(), strict=True):
         say(f"{path}: {picture.title}\n")
