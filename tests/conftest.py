@@ -26,7 +26,7 @@ def whinchat() -> Family:
 @pytest.fixture(scope="session")
 def ran(whinchat: Family, polars: Polars) -> Callable[[str], RunResult]:
     """A model of the demo family worked out, once in the whole test run."""
-    return cache(lambda name: run(whinchat, name, polars=polars))
+    return cache(lambda name: run(whinchat, name, polars=polars, measured=False))
 
 
 @pytest.fixture(scope="session")

@@ -31,7 +31,9 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
+from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
+from sparwright.parts.told import part_checks
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
@@ -68,17 +70,22 @@ class RunResult:
         raise KeyError(id)
 
 
-def run(family: Family, model: str, progress: Told | None = None, polars: Polars = worked_out) -> RunResult:
+def run(
+    family: Family, model: str, progress: Told | None = None, polars: Polars = worked_out, measured: bool = True
+) -> RunResult:
     """Work out one model of a family.
 
     progress is called with how far it is (0 to 1) and the stage that begins. polars gives the polars of the sections;
-    without one they are worked out here, which takes minutes (cli.polars keeps them). Raises KeyError for a model the
-    family has not, DesignProblem for a shape that cannot be made.
+    without one they are worked out here, which takes minutes (cli.polars keeps them). measured: whether the parts are
+    measured on their bodies, which takes some seconds; without it those checks are left out. Raises KeyError for a
+    model the family has not, DesignProblem for a shape that cannot be made.
     """
     told = progress or (lambda done, stage: None)
     chosen = family.models[model]
     told(0.0, "parts")
     assembly = lay_out(chosen)
+    told(0.1, "parts against each other")
+    fits = tuple(part_checks(assembly, measure(assembly))) if measured else ()
     told(0.4, "weights")
     balance = weigh(chosen, assembly)
     told(0.45, "air")
@@ -96,7 +103,7 @@ def run(family: Family, model: str, progress: Told | None = None, polars: Polars
     results = (*mass_results(chosen, balance), *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
-    held = (*mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held)
+    held = (*fits, *mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held)
     checks = (*held, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
 

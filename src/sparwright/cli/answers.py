@@ -61,12 +61,13 @@ def _one(family: Family, name: str, polars: Polars | None) -> Report:
     return made
 
 
-def run(family: Family, name: str, progress: Told | None = None, polars: Polars | None = None) -> RunResult:
+def run(family: Family, name: str, progress: Told | None = None, polars: Polars | None = None,
+        measured: bool = True) -> RunResult:  # fmt: skip
     """Work out one model, with polars kept on file unless others are given; `sparwright.run` is this door."""
     from sparwright.cli.polars import kept
     from sparwright.run import run
 
-    return run(family, name, progress, polars or kept)
+    return run(family, name, progress, polars or kept, measured)
 
 
 def work_out(family: Family, name: str, polars: Polars | None = None) -> Report:

@@ -23,7 +23,7 @@ def command(args: Namespace) -> int:
     (name,) = models(family, args.model)
     folder(Path(args.out))  # first, so that a folder that cannot be written is told before the work
     with Progress(f"working out {name}") as bar:
-        ran = run(family, name, bar)
+        ran = run(family, name, bar, measured=False)
         bar(0.95, "pictures")
         origin = f"{ran.family} {name}, {ran.program}, design file sha256 {ran.file_sha256[:12]}"
         units = args.units or family.models[name].drawing_units

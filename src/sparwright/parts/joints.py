@@ -30,7 +30,12 @@ SKIN_JOINT: dict[str, Literal["lacing", "rivet", "bond", "glue"]] = {
 
 def wing_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> tuple[Joint, ...]:
     """All joints of one wing, both sides counted; groups: the shapes of its ribs."""
-    return (*_rib_joints(model, wing, groups), *_cap_joints(model, wing), *_skin_joints(model, wing, groups))
+    return (
+        *_rib_joints(model, wing, groups),
+        *_cap_joints(model, wing),
+        *_bar_joints(model, wing, groups),
+        *_skin_joints(model, wing, groups),
+    )
 
 
 def _rivet_or_glue(material_key: str) -> Glue:
@@ -52,7 +57,8 @@ def _rib_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterato
 def _rib_joint(
     model: Model, wing: Wing, spar: Spar, panel: Panel, group: RibGroup, here: RibGroup, hand: Hand
 ) -> Joint | None:
-    box, count = _meets(here[0], wing, spar), len(rib_poses(here, hand))
+    box, poses = _meets(here[0], wing, spar), rib_poses(here, hand)
+    count = len(poses)
     if box is None or not count:
         return None
     kind, number = _rivet_or_glue(wing.ribs.sheet.material), rib_number(model, wing, group, hand)
@@ -62,7 +68,7 @@ def _rib_joint(
         kind=kind,
         primary=True,
         parts=(web_number(model, wing, panel, spar), number),
-        place=here[0].station.place(box.x, box.y),
+        place=poses[0].place(box.x, box.y),
         area=faces * box.height * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
         length=faces * box.height,
         fastener="unknown" if kind == "rivet" else "",
@@ -104,6 +110,39 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
                     fastener="unknown" if kind == "rivet" else "",
                     count=_sides(panel),
                 )
+
+
+def _bar_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
+    """Each edge bar to the ribs that stand on it, once for each rib: the face is the rib's thickness by its height."""
+    for panel in wing.panels:
+        for name, bar, at in (("nose-bar", wing.nose_bar, 0), ("tail-bar", wing.tail_bar, 1)):
+            met = [(g, [p for p in g if _on_edge(p, panel, wing, at)]) for g in groups] if bar else []
+            ribs = [rib_number(model, wing, g, h) for g, here in met for h in hands(wing) if rib_poses(here, h)]
+            if bar is None or not ribs:
+                continue
+            first = next(here[0] for _, here in met if here)
+            x = first.piece.outline[:, 0].min() if at == 0 else first.piece.outline[:, 0].max()
+            number = part_number(model.name, wing.name, name.upper(), panel.name)
+            kind = _rivet_or_glue(bar.material)
+            yield Joint(
+                number=part_number(number, "", "JOINT"),
+                kind=kind,
+                parts=(number, *ribs),
+                place=first.station.place(float(x), 0.0),
+                primary=False,
+                length=bar.depth,
+                area=bar.depth * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
+                fastener="unknown" if kind == "rivet" else "",
+                count=len({round(p.where.buttline, 6) for _, here in met for p in here}) * 2,
+                note="length and area are for one rib, before the bar is planed",
+            )
+
+
+def _on_edge(place: RibPlace, panel: Panel, wing: Wing, at: int) -> bool:
+    """Whether a rib's piece ends on the bar at the nose (0) or the tail (1) of a panel."""
+    y, x, chord = place.where.buttline, place.piece.outline[:, 0], place.station.chord
+    on = x.min() < wing.ribs.nose_cut + 1e-4 if at == 0 else x.max() > chord - wing.ribs.tail_cut - 1e-4
+    return bool(panel.root_buttline - SAME <= y <= panel.tip_buttline + SAME and on)
 
 
 def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:

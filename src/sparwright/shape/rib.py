@@ -181,8 +181,9 @@ def _cut_through(station: Station, wing: Wing, body: Polygon, slots: Sequence[Sl
     lands = {s.name: s.land for s in wing.spars}
     parting = sorted((s for s in slots if lands[s.spar] == 0), key=lambda s: s.x)
     left: BaseGeometry = body
+    spars = {s.name: s for s in wing.spars}
     for s in slots:
-        left = left.difference(s.polygon(wing.ribs.fit, taller=1.0 if s in parting else 0.0))
+        left = left.difference(_taken(s, spars[s.spar], wing.ribs.fit, s in parting))
     solid = [g for g in getattr(left, "geoms", (left,)) if isinstance(g, Polygon) and g.area > NOTHING]
     names = _names(len(parting) + 1)
     by_bay: list[list[Polygon]] = [[] for _ in names]
@@ -196,6 +197,19 @@ def _cut_through(station: Station, wing: Wing, body: Polygon, slots: Sequence[Sl
                 "the edge cuts or a skin's end, or give the spar a land"
             )
         yield name, found[0]
+
+
+def _taken(at: Slot, spar: Spar, fit: float, parting: bool) -> BaseGeometry:
+    """What a spar takes out of a rib. Behind the one web of an open spar the rib reaches in between its caps."""
+    if not parting or spar.webs == 2:
+        return at.polygon(fit, taller=1.0 if parting else 0.0)
+    half, deep = at.width / 2, at.height / 2 - spar.cap.depth - fit
+    boxes = (
+        box(at.x - half - fit, at.y - REACH, at.x - half + spar.web.thickness + fit, at.y + REACH),
+        box(at.x - half - fit, at.y + deep, at.x + half + fit, at.y + REACH),
+        box(at.x - half - fit, at.y - REACH, at.x + half + fit, at.y - deep),
+    )
+    return affinity.rotate(unary_union(boxes), at.lean, origin=(at.x, at.y), use_radians=True)
 
 
 def _solid(shape: BaseGeometry) -> list[Polygon]:

@@ -1,0 +1,211 @@
+"""Measured on the bodies of the parts: what runs into what, what a joint should hold and does not touch, what is loose.
+
+Two bodies share some space where they meet, by the corners of round things and the thinning of curves. It is measured
+as a mean depth
+
+    depth = 2 V/A        V volume and A surface of what they share
+
+and is a clash past DEPTH, common practice for fitting by hand and no source. Two parts of a joint touch where the gap
+between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source). Fabric yields and is left
+out. Where a fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others
+within REACH of there is not known, and is told so. Wings are the same on both sides, so two bodies that are both on
+the left are measured on the right. The solids are those of a general-purpose library (manifold3d).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from manifold3d import Manifold, Mesh64
+
+from sparwright.base.record import number
+from sparwright.parts.part import Assembly, Joint, Part, Place, Skin
+from sparwright.parts.solids import solids
+from sparwright.shape.frame import ON_CENTRE
+from sparwright.shape.solid import Solid, as_place
+from sparwright.shape.tube import Tube
+
+DEPTH = 0.2e-3  # m
+TOUCH = 0.5e-3  # m
+WELD = 1.6e-3  # m
+REACH = 0.25  # m
+LEAST = 2e-9  # m3: less than this shared is the rounding of corners
+UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True)
+class Clash:
+    """Two parts in one place."""
+
+    one: str
+    other: str
+    depth: float = number("m", "mean depth of what they share")
+    volume: float = number("m3", "volume of what they share")
+    place: Place = number("m", "its middle")
+    drawn: bool = True  # False where a fitting that is not drawn yet will part them
+
+
+@dataclass(frozen=True)
+class Apart:
+    """Two parts of a joint that do not touch."""
+
+    joint: str
+    one: str
+    other: str
+    gap: float = number("m", "between them where they are nearest; infinite past the length looked at")
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What was measured of one model."""
+
+    clashes: tuple[Clash, ...]
+    apart: tuple[Apart, ...]
+    loose: tuple[str, ...]  # numbers of parts that no joint holds
+    bodies: int = number("1", "bodies measured", 0)
+
+
+@dataclass(frozen=True)
+class _Body:
+    """One body of a part."""
+
+    part: Part
+    solid: Solid
+    near: set[int] = field(default_factory=set)  # ids of the bodies it shares some space with
+
+    @property
+    def on_left(self) -> bool:
+        """Whether its mirror stands on the right as well."""
+        return self.part.purpose != "frame" and float(self.solid.centre[1]) < -ON_CENTRE
+
+    @cached_property
+    def exact(self) -> Manifold:
+        """The same in the library of solids."""
+        return Manifold(Mesh64(np.array(self.solid.points), np.array(self.solid.faces, dtype=np.uint64)))
+
+    @cached_property
+    def box(self) -> np.ndarray:
+        """(2, 3) least and greatest of x, y, z."""
+        return self.solid.box
+
+
+def measure(assembly: Assembly) -> Measured:
+    """Clashes, joints that do not touch, and parts without a joint."""
+    bodies = [_Body(p, s) for p in assembly.parts if not _yields(p) for s in solids(p)]
+    by_part: dict[str, list[_Body]] = {}
+    for body in bodies:
+        by_part.setdefault(body.part.number, []).append(body)
+    open_ends = _open_ends(assembly, by_part)
+    held = {n for j in assembly.joints for n in j.parts}
+    loose = tuple(p.number for p in assembly.parts if p.number not in held)
+    clashes = _worst(_clashes(bodies, open_ends))
+    return Measured(clashes, tuple(a for j in assembly.joints for a in _apart(j, by_part)), loose, len(bodies))
+
+
+def _yields(part: Part) -> bool:
+    return isinstance(part.shape, Skin) and part.shape.thickness == 0
+
+
+def _open_ends(assembly: Assembly, by_part: Mapping[str, Sequence[_Body]]) -> dict[str, list[np.ndarray]]:
+    """Places, by part number, where a fitting that is not drawn ends a strut or wire."""
+    found: dict[str, list[np.ndarray]] = {}
+    for joint in assembly.joints:
+        if joint.through == UNKNOWN:
+            own = joint.parts[-1]
+            for body in by_part.get(own, ()):
+                side = 1.0 if body.solid.centre[1] * joint.place[1] >= 0 else -1.0
+                found.setdefault(own, []).append(np.array(joint.place) * (1.0, side, 1.0))
+    return found
+
+
+def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarray]]) -> Iterator[Clash]:
+    boxes = np.array([b.box for b in bodies]).reshape(-1, 2, 3)
+    low, high = boxes[:, 0], boxes[:, 1]
+    near = np.all((low[:, None] <= high[None]) & (high[:, None] >= low[None]), axis=2)
+    for i, j in zip(*np.nonzero(np.triu(near, 1)), strict=True):
+        one, other = bodies[i], bodies[j]
+        if (one.on_left and other.on_left) or _clear(one.part, other.part):
+            continue
+        common = one.exact ^ other.exact
+        volume = common.volume()
+        if volume > 0:
+            one.near.add(id(other))
+        if volume < LEAST:
+            continue
+        depth = 2 * volume / common.surface_area()
+        if depth > DEPTH:
+            box = np.array(common.bounding_box()).reshape(2, 3)
+            middle = box.mean(axis=0)
+            ends = [e for p in (one.part, other.part) for e in open_ends.get(p.number, ())]
+            drawn = not any(np.linalg.norm(middle - e) < REACH for e in ends)
+            yield Clash(one.part.number, other.part.number, depth, volume, as_place(middle), drawn)
+
+
+def _clear(one: Part, other: Part) -> bool:
+    """Whether two straight tubes, on their own sides, pass one another at more than their radii."""
+    a, b = one.shape, other.shape
+    if not (isinstance(a, Tube) and isinstance(b, Tube)) or max(one.count, other.count) > 1:
+        return False
+    if len(a.path) > 2 or len(b.path) > 2:
+        return False
+    return _between(a.path, b.path) > (a.outside + b.outside) / 2
+
+
+def _between(a: np.ndarray, b: np.ndarray) -> float:
+    """Least distance of two stretches (2, 3), m, by their lines and ends."""
+    u, v, w = a[1] - a[0], b[1] - b[0], a[0] - b[0]
+    uu, uv, vv, uw, vw = u @ u, u @ v, v @ v, u @ w, v @ w
+    square = uu * vv - uv * uv
+    tries = [(0.0, vw / vv), (1.0, (vw + uv) / vv), (-uw / uu, 0.0), ((uv - uw) / uu, 1.0)]
+    if square > 1e-12 * uu * vv:
+        tries.append(((uv * vw - vv * uw) / square, (uu * vw - uv * uw) / square))
+    at = np.clip(np.array(tries), 0, 1)
+    return float(np.linalg.norm(w + at[:, :1] * u - at[:, 1:] * v, axis=1).min())
+
+
+def _worst(clashes: Iterator[Clash]) -> tuple[Clash, ...]:
+    """One for each pair of part numbers, the deepest; deepest first."""
+    found: dict[tuple[str, str], Clash] = {}
+    for c in clashes:
+        key = (c.one, c.other)
+        if key not in found or (c.drawn, c.depth) > (found[key].drawn, found[key].depth):
+            found[key] = c
+    return tuple(sorted(found.values(), key=lambda c: (not c.drawn, -c.depth, c.one, c.other)))
+
+
+def _apart(joint: Joint, by_part: Mapping[str, Sequence[_Body]]) -> Iterator[Apart]:
+    """Each part of a joint must touch the first, and in a weld any of those before it."""
+    if joint.through == UNKNOWN or not by_part.get(joint.parts[0]):
+        return
+    most = WELD if joint.kind == "weld" else TOUCH
+    drawn = [n for n in joint.parts if by_part.get(n)]
+    for i, name in enumerate(drawn[1:], 1):
+        least = np.inf
+        for before in drawn[:i] if joint.kind == "weld" else drawn[:1]:
+            least = min(least, _gap(by_part[name], by_part[before], joint, most))
+            if least <= most:
+                break
+        if least > most:
+            yield Apart(joint.number, drawn[0], name, least)
+
+
+def _gap(some: Sequence[_Body], others: Sequence[_Body], joint: Joint, most: float) -> float:
+    """The gap between bodies of two parts, those nearest to the joint's place, m; infinite past four times `most`."""
+    if any(id(b) in a.near or id(a) in b.near for a in some for b in others):
+        return 0.0
+    place = np.array(joint.place)
+
+    def off(body: _Body) -> float:
+        return float(np.linalg.norm(np.clip(place, *body.box) - place))
+
+    least = np.inf
+    for one in sorted(some, key=off)[:2]:
+        for other in sorted(others, key=off)[:2]:
+            if np.all(one.box[0] - 4 * most <= other.box[1]) and np.all(other.box[0] - 4 * most <= one.box[1]):
+                least = min(least, one.exact.min_gap(other.exact, 4 * most))
+            if least <= most:
+                return float(least)
+    return float(least) if least < 4 * most else np.inf

@@ -1,0 +1,120 @@
+"""What runs into what, what does not touch, what is loose: by hand on blocks, on the demo family and spoilt copies."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+
+from sparwright.family.model import Family, Model
+from sparwright.family.reader import read
+from sparwright.family.writer import set_value
+from sparwright.parts.layout import lay_out
+from sparwright.parts.measured import DEPTH, Measured, measure
+from sparwright.parts.part import Assembly, Joint, Part, Straight
+from sparwright.parts.told import part_checks
+from sparwright.shape.tube import Tube
+
+FILE = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
+RING = np.array([[0, 0, 0], [0.1, 0, 0], [0.1, 0, 0.1], [0, 0, 0.1]])
+
+
+def bar(number: str, station: float, start: float = 0.0, end: float = 1.0) -> Part:
+    """A square bar, 0.1 m, along the span from one buttline to another."""
+    rings = np.array([RING + (station, start, 0), RING + (station, end, 0)])
+    return Part(
+        number=number, name=number, form="bar", group="g", purpose="spar cap", material="spruce", stock="",
+        places=((station + 0.05, (start + end) / 2, 0.05),), mass=1.0,
+        shape=Straight(start=(0, 0, 0), end=(0, 1, 0), section="", rings=rings),
+    )  # fmt: skip
+
+
+def joint(number: str, *parts: str, **more: object) -> Joint:
+    return Joint(number=number, kind="glue", parts=parts, place=(0.1, 0.5, 0.05), primary=True, **more)  # type: ignore[arg-type]
+
+
+def measured(parts: tuple[Part, ...], *joints: Joint) -> Measured:
+    return measure(Assembly(model="M", parts=parts, joints=joints))
+
+
+def test_bars_side_by_side_touch_and_do_not_clash() -> None:
+    found = measured((bar("A", 0.0), bar("B", 0.1)), joint("J", "A", "B"))
+    assert (found.clashes, found.apart, found.loose, found.bodies) == ((), (), (), 2)
+
+
+def test_a_bar_in_another_by_hand() -> None:
+    """1 cm deep, 1 m long, 0.1 m high: V = 1e-3 m3, A = 2 (0.01 + 0.001 + 0.1) = 0.222 m2, depth 9.009 mm."""
+    clash = measured((bar("A", 0.0), bar("B", 0.09)), joint("J", "A", "B")).clashes[0]
+    assert (clash.one, clash.other, clash.drawn) == ("A", "B", True)
+    assert_allclose((clash.volume, clash.depth), (1e-3, 2e-3 / 0.222), rtol=1e-5)
+    assert_allclose(clash.place, (0.095, 0.5, 0.05), rtol=0, atol=1e-6)
+    assert not measured((bar("A", 0.0), bar("B", 0.1 - DEPTH / 2)), joint("J", "A", "B")).clashes
+
+
+def test_a_gap_is_measured_and_a_loose_part_named() -> None:
+    parts = (bar("A", 0.0), bar("B", 0.101), bar("C", 0.5))
+    found = measured(parts, joint("J", "A", "B"))
+    assert_allclose(found.apart[0].gap, 1e-3, rtol=1e-4)
+    assert found.loose == ("C",)
+    assert np.isinf(measured(parts, joint("J", "A", "C")).apart[0].gap)
+    assert not measured(parts, joint("J", "A", "C", through="unknown")).apart
+
+
+def test_at_an_end_whose_fitting_is_not_drawn_a_clash_is_told_apart() -> None:
+    rod = replace(
+        bar("R", 0.0),
+        form="tube",
+        shape=Tube(path=np.array([[0.05, 0.5, 0.05], [0.05, 0.5, 3.0]]), outside=0.03, wall=0),
+    )
+    end = replace(joint("J", "A", "R", through="unknown"), place=(0.05, 0.5, 0.05))
+    assert [c.drawn for c in measured((bar("A", 0.0), rod), end).clashes] == [False]
+    assert [c.drawn for c in measured((bar("A", 0.0), rod), joint("J", "A", "R")).clashes] == [True]
+    far = replace(end, place=(0.05, 0.5, 3.0))
+    assert [c.drawn for c in measured((bar("A", 0.0), rod), far).clashes] == [True]
+
+
+def test_what_is_on_the_left_as_on_the_right_is_told_once_and_fabric_not_at_all() -> None:
+    both = [replace(bar(n, x, 0.5, 1.5), places=((x + 0.05, 1.0, 0.05), (x + 0.05, -1.0, 0.05))) for n, x in
+            (("A", 0.0), ("B", 0.09))]  # fmt: skip
+    found = measured(tuple(both))
+    assert len(found.clashes) == 1 and found.clashes[0].place[1] > 0 and found.bodies == 4
+
+
+def changed(key: str, value: str, model: str, text: str = "") -> Model:
+    text = set_value(text or FILE.read_text(encoding="utf-8"), key, value)
+    return read(text.encode(), "changed.toml").models[model]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_the_demo_family_fits_together(whinchat: Family, name: str) -> None:
+    """No clash beyond the ends that wait for fittings, every joint touches, only what is not drawn is loose."""
+    assembly = lay_out(whinchat.models[name])
+    found = measure(assembly)
+    assert found.bodies > 150 and not found.apart
+    assert found.clashes and not any(c.drawn for c in found.clashes)
+    assert all(assembly.part(n).shape is None for n in found.loose)
+    told = {c.id: c for c in part_checks(assembly, found)}
+    assert [told[f"parts.{k}"].verdict for k in ("clash", "touch", "held")] == ["unknown", "pass", "unknown"]
+    assert "fittings" in told["parts.clash"].caveat and "ENGINE" in told["parts.held"].caveat
+
+
+@pytest.mark.long
+def test_a_lower_wing_that_begins_in_the_longeron_is_told_with_part_numbers() -> None:
+    """Where the demo's lower wing began before its parts were measured (diary, day 8)."""
+    text = FILE.read_text(encoding="utf-8")
+    text = text.replace('"33-1/2 in", "12-1/2 in", "-14 in"', '"33-1/2 in", "12 in", "-14 in"')
+    assembly = lay_out(changed("models.W2.wings.lower.panels.outer.root_buttline", "12 in", "W2", text))
+    told = {c.id: c for c in part_checks(assembly, measure(assembly))}
+    assert told["parts.clash"].verdict == "fail" and told["parts.clash"].value >= 4
+    assert "W2-fuselage-TUBE-A2R-D2R and W2-lower-TAIL-RIB" in told["parts.clash"].caveat
+
+
+@pytest.mark.long
+def test_a_bent_edge_that_reaches_across_the_aileron_gap_would_be_told() -> None:
+    """Flanges beside the gap point away from it; with both to the tip the two ribs met (3/8 in gap, 5/8 in flange)."""
+    model = changed("models.W2.wings.lower.ribs.flange", "1 in", "W2")
+    assert not any(c.drawn and "AILERON-RIB" in c.one + c.other for c in measure(lay_out(model)).clashes)
