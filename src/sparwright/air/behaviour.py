@@ -51,7 +51,7 @@ DROP = 0.02  # of the lift coefficient: a lift that has fallen by this has stall
 FALL = 0.002  # of the lift coefficient: a greatest lift must be followed by a fall of this
 # thinnest, thickest (chords), downward and upward fraction: theirs over ours lies between; docs/accuracy.md
 METHOD = ((0.0, nose_stall.THIN, 0.10, 0.10), (nose_stall.THIN, 0.165, 0.10, 0.07), (0.165, 1.0, 0.15, 0.07))
-UNSEEN = (0.28, 0.10)  # of the thinnest below nose_stall.FIRST
+UNSEEN = (0.28, 0.07)  # of the thinnest below nose_stall.FIRST
 DRAG = (0.90, 1.15)
 REACH = 1.5
 DESIGNER = "designer"  # in place of a source's key: a table of the family file
