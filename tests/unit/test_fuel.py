@@ -112,7 +112,7 @@ def test_a_high_tank_feeds_by_gravity(flown: Flown) -> None:
     t = fuel.tank
     high = replace(t, place=raised(t.place), outlet=raised(t.outlet), filler=raised(t.filler), drain=raised(t.drain))
     assert fuel.vent
-    up_there = replace(fuel, tank=high, vent=replace(fuel.vent, inside=raised(fuel.vent.inside)),
+    up_there = replace(fuel, tank=high, vent=replace(fuel.vent, run={k: raised(p) for k, p in fuel.vent.run.items()}),
                        lines=(replace(first, run={"outlet": high.outlet, **first.run}), *fuel.lines[1:]))  # fmt: skip
     results, checks = told(flown, up_there)
     assert checks["fuel.feed.test"].verdict == "pass"
@@ -199,6 +199,15 @@ def test_a_hump_in_the_line_is_told(flown: Flown) -> None:
     assert_allclose(hump(humped, up(0.0)), top[2] - valve[2], rtol=0, atol=1e-12)  # the valve is the lowest before it
     assert hump(fuel, up(0.0)) == 0.0
     assert told(flown, humped)[1]["fuel.trap.ground"].verdict == "fail"
+
+
+def test_a_vent_that_never_rises_over_the_fuel_would_siphon(flown: Flown) -> None:
+    fuel = fuel_of(flown)
+    assert fuel.vent
+    assert told(flown, fuel)[1]["fuel.vent.siphon"].verdict == "pass"
+    low = replace(fuel.vent, run={"tank": (0.3048, 0.0, 0.1), "opening": fuel.vent.opening})
+    _, checks = told(flown, replace(fuel, vent=low))
+    assert checks["fuel.vent.siphon"].verdict == checks["fuel.vent.level"].verdict == "fail"
 
 
 def test_pressure_along_the_line_adds_up(flown: Flown) -> None:

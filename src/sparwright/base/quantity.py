@@ -78,7 +78,8 @@ UNITS: dict[str, dict[str, Fraction]] = {
     "time": {"s": F(1), "min": F(60), "h": F(3600)},
 }
 EXAMPLES = {
-    "length": '"9 ft 3-1/8 in" or "610 mm"', "area": '"120 ft2"', "volume": '"10 gal" or "38 L"', "flow": '"8 gal/h" or "30 L/h"',
+    "length": '"9 ft 3-1/8 in" or "610 mm"', "area": '"120 ft2"', "volume": '"10 gal" or "38 L"',
+    "flow": '"8 gal/h" or "30 L/h"',
     "mass": '"820 lb" or "372 kg"', "force": '"150 lbf"', "pressure": '"75 ksi"', "density": '"27 lb/ft3"',
     "areal": '"0.07 lb/ft2"', "linear": '"0.36 lb/ft"', "speed": '"45 mph"', "angle": '"2.5 deg"',
     "power": '"45 hp"', "consumption": '"0.45 kg/kWh"',
@@ -86,7 +87,8 @@ EXAMPLES = {
     "time": '"30 min"',
 }  # fmt: skip
 SI_NAME = {
-    "length": "m", "area": "m2", "volume": "m3", "flow": "m3/s", "mass": "kg", "force": "N", "pressure": "Pa", "density": "kg/m3",
+    "length": "m", "area": "m2", "volume": "m3", "flow": "m3/s", "mass": "kg", "force": "N", "pressure": "Pa",
+    "density": "kg/m3",
     "areal": "kg/m2", "linear": "kg/m", "speed": "m/s", "angle": "rad", "power": "W", "consumption": "kg/J",
     "mass per power": "kg/W",
     "turning": "rev/s", "temperature": "K", "time": "s",

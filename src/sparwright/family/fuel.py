@@ -37,7 +37,7 @@ class Tank:
     height: float = number("m", "inside height; diameter of a cylinder")
     material: str = number("", "key of a material")
     wall: float = number("m", "thickness of the walls")
-    extra: float = number("1", "seams, flanges, baffles, necks: fraction of the walls' weight")
+    extra: float = number("1", "seams, flanges, neck, sump, straps: fraction of the walls' weight")
     baffles: int = number("", "baffles across the tank", 0)
     outlet: Place = number("m", "where the fuel leaves, in the tank or in its sump; dry when the fuel falls below it")
     filler: Place = number("m", "lower lip of the filler neck, the level it is filled to on the ground")
@@ -50,13 +50,24 @@ class Tank:
 
 @dataclass(frozen=True, kw_only=True)
 class Vent:
-    """What lets air into the tank: from its highest point to the outside."""
+    """What lets air into the tank: a tube from its highest point to the outside."""
 
-    inside: Place = number("m", "where it begins in the top of the tank")
-    opening: Place = number("m", "where it opens outside")
+    run: Mapping[str, Place] = number("m", "where it goes: named places, from the top of the tank to the opening")
     bore: float = number("m", "inside diameter")
+    outside: float = number("m", "outside diameter")
+    material: str = number("", "key of a material")
     faces: Literal["forward", "aft", "flush"] = number("", "which way the opening looks; flush with a skin")
     reason: str = number("", "why it opens there, for the drawing")
+
+    @property
+    def inside(self) -> Place:
+        """Where it begins in the tank."""
+        return next(iter(self.run.values()))
+
+    @property
+    def opening(self) -> Place:
+        """Where it opens outside."""
+        return list(self.run.values())[-1]
 
 
 @dataclass(frozen=True, kw_only=True)

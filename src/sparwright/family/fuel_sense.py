@@ -19,7 +19,7 @@ def check_fuel(fuel: Fuel, whole: Entry, faults: Faults) -> None:
     table = whole["fuel"]
     _tank(fuel.tank, table["tank"], faults)
     if fuel.vent:
-        _within(fuel.tank, fuel.vent.inside, table["vent"].nearest("inside"), faults)
+        _vent(fuel, table["vent"], faults)
     _lines(fuel, table, faults)
     for name in ("valve", "filter", "pump", "emergency"):
         thing = getattr(fuel, name)
@@ -49,6 +49,17 @@ def _tank(tank: Tank, table: Entry, faults: Faults) -> None:
         faults.add(table["outlet"], wanted, inches(tank.outlet[2]))
     if tank.screen and tank.screen.wire >= tank.screen.mesh:
         faults.wrong(table["screen"].nearest("wire"), f"must be thinner than the mesh, {inches(tank.screen.mesh)}")
+
+
+def _vent(fuel: Fuel, table: Entry, faults: Faults) -> None:
+    vent = fuel.vent
+    if vent is None or len(vent.run) < 2:
+        example = 'run = { tank = ["12 in", "0 in", "9 in"], opening = ["30 in", "6 in", "-17 in"] }'
+        faults.add(table.nearest("run"), "a vent has at least two places", "", example)
+        return
+    _within(fuel.tank, vent.inside, table.nearest("run", next(iter(vent.run))), faults)
+    if vent.outside <= vent.bore:
+        faults.wrong(table.nearest("outside"), f"must be more than the bore, {inches(vent.bore)}")
 
 
 def _within(tank: Tank, place: Place, spot: Entry, faults: Faults) -> None:
