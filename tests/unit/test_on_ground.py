@@ -5,21 +5,25 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from families import DEMO_FILE, PROBE, spoiled, told
 from numpy.testing import assert_allclose
 
 from sparwright.data.ground import rule, rules
+from sparwright.family.ground import Springing
 from sparwright.family.model import Body, Wheel
 from sparwright.family.reader import read
 from sparwright.family.wheels import reach_into
 from sparwright.flight.near_ground import stand
 from sparwright.ground.balance import lever, parked
-from sparwright.ground.pose import Feet, contact, level, lowest, normal, tail_down
+from sparwright.ground.clearance import clouds
+from sparwright.ground.pose import Feet, contact, level, lowest, normal, tail_down, under_weight, with_flat_tyre
 from sparwright.ground.told import on_ground
 from sparwright.ground.work import CORNERS
-from sparwright.mass.weigh import weigh
+from sparwright.mass.weigh import extremes, weigh
 from sparwright.parts.layout import lay_out
+from sparwright.shape.lifting import cut
 
 MODELS = ("W1", "W2", "W3")
 DEMO = DEMO_FILE.read_text("utf-8")
@@ -74,6 +78,58 @@ def test_a_tyre_in_a_round_body() -> None:
     assert_allclose(reach_into(below, 0.1, body), 0.05, rtol=1e-9)
     assert reach_into(wheel("main", 0.15, (1.0, 0.7, -0.3)), 0.0, body) == 0.0
     assert reach_into(wheel("tail", 0.15, (5.0, 0.0, -0.3)), 0.0, body) == 0.0
+
+
+def test_a_flat_tyre_stands_on_its_rim_with_the_leg_at_its_stop() -> None:
+    s = Springing(name="main", rim=0.19, tyre=0.03, leg=0.02, stop=0.11)
+    flat, rest = with_flat_tyre(RIGHT, s), under_weight(RIGHT, s)
+    up = normal(0.0, 0.0)
+    assert_allclose(lowest(flat, up), -0.9 + 0.11 - 0.095, rtol=1e-12)
+    assert_allclose(lowest(rest, up), -0.9 + 0.02 - 0.2 + 0.03, rtol=1e-12)
+
+
+def test_an_aileron_hangs_down_by_its_travel(whinchat) -> None:
+    """Lowest of its trailing edge below the chord line: (1 - hinge) c sin(down), turned by the wing's angle."""
+    model = whinchat.models["W3"]
+    wing = next(w for w in model.wings if w.name == "upper")
+    a, up = wing.aileron, replace(wing, aileron=None)
+    assert a is not None
+    cut_off = replace(model, wings=tuple(up if w is wing else w for w in model.wings))
+    with_it, without = clouds(model)["upper"], clouds(cut_off)["upper"]
+    extra = with_it[:, without.shape[1] :]
+    inner = cut(wing, model.sections, a.inboard)
+    tail = inner.points[:, 0] if inner.points is not None else None
+    assert tail is not None
+    back, thick = tail[0] - a.hinge, tail[1]
+    c, s = math.cos(a.down), math.sin(a.down)
+    edge = inner.place((a.hinge + back * c + thick * s) * inner.chord, (thick * c - back * s) * inner.chord)
+    assert min(np.linalg.norm(extra - np.array(edge)[:, None], axis=0)) < 1e-12
+    assert edge[2] < inner.place(inner.chord, 0.0)[2] - 0.9 * back * s * inner.chord
+
+
+def test_bands_go_from_weight_on_the_wheels_to_none(ran) -> None:
+    """The least angle by hand: foremost end of the band, wheels hanging; the greatest: aftmost, under weight."""
+    run = ran("W1")
+    model, b = run.flight.flown.model, run.balance
+    wheel_, s = (next(x for x in xs if x.name == "main") for xs in (model.wheels, model.ground.springing))
+    x, _, z = wheel_.place
+    hangs = z - wheel_.diameter / 2
+    case = extremes(b)["heaviest"]
+    at = [b.mean_chord_station + f * b.mean_chord for f in (case.fraction_low, case.fraction_high)]
+    r = run.result("ground.angle.level.heaviest")
+    assert_allclose(math.tan(r.low), (at[0] - x) / (case.waterline - hangs), rtol=1e-9)
+    assert_allclose(math.tan(r.high), (at[1] - x) / (case.waterline - hangs - s.tyre - s.leg), rtol=1e-9)
+    a, dx, dz = run.result("flight.ground.attitude").value, at[0] - x, case.waterline - z
+    d, h = dx * math.cos(a) + dz * math.sin(a), dz * math.cos(a) - dx * math.sin(a) + wheel_.diameter / 2
+    assert_allclose(math.tan(run.result("ground.angle.tail_down.heaviest").low), d / h, rtol=1e-9)
+    p = run.result("ground.propeller.level")
+    assert_allclose(p.high - p.value, s.tyre + s.leg, rtol=1e-9)
+
+
+def test_full_power_against_the_weight_by_hand(ran) -> None:
+    (step,) = ran("W2").result("ground.run_up.lightest").steps
+    x = {name: value for name, value, _ in step.given}
+    assert_allclose(step.value, x["m"] * x["g"] * x["d"] / (x["T"] * x["k"]), rtol=1e-12)
 
 
 @pytest.mark.parametrize("name", MODELS)
