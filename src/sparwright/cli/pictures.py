@@ -1,4 +1,4 @@
-"""`pictures`: load, stall, lift, drag, polars, pressures and the stand on the ground of one model, as SVG."""
+"""`pictures`: what was worked out of one model and the whole aeroplane, as SVG; all its parts in space, as glTF."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ def command(args: Namespace) -> int:
     from sparwright.charts.of_flight import pictures
     from sparwright.charts.of_sections import left_out
     from sparwright.charts.on_ground import pictures as on_ground
+    from sparwright.charts.whole import whole_pictures
+    from sparwright.output.aeroplane_glb import aeroplane_glb
     from sparwright.output.atomic import folder
     from sparwright.output.pictures import write_pictures
 
@@ -26,11 +28,14 @@ def command(args: Namespace) -> int:
         ran = run(family, name, bar, measured=False)
         bar(0.95, "pictures")
         origin = f"{ran.family} {name}, {ran.program}, design file sha256 {ran.file_sha256[:12]}"
-        units = args.units or family.models[name].drawing_units
+        model = family.models[name]
+        units = args.units or model.drawing_units
         drawn = {**pictures(ran.flight, origin, units), **on_ground(ran.balance, ran.flight, origin, units)}
-    paths = write_pictures(drawn, Path(args.out), name)
-    for path, picture in zip(paths, drawn.values(), strict=True):
-        say(f"{path}: {picture.title}\n")
+        drawn |= whole_pictures(model, ran.assembly, origin)
+        in_space = {"aeroplane.glb": aeroplane_glb(model, ran.assembly, ran.program)}
+    paths = write_pictures(drawn, Path(args.out), name, in_space)
+    for path, title in zip(paths, (*(p.title for p in drawn.values()), "every part in space, glTF"), strict=True):
+        say(f"{path}: {title}\n")
     for why in left_out(ran.flight.flown):
         say(f"{why}\n")
     say(f"{CAUTION}\n")

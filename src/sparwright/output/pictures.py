@@ -11,8 +11,10 @@ from sparwright.output.planset import plain_name
 from sparwright.output.svg import picture_svg
 
 
-def write_pictures(pictures: Mapping[str, Picture], out: Path, model: str) -> tuple[Path, ...]:
-    """Write each picture under the model's name and its own; gives the paths.
+def write_pictures(
+    pictures: Mapping[str, Picture], out: Path, model: str, others: Mapping[str, bytes] | None = None
+) -> tuple[Path, ...]:
+    """Write each picture under the model's name and its own, then other files under theirs; gives the paths.
 
     Raises CannotWrite; then every old picture is as it was unless the fault came while they were put in place.
     """
@@ -24,5 +26,6 @@ def write_pictures(pictures: Mapping[str, Picture], out: Path, model: str) -> tu
         while str(path).lower() in {str(p).lower() for p in files}:  # two sections whose names differ by a mark alone
             path, more = out / f"{plain_name(model)}-{plain}-{more}.svg", more + 1
         files[path] = picture_svg(picture)
+    files |= {out / f"{plain_name(model)}-{name}": content for name, content in (others or {}).items()}
     write_all(files)
     return tuple(files)

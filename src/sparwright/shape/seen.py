@@ -19,6 +19,7 @@ import shapely
 from sparwright.shape.solid import Solid
 
 CREASE = np.cos(np.radians(30.0))
+LEVEL = np.cos(np.radians(2.0))  # two halves of one side: the edge between them is nobody's rim
 TURNED = 1e-6  # cosine below which a face is seen from its edge
 PIECES = 60  # of the picture's size in the longest piece of an edge that is looked at in one go
 AT_ONCE = 400_000  # pairs of edge and face
@@ -61,8 +62,9 @@ def _edges(solid: Solid, eye: np.ndarray) -> np.ndarray:
     two = first[np.diff(np.append(first, len(sides))) == 2]
     one, other = normal[owner[two]], normal[owner[two + 1]]
     to_eye = np.array([one @ eye, other @ eye])
-    sharp = np.einsum("ij,ij->i", one, other) < CREASE
-    rim = (to_eye[0] > TURNED) != (to_eye[1] > TURNED)
+    bend = np.einsum("ij,ij->i", one, other)
+    sharp = bend < CREASE
+    rim = ((to_eye[0] > TURNED) != (to_eye[1] > TURNED)) & (bend < LEVEL)
     return np.asarray(sides[two[(sharp | rim) & (to_eye > TURNED).any(axis=0)]])
 
 

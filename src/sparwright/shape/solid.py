@@ -135,6 +135,24 @@ def between(start: np.ndarray, end: np.ndarray, holes: Sequence[np.ndarray] = ()
     return found if found.volume > 0 else Solid(found.points, found.faces[:, ::-1])
 
 
+def through(rings: Sequence[np.ndarray]) -> Solid:
+    """The body through flat closed rings (n, 3) of as many points one after another, closed at both ends.
+
+    ValueError for fewer than two rings, or rings of unlike lengths.
+    """
+    if len(rings) < 2 or len({r.shape for r in rings}) > 1:
+        raise ValueError("two rings or more of as many points are wanted")
+    count, last = len(rings[0]), (len(rings) - 1) * len(rings[0])
+    i, j = np.arange(count), (np.arange(count) + 1) % count
+    sides = [
+        np.vstack([np.array([i, j, j + count]).T, np.array([i, j + count, i + count]).T]) + k * count
+        for k in range(len(rings) - 1)
+    ]
+    faces = np.vstack([_filled([rings[0]])[:, ::-1], _filled([rings[-1]]) + last, *sides])
+    found = Solid(locked(np.vstack(rings)), faces)
+    return found if found.volume > 0 else Solid(found.points, found.faces[:, ::-1])
+
+
 def _filled(rings: Sequence[np.ndarray]) -> np.ndarray:
     """(k, 3) triangles over flat rings (n, 3), the first the outline, the rest holes, by place in the stack."""
     from manifold3d import triangulate
