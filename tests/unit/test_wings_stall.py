@@ -9,9 +9,12 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
+from sparwright.air.turned import turned
+from sparwright.flight.aeroplane import staggered
 from sparwright.flight.stall import stall
-from sparwright.flight.trim import decalage
-from sparwright.flight.wings_stall import before_ailerons
+from sparwright.flight.trim import decalage, trimmed
+from sparwright.flight.wings_stall import FURTHER, before_ailerons
+from sparwright.shape.lifting import camber, planforms, thickness
 from sparwright.shape.planform import Planform
 
 EDGES = np.array([0.0, 1.0, 2.0, 3.0, 4.0])
@@ -75,3 +78,33 @@ def test_the_demo_lines_go_past_their_greatest_lift(ran, name) -> None:
     last = case.line.settled[-1]
     assert not case.stall.note and last.stance.alpha > case.stall.alpha
     assert last.stance.lift(last.amounts) < case.stall.section_end
+
+
+def test_a_wing_moved_ahead_is_the_wing_of_a_changed_file(ran, whinchat) -> None:
+    """The same trimmed line as of a model whose file says so; moved by nothing, nothing changes."""
+    flown = ran("W2").flight.flown
+    plane, case = flown.plane, flown.cases["max_mass"]
+    ahead = FURTHER * plane.chord
+    wings = tuple(replace(w, leading_edge=(w.leading_edge[0] - ahead, *w.leading_edge[1:])) if w.name == "upper" else w
+                  for w in plane.model.wings)  # fmt: skip
+    model = replace(plane.model, wings=wings)
+    other, moved = turned(planforms(model), camber(model), thickness(model)), staggered(plane, "upper", ahead)
+    assert_allclose(moved.chord_station, other.reference.station, rtol=1e-12)
+    a, b = (c.state(0.2).lift for c in (moved.company, other))
+    assert_allclose(a, b, rtol=1e-12)
+    assert a > plane.company.state(0.2).lift  # forward stagger lifts more
+    still = trimmed(staggered(plane, "upper", 0.0), (case.loading.station, case.loading.waterline),
+                    case.line.mass, case.line.air)  # fmt: skip
+    assert_allclose(still.most, case.line.most, rtol=1e-9)
+    with pytest.raises(KeyError):
+        staggered(plane, "middle", 0.1)
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_stagger_is_told_where_there_is_more_than_one_wing(ran, name) -> None:
+    run = ran(name)
+    found = [r for r in run.results if r.id == "flight.stall.stagger"]
+    assert len(found) == (len(run.flight.flown.plane.wings) > 1)
+    for r in found:
+        assert "the upper wing a tenth" in r.title and r.steps[0].value == r.value
+        assert 0 < r.value < 0.03 and 0 < r.steps[1].value < 0.03

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
@@ -168,6 +168,23 @@ def aeroplane(model: Model, struts: Sequence[StrutForDrag], air: Air, polars: Po
     body = (slope.value / scale, slope.low / scale, slope.high / scale)
     fin = behaviours[model.fin.section]
     return Aeroplane(model, whole, tail, MappingProxyType(strips), fin, tuple(struts), body)
+
+
+def staggered(plane: Aeroplane, wing: str, ahead: float) -> Aeroplane:
+    """The same aeroplane with one wing moved ahead by a length (m), its lattice laid anew; the rest stays where it is.
+
+    The fuselage's moment is taken as it was. KeyError for a wing it has not.
+    """
+    if wing not in plane.wings:
+        raise KeyError(wing)
+    wings = tuple(
+        replace(w, leading_edge=(w.leading_edge[0] - ahead, *w.leading_edge[1:])) if w.name == wing else w
+        for w in plane.model.wings
+    )
+    model = replace(plane.model, wings=wings)
+    company = turned(planforms(model), camber(model), thickness(model))
+    named = dict(zip(section_names(model), plane.fitted.behaviours, strict=True))
+    return replace(plane, model=model, fitted=fitted(stances(company), camber(model), named))
 
 
 def section_names(model: Model) -> tuple[str, ...]:
