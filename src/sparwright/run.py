@@ -29,6 +29,7 @@ from sparwright.loads.told import load_results
 from sparwright.mass.record import Balance
 from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
+from sparwright.mass.weighed import as_weighed, weighed_results
 from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
@@ -87,7 +88,7 @@ def run(
     told(0.1, "parts against each other")
     fits = tuple(part_checks(assembly, measure(assembly))) if measured else ()
     told(0.4, "weights")
-    balance = weigh(chosen, assembly)
+    balance = weigh(chosen, as_weighed(chosen, assembly))
     told(0.45, "air")
     struts = in_the_wind(chosen, assembly)
     try:
@@ -100,7 +101,8 @@ def run(
     in_air = air_results(flight.flown.plane.company)
     fuel = fuel_told(flight.flown)
     standing = (*fuel.results, *on_wheels)
-    results = (*mass_results(chosen, balance), *in_air, *flight.results, *standing, *load_results(loads))
+    in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
+    results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
     held = (*fits, *mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held)

@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
+from sparwright.family import weighed as weighed_page
 
 
 def words(meaning: str, default: Any = MISSING) -> Any:
@@ -381,6 +382,7 @@ class Model:
     loads: tuple[Load, ...] = words("what comes and goes: pilot, fuel, oil, baggage")
     items: tuple[Item, ...] = words("bought items", ())
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
+    weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
 
@@ -404,4 +406,4 @@ def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()
     own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
-    return (*own, *fuel_page.RECORDS, *ground_page.RECORDS)
+    return (*own, *fuel_page.RECORDS, *weighed_page.RECORDS, *ground_page.RECORDS)

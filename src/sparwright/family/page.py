@@ -13,6 +13,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m
+from sparwright.family import weighed as w
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 from sparwright.family.tables import in_words
 
@@ -43,6 +44,7 @@ TABLES = (
     ("[loads.NAME]", m.Load, ""),
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),
+    ("[[models.NAME.weighed]]", w.Weighed, "as parts come off the scale"),
     ("[fuel]", f.Fuel, "left out: nothing is said of the fuel"),
     ("[fuel.tank]", f.Tank, ""),
     ("[fuel.tank.screen]", f.Screen, ""),

@@ -85,7 +85,7 @@ SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
     "wheels", "loads", "items", "allowances", "fuel", "ground",
 )  # fmt: skip
-OWN = ("title", "note", "drawing_units", "categories")  # of a model, besides what it shares and `without`
+OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
 POSITIVE, NOT_NEGATIVE = Bounds(0, open_low=True), Bounds(0)
 FRACTION, WITHIN = Bounds(0, 1), Bounds(0, 1, True, True)
@@ -110,6 +110,8 @@ BOUNDS: dict[str, Bounds] = {
     "Skin.thickness": NOT_NEGATIVE,
     "CurvePoint.speed": POSITIVE,
     "Engine.mass": POSITIVE,
+    "Weighed.mass": POSITIVE,
+    "scale": POSITIVE,
     "Ground.bank": Bounds(0, math.pi / 6, True, True),
     "sweep": Bounds(-math.pi / 3, math.pi / 3),
     "dihedral": Bounds(-math.pi / 6, math.pi / 6),
@@ -132,6 +134,7 @@ BOUNDS: dict[str, Bounds] = {
 }  # fmt: skip
 
 _EXAMPLE_OF = {
+    "part": '"W1-wing-RIB-0"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
     "mark": '"measured"', "categories": '["cs-vla"]', "gear": "2.6", "strokes": "4", "cylinders": "2",
     "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',

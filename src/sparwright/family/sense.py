@@ -19,6 +19,7 @@ from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Engine, Limits, Wing
 from sparwright.family.outline import check_section
 from sparwright.family.tables import BAD
+from sparwright.family.weighed import check_weighed
 from sparwright.family.wheels import check_wheels
 
 NEAR = 1e-4  # m: ends nearer than this meet
@@ -53,6 +54,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
     check_wheels(values, whole, faults)
+    if values.get("weighed", BAD) is not BAD:
+        check_weighed(values["weighed"], whole, faults)
 
 
 def _good(value: Any, how: str = "") -> Iterator[Any]:
