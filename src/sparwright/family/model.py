@@ -8,47 +8,19 @@ Angles in radians, axes as in base/axes.py. "Fraction" means of the local chord,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import MISSING, dataclass
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from sparwright.base.record import number
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import weighed as weighed_page
-
-
-def words(meaning: str, default: Any = MISSING) -> Any:
-    """A field that is not a number, with its meaning."""
-    return number("", meaning, default)
-
+from sparwright.family.stock import Bar as Bar
+from sparwright.family.stock import RoundTube as RoundTube
+from sparwright.family.stock import Sheet as Sheet
+from sparwright.family.stock import words as words
 
 Place = tuple[float, float, float]  # station, buttline, waterline, m
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sheet:
-    """Flat stock."""
-
-    material: str = words("key of a material")
-    thickness: float = number("m", "thickness")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bar:
-    """Rectangular stock: cap, strip, edge."""
-
-    material: str = words("key of a material")
-    width: float = number("m", "width, along the chord")
-    depth: float = number("m", "depth, normal to the chord")
-
-
-@dataclass(frozen=True, kw_only=True)
-class RoundTube:
-    """Round tube stock."""
-
-    material: str = words("key of a material")
-    outside: float = number("m", "outside diameter")
-    wall: float = number("m", "wall thickness")
 
 
 @dataclass(frozen=True, kw_only=True)

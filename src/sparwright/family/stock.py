@@ -1,0 +1,39 @@
+"""Stock as a family file asks for it: sheet, bar, tube."""
+
+from __future__ import annotations
+
+from dataclasses import MISSING, dataclass
+from typing import Any
+
+from sparwright.base.record import number
+
+
+def words(meaning: str, default: Any = MISSING) -> Any:
+    """A field that is not a number, with its meaning."""
+    return number("", meaning, default)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """Flat stock."""
+
+    material: str = words("key of a material")
+    thickness: float = number("m", "thickness")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bar:
+    """Rectangular stock: cap, strip, edge."""
+
+    material: str = words("key of a material")
+    width: float = number("m", "width, along the chord")
+    depth: float = number("m", "depth, normal to the chord")
+
+
+@dataclass(frozen=True, kw_only=True)
+class RoundTube:
+    """Round tube stock."""
+
+    material: str = words("key of a material")
+    outside: float = number("m", "outside diameter")
+    wall: float = number("m", "wall thickness")
