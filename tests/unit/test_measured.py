@@ -118,3 +118,11 @@ def test_a_bent_edge_that_reaches_across_the_aileron_gap_would_be_told() -> None
     """Flanges beside the gap point away from it; with both to the tip the two ribs met (3/8 in gap, 5/8 in flange)."""
     model = changed("models.W2.wings.lower.ribs.flange", "1 in", "W2")
     assert not any(c.drawn and "AILERON-RIB" in c.one + c.other for c in measure(lay_out(model)).clashes)
+
+
+def test_what_is_kept_is_of_the_same_shape_in_the_same_place() -> None:
+    """Measured again it is the same; moved by a millimetre it is measured anew."""
+    first, again = (measured((bar("A", 0.0), bar("B", 0.09)), joint("J", "A", "B")) for _ in range(2))
+    assert first == again
+    moved = measured((bar("A", 0.0), bar("B", 0.091)), joint("J", "A", "B")).clashes[0]
+    assert_allclose(moved.volume, 0.9e-3, rtol=1e-5)

@@ -9,7 +9,8 @@ and is a clash past DEPTH, common practice for fitting by hand and no source. Tw
 between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source). Fabric yields and is left
 out. Where a fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others
 within REACH of there is not known, and is told so. Wings are the same on both sides, so two bodies that are both on
-the left are measured on the right. The solids are those of a general-purpose library (manifold3d).
+the left are measured on the right. What two bodies share is kept for the process by their shapes, so that a change to
+one part measures again only what touches it. The solids are those of a general-purpose library (manifold3d).
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from hashlib import sha256
 
 import numpy as np
 from manifold3d import Manifold, Mesh64
@@ -33,6 +35,7 @@ TOUCH = 0.5e-3  # m
 WELD = 1.6e-3  # m
 REACH = 0.25  # m
 LEAST = 2e-9  # m3: less than this shared is the rounding of corners
+KEPT = 50_000  # pairs kept in memory
 UNKNOWN = "unknown"
 
 
@@ -82,6 +85,11 @@ class _Body:
         return self.part.purpose != "frame" and float(self.solid.centre[1]) < -ON_CENTRE
 
     @cached_property
+    def digest(self) -> bytes:
+        """The same for bodies of the same shape in the same place."""
+        return sha256(self.solid.points.tobytes() + np.ascontiguousarray(self.solid.faces).tobytes()).digest()
+
+    @cached_property
     def exact(self) -> Manifold:
         """The same in the library of solids."""
         return Manifold(Mesh64(np.array(self.solid.points), np.array(self.solid.faces, dtype=np.uint64)))
@@ -90,6 +98,18 @@ class _Body:
     def box(self) -> np.ndarray:
         """(2, 3) least and greatest of x, y, z."""
         return self.solid.box
+
+
+@dataclass(frozen=True)
+class _Common:
+    """What two bodies share."""
+
+    volume: float
+    surface: float
+    middle: Place
+
+
+_BEFORE: dict[tuple[bytes, bytes], _Common] = {}
 
 
 def measure(assembly: Assembly) -> Measured:
@@ -129,19 +149,30 @@ def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarra
         one, other = bodies[i], bodies[j]
         if (one.on_left and other.on_left) or _clear(one.part, other.part):
             continue
-        common = one.exact ^ other.exact
-        volume = common.volume()
-        if volume > 0:
+        common = _shared(one, other)
+        if common.volume > 0:
             one.near.add(id(other))
-        if volume < LEAST:
+        if common.volume < LEAST:
             continue
-        depth = 2 * volume / common.surface_area()
+        depth = 2 * common.volume / common.surface
         if depth > DEPTH:
-            box = np.array(common.bounding_box()).reshape(2, 3)
-            middle = box.mean(axis=0)
+            middle = np.array(common.middle)
             ends = [e for p in (one.part, other.part) for e in open_ends.get(p.number, ())]
             drawn = not any(np.linalg.norm(middle - e) < REACH for e in ends)
-            yield Clash(one.part.number, other.part.number, depth, volume, as_place(middle), drawn)
+            yield Clash(one.part.number, other.part.number, depth, common.volume, common.middle, drawn)
+
+
+def _shared(one: _Body, other: _Body) -> _Common:
+    """What two bodies have in common, from before where the same two were measured."""
+    key = (one.digest, other.digest)
+    if key not in _BEFORE:
+        if len(_BEFORE) >= KEPT:
+            _BEFORE.clear()
+        common = one.exact ^ other.exact
+        box = np.array(common.bounding_box()).reshape(2, 3)
+        middle = as_place(box.mean(axis=0)) if common.volume() > 0 else (0.0, 0.0, 0.0)
+        _BEFORE[key] = _Common(common.volume(), common.surface_area(), middle)
+    return _BEFORE[key]
 
 
 def _clear(one: Part, other: Part) -> bool:
