@@ -137,7 +137,7 @@ class Behaviour:
     def within(self, i: int) -> np.ndarray:
         """(g,) which angles of GRID lie short of where the nose lets go, at the i-th Reynolds number."""
         low, high = self.nose[:, i]
-        return np.asarray(~(GRID < low) & ~(GRID > high))
+        return np.asarray(~(low - GRID > 1e-9) & ~(GRID - high > 1e-9))
 
     def lift(self, alpha: np.ndarray, re: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """(cl, its slope a rad) at angles and Reynolds numbers of one shape; the slope is continuous."""
@@ -298,12 +298,17 @@ def method(thickness: float, reynolds: float) -> tuple[float, float]:
 
 
 def _noses(tables: Sequence[Table], reynolds: Sequence[float], thickness: float) -> np.ndarray:
-    """(2, r) rad, lower and upper angle at which the nose lets go; NaN where it does not, or is not thin."""
+    """(2, r) rad, lower and upper angle at which the nose lets go; NaN where it does not, or is not thin.
+
+    The nearest of GRID, at which the columns are kept: what is shown and drawn then ends with the greatest lift told.
+    """
     if thickness >= nose_stall.THIN:
         return locked(np.full((2, len(tables)), np.nan))
     each = [nose_stall.ends(GRID, column(t, "lift"), column(t, "peak"), re)
             for t, re in zip(tables, reynolds, strict=True)]  # fmt: skip
-    return locked(np.array(each).T)
+    found = np.array(each).T
+    nearest = np.abs(GRID[:, None, None] - np.where(np.isfinite(found), found, 0.0)).argmin(axis=0)
+    return locked(np.where(np.isfinite(found), GRID[nearest], np.nan))
 
 
 def _greatest(table: Table, nose: float) -> float:
