@@ -99,7 +99,7 @@ def run(
     told(0.8, "strength")
     loads, why_none = loaded(chosen, flight)
     in_air = air_results(flight.flown.plane.company)
-    fuel = fuel_told(flight.flown)
+    fuel = fuel_told(flight.flown, assembly)
     standing = (*fuel.results, *on_wheels)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
     results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))

@@ -32,7 +32,9 @@ class Engines:
         self.checks = CHECKS
         self.fault: BaseException | None = None
 
-    def run(self, family: object, name: str, progress: object = None, polars: object = None) -> Ran:
+    def run(
+        self, family: object, name: str, progress: object = None, polars: object = None, measured: bool = True
+    ) -> Ran:
         self.asked.append(name)
         if self.fault:
             raise self.fault

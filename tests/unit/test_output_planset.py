@@ -38,7 +38,7 @@ def part(number: str, shape: object, form: str = "plate", **more: object) -> Par
 
 PARTS = (
     part("P", Plate(outline=np.array([[0, 0], [0.3, 0], [0.2, 0.1]]), holes=(), thickness=0.0015), at="BL 12″"),
-    part("B", Straight(start=(0, 0, 0), end=(0, 2.54, 0), section="1-1/4 in x 1 in"), "bar"),
+    part("B", Straight(start=(0, 0, 0), end=(0, 2.54, 0), section="1-1/4 in x 1 in", rings=np.zeros((2, 4, 3))), "bar"),
     part("S", Skin(length=1.0, width=0.5, thickness=0.001), "skin"),
     part("I", None, "item", stock="bought"),
 )

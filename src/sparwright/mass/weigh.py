@@ -15,6 +15,7 @@ import numpy as np
 from sparwright.base.source import Band
 from sparwright.family.model import Load, Model, Place, TailSurface
 from sparwright.mass.record import Balance, Line, Loading
+from sparwright.parts.fuel import fuel_replaces
 from sparwright.parts.part import Assembly, Part
 from sparwright.parts.solids import solids
 from sparwright.shape.frame import area_centre, outside_area
@@ -77,6 +78,7 @@ def _allowance_lines(model: Model) -> Iterator[Line]:
     """Each allowance, or nought and what stands in its place."""
     for a in model.allowances:
         instead = [item.name.replace("_", " ") for item in model.items if item.replaces == a.name]
+        instead += ["the parts of the fuel system"] if a.name in fuel_replaces(model) else []
         yield Line(
             name=a.name.replace("_", " "),
             group="not drawn yet",

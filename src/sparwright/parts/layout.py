@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Place
 from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
+from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
 from sparwright.parts.joints import wing_joints
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part
@@ -32,11 +33,16 @@ def lay_out(model: Model) -> Assembly:
         groups = rib_groups(model, wing)
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
-    parts += _bought(model)
-    joints += strut_joints(model)
+    parts += (*_bought(model), *fuel_parts(model))
+    joints += (*strut_joints(model), *fuel_joints(model))
     _all_different(model, parts)
     _all_different(model, joints)
-    return Assembly(model=model.name, parts=tuple(parts), joints=tuple(joints), unknowns=NOT_DRAWN)
+    return Assembly(
+        model=model.name,
+        parts=tuple(parts),
+        joints=tuple(joints),
+        unknowns=NOT_DRAWN + (FUEL_NOT_DRAWN if model.fuel else ()),
+    )
 
 
 def _all_different(model: Model, things: Sequence[Part] | Sequence[Joint]) -> None:
@@ -56,7 +62,7 @@ def _bought(model: Model) -> Iterator[Part]:
     for wheel in model.wheels:
         places = (wheel.place,) if abs(wheel.place[1]) < ON_CENTRE else (wheel.place, mirrored(wheel.place))
         yield _item(model, f"wheel-{wheel.name}", f"{wheel.name} wheel", "gear", places, wheel.mass, 0.1, "designer")
-    for item in model.items:
+    for item in (i for i in model.items if i.name not in fuel_replaces(model)):
         yield _item(
             model,
             item.name,
