@@ -35,6 +35,7 @@ from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
 from sparwright.parts.told import part_checks
+from sparwright.parts.travel import travel_checks
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
@@ -86,7 +87,7 @@ def run(
     told(0.0, "parts")
     assembly = lay_out(chosen)
     told(0.1, "parts against each other")
-    fits = tuple(part_checks(assembly, measure(assembly))) if measured else ()
+    fits = (*part_checks(assembly, measure(assembly)), *travel_checks(chosen, assembly)) if measured else ()
     told(0.4, "weights")
     balance = weigh(chosen, as_weighed(chosen, assembly))
     told(0.45, "air")

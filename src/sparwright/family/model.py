@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
+from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.stock import Bar as Bar
 from sparwright.family.stock import RoundTube as RoundTube
@@ -151,6 +152,7 @@ class TailSurface:
     down: float = number("rad", "travel, trailing edge down or right, positive")
     areal: float = number("kg/m2", "finished weight per plan area until its parts are drawn")
     areal_band: float = number("1", "give or take, fraction")
+    frame: tail_page.TailFrame | None = words("its tubes and fittings, in place of its weight by area", None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -378,4 +380,4 @@ def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()
     own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
-    return (*own, *fuel_page.RECORDS, *weighed_page.RECORDS, *ground_page.RECORDS)
+    return (*own, *fuel_page.RECORDS, *weighed_page.RECORDS, *ground_page.RECORDS, *tail_page.RECORDS)

@@ -13,6 +13,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m
+from sparwright.family import tail_frame as t
 from sparwright.family import weighed as w
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 from sparwright.family.tables import in_words
@@ -29,6 +30,13 @@ TABLES = (
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.aileron]", m.Aileron, ""),
     ("[tailplane] and [fin]", m.TailSurface, ""),
+    ("[tailplane.frame] and [fin.frame]", t.TailFrame, "left out: weight by area"),
+    ("[tailplane.frame.gusset]", t.Gusset, "the same of the fin, as all below"),
+    ("[tailplane.frame.fixed]", t.FixedFrame, ""),
+    ("[tailplane.frame.movable]", t.MovableFrame, ""),
+    ("[tailplane.frame.hinges]", t.TailHinges, ""),
+    ("[tailplane.frame.horn]", t.TailHorn, ""),
+    ("[tailplane.frame.attach.NAME]", t.TailAttach, ""),
     ("[fuselage]", m.Fuselage, ""),
     ("[fuselage.tubes.NAME]", m.FrameTube, ""),
     ("[fuselage.body.NAME]", m.Body, "from nose to tail"),

@@ -17,6 +17,7 @@ from sparwright.family import model as m
 from sparwright.family.fuel import FuelLine
 from sparwright.family.ground import Springing
 from sparwright.family.model import words
+from sparwright.family.tail_frame import TailAttach
 
 Form = Literal[
     "quantity", "ratio", "count", "flag", "words", "choice", "place", "quantities", "ratios", "names", "points",
@@ -131,6 +132,10 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("sump", "bowl", "loss", "pressure", "shut", "extra"), NOT_NEGATIVE),
     **dict.fromkeys(("elbows", "bends", "half_bends", "tees", "side_tees", "baffles"), Bounds(0, 100)),
     "bank": Bounds(0, math.pi / 4),
+    **dict.fromkeys(("edge", "lap", "arm", "play", "hole", "TailFrame.gap", "TailFrame.covering"), POSITIVE),
+    **dict.fromkeys(("root", "root_aft", "foot", "along", "places", "ribs"), NOT_NEGATIVE),
+    "rivets": Bounds(1, 20),
+    "arms": Bounds(1, 2),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
@@ -146,6 +151,8 @@ _EXAMPLE_OF = {
     "reynolds": "1e6", "give_or_take": "0.05", "source": '"who measured it, where it is printed"', "surface": '"built"',
     "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
     "rim": '"8 in"', "tyre": '"1 in"', "leg": '"1-1/2 in"', "stop": '"4 in"', "bank": '"5 deg"',
+    "rivet": '"blind-aluminium-1/8"', "pin": '"AN3"', "bolt": '"AN3"', "play": '"0.5 mm"',
+    "places": '["8 in", "40 in"]',
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",
 }  # fmt: skip
 
@@ -186,6 +193,7 @@ NAMED = frozenset(
         m.Load,
         FuelLine,
         Springing,
+        TailAttach,
     )
 )
 

@@ -19,6 +19,7 @@ from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Engine, Limits, Wing
 from sparwright.family.outline import check_section
 from sparwright.family.tables import BAD
+from sparwright.family.tail_sense import check_tails
 from sparwright.family.weighed import check_weighed
 from sparwright.family.wheels import check_wheels
 
@@ -54,6 +55,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
     check_wheels(values, whole, faults)
+    check_tails(values, whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
 

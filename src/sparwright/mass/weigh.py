@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
+from sparwright.base.quantity import to
 from sparwright.base.source import Band
 from sparwright.family.model import Load, Model, Place, TailSurface
 from sparwright.mass.record import Balance, Line, Loading
@@ -46,10 +47,12 @@ def _surface_lines(model: Model) -> Iterator[Line]:
         yield Line(
             name=name,
             group="tail",
-            mass=Band.relative(area * tail.areal, tail.areal_band),
+            mass=Band.exact(0.0) if tail.frame else Band.relative(area * tail.areal, tail.areal_band),
             place=_tail_place(tail, flat),
-            kind="allowance",
-            source="weight by area until its parts are drawn",
+            kind="replaced" if tail.frame else "allowance",
+            source=f"replaced by its parts; by area {to(area * tail.areal, 'lb'):.1f} lb"
+            if tail.frame
+            else "weight by area until its parts are drawn",
         )
     fuselage = model.fuselage
     if fuselage.covering > 0:

@@ -13,13 +13,13 @@ from sparwright.parts.joints import wing_joints
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part
 from sparwright.parts.ribs import rib_groups, ribs
+from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE, mirrored
 
 NOT_DRAWN = (
     "aileron spar, hinges and the wing's false spar ahead of it",
     "strut, wire and spar fittings: joints say through what they go as soon as it is drawn",
-    "tail surfaces as frames: weight by area until then",
     "splices of spars and edge bars where panels meet",
 )
 
@@ -33,15 +33,15 @@ def lay_out(model: Model) -> Assembly:
         groups = rib_groups(model, wing)
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
-    parts += (*_bought(model), *fuel_parts(model))
-    joints += (*strut_joints(model), *fuel_joints(model))
+    parts += (*_bought(model), *fuel_parts(model), *tail_parts(model))
+    joints += (*strut_joints(model), *fuel_joints(model), *tail_joints(model))
     _all_different(model, parts)
     _all_different(model, joints)
     return Assembly(
         model=model.name,
         parts=tuple(parts),
         joints=tuple(joints),
-        unknowns=NOT_DRAWN + (FUEL_NOT_DRAWN if model.fuel else ()),
+        unknowns=NOT_DRAWN + (FUEL_NOT_DRAWN if model.fuel else ()) + tail_not_drawn(model),
     )
 
 

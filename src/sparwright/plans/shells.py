@@ -31,10 +31,10 @@ class Shell:
 
 
 def shells(model: Model) -> tuple[Shell, ...]:
-    """Tail, body, wheels and propeller of a model."""
+    """Tail, body, wheels and propeller of a model; without tail surfaces that are drawn as frames."""
     return (
-        Shell("tailplane", "fabric", _tailplane(model)),
-        Shell("fin", "fabric", _fin(model)),
+        *(() if model.tailplane.frame else (Shell("tailplane", "fabric", _tailplane(model)),)),
+        *(() if model.fin.frame else (Shell("fin", "fabric", _fin(model)),)),
         Shell("body", "fabric", _body(model.fuselage.body)),
         *(Shell(f"{w.name} wheel", "rubber", _wheel(w.place, w.diameter, w.width)) for w in model.wheels),
         Shell("propeller", "wood", _propeller(model.propeller)),
