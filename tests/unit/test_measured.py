@@ -126,3 +126,15 @@ def test_what_is_kept_is_of_the_same_shape_in_the_same_place() -> None:
     assert first == again
     moved = measured((bar("A", 0.0), bar("B", 0.091)), joint("J", "A", "B")).clashes[0]
     assert_allclose(moved.volume, 0.9e-3, rtol=1e-5)
+
+
+@pytest.mark.parametrize(("off", "clash"), [(0.0, True), (0.035, True), (0.041, False), (0.5, False)])
+def test_tubes_that_pass_one_another(off: float, clash: bool) -> None:
+    """Two rods of 4 cm across each other, their middle lines `off` apart: 4 cm is clear."""
+    along, across = np.array([[0.0, 0, 0], [1, 0, 0]]), np.array([[0.5, -1, off], [0.5, 1, off]])
+    rods = tuple(
+        replace(bar(n, 0.0), form="tube", shape=Tube(path=p, outside=0.04, wall=0), places=(tuple(p.mean(axis=0)),))
+        for n, p in (("A", along), ("B", across))
+    )
+    assert bool(measured(rods).clashes) == clash
+    assert bool(measured(rods[::-1]).clashes) == clash
