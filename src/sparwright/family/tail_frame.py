@@ -30,7 +30,7 @@ class FixedFrame:
 
     root: float = number("m", "where its innermost rib is: buttline of the pair, or height of the fin's root tube")
     foot: float | None = number("m", "height at which leading edge and spar of a fin end below its root tube", None)
-    pitch: float = number("m", "greatest spacing of the ribs between root and tip")
+    pitch: float | None = number("m", "greatest spacing of the ribs between root and tip", None)
     ribs: tuple[float, ...] = number("m", "where the ribs are between root and tip, instead of by pitch", ())
     leading: RoundTube = words("leading edge tube")
     spar: RoundTube = words("tube the hinges sit on")
@@ -45,7 +45,7 @@ class MovableFrame:
 
     root: float = number("m", "where its root tube is at the front tube")
     root_aft: float = number("m", "where its root tube is at the trailing edge")
-    pitch: float = number("m", "greatest spacing of the ribs between root_aft and tip")
+    pitch: float | None = number("m", "greatest spacing of the ribs between root_aft and tip", None)
     ribs: tuple[float, ...] = number("m", "where the ribs are between root_aft and tip, instead of by pitch", ())
     front: RoundTube = words("tube behind the hinges")
     trailing: RoundTube = words("trailing edge tube")

@@ -13,9 +13,9 @@ from sparwright.family.tables import BAD
 from sparwright.family.tail_frame import FixedFrame, Gusset, MovableFrame, TailFrame
 
 NEAR = 1e-6  # m
-EDGE = 2.0  # diameters of a rivet to the edge of a plate: ac-43-13-1b chapter 4
-ROW = 3.0  # diameters from rivet to rivet: ac-43-13-1b chapter 4
-SHARE = 1 / 8  # least diameter of a rivet through a tube, of the tube's: ac-43-13-1b 4-58a
+INCH = 0.0254  # m
+EDGE = 2.0  # diameters of a rivet to the edge of a plate, single rows: ac-43-13-1b chapter 4 (read second hand)
+ROW = 3.0  # diameters from rivet to rivet, single rows: the same
 STRAIGHT = 0.4e-3  # m a hinge line may be off straight at the tip (common practice, no source)
 ON_PIN = 0.3e-3  # m a bush may be wider than its pin (common practice, no source)
 IN_BORE = 1.0e-3  # m a tube may be thinner than the bore it goes in (common practice, no source)
@@ -44,7 +44,7 @@ def _frame(tail: TailSurface, frame: TailFrame, flat: bool, surface: Entry, faul
     if not flat and (frame.fixed.foot is None or frame.fixed.foot >= frame.fixed.root):
         wanted = f"a fin says the height its foot ends at, below its root, {inches(frame.fixed.root)}"
         faults.add(table["fixed"], wanted, example='foot = "1/4 in"', key=f"{table['fixed'].key}.foot")
-    _gusset(frame.gusset, frame, table["gusset"], faults)
+    _gusset(frame.gusset, table["gusset"], faults)
     _hinge_line(tail, frame, flat, surface, faults)
     _hinges(frame, tip, table["hinges"], faults)
     _join(frame, table, faults)
@@ -84,6 +84,8 @@ def _bore(tube: RoundTube, spot: Entry, faults: Faults) -> None:
 def _ribs(part: FixedFrame | MovableFrame, start: float, tip: float, table: Entry, faults: Faults) -> None:
     """Root and ribs lie on the surface, from the inside out."""
     last = tip - part.ends.outside / 2
+    if not part.ribs and part.pitch is None:
+        faults.add(table, "says where its ribs are: pitch or ribs", example='pitch = "15 in"', key=f"{table.key}.pitch")
     for key in ("root", "root_aft"):
         if getattr(part, key, 0.0) >= last:
             faults.wrong(table.nearest(key), f"must lie within the tip, {inches(last)}")
@@ -95,21 +97,17 @@ def _ribs(part: FixedFrame | MovableFrame, start: float, tip: float, table: Entr
             faults.wrong(table.nearest("ribs", i), "ribs are said from the inside out")
 
 
-def _gusset(g: Gusset, frame: TailFrame, table: Entry, faults: Faults) -> None:
-    """Rivets that are known, far enough from edges and one another, and not too thin for the tubes."""
+def _gusset(g: Gusset, table: Entry, faults: Faults) -> None:
+    """Rivets that are known, far enough from edges and from one another."""
     if not _fastener(g.rivet, "rivet", table["rivet"], faults):
         return
     d = fasteners()[g.rivet].diameter
     if g.edge < EDGE * d - NEAR:
         wanted = f"a rivet of {inches(d)} stays two diameters from an edge, {inches(EDGE * d)} (AC 43.13-1B)"
-        faults.wrong(table["edge"], wanted, f'edge = "{inches(EDGE * d)}"')
+        faults.wrong(table["edge"], wanted, f'edge = "{EDGE * d / INCH:.4g} in"')
     if g.rivets > 1 and g.pitch < ROW * d - NEAR:
         wanted = f"rivets of {inches(d)} stand three diameters apart, {inches(ROW * d)} (AC 43.13-1B)"
-        faults.wrong(table["pitch"], wanted, f'pitch = "{inches(ROW * d)}"')
-    most = max(frame.fixed.spar.outside, frame.movable.front.outside)
-    if d < SHARE * most - NEAR:
-        wanted = f"a rivet in a tube is an eighth of its diameter, {inches(SHARE * most)}, or more (AC 43.13-1B)"
-        faults.wrong(table["rivet"], wanted)
+        faults.wrong(table["pitch"], wanted, f'pitch = "{ROW * d / INCH:.4g} in"')
 
 
 def _hinge_line(tail: TailSurface, frame: TailFrame, flat: bool, surface: Entry, faults: Faults) -> None:
@@ -179,4 +177,4 @@ def _beside_the_tabs(tailplane: TailFrame, fin: TailFrame, table: Entry, faults:
     wanted = fin.fixed.spar.outside / 2 + tailplane.tab.thickness + tailplane.fixed.ends.outside / 2
     if shared and abs(tailplane.fixed.root - wanted) > STEP:
         said = f"the root ribs lie on the tabs at {', '.join(sorted(shared))}, which stand beside the fin's foot: "
-        faults.wrong(table["fixed"]["root"], said + inches(wanted), f'root = "{wanted / 0.0254:.3f} in"')
+        faults.wrong(table["fixed"]["root"], said + inches(wanted), f'root = "{wanted / INCH:.3f} in"')

@@ -84,13 +84,15 @@ def strap(away: float, tube: float, inner: float, thickness: float, edge: float)
     if near <= inner + thickness:
         raise ValueError("the rivets' edge distance reaches into the strap's turn")
 
-    def way(r: float, leg: float) -> list[tuple[float, float]]:
-        corner = math.hypot(near, leg)
-        start = math.atan2(leg, near) + math.acos(r / corner)
-        turn = np.linspace(start, 2 * math.pi - start, ROUND)
-        return [(far, leg), (near, leg), *((r * math.cos(t), r * math.sin(t)) for t in turn), (near, -leg), (far, -leg)]
+    start = math.atan2(tube, near) + math.acos(inner / math.hypot(near, tube))
+    kink = math.tan((start - math.pi / 2) / 2)
 
-    ring = np.array([*way(inner + thickness, tube + thickness), *reversed(way(inner, tube))])
+    def way(over: float) -> list[tuple[float, float]]:
+        r, leg, x = inner + over, tube + over, near - over * kink
+        turn = np.linspace(start, 2 * math.pi - start, ROUND)
+        return [(far, leg), (x, leg), *((r * math.cos(t), r * math.sin(t)) for t in turn), (x, -leg), (far, -leg)]
+
+    ring = np.array([*way(thickness), *reversed(way(0.0))])
     return ring * (side, 1.0)
 
 

@@ -7,7 +7,8 @@ rivets go through plate and crown. In each tube's arm
     reach of arm   s + (n - 1) pitch + edge
 
 and the plate is the hull of all arms, each an edge distance to either side of its rivets. Edge distance and spacing:
-ac-43-13-1b chapter 4. Fitted ends and plates on both faces of light tube frames are common practice, no source.
+ac-43-13-1b chapter 4 (read second hand); its 4-57 leaves common pulled rivets out of certificated structure, which
+the joint says. Fitted ends and plates on both faces of light tube frames are common practice, no source.
 """
 
 from __future__ import annotations
@@ -111,13 +112,19 @@ def frame_joints(s: Surface) -> Iterator[Joint]:
                 number=f"{plate}-JOINT", kind="rivet", parts=(plate, *tubes, number), primary=True,
                 place=as_place(in_space(s.pose, [f.nodes[node]])[0]), fastener=s.frame.gusset.rivet,
                 fasteners=2 * s.frame.gusset.rivets * len(arms),
-                note=f"a plate on each face; {inches(s.frame.gusset.edge)} to every edge",
+                note=f"a plate on each face; {inches(s.frame.gusset.edge)} to every edge{_pulled(s)}",
             )  # fmt: skip
         for hand in _hands(f):
             cloth = s.number(f, "FABRIC", "", hand)
             on = [s.member(f, m) for m in f.members if m.hand in ("", hand)]
             yield Joint(number=f"{cloth}-JOINT", kind="lacing", parts=(cloth, *on), place=_place(s, f, hand),
                         primary=False, note="glued round its edges, laced to the ribs once it is taut")  # fmt: skip
+
+
+def _pulled(s: Surface) -> str:
+    """What is said of pulled rivets."""
+    blind = fasteners()[s.frame.gusset.rivet].kind == "blind rivet"
+    return "; common pulled rivets are not for certificated structure (AC 43.13-1B 4-57)" if blind else ""
 
 
 def _hands(f: FlatFrame) -> tuple[Hand, ...]:

@@ -120,7 +120,7 @@ def frames(tail: TailSurface, frame: TailFrame, flat: bool) -> tuple[FlatFrame, 
 
 def rib_places(part: FixedFrame | MovableFrame, start: float, tip: float) -> tuple[float, ...]:
     """Where the ribs are between a root and a tip tube: as said, or even and no further apart than the pitch."""
-    if part.ribs:
+    if part.ribs or part.pitch is None:
         return part.ribs
     bays = max(1, math.ceil((tip - start) / part.pitch - 1e-9))
     return tuple(float(v) for v in np.linspace(start, tip, bays + 1)[1:-1])

@@ -1,0 +1,91 @@
+"""Elevator and rudder turned: the gap is what geometry says, and a horn that meets a tube is told with its number."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from numpy.testing import assert_allclose
+from tails import tail_alone, tailed
+
+from sparwright.family.model import Family
+from sparwright.parts.part import Part
+from sparwright.parts.tail_fittings import axis
+from sparwright.parts.tail_frame import surfaces
+from sparwright.parts.travel import nearest, travel_checks, turning
+from sparwright.shape.solid import as_place
+from sparwright.shape.tube import Tube
+
+
+def test_a_quarter_turn_about_the_right_takes_aft_down_and_up_is_the_other_way() -> None:
+    assert_allclose(turning(np.array([0.0, 1.0, 0.0]), np.pi / 2) @ (1, 0, 0), (0, 0, -1), rtol=0, atol=1e-12)
+    some = np.array([0.36, 0.48, 0.8])
+    assert_allclose(turning(some, 0.7) @ some, some, rtol=0, atol=1e-12)
+    assert_allclose(turning(some, 0.3) @ turning(some, 0.4), turning(some, 0.7), rtol=0, atol=1e-12)
+
+
+def test_both_pass_and_say_what_is_nearest() -> None:
+    found = {c.id: c for c in travel_checks(tailed(), tail_alone(tailed()))}
+    assert set(found) == {"parts.travel.elevator", "parts.travel.rudder"}
+    for check in found.values():
+        assert check.verdict == "pass" and "P1-" in check.caveat and len(check.steps) == 2
+
+
+def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None:
+    """A rod along the hinge line's direction, straight over where the rudder's trailing edge stands at full left."""
+    s = next(x for x in surfaces(tailed()) if not x.flat)
+    place, along = axis(s)
+    alone = tail_alone(tailed())
+    trailing = next(p for p in alone.parts if p.number == "P1-rudder-TRAILING-EDGE")
+    assert isinstance(trailing.shape, Tube)
+    turn = turning(along, -s.tail.up)
+    a, b = ((p - place) @ turn.T + place for p in trailing.shape.path[[0, -1]])
+    way = (b - a) / np.linalg.norm(b - a)
+    side = np.cross(way, (1.0, 0.0, 0.0))
+    side = side / np.linalg.norm(side) * np.sign(side[1] * (a - place)[1])
+    reach = trailing.shape.outside / 2 + 0.004 + 0.003
+    rod = Tube(path=np.array([a + d * way + reach * side for d in (0.2, 0.4)]), outside=0.006, wall=0.0)
+    body = rod.solid()
+    stray = Part(number="P1-stray", name="rod", form="tube", group="tail", purpose="test", material="4130N", stock="",
+                 places=(as_place(body.centre),), mass=1.0, shape=rod)  # fmt: skip
+    found = nearest(s, replace(alone, parts=(*alone.parts, stray)))[""]
+    free = nearest(s, alone)[""]
+    assert_allclose(found.gap, min(0.004, free.gap), rtol=0, atol=3e-5)
+    near = replace(stray, shape=replace(rod, path=rod.path - 0.0035 * side))
+    told = nearest(s, replace(alone, parts=(*alone.parts, near)))[""]
+    assert (told.one, told.other) == ("P1-rudder-TRAILING-EDGE", "P1-stray") and told.stance == "left 25 deg"
+    assert_allclose(told.gap, 0.0005, rtol=0, atol=3e-5)
+
+
+def test_a_horn_that_swings_into_the_sternpost_is_told() -> None:
+    """The elevator's horn on the centreline, 5 in long, with the elevator 20 deg down."""
+    model = tailed()
+    frame = model.tailplane.frame
+    assert frame
+    long = replace(frame, horn=replace(frame.horn, along=0.0, arm=0.13))
+    spoiled = replace(model, tailplane=replace(model.tailplane, frame=long, down=0.9))
+    check = next(c for c in travel_checks(spoiled, tail_alone(spoiled)) if c.id == "parts.travel.elevator")
+    assert check.verdict == "fail" and check.value == 0
+    assert "P1-elevator-HORN" in check.caveat
+
+
+def test_elevators_without_a_cut_back_end_meet_the_rudder() -> None:
+    model = tailed()
+    frame = model.tailplane.frame
+    assert frame
+    square = replace(frame, movable=replace(frame.movable, root_aft=frame.movable.root))
+    spoiled = replace(model, tailplane=replace(model.tailplane, frame=square, up=0.6))
+    found = nearest(surfaces(spoiled)[0], tail_alone(spoiled))["rudder"]
+    assert found.gap == 0 and "rudder" in found.other
+
+
+@pytest.mark.parametrize("name", ["W1", *(pytest.param(n, marks=pytest.mark.long) for n in ("W2", "W3"))])
+def test_the_demo_s_tail_is_free(whinchat: Family, name: str) -> None:
+    model = whinchat.models[name]
+    assert [c.verdict for c in travel_checks(model, tail_alone(model))] == ["pass", "pass"]
+
+
+def test_a_model_without_frames_has_no_such_check() -> None:
+    bare = replace(tailed(), tailplane=replace(tailed().tailplane, frame=None), fin=replace(tailed().fin, frame=None))
+    assert list(travel_checks(bare, tail_alone(bare))) == []
