@@ -30,6 +30,7 @@ from sparwright.mass.record import Balance
 from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed, weighed_results
+from sparwright.occupant.told import occupant_told
 from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
@@ -101,12 +102,13 @@ def run(
     loads, why_none = loaded(chosen, flight)
     in_air = air_results(flight.flown.plane.company)
     fuel = fuel_told(flight.flown, assembly)
-    standing = (*fuel.results, *on_wheels)
+    seated = occupant_told(flight, on_wheels)
+    standing = (*fuel.results, *on_wheels, *seated.results)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
     results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = prove(chosen, loads, why_none)
-    held = (*fits, *mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held)
+    held = (*fits, *mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held, *seated.checks)
     checks = (*held, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
 

@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
+from sparwright.family import occupant as seat_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.stock import Bar as Bar
@@ -359,6 +360,7 @@ class Model:
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
+    seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -380,4 +382,11 @@ def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()
     own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
-    return (*own, *fuel_page.RECORDS, *weighed_page.RECORDS, *ground_page.RECORDS, *tail_page.RECORDS)
+    return (
+        *own,
+        *fuel_page.RECORDS,
+        *weighed_page.RECORDS,
+        *ground_page.RECORDS,
+        *tail_page.RECORDS,
+        *seat_page.RECORDS,
+    )

@@ -13,6 +13,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m
+from sparwright.family import occupant as o
 from sparwright.family import tail_frame as t
 from sparwright.family import weighed as w
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
@@ -53,6 +54,13 @@ TABLES = (
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),
     ("[[models.NAME.weighed]]", w.Weighed, "as parts come off the scale"),
+    ("[seat]", o.Seat, "left out: nothing is said of who fits in"),
+    ("[seat.stick]", o.StickGrip, ""),
+    ("[seat.throttle]", o.Throttle, ""),
+    ("[seat.pedals]", o.Pedals, ""),
+    ("[seat.panel]", o.InstrumentPanel, ""),
+    ("[seat.harness]", o.Harness, ""),
+    ("[seat.coaming]", o.Coaming, ""),
     ("[fuel]", f.Fuel, "left out: nothing is said of the fuel"),
     ("[fuel.tank]", f.Tank, ""),
     ("[fuel.tank.screen]", f.Screen, ""),

@@ -18,6 +18,7 @@ from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Engine, Limits, Wing
 from sparwright.family.outline import check_section
+from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
 from sparwright.family.tail_sense import check_tails
 from sparwright.family.weighed import check_weighed
@@ -55,6 +56,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
     check_wheels(values, whole, faults)
+    check_seat(values, whole, faults)
     check_tails(values, whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)

@@ -1,0 +1,107 @@
+"""Body dimensions from bodies.csv, and what a sitting person is held to from occupant.toml.
+
+>>> round(bodies()["male_50"].stature, 3)
+1.74
+>>> rule("way_out").sense
+'>='
+"""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib.resources import files
+from types import MappingProxyType
+from typing import Any
+
+from sparwright.base.check import Sense
+from sparwright.base.quantity import parse
+from sparwright.base.record import number
+from sparwright.base.source import Source
+
+PERCENTILES = ("female_5", "female_50", "female_95", "male_5", "male_50", "male_95")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Body:
+    """Somebody at one percentile in every dimension, unclothed, sitting erect."""
+
+    key: str
+    stature: float = number("m", "standing height")
+    sitting_height: float = number("m", "seat to the crown of the head")
+    eye_height: float = number("m", "seat to the eye")
+    shoulder_height: float = number("m", "seat to the bony point of the shoulder")
+    thigh_thickness: float = number("m", "seat to the top of the thigh")
+    buttock_knee: float = number("m", "back of the buttock to the front of the knee")
+    buttock_popliteal: float = number("m", "back of the buttock to the back of the knee")
+    knee_height: float = number("m", "floor to the top of the knee")
+    shoulder_breadth: float = number("m", "over the shoulders' muscles")
+    biacromial_breadth: float = number("m", "from one shoulder's bony point to the other's")
+    hip_breadth: float = number("m", "hips, sitting")
+    abdominal_depth: float = number("m", "back to the front of the belly")
+    shoulder_elbow: float = number("m", "bony point of the shoulder to the elbow")
+    shoulder_grip: float = number("m", "bony point of the shoulder to the middle of what the hand holds, arm straight")
+    foot_length: float = number("m", "length of the foot")
+    mass: float = number("kg", "mass")
+
+    @property
+    def title(self) -> str:
+        """Percentile and sex in words."""
+        sex, percentile = self.key.split("_")
+        return f"{percentile}th percentile {sex}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class OccupantRule:
+    """A limit, or an allowance where it has no sense, with where it stands written."""
+
+    title: str
+    value: float = number("SI", "the limit, in `unit`")
+    unit: str = "m"
+    sense: Sense = ">="
+    source: Source
+
+
+@lru_cache(maxsize=1)
+def bodies() -> Mapping[str, Body]:
+    """The six people by key, smallest woman first."""
+    rows = list(_rows())
+    return MappingProxyType({key: Body(key=key, **{r["dimension"]: _si(r, key) for r in rows}) for key in PERCENTILES})
+
+
+@lru_cache(maxsize=1)
+def dimension_sources() -> Mapping[str, Source]:
+    """Where each dimension comes from."""
+    return MappingProxyType({r["dimension"]: Source(r["source"], r["place"], r["mark"]) for r in _rows()})
+
+
+def _rows() -> list[dict[str, str]]:
+    text = files("sparwright.data").joinpath("bodies.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
+
+
+def _si(row: Mapping[str, str], key: str) -> float:
+    return float(row[key]) if row["dimension"] == "mass" else float(row[key]) / 1000.0
+
+
+@lru_cache(maxsize=1)
+def rules() -> Mapping[str, OccupantRule]:
+    """Every row of occupant.toml by its key."""
+    text = files("sparwright.data").joinpath("occupant.toml").read_text(encoding="utf-8")
+    return MappingProxyType({key: _rule(row) for key, row in tomllib.loads(text).items()})
+
+
+def rule(key: str) -> OccupantRule:
+    """The row of that key; KeyError for another."""
+    return rules()[key]
+
+
+def _rule(row: Mapping[str, Any]) -> OccupantRule:
+    kind, unit = ("angle", "rad") if row["value"].endswith("deg") else ("length", "m")
+    source = Source(row["source"], row.get("place", ""), row["mark"])
+    return OccupantRule(
+        title=row["title"], value=parse(row["value"], kind), unit=unit, sense=row.get("sense", ">="), source=source
+    )
