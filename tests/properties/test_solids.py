@@ -122,7 +122,12 @@ def test_parts_weigh_what_their_bodies_do(ran: Callable[[str], RunResult], name:
     for part in ran(name).assembly.parts:
         bodies = solids(part)
         assert len(bodies) in (0, part.count), part.number
-        if not bodies or part.purpose == "wire" or not np.isfinite(material(part.material).density):
+        if (
+            not bodies
+            or "bought" in (part.material, part.purpose)
+            or part.purpose == "wire"
+            or not np.isfinite(material(part.material).density)
+        ):
             continue
         seen += 1
         for body, place in zip(bodies, part.places, strict=True):

@@ -47,11 +47,11 @@ def test_a_weighed_part_counts_as_the_scale_says(whinchat: Family) -> None:
 
 
 def test_what_the_scale_says_of_the_rest() -> None:
-    model = with_tables(table(), table("W1-wing-NOSE-BAR-outer", "1 kg", "0.1 kg"))
+    model = with_tables(table(), table("W1-wing-NOSE-BAR-outer-R", "1 kg", "0.1 kg"))
     computed = lay_out(model)
     balance = weigh(model, as_weighed(model, computed))
     part, ratio = weighed_results(model, computed, balance)
-    rib, bar = computed.part(RIB), computed.part("W1-wing-NOSE-BAR-outer")
+    rib, bar = computed.part(RIB), computed.part("W1-wing-NOSE-BAR-outer-R")
     total = 0.9 * 0.45359237 * rib.count + 1.0 * bar.count
     assert_allclose(part.value, total / balance.empty.value, rtol=1e-12)
     assert_allclose(ratio.value, total / (rib.mass * rib.count + bar.mass * bar.count), rtol=1e-12)

@@ -9,6 +9,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Place
 from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
+from sparwright.parts.handed import handed
 from sparwright.parts.joints import wing_joints
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part
@@ -35,6 +36,7 @@ def lay_out(model: Model) -> Assembly:
         joints += wing_joints(model, wing, groups)
     parts += (*_bought(model), *fuel_parts(model), *tail_parts(model))
     joints += (*strut_joints(model), *fuel_joints(model), *tail_joints(model))
+    parts, joints = handed(parts, joints)
     _all_different(model, parts)
     _all_different(model, joints)
     return Assembly(
