@@ -34,7 +34,7 @@ SIDES = (
     ("from the left", (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)),
     ("from the right", (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 )
-OUTLINES = "engine, tail frames, ailerons' own edges, fittings and cockpit are not drawn as parts yet"
+OUTLINES = "engine, ailerons' own edges, fittings and cockpit are not drawn as parts yet"
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,8 @@ def _six_sides(model: Model, assembly: Assembly, outlines: Sequence[Shell], orig
         top -= tall + 4.0 + GAP
     title = f"{model.name}: outside from six sides"
     told = f"Line pictures of the outside {', '.join(v.name for v in views)}"
-    state = f"to one scale; tail, body, wheels and propeller by their outlines; {OUTLINES}"
+    shown = ", ".join(o.name for o in outlines)
+    state = f"to one scale; by their outlines {shown}; {OUTLINES}"
     return page(Heading(title, state, origin), WIDTH, body, top + GAP, 0.0, told)
 
 
