@@ -15,7 +15,8 @@ from sparwright.shape import section as sections
 from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.solid import Solid, between, cylinder, joined, through
 
-ROUND = 144  # corners of an oval: the last, a narrow one, is round still
+ROUND = 96  # corners of an oval
+BETWEEN = 10  # rings from one oval to the next
 STEP = 10  # of the stored points of a section, one is kept
 BLADE = 0.12  # thickness of a blade in chords; only for the picture
 HUB = 0.08  # of the propeller's radius; only for the picture
@@ -73,16 +74,15 @@ def _fin(model: Model) -> Solid:
 
 
 def _body(body: tuple[Body, ...]) -> Solid:
-    """Ovals joined station by station."""
+    """Ovals joined station by station, with more between them: a wide one turns into a narrow one over its length."""
+    given = sorted(body, key=lambda b: b.station)
+    part = np.linspace(0, len(given) - 1, BETWEEN * (len(given) - 1) + 1)
+    columns = ([getattr(b, key) for b in given] for key in ("station", "width", "top", "bottom"))
     angle = 2 * np.pi * np.arange(ROUND) / ROUND
     rings = [
-        np.column_stack([
-            np.full(ROUND, b.station),
-            b.width / 2 * np.cos(angle),
-            (b.top + b.bottom) / 2 + (b.top - b.bottom) / 2 * np.sin(angle),
-        ])
-        for b in sorted(body, key=lambda b: b.station)
-    ]  # fmt: skip
+        np.column_stack([np.full(ROUND, x), wide / 2 * np.cos(angle), (top + low + (top - low) * np.sin(angle)) / 2])
+        for x, wide, top, low in zip(*(np.interp(part, range(len(given)), c) for c in columns), strict=True)
+    ]
     return through(rings)
 
 

@@ -19,7 +19,7 @@ import shapely
 from sparwright.shape.solid import Solid
 
 CREASE = np.cos(np.radians(30.0))
-LEVEL = np.cos(np.radians(2.0))  # two halves of one side: the edge between them is nobody's rim
+LEVEL = np.cos(np.radians(0.1))  # two halves of one side: the edge between them is nobody's rim
 TURNED = 1e-6  # cosine below which a face is seen from its edge
 PIECES = 60  # of the picture's size in the longest piece of an edge that is looked at in one go
 AT_ONCE = 400_000  # pairs of edge and face
