@@ -61,6 +61,14 @@ def test_a_rod_shows_its_sides_and_its_ends_only() -> None:
     assert_allclose(length(lines), 2 * 2 + 2 * 0.2, rtol=5e-3)
 
 
+def test_a_smooth_rod_shows_its_sides_too() -> None:
+    """720 corners, half a degree from one to the next: the rim is still an edge."""
+    turn = np.radians(np.arange(720) / 2)
+    ring = np.column_stack([0.1 * np.sin(turn), np.zeros(720), 0.1 * np.cos(turn)])
+    lines = line_drawing([through([ring, ring + (0, 2, 0)])], AHEAD)
+    assert_allclose(length(lines), 2 * 2 + 2 * 0.2, rtol=5e-3)
+
+
 def test_stretches_are_joined_where_two_meet() -> None:
     a, b, c, d = (0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (2.0, 0.0)
     found = chained(np.array([[a, b], [c, b]]))
