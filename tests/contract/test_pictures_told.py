@@ -338,7 +338,7 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     files = sorted(p.name for p in (tmp_path / "new").iterdir())
     assert "every part in space" in out and (tmp_path / "new" / files.pop(0)).read_bytes().startswith(b"glTF")
     assert files == [f"W2-{name}.svg" for name in (
-        "drag-by-item", "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
+        "cockpit", "drag-by-item", "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
         "pressure-lifting-cruise", "pressure-lifting-stall", "six-sides", "stall-from-above", "structure")]  # fmt: skip
     for file in files:
         assert file in out
@@ -370,6 +370,7 @@ def test_the_command_says_why_a_picture_is_not_there(
     one = span(ran("W1").flight.flown, "", UNITS["si"])
     monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
     monkeypatch.setattr("sparwright.charts.on_ground.pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.in_cockpit.cockpit_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.whole.whole_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.of_sections.no_pressure", lambda *_: "it has a table of its own")
     code, out, _ = told(capsys, "pictures", FAMILY, "--model", "W1", "--out", str(tmp_path))
@@ -384,6 +385,7 @@ def test_a_full_disk_leaves_the_old_pictures_whole(
     one = span(ran("W1").flight.flown, "", UNITS["si"])
     monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
     monkeypatch.setattr("sparwright.charts.on_ground.pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.in_cockpit.cockpit_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.whole.whole_pictures", lambda *_: {})
     old = tmp_path / "W1-load-along-span.svg"
     old.write_text("old", encoding="utf-8")

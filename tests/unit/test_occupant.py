@@ -353,7 +353,7 @@ def test_the_leg_has_an_outline(w1: Model) -> None:
         ("upper = \"16-1/2 in\"", "upper = \"6 in\"", "seat.panel.upper", "above its lower edge"),
         ("station = \"34 in\"\nlower", "station = \"84 in\"\nlower", "seat.panel.station", "ahead of the seat"),
         ("place = [\"22 in\", \"5 in\"", "place = [\"62 in\", \"5 in\"", "seat.pedals.place", "ahead of the seat"),
-        ('[seat.stick]\nplace = ["49 in"', '[seat.stick]\nplace = ["62 in"', "seat.stick.place", "ahead of the seat"),
+        ('place = ["49 in", "0 in", "6 in"]', 'place = ["63 in", "0 in", "6 in"]', "seat.stick.place", "of the seat"),
         ("shoulder = [\"98 in\"", "shoulder = [\"60 in\"", "seat.harness.shoulder", "behind the seat"),
         ("aft = [\"70 in\", \"11-1/2 in\"", "aft = [\"40 in\", \"11-1/2 in\"", "seat.coaming.aft", "behind its front"),
         ("front = [\"42 in\", \"8 in\"", "front = [\"42 in\", \"-8 in\"", "seat.coaming.front", "on the right side"),

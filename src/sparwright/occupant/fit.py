@@ -24,7 +24,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -343,22 +343,28 @@ def _turned(at: Point, about: Point, angle: float) -> Point:
     return about[0] + c * dx - s * dz, about[1] + s * dx + c * dz
 
 
+def head_way(harness: Harness, p: Sitting) -> list[Point]:
+    """The way of the head's middle, thrown forward: held by the shoulder straps, or by the lap strap alone."""
+    if harness.shoulder is None:
+        turned = (_turned(p.head, p.hip, float(a)) for a in TURNS * (1 + p.lean / TURNS[-1]))
+        return [(x - harness.give, z) for x, z in turned]
+    turn = harness.give / math.dist(p.neck, p.hip)
+    neck, head = (_turned(x, p.hip, turn) for x in (p.neck, p.head))
+    return [_turned(head, neck, float(a)) for a in TURNS]
+
+
 def _head_held(seat: Seat, who: Links, p: Sitting) -> Band:
     """Head to panel with shoulder straps: trunk turned as far as they give, then the head about the neck."""
     if seat.panel is None or seat.harness is None or seat.harness.shoulder is None:
         return UNKNOWN
-    turn = seat.harness.give / math.dist(p.neck, p.hip)
-    neck, head = (_turned(x, p.hip, turn) for x in (p.neck, p.head))
-    return Band.exact(_nearest(seat, who, [_turned(head, neck, float(a)) for a in TURNS]))
+    return Band.exact(_nearest(seat, who, head_way(seat.harness, p)))
 
 
 def _head_lap(seat: Seat, who: Links, p: Sitting) -> tuple[Band, float]:
     """(head to panel with a lap strap alone; farthest the head's front goes from the seat reference point, m)."""
     if seat.harness is None:
         return UNKNOWN, math.nan
-    give = seat.harness.give
-    turned = (_turned(p.head, p.hip, float(a)) for a in TURNS * (1 + p.lean / TURNS[-1]))
-    path = [(x - give, z) for x, z in turned]
+    path = head_way(replace(seat.harness, shoulder=None), p)
     far = max(math.dist(x, (seat.place[0], seat.place[2])) for x in path) + who.head
     return (Band.exact(_nearest(seat, who, path)) if seat.panel else UNKNOWN), far
 
