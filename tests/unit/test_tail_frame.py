@@ -139,6 +139,9 @@ def test_a_strap_lies_on_both_crowns_and_round_its_bush_with_one_thickness() -> 
     assert_allclose(-ring.bounds[0], inner + t, rtol=0, atol=2e-5)
     # corners on the circles: the chords between the corners of the turn lie at most 2 % inside
     assert_allclose(Point(0, 0).distance(ring), inner, rtol=0.02)
+    corners = strap(away, r, inner, t, edge)
+    for leg in (corners[1:3], corners[-2:-4:-1]):  # outer and inner leg leave their circles along tangents
+        assert abs((leg[1] - leg[0]) @ leg[1]) < 1e-12
     assert_allclose(ring.area, t * (ring.length / 2 - t), rtol=1e-3)  # one thickness, along its middle line
     assert Polygon(strap(-away, r, inner, t, edge)).equals_exact(
         Polygon(ring.exterior.coords * np.array([-1, 1])), 1e-9

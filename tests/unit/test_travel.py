@@ -30,6 +30,9 @@ def test_both_pass_and_say_what_is_nearest() -> None:
     assert set(found) == {"parts.travel.elevator", "parts.travel.rudder"}
     for check in found.values():
         assert check.verdict == "pass" and "P1-" in check.caveat and len(check.steps) == 2
+    rudder = found["parts.travel.rudder"]  # front tube to the eye strap: half the gap less bush and sheet
+    assert "P1-rudder-FRONT and P1-fin-HINGE-EYE-" in rudder.caveat
+    assert_allclose(rudder.value, (0.25 - 0.125 - 0.032) * 0.0254, rtol=0, atol=3e-5)
 
 
 def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None:
