@@ -8,7 +8,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sparwright import __version__
 from sparwright.air.atmosphere import atmosphere
@@ -107,7 +107,7 @@ def run(
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
     results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
-    strong = prove(chosen, loads, why_none)
+    strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))
     held = (*fits, *mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held, *seated.checks)
     checks = (*held, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)

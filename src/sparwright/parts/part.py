@@ -153,3 +153,8 @@ class Assembly:
             if part.number == number:
                 return part
         raise KeyError(number)
+
+    def right(self, number: str) -> str:
+        """The number itself, or that of the right hand where right and left are parts of their own."""
+        numbers = {part.number for part in self.parts}
+        return f"{number}-R" if number not in numbers and f"{number}-R" in numbers else number
