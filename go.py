@@ -107,9 +107,9 @@ def state_of_kernels():
 
 
 def tests(words):
-    """The words for Python that run the tests: the everyday ones, or with --all the long ones too."""
+    """The words for Python that run the tests on all cores: the everyday ones, or with --all the long ones too."""
     mark = [] if "--all" in words else ["-m", "not long"]
-    return ["-m", "pytest", *mark, *(w for w in words if w != "--all")]
+    return ["-m", "pytest", "-n", "auto", *mark, *(w for w in words if w != "--all")]
 
 
 def everything(python):
