@@ -189,8 +189,9 @@ def test_only_wings_that_pass_over_are_above(whinchat: Family) -> None:
 def test_a_head_over_the_line_is_outside(w1: Model) -> None:
     assert w1.seat is not None and w1.seat.turnover is not None
     x, y, _ = w1.seat.turnover
-    f, g = (fits(seated(w1, turnover=(x, y, z)))["male_95"] for z in (1.5, 0.5))
+    f, g, h = (fits(seated(w1, turnover=(x, y, z)))["male_95"] for z in (1.5, 0.6, 0.5))
     assert f.upside_down.low > 0.1 > -0.05 > g.upside_down.high
+    assert h.upside_down.value < g.upside_down.value - 0.05  # the lower it is, the farther the head stands out
 
 
 def test_a_lower_panel_takes_the_knees_room(w1: Model) -> None:
@@ -202,6 +203,24 @@ def test_a_lower_panel_takes_the_knees_room(w1: Model) -> None:
         )
         assert f > low > deep
     assert deep < 0
+
+
+def test_belly_widths_and_head_by_hand(w1: Model) -> None:
+    """Upright on a flat seat without cushions: the largest man's own sizes off what surrounds him."""
+    seat = w1.seat
+    assert seat is not None and seat.stick is not None and seat.coaming is not None
+    bolt = seated(w1, back=0.0, pan=0.0, cushion=0.0, behind=0.0)
+    f, x = fits(bolt)[LARGEST], seat.place[0]
+    assert_allclose(f.stick_back.value, x - seat.stick.place[0] - seat.stick.aft - 0.325 - 0.05, atol=1e-12)
+    assert_allclose(f.shoulders.value, cockpit.opening(seat.coaming, x - 0.055 * 1.855) - 0.510 - 0.040, atol=1e-12)
+    hip = (x - 0.134 / 1.74 * 1.855, seat.place[2] + 0.098 / 1.74 * 1.855)
+    assert_allclose(f.hips.value, cockpit.between_tubes(w1, *hip) - 0.405, atol=1e-12)
+    head = shapely.Point(x - (0.100 - 0.052) * 1.855, seat.place[2] + 0.965 - 0.02 - 0.066 * 1.855)
+    (wing,) = cockpit.wings_over(w1).values()
+    assert_allclose(f.above.value, wing.distance(head) - 0.066 * 1.855 - 0.035, atol=1e-12)
+    bare = fits(replace(bolt, seat=replace(bolt.seat, helmet=False)))[LARGEST]
+    assert_allclose(bare.above.value - f.above.value, 0.035, atol=1e-12)
+    assert_allclose(bare.head_held.value - f.head_held.value, 0.035, atol=1e-12)
 
 
 # ------------------------------------------------------------------ straps and crash
@@ -237,6 +256,7 @@ def test_the_head_goes_round_the_hip_in_a_lap_strap(w1: Model) -> None:
         0.5 * GIVE < f.knees_crash.value - more.knees_crash.value <= GIVE
     )  # below the edge: nearer by less than moved
     assert more.head_held.value < f.head_held.value
+    assert more.head_reach > f.head_reach + 0.02 and more.head_lap.value < f.head_lap.value
 
 
 # ------------------------------------------------------------------ told

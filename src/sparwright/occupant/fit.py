@@ -207,6 +207,11 @@ def face(panel: InstrumentPanel) -> shapely.LineString:
     return shapely.LineString([(panel.station, panel.lower), (panel.station, panel.upper)])
 
 
+def behind_face(panel: InstrumentPanel) -> shapely.Polygon:
+    """What lies ahead of the panel's face, between its edges: instruments, tank, deck."""
+    return shapely.box(panel.station - 10.0, panel.lower, panel.station, panel.upper)
+
+
 def _to_panel(
     panel: InstrumentPanel | None, who: Links, hip: Point, both: tuple[Leg | None, Leg | None], forward: float
 ) -> Band:
@@ -223,7 +228,7 @@ def _clear(leg: shapely.Geometry, panel: InstrumentPanel, forward: float) -> flo
     moved = shapely.transform(leg, lambda at: at - np.array([forward, 0.0]))
     if not moved.intersects(face(panel)):
         return float(moved.distance(face(panel)))
-    within = moved.intersection(shapely.box(panel.station - 10.0, panel.lower, panel.station, panel.upper))
+    within = moved.intersection(behind_face(panel))
     return float(within.bounds[0] - panel.station) if not within.is_empty else 0.0
 
 
@@ -370,12 +375,12 @@ def _head_lap(seat: Seat, who: Links, p: Sitting) -> tuple[Band, float]:
 
 
 def _nearest(seat: Seat, who: Links, path: list[Point]) -> float:
-    """Least distance of a head on its path to the panel; less than nought where its middle would pass through."""
+    """Least distance of a head on its path to the panel and what lies ahead of it; how deep, below nought, in it."""
     assert seat.panel is not None
-    line, wall = shapely.LineString(path), face(seat.panel)
-    if line.intersects(wall):
-        return min(x for x, _ in path) - seat.panel.station - who.head
-    return float(line.distance(wall)) - who.head
+    line, solid = shapely.LineString(path), behind_face(seat.panel)
+    if line.intersects(solid):
+        return float(line.intersection(solid).bounds[0]) - seat.panel.station - _round(seat, who)
+    return float(line.distance(solid)) - _round(seat, who)
 
 
 def worst(found: Mapping[str, Fit], of: str, most: bool = False) -> tuple[Band, str]:
