@@ -9,18 +9,15 @@
 from __future__ import annotations
 
 import csv
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
 from types import MappingProxyType
-from typing import Any
 
-from sparwright.base.check import Sense
-from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.limit import Limit, limits
 
 PERCENTILES = ("female_5", "female_50", "female_95", "male_5", "male_50", "male_95")
 
@@ -54,17 +51,6 @@ class Body:
         return f"{percentile}th percentile {sex}"
 
 
-@dataclass(frozen=True, kw_only=True)
-class OccupantRule:
-    """A limit, or an allowance where it has no sense, with where it stands written."""
-
-    title: str
-    value: float = number("SI", "the limit, in `unit`")
-    unit: str = "m"
-    sense: Sense = ">="
-    source: Source
-
-
 @lru_cache(maxsize=1)
 def bodies() -> Mapping[str, Body]:
     """The six people by key, smallest woman first."""
@@ -87,21 +73,11 @@ def _si(row: Mapping[str, str], key: str) -> float:
     return float(row[key]) if row["dimension"] == "mass" else float(row[key]) / 1000.0
 
 
-@lru_cache(maxsize=1)
-def rules() -> Mapping[str, OccupantRule]:
+def rules() -> Mapping[str, Limit]:
     """Every row of occupant.toml by its key."""
-    text = files("sparwright.data").joinpath("occupant.toml").read_text(encoding="utf-8")
-    return MappingProxyType({key: _rule(row) for key, row in tomllib.loads(text).items()})
+    return limits("occupant.toml")
 
 
-def rule(key: str) -> OccupantRule:
+def rule(key: str) -> Limit:
     """The row of that key; KeyError for another."""
     return rules()[key]
-
-
-def _rule(row: Mapping[str, Any]) -> OccupantRule:
-    kind, unit = ("angle", "rad") if row["value"].endswith("deg") else ("length", "m")
-    source = Source(row["source"], row.get("place", ""), row["mark"])
-    return OccupantRule(
-        title=row["title"], value=parse(row["value"], kind), unit=unit, sense=row.get("sense", ">="), source=source
-    )

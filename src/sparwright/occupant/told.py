@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from sparwright.base.check import Check, Result, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
-from sparwright.data.occupant import OccupantRule, bodies, rule
+from sparwright.data.limit import Limit
+from sparwright.data.occupant import bodies, rule
 from sparwright.family.model import Model
 from sparwright.family.occupant import Seat
 from sparwright.flight.fly import Flight
@@ -260,7 +261,7 @@ def _checks(
     yield _held("way_out", rule("way_out").title, by_id["occupant.way_out"], rule("way_out"), "")
 
 
-def _held(id: str, title: str, of: Result, limit: OccupantRule | None, key: str, own: str = DESIGNER) -> Check:
+def _held(id: str, title: str, of: Result, limit: Limit | None, key: str, own: str = DESIGNER) -> Check:
     sense: Sense = limit.sense if limit else ">="
     title = limit.title if limit else title
     said = str(limit.source) if limit else own
