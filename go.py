@@ -81,7 +81,7 @@ def main(words):
     if words[0] == "test":
         return become([python, *tests(words[1:])])
     if words[0] == "ready":
-        return everything(python)
+        return everything(python, words[1:])
     os.environ["SPARWRIGHT_AS"] = "{} {}".format("py" if os.name == "nt" else "python3", os.path.basename(__file__))
     return become([python, "-m", "sparwright", *words])
 
@@ -112,13 +112,14 @@ def tests(words):
     return ["-m", "pytest", "-n", "auto", *mark, *(w for w in words if w != "--all")]
 
 
-def everything(python):
-    """Format, lint, types, then all tests (the layer tests are among them); gives the number of steps that failed."""
+def everything(python, words):
+    """Format, lint, types, then all tests (the layer tests are among them), or those that further words choose; gives
+    the number of steps that failed."""
     steps = (
         ("format", ["-m", "ruff", "format", "--check", "."]),
         ("lint", ["-m", "ruff", "check", "."]),
         ("types", ["-m", "mypy"]),
-        ("tests", tests(["--all"])),
+        ("tests", tests(["--all", *words])),
     )
     failed = []
     for name, words in steps:

@@ -106,7 +106,8 @@ def test_the_demo_family_fits_together(whinchat: Family, name: str) -> None:
 def test_a_lower_wing_that_begins_in_the_longeron_is_told_with_part_numbers() -> None:
     """Where the demo's lower wing began before its parts were measured (diary, day 8)."""
     text = FILE.read_text(encoding="utf-8")
-    text = text.replace('"33-1/2 in", "12-1/2 in", "-14 in"', '"33-1/2 in", "12 in", "-14 in"')
+    assert text.count('"12-1/2 in", "-14 in"') == 1
+    text = text.replace('"12-1/2 in", "-14 in"', '"12 in", "-14 in"')
     assembly = lay_out(changed("models.W2.wings.lower.panels.outer.root_buttline", "12 in", "W2", text))
     told = {c.id: c for c in part_checks(assembly, measure(assembly))}
     assert told["parts.clash"].verdict == "fail" and told["parts.clash"].value >= 4
