@@ -7,13 +7,15 @@ count, so it stays when unrelated things change.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
 
 from sparwright.base.record import number as figure
-from sparwright.shape.solid import Pose
+from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, simpler
 from sparwright.shape.tube import Tube
 
 Place = tuple[float, float, float]
@@ -62,6 +64,18 @@ class Plate:
     marks: tuple[Mark, ...] = ()
     lengths: tuple[Length, ...] = ()
 
+    def solid(self, coarse: float = 0.0) -> Solid:
+        """Its body in its own axes. coarse: m by which outlines may be simplified, for pictures."""
+        return self._body if coarse <= 0 else self._bent(simpler(self.outline, coarse),
+                                                         [simpler(h, coarse) for h in self.holes])  # fmt: skip
+
+    @cached_property
+    def _body(self) -> Solid:
+        return self._bent(self.outline, self.holes)
+
+    def _bent(self, outline: np.ndarray, holes: Sequence[np.ndarray]) -> Solid:
+        return bent_plate(outline, holes, self.thickness, self.flange, self.lean)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Straight:
@@ -77,6 +91,14 @@ class Straight:
         """End to end, m."""
         return float(np.linalg.norm(np.subtract(self.end, self.start)))
 
+    def solid(self) -> Solid:
+        """Its body where it is."""
+        return self._body
+
+    @cached_property
+    def _body(self) -> Solid:
+        return between(*self.rings)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Skin:
@@ -86,6 +108,14 @@ class Skin:
     width: float = figure("m", "along the surface, in the chord's direction")
     thickness: float = figure("m", "thickness; nought for fabric")
     rings: tuple[np.ndarray, ...] = ()  # (2, n, 3) m each sheet: its cut edge at the root and at the tip
+
+    def solid(self) -> Solid | None:
+        """Its body where it is; None where it is not drawn."""
+        return self._body
+
+    @cached_property
+    def _body(self) -> Solid | None:
+        return joined([between(*rings) for rings in self.rings]) if self.rings else None
 
 
 Form = Literal["plate", "bar", "tube", "skin", "item"]

@@ -15,9 +15,8 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model, Wing
 from sparwright.parts.number import part_number, place_key
 from sparwright.parts.part import Hand, Length, Mark, Part, Plate
-from sparwright.parts.solids import plate_solid
 from sparwright.parts.stations import RibStation, rib_stations
-from sparwright.shape.frame import ON_CENTRE, mirrored
+from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import Station, cut, panel_at
 from sparwright.shape.rib import Piece, flange_reach, pieces
 from sparwright.shape.solid import Pose, as_place
@@ -114,7 +113,7 @@ def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     stuff = material(sheet.material)
     thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else f"{sheet.thickness / 0.0254:.3f} in"
     shape, poses = _plate(wing, first, hand), rib_poses(group, hand)
-    body = plate_solid(shape)
+    body = shape.solid()
     return Part(
         number=rib_number(model, wing, group, hand),
         name=f"{piece.name}, {wing.name}",
@@ -141,7 +140,7 @@ def rib_poses(group: Sequence[RibPlace], hand: Hand) -> tuple[Pose, ...]:
     """
     right = [p for p in group if hand == "" or p.where.inward == (hand == "L")]
     left = [p for p in group if hand == "" or p.where.inward == (hand == "R")]
-    across = (_over(_pose(p.station)) for p in left if p.where.buttline >= ON_CENTRE)
+    across = (_pose(p.station).across() for p in left if p.where.buttline >= ON_CENTRE)
     return (*(_pose(p.station) for p in right), *across)
 
 
@@ -149,11 +148,6 @@ def _pose(station: Station) -> Pose:
     """A rib's own axes at a station of the right wing."""
     c, s = float(np.cos(station.angle)), float(np.sin(station.angle))
     return Pose(station.leading_edge, (c, 0.0, -s), (s, 0.0, c))
-
-
-def _over(pose: Pose) -> Pose:
-    """The same across the plane of symmetry."""
-    return Pose(mirrored(pose.origin), pose.x, pose.y)
 
 
 def _at(group: RibGroup) -> str:

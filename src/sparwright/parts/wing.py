@@ -143,7 +143,7 @@ def _web(
     outline = made[0][0]
     shape = Plate(outline=outline, holes=(), thickness=spar.web.thickness)
     area, centre = polygon_area(outline)
-    poses = tuple(p for _, pose in made for p in ((pose,) if in_one(panel) else (pose, turned_over(pose))))
+    poses = tuple(p for _, pose in made for p in ((pose,) if in_one(panel) else (pose, pose.across())))
     return Part(
         number=web_number(model, wing, panel, spar),
         form="plate",
@@ -178,11 +178,6 @@ def _web_face(
     y = y / np.linalg.norm(y)
     outline = (corners - origin) @ np.array([x, y]).T
     return locked(outline), Pose(as_place(origin), as_place(x), as_place(y))
-
-
-def turned_over(pose: Pose) -> Pose:
-    """The place of the same flat plate on the other side of the aeroplane: turned over, it is its own mirror."""
-    return Pose(mirrored(pose.origin), mirrored(pose.x), mirrored(pose.y))
 
 
 def polygon_area(outline: np.ndarray) -> tuple[float, tuple[float, float]]:

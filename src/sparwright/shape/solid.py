@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from shapely import Polygon
 
 from sparwright.base.record import locked, number
 
@@ -86,6 +87,11 @@ class Pose:
         """(n, 3) places of points (n, 3) of its own axes."""
         x, y = np.array(self.x), np.array(self.y)
         return np.asarray(np.array(self.origin) + points @ np.array([x, y, np.cross(x, y)]))
+
+    def across(self) -> Pose:
+        """The place of the same flat plate on the other side of the aeroplane: turned over, it is its own mirror."""
+        (x, y, z), (a, b, c), (d, e, f) = self.origin, self.x, self.y
+        return Pose((x, -y, z), (a, -b, c), (d, -e, f))
 
     def place(self, x: float, y: float) -> tuple[float, float, float]:
         """Where a point of its own plane lies."""
@@ -175,6 +181,32 @@ def plate(outline: np.ndarray, holes: Sequence[np.ndarray], low: float, high: fl
 
     start, end = lifted(outline)
     return between(start, end, [lifted(h) for h in holes])
+
+
+def bent_plate(outline: np.ndarray, holes: Sequence[np.ndarray], thickness: float, flange: float,
+               lean: tuple[float, float]) -> Solid:  # fmt: skip
+    """A sheet half a thickness to either side of its plane; an edge is bent up all round it where there is a flange.
+
+    flange: m, height of the edge over the sheet along z, negative the other way; lean: how far its top lies to x and y
+    over its height.
+    """
+    half = thickness / 2
+    sheet = plate(outline, holes, -half, half)
+    if not flange:
+        return sheet
+    inner = np.array(Polygon(outline).buffer(-thickness, join_style="mitre").exterior.coords)[:-1]
+    near, far, over = float(np.copysign(half, flange)), flange + float(np.copysign(half, flange)), np.array(lean)
+    rings = [
+        (np.column_stack([ring, np.full(len(ring), near)]),
+         np.column_stack([ring + over * abs(flange), np.full(len(ring), far)]))
+        for ring in (outline, inner)
+    ]  # fmt: skip
+    return joined([sheet, between(*rings[0], [np.array(rings[1])])])
+
+
+def simpler(ring: np.ndarray, by: float) -> np.ndarray:
+    """A closed outline (n, 2) with fewer points, at most that much off, m."""
+    return np.array(Polygon(ring).simplify(by).exterior.coords)[:-1]
 
 
 def cylinder(middle: Sequence[float], axis: Sequence[float], radius: float, length: float) -> Solid:

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -108,6 +109,10 @@ class Tube:
 
     def solid(self) -> Solid:
         """The tube as a body."""
+        return self._body
+
+    @cached_property
+    def _body(self) -> Solid:
         outer = self._rings(0, round_radius(self.outside / 2))
         k, n = outer.shape[:2]
         if self.wall <= 0:
