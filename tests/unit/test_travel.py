@@ -9,12 +9,14 @@ import pytest
 from numpy.testing import assert_allclose
 from tails import tail_alone, tailed
 
+from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family
 from sparwright.parts.part import Part
+from sparwright.parts.solids import solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import surfaces
-from sparwright.parts.travel import nearest, travel_checks, turning
-from sparwright.shape.solid import as_place
+from sparwright.parts.travel import closed_body, nearest, steps, travel_checks, turning
+from sparwright.shape.solid import Solid, as_place
 from sparwright.shape.tube import Tube
 
 
@@ -35,23 +37,31 @@ def test_both_pass_and_say_what_is_nearest() -> None:
     assert_allclose(rudder.value, (0.25 - 0.125 - 0.032) * 0.0254, rtol=0, atol=3e-5)
 
 
-def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None:
-    """A rod along the hinge line's direction, straight over where the rudder's trailing edge stands at full left."""
+def rod_beside_the_rudder(part_of_travel: float, gap: float) -> tuple[Part, np.ndarray]:
+    """A rod of 6 mm along the rudder's trailing edge as it stands at a part of full left, that far off on its left."""
     s = next(x for x in surfaces(tailed()) if not x.flat)
     place, along = axis(s)
-    alone = tail_alone(tailed())
-    trailing = next(p for p in alone.parts if p.number == "P1-rudder-TRAILING-EDGE")
+    trailing = next(p for p in tail_alone(tailed()).parts if p.number == "P1-rudder-TRAILING-EDGE")
     assert isinstance(trailing.shape, Tube)
-    turn = turning(along, -s.tail.up)
+    turn = turning(along, -part_of_travel * s.tail.up)
     a, b = ((p - place) @ turn.T + place for p in trailing.shape.path[[0, -1]])
     way = (b - a) / np.linalg.norm(b - a)
     side = np.cross(way, (1.0, 0.0, 0.0))
     side = side / np.linalg.norm(side) * np.sign(side[1] * (a - place)[1])
-    reach = trailing.shape.outside / 2 + 0.004 + 0.003
+    reach = trailing.shape.outside / 2 + gap + 0.003
     rod = Tube(path=np.array([a + d * way + reach * side for d in (0.2, 0.4)]), outside=0.006, wall=0.0)
     body = rod.solid()
-    stray = Part(number="P1-stray", name="rod", form="tube", group="tail", purpose="test", material="4130N", stock="",
-                 places=(as_place(body.centre),), mass=1.0, shape=rod)  # fmt: skip
+    return Part(number="P1-stray", name="rod", form="tube", group="tail", purpose="test", material="4130N", stock="",
+                places=(as_place(body.centre),), mass=1.0, shape=rod), side  # fmt: skip
+
+
+def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None:
+    """A rod along the hinge line's direction, straight over where the rudder's trailing edge stands at full left."""
+    s = next(x for x in surfaces(tailed()) if not x.flat)
+    alone = tail_alone(tailed())
+    stray, side = rod_beside_the_rudder(1.0, 0.004)
+    rod = stray.shape
+    assert isinstance(rod, Tube)
     found = nearest(s, replace(alone, parts=(*alone.parts, stray)))[""]
     free = nearest(s, alone)[""]
     assert_allclose(found.gap, min(0.004, free.gap), rtol=0, atol=3e-5)
@@ -59,6 +69,34 @@ def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None
     told = nearest(s, replace(alone, parts=(*alone.parts, near)))[""]
     assert (told.one, told.other) == ("P1-rudder-TRAILING-EDGE", "P1-stray") and told.stance == "left 25 deg"
     assert_allclose(told.gap, 0.0005, rtol=0, atol=3e-5)
+
+
+@pytest.mark.parametrize("part_of_travel", [0.3, 0.77])
+def test_a_rod_the_trailing_edge_sweeps_through_is_not_stepped_over(part_of_travel: float) -> None:
+    """In the way on the way: at neutral, half and full travel the edge is 50 mm and more from it."""
+    s = next(x for x in surfaces(tailed()) if not x.flat)
+    alone = tail_alone(tailed())
+    stray, _ = rod_beside_the_rudder(part_of_travel, -0.006)
+    found = nearest(s, replace(alone, parts=(*alone.parts, stray)))[""]
+    assert found.gap == 0 and found.other == "P1-stray"
+
+
+def test_steps_are_no_longer_than_the_tubes_are_thick() -> None:
+    for s in surfaces(tailed()):
+        edge = (1 - s.tail.hinge) * s.tail.root_chord
+        for n, travel in zip(steps(s), (s.tail.up, s.tail.down), strict=True):
+            assert edge * travel / n <= s.frame.movable.front.outside < edge * travel / (n - 1)
+
+
+def test_what_cannot_be_measured_is_told() -> None:
+    """A surface without bodies, and a body with a face left out, are no free travel."""
+    s, alone = surfaces(tailed())[0], tail_alone(tailed())
+    with pytest.raises(DesignProblem, match="no body of the elevator"):
+        nearest(s, replace(alone, parts=tuple(p for p in alone.parts if "-elevator-" not in p.number)))
+    spar = next(p for p in alone.parts if p.number == "P1-tailplane-SPAR")
+    whole = solids(spar)[0]
+    with pytest.raises(DesignProblem, match="P1-tailplane-SPAR: its body is not closed"):
+        closed_body(spar, Solid(whole.points, whole.faces[1:]))
 
 
 def test_a_horn_that_swings_into_the_sternpost_is_told() -> None:

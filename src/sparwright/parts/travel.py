@@ -1,21 +1,27 @@
 """Elevator and rudder turned to full travel: how near they come to what stands still, and to each other.
 
 The bodies of a movable frame, with the straps that go with it, are turned about their hinge line; the gap is measured
-to every other body within LOOK, and a gap of nought is a part in a part. The straps, bush and pin of one hinge turn in
-each other and are left out against each other. The elevator is measured with the rudder in the middle and at both ends
-of its travel and half way. The least clearance wanted is common practice, no source.
+to every other body within LOOK, and a gap of nought is a part in a part. From one stance to the next no point moves
+further than the frame's own tubes are thick, and tubes count as filled, so that no tube or wire is stepped over:
+
+    steps = R travel/d      R from the hinge line to the trailing edge or the horn's end, d outside of the front tube
+
+The other movable surface stands in the middle, at both ends of its travel and half way. The straps, bush and pin of one
+hinge turn in each other and are left out against each other; so is fabric. The least clearance wanted is common
+practice, no source.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
-from manifold3d import Manifold, Mesh64
+from manifold3d import Error, Manifold, Mesh64
 
 from sparwright.base.check import Check, Step, check
+from sparwright.base.problem import DesignProblem
 from sparwright.base.record import locked, number
 from sparwright.base.source import Band
 from sparwright.family.model import Model
@@ -24,10 +30,11 @@ from sparwright.parts.solids import solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.shape.solid import Solid
+from sparwright.shape.tube import Tube
 
 CLEAR = 1.5e-3  # m
 LOOK = 0.05  # m
-SHARED = 2e-9  # m3
+HALVES = 2  # steps each way of the other surface
 
 
 @dataclass(frozen=True)
@@ -47,6 +54,15 @@ class _Body:
     exact: Manifold
 
 
+@dataclass(frozen=True)
+class _Stance:
+    """Bodies as they stand at one angle."""
+
+    bodies: Sequence[_Body]
+    boxes: np.ndarray  # (n, 2, 3) m, least and greatest along the axes of the surface that is turned
+    said: str
+
+
 def travel_checks(model: Model, assembly: Assembly) -> Iterator[Check]:
     """Least gap of elevator and rudder through their travel; none of a surface that has no frame."""
     for s in surfaces(model):
@@ -59,7 +75,7 @@ def travel_checks(model: Model, assembly: Assembly) -> Iterator[Check]:
             f"parts.travel.{name}", f"least gap of the {name} through its travel", Band.exact(least.gap), CLEAR, ">=",
             "m", rule=f"{CLEAR * 1e3:.1f} mm, common practice, no source", steps=told,
             method="measured on the bodies of the parts, turned about the hinge line",
-            caveat=f"{_said(least)}; at rest, not under load",
+            caveat=f"{_said(least)}; at rest, not under load, without fabric",
         )  # fmt: skip
 
 
@@ -68,27 +84,52 @@ def _said(found: Nearest) -> str:
 
 
 def nearest(s: Surface, assembly: Assembly) -> Mapping[str, Nearest]:
-    """The least gap through a surface's travel: to what stands still (""), and to the other movable surface."""
-    groups = _groups(s.model, assembly)
+    """The least gap through a surface's travel: to what stands still (""), and to the other movable surface.
+
+    DesignProblem for an assembly without bodies of the surface or of what stands still.
+    """
+    groups, axes = _groups(s.model, assembly), _axes(s)
     own = s.name("movable")
-    least = {n: Nearest(LOOK) for n in groups if n != own}
-    neighbours = {x.name("movable"): [(_turned(x, groups[x.name("movable")], a), said) for a, said in _angles(x)]
-                  for x in surfaces(s.model) if x.name("movable") != own}  # fmt: skip
-    for angle, word in _angles(s):
-        moved = _turned(s, groups[own], angle)
-        least[""] = _nearer(least[""], moved, groups[""], word)
-        for other, stances in neighbours.items():
-            for theirs, said in stances:
-                least[other] = _nearer(least[other], moved, theirs, f"{word}, {other} {said}")
+    if not (groups[own] and groups[""]):
+        raise DesignProblem(f"{s.model.name}: no body of the {own}, or none beside it, can be measured")
+    still = _stance(groups[""], axes, "")
+    others = {x.name("movable"): [_stance(_turned(x, groups[x.name("movable")], a), axes, said)
+                                  for a, said in _angles(x, (HALVES, HALVES))]
+              for x in surfaces(s.model) if x.name("movable") != own}  # fmt: skip
+    least = {n: Nearest(LOOK) for n in ("", *others)}
+    for angle, word in _angles(s, steps(s)):
+        moved = _stance(_turned(s, groups[own], angle), axes, word)
+        least[""] = _nearer(least[""], moved, still, word)
+        for other, stances in others.items():
+            for theirs in stances:
+                least[other] = _nearer(least[other], moved, theirs, f"{word}, {other} {theirs.said}")
     return least
 
 
-def _angles(s: Surface) -> tuple[tuple[float, str], ...]:
-    """Neutral, half and full travel both ways: (rad, trailing edge up or left positive; words)."""
+def _axes(s: Surface) -> np.ndarray:
+    """(3, 3) rows: along the hinge line and square to it, so that boxes round tubes along it are narrow."""
+    _, along = axis(s)
+    return np.array([along, *np.linalg.svd(along[None])[2][1:]])
+
+
+def _stance(bodies: Sequence[_Body], axes: np.ndarray, said: str) -> _Stance:
+    boxes = [(p.min(axis=0), p.max(axis=0)) for p in (b.solid.points @ axes.T for b in bodies)]
+    return _Stance(bodies, np.array(boxes).reshape(-1, 2, 3), said)
+
+
+def steps(s: Surface) -> tuple[int, int]:
+    """Steps up (or left) and down (or right) in which no point moves further than the frame's tubes are thick."""
+    reach = max((1 - s.tail.hinge) * max(s.tail.root_chord, s.tail.tip_chord), s.frame.horn.arm)
+    up, down = (math.ceil(reach * travel / s.frame.movable.front.outside) for travel in (s.tail.up, s.tail.down))
+    return max(up, 1), max(down, 1)
+
+
+def _angles(s: Surface, count: tuple[int, int]) -> tuple[tuple[float, str], ...]:
+    """Neutral, and in even steps to full travel both ways: (rad, trailing edge up or left positive; words)."""
     up, down = ("up", "down") if s.flat else ("left", "right")
-    ways = [(f * t * side, f"{word} {math.degrees(f * t):.0f} deg")
-            for t, side, word in ((s.tail.up, 1.0, up), (s.tail.down, -1.0, down)) for f in (1.0, 0.5)]  # fmt: skip
-    return ((0.0, "neutral"), *ways)
+    ways = ((s.tail.up, 1.0, up, count[0]), (s.tail.down, -1.0, down, count[1]))
+    return ((0.0, "neutral"), *((travel * i / n * side, f"{word} {math.degrees(travel * i / n):.0f} deg")
+                                for travel, side, word, n in ways for i in range(n, 0, -1)))  # fmt: skip
 
 
 def _groups(model: Model, assembly: Assembly) -> Mapping[str, list[_Body]]:
@@ -99,13 +140,21 @@ def _groups(model: Model, assembly: Assembly) -> Mapping[str, list[_Body]]:
         if isinstance(part.shape, Skin) and part.shape.thickness == 0:
             continue
         where = next((n for n, start in turning.items() if part.number.startswith(start)), "")
-        found[where] += [_body(part, body) for body in solids(part)]
+        found[where] += [closed_body(part, body) for body in solids(_filled(part))]
     return found
 
 
-def _body(part: Part, solid: Solid) -> _Body:
-    mesh = Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64))
-    return _Body(part.number, solid, Manifold(mesh))
+def _filled(part: Part) -> Part:
+    """A tube without its bore: what stands in the bore at one stance was met by the wall on the way there."""
+    return replace(part, shape=replace(part.shape, wall=0.0)) if isinstance(part.shape, Tube) else part
+
+
+def closed_body(part: Part, solid: Solid) -> _Body:
+    """A body in the library of solids. DesignProblem for one that is not closed: it would be nowhere in the way."""
+    exact = Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
+    if exact.status() != Error.NoError:
+        raise DesignProblem(f"{part.number}: its body is not closed and cannot be measured")
+    return _Body(part.number, solid, exact)
 
 
 def _turned(s: Surface, bodies: Sequence[_Body], angle: float) -> list[_Body]:
@@ -127,20 +176,17 @@ def turning(along: np.ndarray, angle: float) -> np.ndarray:
     return np.asarray(np.eye(3) + math.sin(angle) * cross + (1 - math.cos(angle)) * cross @ cross)
 
 
-def _nearer(least: Nearest, moved: Sequence[_Body], others: Sequence[_Body], stance: str) -> Nearest:
+def _nearer(least: Nearest, moved: _Stance, others: _Stance, said: str) -> Nearest:
     """The nearer of what is known and what a pair of these bodies gives."""
-    boxes = np.array([b.solid.box for b in others]).reshape(-1, 2, 3)
-    for one in moved:
-        low, high = one.solid.box
-        reach = least.gap
-        near = np.all((boxes[:, 0] <= high + reach) & (boxes[:, 1] >= low - reach), axis=1)
+    for one, (low, high) in zip(moved.bodies, moved.boxes, strict=True):
+        near = np.all((others.boxes[:, 0] <= high + least.gap) & (others.boxes[:, 1] >= low - least.gap), axis=1)
         for i in np.flatnonzero(near):
-            other = others[int(i)]
+            other = others.bodies[int(i)]
             if _one_hinge(one.part, other.part):
                 continue
-            gap = 0.0 if (one.exact ^ other.exact).volume() > SHARED else one.exact.min_gap(other.exact, least.gap)
+            gap = one.exact.min_gap(other.exact, least.gap)  # nought where they share any space
             if gap < least.gap:
-                least = Nearest(float(gap), one.part, other.part, stance)
+                least = Nearest(float(gap), one.part, other.part, said)
     return least
 
 
