@@ -13,12 +13,13 @@ from numpy.testing import assert_allclose
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Check, Result
 from sparwright.base.quantity import parse
+from sparwright.base.source import Band
 from sparwright.family.fuel import Fuel
 from sparwright.flight.work import Flown
 from sparwright.run import RunResult
-from sparwright.systems.fuel import along, demand, ground, hump, missing, pumped, stands
+from sparwright.systems.fuel import Stand, along, demand, ground, hump, left, missing, pumped, stands, undrained
 from sparwright.systems.fuel_checks import fuel_told
-from sparwright.systems.tank import up
+from sparwright.systems.tank import rim, up, volume
 
 Ran = Callable[[str], RunResult]
 DEMO = DEMO_FILE.read_text("utf-8")
@@ -143,7 +144,8 @@ def test_two_pumps_on_one_drive_are_not_two(flown: Flown) -> None:
 
 def test_a_tank_that_holds_less_than_asked_is_told_with_its_number(flown: Flown) -> None:
     fuel = fuel_of(flown)
-    _, checks = told(flown, tank(fuel, height=fuel.tank.height * 0.9, filler=(0.4826, 0.0, 0.2)))
+    x, y, z = fuel.tank.filler
+    _, checks = told(flown, tank(fuel, filler=(x, y, z - 0.1 * fuel.tank.height)))
     check = checks["fuel.capacity"]
     assert check.verdict == "fail" and "W1-fuel-TANK" in check.title
     assert check.limit == pytest.approx(parse("60 lb", "mass"))
@@ -156,6 +158,55 @@ def test_unusable_fuel_is_the_worst_stand_and_holds_the_sump(flown: Flown) -> No
     assert len(each) == 6 and results["fuel.unusable"].value == max(each) >= min(each) >= fuel.tank.sump
     assert results["fuel.unusable.slip_right"].value == pytest.approx(results["fuel.unusable.slip_left"].value)
     assert results["fuel.usable"].value == pytest.approx(results["fuel.tank.filled"].value - max(each))
+
+
+def test_a_sump_empties_no_corner_behind_its_rim(flown: Flown) -> None:
+    """Nose up by a, sump in the middle: a wedge of half the length stays behind the rim, however deep the outlet lies.
+
+    L/2 x (L/2) tan a/2 x W, and the sump itself.
+    """
+    fuel, a = fuel_of(flown), 0.2
+    t = fuel.tank
+    assert t.sump > 0 and t.outlet[0] == t.place[0] and t.length / 2 * math.tan(a) < t.height
+    wedge = (t.length / 2) ** 2 * math.tan(a) / 2 * t.width
+    for deep in (0.02, 0.5):
+        low = tank(fuel, outlet=(*t.outlet[:2], t.place[2] - t.height / 2 - deep))
+        for nose in (a, -a):
+            stays = left(low, Stand("nose up or down", Band.exact(nose)))
+            assert_allclose(stays.value, wedge + t.sump, rtol=1e-9, atol=0)
+            assert stays.low == stays.value == stays.high
+
+
+def test_what_no_drain_lets_out_by_hand(flown: Flown) -> None:
+    """On three wheels: a drain in the middle's sump leaves the rear wedge, one at the rear edge nothing.
+
+    Without the filter's drain the sump is let out by a drain in itself only.
+    """
+    fuel, a = fuel_of(flown), 0.2
+    t, standing = fuel.tank, Stand("standing", Band.exact(a))
+    wedge = (t.length / 2) ** 2 * math.tan(a) / 2 * t.width
+    bottom = t.place[2] - t.height / 2
+    rear, in_sump = (t.place[0] + t.length / 2, 0.0, bottom), (t.place[0], 0.0, bottom - 0.05)
+    assert fuel.filter and fuel.filter.drains
+    shut = replace(fuel, filter=replace(fuel.filter, drains=False))
+    found = [undrained(tank(f, drain=d), standing) for f in (fuel, shut) for d in (in_sump, rear)]
+    assert_allclose(found, [wedge, 0.0, wedge, t.sump], rtol=1e-9, atol=1e-12)
+    bare = tank(fuel, drain=in_sump)
+    check = told(flown, bare)[1]["fuel.drain"]
+    standing = stands(flown)["ground"]
+    assert check.verdict == "fail" and check.value == undrained(bare, standing) / (volume(t) + t.sump)
+
+
+def test_the_rim_of_a_sump(flown: Flown) -> None:
+    """In the bottom of a box; in the round of a lying cylinder 0.6 of the radius off the middle; none without a sump."""
+    t = fuel_of(flown).tank
+    x, y, z = t.place
+    assert rim(t, (x, y, z - 1.0)) == (x, y, z - t.height / 2)
+    assert rim(t, (x, y, z)) == (x, y, z)
+    r = t.length / 2
+    round_ = replace(t, shape="cylinder", axis="across", height=2 * r)
+    assert_allclose(rim(round_, (x + 0.6 * r, y, z - 1.0)), (x + 0.6 * r, y, z - 0.8 * r), rtol=1e-12, atol=1e-12)
+    assert rim(replace(t, sump=0.0), (x, y, z - 1.0)) == (x, y, z - 1.0)
 
 
 @pytest.mark.parametrize("gone", ["vent", "lines", "valve", "filter", "carburettor"])
@@ -205,7 +256,7 @@ def test_a_vent_that_never_rises_over_the_fuel_would_siphon(flown: Flown) -> Non
     fuel = fuel_of(flown)
     assert fuel.vent
     assert told(flown, fuel)[1]["fuel.vent.siphon"].verdict == "pass"
-    low = replace(fuel.vent, run={"tank": (0.3048, 0.0, 0.1), "opening": fuel.vent.opening})
+    low = replace(fuel.vent, run={"tank": (fuel.vent.inside[0], 0.0, 0.1), "opening": fuel.vent.opening})
     _, checks = told(flown, replace(fuel, vent=low))
     assert checks["fuel.vent.siphon"].verdict == checks["fuel.vent.level"].verdict == "fail"
 
@@ -236,12 +287,14 @@ def spoiled(old: str, new: str) -> str:
     ("old", "new", "key", "said"),
     [
         ('fuels = ["avgas", "mogas"]', 'fuels = ["avgas", "petrol"]', "fuel.tank.fuels.1", "is not a fuel we know"),
-        ('outlet = ["19 in", "0 in", "-2 in"], valve', 'outlet = ["18 in", "0 in", "-2 in"], valve',
+        ('outlet = ["19 in", "0 in", "-5 in"], valve', 'outlet = ["18 in", "0 in", "-5 in"], valve',
          "fuel.lines.tank_line.run.outlet", "must begin at the tank's outlet"),
-        ('filler = ["19 in", "0 in", "9 in"]', 'filler = ["19 in", "0 in", "12 in"]', "fuel.tank.filler",
+        ('filler = ["19 in", "0 in", "8-3/4 in"]', 'filler = ["19 in", "0 in", "12 in"]', "fuel.tank.filler",
          "must lie in the tank"),
-        ('outlet = ["19 in", "0 in", "-2 in"] #', 'outlet = ["19 in", "0 in", "3 in"] #', "fuel.tank.outlet",
+        ('outlet = ["19 in", "0 in", "-5 in"] #', 'outlet = ["19 in", "0 in", "3 in"] #', "fuel.tank.outlet",
          "below the tank"),
+        ('outlet = ["19 in", "0 in", "-5 in"] #', 'outlet = ["29 in", "0 in", "-5 in"] #', "fuel.tank.outlet",
+         "must lie in the tank"),
         ('wire = "0.020 in"', 'wire = "0.2 in"', "fuel.tank.screen.wire", "thinner than the mesh"),
         ('bore = "0.305 in"', 'bore = "0.5 in"', "fuel.lines.tank_line.outside", "more than the bore"),
         ('replaces = ["fuel_tank"', 'replaces = ["fuel_tnk"', "fuel.replaces.0", "fuel_tank"),

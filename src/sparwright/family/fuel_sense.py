@@ -47,6 +47,9 @@ def _tank(tank: Tank, table: Entry, faults: Faults) -> None:
     if tank.sump > 0 and tank.outlet[2] > tank.place[2] - tank.height / 2 + NEAR:
         wanted = "with a sump the outlet lies in it, below the tank's bottom"
         faults.add(table["outlet"], wanted, inches(tank.outlet[2]))
+    elif tank.sump > 0:
+        x, y, _ = tank.outlet
+        _within(tank, (x, y, tank.place[2]), table["outlet"], faults)
     if tank.screen and tank.screen.wire >= tank.screen.mesh:
         faults.wrong(table["screen"].nearest("wire"), f"must be thinner than the mesh, {inches(tank.screen.mesh)}")
 

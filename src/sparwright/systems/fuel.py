@@ -328,8 +328,21 @@ def filled(fuel: Fuel, standing: Stand) -> float:
 
 
 def left(fuel: Fuel, stand: Stand) -> Band:
-    """What stays in the tank when the outlet falls dry in a stand, m3, the sump counted."""
+    """What stays in the tank when the outlet falls dry in a stand, m3: below the sump's rim, the sump itself counted."""
     if not stand.nose.known:
         return UNKNOWN
-    found = [tank.under(fuel.tank, stand.up(end), fuel.tank.outlet) + fuel.tank.sump for end in OF]
+    over = tank.rim(fuel.tank, fuel.tank.outlet)
+    found = [tank.under(fuel.tank, stand.up(end), over) + fuel.tank.sump for end in OF]
     return Band(found[0], min(found), max(found))
+
+
+def undrained(fuel: Fuel, standing: Stand) -> float:
+    """What stays in the tank on the ground with every drain open, m3: the lower of the drain and the sump's rim decides.
+
+    A sump empties by a drain in it, or by a filter's drain through the outlet's line.
+    """
+    t, n = fuel.tank, standing.up()
+    runs = fuel.filter is not None and fuel.filter.drains
+    in_sump = tank.rim(t, t.drain) != t.drain
+    ways = [tank.rim(t, t.drain), *([tank.rim(t, t.outlet)] if runs else [])]
+    return min(tank.under(t, n, p) for p in ways) + (0.0 if in_sump or runs else t.sump)

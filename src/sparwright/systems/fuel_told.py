@@ -139,7 +139,7 @@ def _volume_step(fuel: Fuel) -> Step:
 def _left(fuel: Fuel, name: str, stand: Stand, band: Band) -> Result:
     step = Step(
         "under the level through the outlet",
-        "volume of n.r < n.r(outlet) + sump",
+        "volume of n.r < n.r(outlet, or the sump's rim over it) + sump",
         (("nose", stand.nose.value, "rad"), ("bank", stand.bank, "rad"), ("sump", fuel.tank.sump, "m3")),
         band.value,
         "m3",

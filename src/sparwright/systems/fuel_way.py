@@ -12,7 +12,7 @@ from sparwright.data.fuel import FLUID, RULES
 from sparwright.family.fuel import Fuel
 from sparwright.flight.work import Flown
 from sparwright.systems import tank
-from sparwright.systems.fuel import Stand, along, hump, left
+from sparwright.systems.fuel import Stand, along, hump, left, undrained
 from sparwright.systems.fuel_told import GEOMETRY, LOSSES, paragraph
 
 DRAINS = "cfr-25 25.971(c) (read): complete drainage on the ground; cfr-23-2014 23.971, 23.999 (memory)"
@@ -38,10 +38,10 @@ def way_checks(flown: Flown, fuel: Fuel, found: Mapping[str, Stand], by_id: Mapp
 def _water_checks(fuel: Fuel, found: Mapping[str, Stand], by_id: Mapping[str, Result]) -> Iterator[Check]:
     whole, standing, level = by_id["fuel.tank.volume"].value, found["ground"], found["level"]
     known = standing.nose.known
-    stays = tank.under(fuel.tank, standing.up(), fuel.tank.drain) if known else math.nan
+    stays = undrained(fuel, standing) if known else math.nan
     yield check(
         "fuel.drain",
-        "what stays under the tank's drain on the ground, of the tank",
+        "what stays in the tank on the ground with its drains open, of the tank",
         Band.exact(stays / whole),
         DRAINED,
         "<=",
@@ -65,8 +65,8 @@ def _water_checks(fuel: Fuel, found: Mapping[str, Stand], by_id: Mapping[str, Re
             caveat="in place of a sump in the tank",
         )
     else:
-        stands_ = [s for s in (standing, level) if s.nose.known]
-        holds = min((left(fuel, s).value for s in stands_), default=math.nan)
+        under = [left(fuel, s).value for s in (standing, level) if s.nose.known]
+        holds = fuel.tank.sump or min(under, default=math.nan)
         yield check(
             "fuel.sump",
             "what lies under the outlet for water and dirt, ground and level",

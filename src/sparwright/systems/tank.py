@@ -7,6 +7,7 @@ inside, m; a, phi nose up and right wing down, rad.
     box: V = sum over the corners c in {0, 1}^3 of (-1)^(c1+c2+c3) max(0, d - sum c_i |n_i| L_i)^3/(6 |n_1 n_2 n_3|),
          d over the lowest corner
     cylinder: V = integral along its axis of the segment of the circle below the level
+    sump: what lies below its rim in the tank's bottom does not flow into it, however deep the sump is
 
 A steady flight path is taken, however steep: the level is then square to gravity alone. In an unsteady slip or turn it
 is not; the designer states a bank for that. Source: geometry (inclusion and exclusion), worked out here.
@@ -114,3 +115,13 @@ def span(tank: Tank, n: Up) -> tuple[float, float]:
 def under(tank: Tank, n: Up, place: Place) -> float:
     """Fuel, m3, that lies below a place when the level has fallen to it: what an outlet or drain there leaves."""
     return below(tank, n, height(place, n))
+
+
+def rim(tank: Tank, place: Place) -> Place:
+    """Where fuel leaves the tank for a place: the bottom straight over it where it lies in the sump, else the place."""
+    x, y, z = place
+    deep = tank.height / 2
+    if tank.shape == "cylinder":
+        off = x - tank.place[0] if tank.axis == "across" else y - tank.place[1]
+        deep = math.sqrt(max(deep**2 - off**2, 0.0))
+    return x, y, max(z, tank.place[2] - deep) if tank.sump > 0 else z
