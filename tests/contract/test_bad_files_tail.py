@@ -35,6 +35,29 @@ CASES = [
         f"{F}.movable.ribs.1",
         "from the inside out",
     ),
+    (
+        "ribs in one place",
+        spoiled('ribs = ["30 in", "44 in"]', 'ribs = ["30 in", "30.005 in"]'),
+        '"30.005 in"',
+        f"{F}.movable.ribs.1",
+        "further apart than they are thick",
+    ),
+    (
+        "a pitch of less than a tube",
+        spoiled('pitch = "14 in"', 'pitch = "1/2 in"'),
+        'pitch = "1/2 in"',
+        f"{F}.fixed.pitch",
+        "more than the ribs are thick",
+    ),
+    (
+        "a rib within a root that slants the other way",
+        spoiled(
+            'root = "3 in"\nroot_aft = "12 in"\nribs = ["30 in"', 'root = "12 in"\nroot_aft = "3 in"\nribs = ["10 in"'
+        ),
+        '"10 in"',
+        f"{F}.movable.ribs.0",
+        "between root and tip tube",
+    ),
     ("no word of the ribs", spoiled('\npitch = "14 in"', ""), "", f"{F}.fixed.pitch", "pitch or ribs"),
     (
         "a hinge line with no room behind it",

@@ -187,6 +187,26 @@ def test_a_tube_too_short_for_its_rivets_is_told_with_its_number() -> None:
         list(tail_parts(spoiled))
 
 
+def test_a_tube_that_passes_a_gusset_without_room_on_it_is_told() -> None:
+    """Ribs 1-1/2 in apart: the plate of the middle one would hold neither front tube nor trailing edge."""
+    s = framed(tailed(), True)
+    ribs = tuple(v * INCH for v in (28.0, 29.5, 31.0, 44.0))
+    spoiled = changed(tailed(), "tailplane", movable=replace(s.frame.movable, ribs=ribs))
+    with pytest.raises(DesignProblem, match=r"P1-elevator-FRONT-R: its gusset at FR29\+32R has no room on it"):
+        list(tail_parts(spoiled))
+
+
+def test_ribs_begin_outside_the_root_whichever_way_it_slants() -> None:
+    s = framed(tailed(), True)
+    other = replace(s.frame.movable, root=12 * INCH, root_aft=3 * INCH, ribs=(), pitch=14 * INCH)
+    for movable in (other, replace(other, root=3 * INCH, root_aft=12 * INCH)):
+        right = framed(changed(tailed(), "tailplane", movable=movable), True).frames[1]
+        for kind in ("front tube", "trailing edge"):
+            along = next(m for m in right.members if m.kind == kind)
+            v = [right.nodes[n][1] for n in along.nodes]
+            assert v == sorted(v)
+
+
 def test_parts_stand_in_the_ledger_in_place_of_the_weight_by_area() -> None:
     model = tailed()
     lines_ = {x.name: x for x in ledger(model, lay_out(model))}

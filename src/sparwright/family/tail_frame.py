@@ -38,6 +38,11 @@ class FixedFrame:
     ends: RoundTube = words("root and tip tubes")
     diagonal: RoundTube | None = words("a diagonal in each bay; left out: none", None)
 
+    @property
+    def inner(self) -> float:
+        """Where its ribs may begin, m."""
+        return self.root
+
 
 @dataclass(frozen=True, kw_only=True)
 class MovableFrame:
@@ -45,8 +50,8 @@ class MovableFrame:
 
     root: float = number("m", "where its root tube is at the front tube")
     root_aft: float = number("m", "where its root tube is at the trailing edge")
-    pitch: float | None = number("m", "greatest spacing of the ribs between root_aft and tip", None)
-    ribs: tuple[float, ...] = number("m", "where the ribs are between root_aft and tip, instead of by pitch", ())
+    pitch: float | None = number("m", "greatest spacing of the ribs between root tube and tip", None)
+    ribs: tuple[float, ...] = number("m", "where the ribs are between root tube and tip, instead of by pitch", ())
     front: RoundTube = words("tube behind the hinges")
     trailing: RoundTube = words("trailing edge tube")
     rib: RoundTube = words("rib tubes")
@@ -54,6 +59,11 @@ class MovableFrame:
     diagonal: RoundTube | None = words("a diagonal in each bay; left out: none", None)
     join: RoundTube = words("tube in the front tubes' bore that joins the halves and carries the horn")
     lap: float = number("m", "how far it goes into a front tube")
+
+    @property
+    def inner(self) -> float:
+        """Where its ribs may begin, clear of the slanting root tube, m."""
+        return max(self.root, self.root_aft)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -40,7 +40,7 @@ def _frame(tail: TailSurface, frame: TailFrame, flat: bool, surface: Entry, faul
     tip = tail.span / 2 if flat else tail.span
     for part, name in ((frame.fixed, "fixed"), (frame.movable, "movable")):
         _one_outside(part, table[name], faults)
-        _ribs(part, part.root_aft if isinstance(part, MovableFrame) else part.root, tip, table[name], faults)
+        _ribs(part, tip, table[name], faults)
     if not flat and (frame.fixed.foot is None or frame.fixed.foot >= frame.fixed.root):
         wanted = f"a fin says the height its foot ends at, below its root, {inches(frame.fixed.root)}"
         faults.add(table["fixed"], wanted, example='foot = "1/4 in"', key=f"{table['fixed'].key}.foot")
@@ -81,11 +81,13 @@ def _bore(tube: RoundTube, spot: Entry, faults: Faults) -> None:
         faults.wrong(spot.nearest("wall"), f"must be less than half the outside diameter, {inches(tube.outside)}")
 
 
-def _ribs(part: FixedFrame | MovableFrame, start: float, tip: float, table: Entry, faults: Faults) -> None:
-    """Root and ribs lie on the surface, from the inside out."""
-    last = tip - part.ends.outside / 2
+def _ribs(part: FixedFrame | MovableFrame, tip: float, table: Entry, faults: Faults) -> None:
+    """Root and ribs lie on the surface, from the inside out, beside one another."""
+    start, last, thick = part.inner, tip - part.ends.outside / 2, part.rib.outside
     if not part.ribs and part.pitch is None:
         faults.add(table, "says where its ribs are: pitch or ribs", example='pitch = "15 in"', key=f"{table.key}.pitch")
+    if part.pitch is not None and part.pitch <= thick:
+        faults.wrong(table["pitch"], f"must be more than the ribs are thick, {inches(thick)}")
     for key in ("root", "root_aft"):
         if getattr(part, key, 0.0) >= last:
             faults.wrong(table.nearest(key), f"must lie within the tip, {inches(last)}")
@@ -95,6 +97,8 @@ def _ribs(part: FixedFrame | MovableFrame, start: float, tip: float, table: Entr
             faults.wrong(spot, f"a rib lies between root and tip tube, {inches(start)} to {inches(last)}")
         elif i and v <= part.ribs[i - 1]:
             faults.wrong(table.nearest("ribs", i), "ribs are said from the inside out")
+        elif i and v - part.ribs[i - 1] <= thick:
+            faults.wrong(table.nearest("ribs", i), f"ribs stand further apart than they are thick, {inches(thick)}")
 
 
 def _gusset(g: Gusset, table: Entry, faults: Faults) -> None:

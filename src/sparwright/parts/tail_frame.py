@@ -183,10 +183,20 @@ def _ways(f: FlatFrame, m: Member, node: str) -> list[np.ndarray]:
 
 
 def gussets(s: Surface, f: FlatFrame) -> Iterator[tuple[str, tuple[Arm, ...]]]:
-    """Each node where tubes meet, and the arms of its plate. DesignProblem for a tube too short for its rivets."""
+    """Each node where tubes meet, and the arms of its plate, one at least on each tube.
+
+    DesignProblem for a tube too short for its rivets.
+    """
     for node in f.nodes:
         if len(f.at(node)) > 1:
-            yield node, tuple(_arms(s, f, node))
+            arms = tuple(_arms(s, f, node))
+            for m in f.at(node):
+                if all(a.member is not m for a in arms):
+                    raise DesignProblem(
+                        f"{s.member(f, m)}: its gusset at {node} has no room on it either way; tubes further apart, "
+                        "or fewer rivets"
+                    )
+            yield node, arms
 
 
 def _arms(s: Surface, f: FlatFrame, node: str) -> Iterator[Arm]:

@@ -202,7 +202,7 @@ def _tailplane(along: Mapping[str, Line], fixed: FixedFrame, tip: float) -> Flat
 def _movable(along: Mapping[str, Line], part: MovableFrame, tip: float, hand: str) -> FlatFrame:
     """Its tubes go on past its root by their radius, so that the root tube is fitted all round."""
     last = tip - part.ends.outside / 2
-    places = [*rib_places(part, part.root_aft, last), last]
+    places = [*rib_places(part, part.inner, last), last]
     nodes, members = _ribs("FR", "TE", along, [part.root_aft, *places], part, hand)
     root = {"FR": part.root, "TE": part.root_aft}
     del nodes[f"FR{key(part.root_aft)}{hand}"]
