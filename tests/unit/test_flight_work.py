@@ -2,7 +2,7 @@
 
 import math
 from dataclasses import replace
-from types import MappingProxyType
+from types import MappingProxyType, SimpleNamespace
 
 import numpy as np
 import pytest
@@ -20,6 +20,7 @@ from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.fast import cruise_speed
 from sparwright.flight.fly import fly
 from sparwright.flight.performance import crank_speeds, mover
+from sparwright.flight.stall import elevator_reach
 from sparwright.flight.trim import attached, trimmed, untrimmed
 from sparwright.mass.record import Balance, Loading
 from sparwright.power.matching import full_pull
@@ -29,6 +30,24 @@ from sparwright.shape.planform import reference
 AIR = atmosphere(0.0)
 SPLINE = 2e-4  # trim goes by splines through forces, a state by splines through circulations: both through 9 angles
 FAMILY = load("examples/whinchat/whinchat.toml")
+
+
+def up_travel(elevator: list[float]) -> float:
+    """`elevator_reach` of a line with these elevator angles, rad, at lifts from 0.1 to 1, 0.3 rad of up travel."""
+    lifts = np.linspace(0.1, 1.0, len(elevator))
+    line = SimpleNamespace(
+        last=1.0,
+        states=lambda _: SimpleNamespace(lift=lifts, elevator=np.array(elevator)),
+        plane=SimpleNamespace(model=SimpleNamespace(tailplane=SimpleNamespace(up=0.3))),
+    )
+    return elevator_reach(line, 1.0)  # type: ignore[arg-type]
+
+
+def test_up_travel_that_is_not_enough_for_any_known_lift_gives_no_lift() -> None:
+    """From 0.1 to 1 in nine steps: enough; 0.2 rad at 0.5 and 0.4 at 0.6, half way; too little from the first known."""
+    assert up_travel([-0.2] * 10) == math.inf
+    assert_allclose(up_travel([0.1, 0.0, -0.1, -0.15, -0.2, -0.4, -0.5, -0.6, -0.7, -0.8]), 0.55, rtol=1e-12)
+    assert math.isnan(up_travel([math.nan] * 5 + [-0.4, -0.5, -0.6, -0.7, -0.8]))
 
 
 def balance(model) -> Balance:

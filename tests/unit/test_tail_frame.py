@@ -159,6 +159,14 @@ def test_hinge_parts_stand_on_the_hinge_line() -> None:
             assert_allclose(near[0].places[0], at, rtol=0, atol=1e-9)
 
 
+def test_a_hinge_pin_weighs_its_grip_and_five_diameters_of_head_nut_and_washers() -> None:
+    """AN3, 0.190 in, 7.85 g/cm3: a bush of 7/8 in and play, straps of 7/8 in either side of it."""
+    pin, d = part(tailed(), "rudder-HINGE-PIN-11"), fasteners()["AN3"].diameter
+    grip = (3 * 0.875 + 2 * 0.010) * INCH
+    density = material("4130N").density
+    assert_allclose(pin.mass, math.pi / 4 * d**2 * (grip + 5 * d) * density, rtol=1e-9)
+
+
 def _key(s: Surface, v: float) -> str:
     whole, rest = divmod(round(v / INCH * 64), 64)
     return f"{whole}+{rest:02d}-R" if rest and s.flat else f"{whole}-R" if s.flat else f"{whole}"

@@ -74,8 +74,10 @@ def stall(line: Line) -> Stall:
         why = next((r for r in reasons if r), "")
         return Stall(UNKNOWN, UNKNOWN, reason=why or "no strip passes its section's greatest lift")
     ends = (line.most, *(line.most * s for s in spread))
-    factors = (EFFECTIVE.value, EFFECTIVE.low, EFFECTIVE.high)
-    reach = Band(*(min(CL, elevator_reach(line, f)) for CL, f in zip(ends, factors, strict=True)))
+    trims = [elevator_reach(line, f) for f in (EFFECTIVE.value, EFFECTIVE.low, EFFECTIVE.high)]
+    if any(map(math.isnan, trims)):
+        return Stall(UNKNOWN, UNKNOWN, reason="the elevator is past its up travel at the least lift that is known")
+    reach = Band(*(min(CL, trim) for CL, trim in zip(ends, trims, strict=True)))
     at = line.states(line.most)
     e = float(at.elevator[0])
     strips, i = plane.strips[first.surface], first.strip
@@ -128,7 +130,10 @@ def over(line: Line, name: str, at: States) -> np.ndarray:
 
 
 def elevator_reach(line: Line, effective: float) -> float:
-    """The CL up to which the elevator's up travel trims; infinity when it is enough up to the greatest."""
+    """The CL up to which the elevator's up travel trims; infinity when it is enough up to the greatest.
+
+    NaN where it is past its travel already in the least lift that is known.
+    """
     at = line.states(np.linspace(0.05 * line.last, line.last, LOOKED))
     known = np.isfinite(at.elevator)
     lift, spare = at.lift[known], (at.elevator + line.plane.model.tailplane.up * effective)[known]
@@ -136,6 +141,6 @@ def elevator_reach(line: Line, effective: float) -> float:
     if not len(beyond):
         return math.inf
     i = int(beyond[0])
-    if i == 0:  # past its travel in the slowest lift that is known
-        return float(lift[0])
+    if i == 0:
+        return math.nan
     return float(lift[i - 1] + (lift[i] - lift[i - 1]) * spare[i - 1] / (spare[i - 1] - spare[i]))

@@ -29,6 +29,7 @@ DEGREE = math.radians(1.0)
 METHOD = "section flow (drela-giles-1987) strip by strip"
 PARENT = (f"flight.stall.{CASE}",)
 FURTHER = 0.1  # of the mean chord: a tenth
+TUNNELS = "tunnels of the 1910s saw about twice as much of it (rathbun-1918; docs/accuracy.md)"
 INDICATION = "past the first strip the strips' answer need not be the only one: an indication"
 
 
@@ -106,7 +107,7 @@ def _stagger(flown: Flown, case: Case, known: bool) -> Result:
                            ("first strip lets go", other.first_lift, case.stall.first_lift))
     )  # fmt: skip
     where = f"the stall then begins on the {other.surface} wing" if other.surface else other.reason
-    note = f"trimmed about the same part of the mean chord; {where}; tunnels of the 1910s saw about twice as much of it"
+    note = f"trimmed about the same part of the mean chord; {where}; {TUNNELS}"
     return told(Band.exact(steps[0].value), id, title, "1", METHOD, note, steps, PARENT)
 
 

@@ -28,7 +28,7 @@ from sparwright.family.tail_frame import TailAttach
 from sparwright.parts.frame import at_node, tube_number, tube_section, tube_stock
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, Mark, Part, Place, Plate, Straight
-from sparwright.parts.tail_frame import BOLT_OVER, GROUP, Surface, surfaces
+from sparwright.parts.tail_frame import BOLT_OVER, GROUP, Surface, ring_of, surfaces
 from sparwright.parts.wing import polygon_area, sheet_stock
 from sparwright.shape.flat_frame import Line, hinge_line, in_space, key, lines
 from sparwright.shape.frame import runs
@@ -37,7 +37,6 @@ from sparwright.shape.tube import Tube
 
 ROUND = 32  # corners of a strap's turn
 HALF_HOLE = 2.0  # diameters of a bolt or hole from its middle to the edge of a plate (ac-43-13-1b chapter 4, of rivets)
-PLAY = 0.5e-3  # m by which the root ribs may stand off the tabs
 
 
 @dataclass(frozen=True)
@@ -133,13 +132,12 @@ def _hinge_parts(s: Surface, v: float, side: Side) -> Iterator[Part]:
                            section=f"{inches(width)} strap", rings=locked(rings)),
         )  # fmt: skip
     yield _round(s, numbers["bush"], "hinge bush", at - bush / 2 * e, at + bush / 2 * e, h.bush, side.hand)
-    whole = bush / 2 + width + pin
-    nut = 1 + BOLT_OVER * pin / (2 * whole)
+    grip, whole = bush + 2 * width, bush / 2 + width + pin
     rod = Tube(path=locked([at - whole * e, at + whole * e]), outside=pin, wall=0.0, section=h.pin)
-    body = rod.solid()
     yield Part(number=numbers["pin"], name=f"hinge pin {h.pin}, nut and washers", form="tube", group=GROUP,
-               purpose="hinge", material="bought", stock=f"{h.pin}, grip {inches(bush + 2 * width)}", band=0.2,
-               places=(as_place(at),), mass=body.volume * material("4130N").density * nut,
+               purpose="hinge", material="bought", stock=f"{h.pin}, grip {inches(grip)}", band=0.2,
+               places=(as_place(at),),
+               mass=math.pi / 4 * pin**2 * (grip + BOLT_OVER * pin) * material("4130N").density,
                hand=side.hand, shape=rod, at=inches(v))  # fmt: skip
 
 
@@ -217,15 +215,9 @@ def horn_outline(s: Surface) -> tuple[np.ndarray, np.ndarray]:
     middle = (s.frame.gap / 2 + s.frame.movable.front.outside / 2, 0.0)
     round_ = Point(middle).buffer(tube + 2 * horn.hole)
     arms = [round_.union(Point(0.0, y).buffer(HALF_HOLE * horn.hole)).convex_hull for y in _arm_ends(s)]
-    ring = np.array(unary_union(arms).exterior.coords)[:-1]
     angle = np.linspace(0, 2 * np.pi, CORNERS, endpoint=False)
     hole = np.array(middle) + round_radius(tube) * np.array([np.cos(angle), -np.sin(angle)]).T
-    return _anticlockwise(ring), hole
-
-
-def _anticlockwise(ring: np.ndarray) -> np.ndarray:
-    x, y = ring.T
-    return ring if np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)) > 0 else ring[::-1]
+    return ring_of(unary_union(arms)), hole
 
 
 def _join_joints(s: Surface) -> Iterator[Joint]:
@@ -300,7 +292,7 @@ def tab_outline(model: Model, tab: Tab) -> np.ndarray:
         whole = whole.difference(cut.union(Polygon([(-around, 0), (around, 0), (around, -9), (-around, -9)])))
     if isinstance(whole, MultiPolygon) or whole.is_empty:
         raise DesignProblem(f"{model.name}: the tab at node {tab.node} comes out in pieces; its bolts lie too low")
-    return _anticlockwise(np.array(whole.exterior.coords)[:-1])
+    return ring_of(whole)
 
 
 def _crosses(model: Model, names: Sequence[str]) -> bool:

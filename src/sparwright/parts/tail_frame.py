@@ -18,7 +18,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from shapely import MultiPoint
+from shapely import MultiPoint, Polygon
+from shapely.geometry.polygon import orient
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
@@ -240,9 +241,12 @@ def outline(arms: Sequence[Arm], gusset: Gusset) -> np.ndarray:
     for a in arms:
         side = gusset.edge * np.array([-a.along[1], a.along[0]])
         points += [q + d for q in (0 * a.along, a.reach * a.along) for d in (side, -side)]
-    ring = np.array(MultiPoint(points).convex_hull.exterior.coords)[:-1]
-    x, y = ring.T
-    return ring if np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)) > 0 else ring[::-1]
+    return ring_of(MultiPoint(points).convex_hull)
+
+
+def ring_of(shape: Polygon) -> np.ndarray:
+    """(n, 2) its outline, anticlockwise, without the repeated last point."""
+    return np.array(orient(shape).exterior.coords)[:-1]
 
 
 def rivet_places(arms: Sequence[Arm], gusset: Gusset) -> np.ndarray:
