@@ -12,8 +12,9 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
+from sparwright.base.axes import up
 from sparwright.family.fuel import Tank
-from sparwright.systems.tank import Up, below, height, level, span, under, up, volume
+from sparwright.systems.tank import Up, below, height, level, span, under, volume
 
 BOX = Tank(
     shape="box", place=(0.4, 0.02, 0.1), length=0.35, width=0.5, height=0.22, material="5052-H32", wall=0.001,

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
-from sparwright.base.axes import GRAVITY
+from sparwright.base.axes import GRAVITY, up
 from sparwright.family.fuel import Tank
 from sparwright.systems.pipe import Liquid, Pipe, gravity_flow, laminar, least_friction, most_friction, pipe_loss
-from sparwright.systems.tank import below, height, span, under, up, volume
+from sparwright.systems.tank import below, height, span, under, volume
 
 PETROL = Liquid(720.0, 3.1e-4)
 heads = st.floats(0.02, 1.5)

@@ -10,7 +10,7 @@ import pytest
 from families import DEMO_FILE, problems
 from numpy.testing import assert_allclose
 
-from sparwright.base.axes import GRAVITY
+from sparwright.base.axes import GRAVITY, up
 from sparwright.base.check import Check, Result
 from sparwright.base.quantity import parse
 from sparwright.base.source import Band
@@ -19,7 +19,7 @@ from sparwright.flight.work import Flown
 from sparwright.run import RunResult
 from sparwright.systems.fuel import Stand, along, demand, ground, hump, left, missing, pumped, stands, undrained
 from sparwright.systems.fuel_checks import fuel_told
-from sparwright.systems.tank import rim, up, volume
+from sparwright.systems.tank import rim, volume
 
 Ran = Callable[[str], RunResult]
 DEMO = DEMO_FILE.read_text("utf-8")
@@ -83,13 +83,15 @@ def test_the_climb_is_where_thrust_over_weight_says(flown: Flown) -> None:
 
 
 def test_the_ground_angle_by_hand(flown: Flown) -> None:
-    """Tyres of 16 and 6 in at waterlines -34 and -12, stations 22 and 178: tan a = 27/156."""
+    """Tyres of 16 and 6 in at waterlines -34 and -12, stations 22 and 178: 156 sin a - 22 cos a = 8 - 3."""
     main, tail = flown.model.wheels[0], flown.model.wheels[1]
     wheels = (
         replace(main, place=(22 * INCH, 32 * INCH, -34 * INCH), diameter=16 * INCH),
         replace(tail, place=(178 * INCH, 0.0, -12 * INCH), diameter=6 * INCH),
     )
-    assert_allclose(ground(wheels).nose.value, math.atan(27 / 156), rtol=1e-12, atol=0)
+    a = ground(wheels).nose.value
+    assert_allclose(156 * math.sin(a) - 22 * math.cos(a), 8 - 3, rtol=1e-12, atol=0)
+    assert 0 < a < math.pi / 4
     assert ground(wheels[:1]).reason
 
 
@@ -198,7 +200,7 @@ def test_what_no_drain_lets_out_by_hand(flown: Flown) -> None:
 
 
 def test_the_rim_of_a_sump(flown: Flown) -> None:
-    """In the bottom of a box; in the round of a lying cylinder 0.6 of the radius off the middle; none without a sump."""
+    """In the bottom of a box; in the round of a cylinder, 0.6 of the radius off its middle; none without a sump."""
     t = fuel_of(flown).tank
     x, y, z = t.place
     assert rim(t, (x, y, z - 1.0)) == (x, y, z - t.height / 2)
@@ -276,6 +278,38 @@ def test_pressure_along_the_line_adds_up(flown: Flown) -> None:
     assert_allclose(found["filter"], over(fuel.tank.outlet, fuel.filter.place), rtol=1e-9, atol=1e-6)
     wanted = over(fuel.tank.outlet, fuel.carburettor.place) + fuel.pump.shut
     assert_allclose(found["carburettor"], wanted, rtol=1e-9, atol=1e-6)
+
+
+def test_a_valve_in_the_tanks_outlet_counts_along_the_line(flown: Flown) -> None:
+    """Moved there from the first line's end it takes the same, and as much is left at the end."""
+    fuel, engine, flow = fuel_of(flown), flown.model.engine, 8e-6
+    stand = stands(flown)["ground"]
+    assert fuel.valve
+    at_tank = replace(fuel, valve=replace(fuel.valve, place=fuel.tank.outlet))
+    before, after = (dict(reversed(list(along(f, engine, stand, flow, 0.0)))) for f in (fuel, at_tank))
+    assert_allclose(
+        after["outlet"] - after["outlet, behind it"], before["valve"] - before["valve, behind it"], rtol=1e-6
+    )
+    assert after["outlet"] - after["outlet, behind it"] > 10.0
+    assert_allclose(after["carburettor"], before["carburettor"], rtol=1e-9)
+
+
+def test_more_than_any_line_carries_is_unknown_and_says_so(flown: Flown) -> None:
+    """A metre of head through lines of 50 mm."""
+    fuel = gravity(fuel_of(flown))
+    x, y, z = fuel.tank.outlet
+    assert fuel.valve and fuel.filter and fuel.carburettor
+    wide = replace(
+        fuel,
+        lines=tuple(replace(line, bore=0.05) for line in fuel.lines),
+        valve=replace(fuel.valve, bore=0.05),
+        filter=replace(fuel.filter, loss=1e-9),
+        carburettor=replace(fuel.carburettor, seat=None, least=0.0),
+        tank=replace(fuel.tank, outlet=(x, y, z + 3.0)),
+    )
+    results, checks = told(flown, wide)
+    assert checks["fuel.feed.level"].verdict == "unknown" and "m3/s" in checks["fuel.feed.level"].caveat
+    assert math.isnan(results["fuel.flow.level"].value)
 
 
 def spoiled(old: str, new: str) -> str:

@@ -15,6 +15,20 @@ drag aft.
 
 from __future__ import annotations
 
+import math
+
 GRAVITY = 9.80665  # m/s2, exact: standard gravity, ISO 80000-3
 
-__all__ = ["GRAVITY"]
+
+def up(nose: float, bank: float = 0.0) -> tuple[float, float, float]:
+    """The unit vector up in the aeroplane's axes, thrust line nose up by `nose` and right wing down by `bank`, rad.
+
+    (-sin a, -cos a sin b, cos a cos b): first banked about its own axis, then pitched. Source: geometry.
+
+    >>> [round(x, 3) for x in up(0.1, 0.0)]
+    [-0.1, -0.0, 0.995]
+    """
+    return -math.sin(nose), -math.cos(nose) * math.sin(bank), math.cos(nose) * math.cos(bank)
+
+
+__all__ = ["GRAVITY", "up"]

@@ -1,7 +1,6 @@
 """The aeroplane standing on level ground: wheels as they give way, and where the ground lies in its own axes.
 
-    n  upward normal of the ground in the aeroplane's axes, at attitude a (nose up) and bank b (right wing low)
-       n = (-sin a, -sin b cos a, cos b cos a)
+    n  upward normal of the ground in the aeroplane's axes (base/axes.py), at attitude a and bank b
     height of a point p      n . p - g
     lowest of a tyre         n . c - (r - w/2) sqrt(nx^2 + nz^2) - w/2
 
@@ -20,6 +19,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import brentq
 
+from sparwright.base.axes import up
 from sparwright.base.record import number
 from sparwright.family.ground import Springing
 from sparwright.family.model import Model, Wheel
@@ -70,13 +70,12 @@ class Stood:
 
 
 def normal(attitude: float, bank: float) -> np.ndarray:
-    """Upward normal of the ground in the aeroplane's axes.
+    """Upward normal of the ground in the aeroplane's axes, nose up and right wing low, rad.
 
     >>> normal(0.0, 0.0).tolist()
     [-0.0, -0.0, 1.0]
     """
-    a, b = attitude, bank
-    return np.array([-math.sin(a), -math.sin(b) * math.cos(a), math.cos(b) * math.cos(a)])
+    return np.array(up(attitude, bank))
 
 
 def lowest(wheel: Wheel, up: np.ndarray) -> float:

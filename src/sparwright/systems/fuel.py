@@ -24,13 +24,14 @@ from typing import Literal
 
 import numpy as np
 
-from sparwright.base.axes import GRAVITY
+from sparwright.base.axes import GRAVITY, up
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.fuel import FLUID, OPENINGS, RULES, Value
 from sparwright.family.fuel import Fuel, FuelLine, FuelPump
 from sparwright.family.model import Engine, Model, Place, Wheel
 from sparwright.flight.drag import build
+from sparwright.flight.near_ground import stand as on_wheels
 from sparwright.flight.performance import mover
 from sparwright.flight.work import Flown
 from sparwright.power.matching import full_pull
@@ -61,7 +62,7 @@ class Stand:
 
     def up(self, end: End = "likely") -> tank.Up:
         """The vector up; nose highest for the worst end."""
-        return tank.up(getattr(self.nose, OF[end]), self.bank)
+        return up(getattr(self.nose, OF[end]), self.bank)
 
 
 @dataclass(frozen=True)
@@ -117,12 +118,11 @@ def stands(flown: Flown) -> dict[str, Stand]:
 
 
 def ground(wheels: tuple[Wheel, ...]) -> Stand:
-    """Standing on its wheels, tyres not pressed in: tan a = (z2 - z1)/(x2 - x1) of the tyres' lowest points."""
-    feet = sorted((w.place[0], w.place[2] - w.diameter / 2) for w in wheels)
-    if len(feet) < 2 or feet[-1][0] - feet[0][0] < 0.1:
-        return Stand("ground", UNKNOWN, reason="two wheels one behind the other are wanted in [wheels]")
-    (x1, z1), (x2, z2) = feet[0], feet[-1]
-    return Stand("on the ground", Band.exact(math.atan2(z2 - z1, x2 - x1)))
+    """Standing on three wheels, tyres not pressed in: the attitude of flight/near_ground.py."""
+    on = on_wheels(wheels)
+    if on.reason:
+        return Stand("ground", UNKNOWN, reason=on.reason)
+    return Stand("on the ground", Band.exact(on.attitude))
 
 
 def _level(flown: Flown) -> Stand:
@@ -267,6 +267,10 @@ def reached(model: Model, stand: Stand, density: float, *, pump: Pumping = "main
     of = liquids(model.engine)
     worst, best = ([_flow(fuel, x, _end(over, end), _end(air, end), end, helped) for x in of] for end in ENDS)
     likely = _flow(fuel, of[0], over.value, air.value, "likely", helped)
+    if not all(map(math.isfinite, (*worst, *best, likely))):
+        return Reached(
+            stand, UNKNOWN, over, air, reason=f"more than {MOST} m3/s would flow, which no line here carries"
+        )
     band = Band(likely, min(*worst, likely), max(*best, likely))
     each = losses(fuel, of[0], "likely")
     re = {p.name: pipe.reynolds(p, band.value, of[0]) for p in pipes(fuel)}
@@ -298,11 +302,12 @@ def along(fuel: Fuel, engine: Engine, stand: Stand, flow: float, air: float) -> 
     start, lost = tank.height(fuel.tank.outlet, n), 0.0
     for line in fuel.lines:
         whole, long = each[line.name](flow), length(line)
+        first = line is fuel.lines[0]
         for i, (name, place) in enumerate(places := list(line.run.items())):
             if i:
                 lost += whole * math.dist(places[i - 1][1], place) / long
             yield name, air + rho * GRAVITY * (start - tank.height(place, n)) - lost
-            if i and (more := sum(_acts(fuel, each, place, flow))):
+            if (i or first) and (more := sum(_acts(fuel, each, place, flow))):
                 lost += more
                 yield f"{name}, behind it", air + rho * GRAVITY * (start - tank.height(place, n)) - lost
 
@@ -328,7 +333,7 @@ def filled(fuel: Fuel, standing: Stand) -> float:
 
 
 def left(fuel: Fuel, stand: Stand) -> Band:
-    """What stays in the tank when the outlet falls dry in a stand, m3: below the sump's rim, the sump itself counted."""
+    """What stays in the tank when the outlet falls dry, m3: what lies below the sump's rim, and the sump itself."""
     if not stand.nose.known:
         return UNKNOWN
     over = tank.rim(fuel.tank, fuel.tank.outlet)
@@ -337,7 +342,7 @@ def left(fuel: Fuel, stand: Stand) -> Band:
 
 
 def undrained(fuel: Fuel, standing: Stand) -> float:
-    """What stays in the tank on the ground with every drain open, m3: the lower of the drain and the sump's rim decides.
+    """What stays in the tank on the ground with every drain open, m3: below the lower of the drain and the sump's rim.
 
     A sump empties by a drain in it, or by a filter's drain through the outlet's line.
     """

@@ -1,9 +1,8 @@
 """Fuel in a tank that stands at any angle: volume under the fuel's level, level of a volume, its centre.
 
-Symbols: n unit vector up, in the aeroplane's axes; d height of the level, the plane n.r = d; L sizes of the tank
-inside, m; a, phi nose up and right wing down, rad.
+Symbols: n unit vector up, in the aeroplane's axes (base/axes.py); d height of the level, the plane n.r = d; L sizes of
+the tank inside, m.
 
-    n = (-sin a, -cos a sin phi, cos a cos phi)
     box: V = sum over the corners c in {0, 1}^3 of (-1)^(c1+c2+c3) max(0, d - sum c_i |n_i| L_i)^3/(6 |n_1 n_2 n_3|),
          d over the lowest corner
     cylinder: V = integral along its axis of the segment of the circle below the level
@@ -26,15 +25,6 @@ from sparwright.family.fuel import Place, Tank
 FLAT = 1e-6  # a component of n below this is taken for nought: an error of a millionth of the volume
 CUTS = 64  # Gauss points along a cylinder, on each of the pieces its area is smooth in
 Up = tuple[float, float, float]
-
-
-def up(nose: float, bank: float = 0.0) -> Up:
-    """The unit vector up in the aeroplane's axes, nose up by `nose`, right wing down by `bank`, rad.
-
-    >>> [round(x, 3) for x in up(0.1, 0.0)]
-    [-0.1, -0.0, 0.995]
-    """
-    return (-math.sin(nose), -math.cos(nose) * math.sin(bank), math.cos(nose) * math.cos(bank))
 
 
 def height(place: Place, n: Up) -> float:
