@@ -66,6 +66,12 @@ def test_a_joint_of_two_hands_is_one_on_either_side() -> None:
     ]
 
 
+def test_of_an_odd_count_the_one_in_the_middle_is_on_either_side() -> None:
+    """A rib on the centreline and two on each side under a kinked bar: three and three."""
+    joint = Joint(number="J", kind="glue", parts=("B",), place=(0, 1, 0), primary=True, count=5)
+    assert [j.count for j in handed([bar(NOSE, (0, 1, 0.05))], [joint])[1]] == [3, 3]
+
+
 @pytest.mark.parametrize("name", ["W1", "W2", "W3"])
 def test_mirrored_parts_match(ran: Callable[[str], RunResult], name: str) -> None:
     """Every part with a hand has its mirror: mass, places, and volume of the body."""

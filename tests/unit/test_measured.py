@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
+from sparwright.base.check import Check
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import read
 from sparwright.family.writer import set_value
@@ -16,6 +17,7 @@ from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import DEPTH, Measured, measure
 from sparwright.parts.part import Assembly, Joint, Part, Straight
 from sparwright.parts.told import part_checks
+from sparwright.shape.solid import Solid, between
 from sparwright.shape.tube import Tube
 
 FILE = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
@@ -98,8 +100,9 @@ def test_the_demo_family_fits_together(whinchat: Family, name: str) -> None:
     assert found.clashes and not any(c.drawn for c in found.clashes)
     assert all(assembly.part(n).shape is None for n in found.loose)
     told = {c.id: c for c in part_checks(assembly, found)}
-    assert [told[f"parts.{k}"].verdict for k in ("clash", "touch", "held")] == ["unknown", "pass", "unknown"]
+    assert [told[f"parts.{k}"].verdict for k in ("clash", "touch", "held")] == ["unknown"] * 3
     assert "fittings" in told["parts.clash"].caveat and "ENGINE" in told["parts.held"].caveat
+    assert "wait for their fittings" in told["parts.touch"].caveat and found.joints > 150 and found.waiting
 
 
 @pytest.mark.long
@@ -139,3 +142,33 @@ def test_tubes_that_pass_one_another(off: float, clash: bool) -> None:
     )
     assert bool(measured(rods).clashes) == clash
     assert bool(measured(rods[::-1]).clashes) == clash
+
+
+def checked(parts: tuple[Part, ...], *joints: Joint) -> dict[str, Check]:
+    assembly = Assembly(model="M", parts=parts, joints=joints)
+    return {c.id: c for c in part_checks(assembly, measure(assembly))}
+
+
+def test_what_was_not_measured_does_not_pass() -> None:
+    """No joint with two bodies, a joint whose fitting waits, a body that is not closed: unknown, and it says so."""
+    two = (bar("A", 0.0), bar("B", 0.1))
+    assert [c.verdict for c in checked(two, joint("J", "A", "B")).values()] == ["pass"] * 3
+    bare = (bar("A", 0.0), replace(bar("B", 0.1), shape=None))
+    nothing = checked(bare, joint("J", "A", "B"))["parts.touch"]
+    assert nothing.verdict == "unknown" and "none measured" in nothing.caveat
+    waits = checked(two, joint("J", "A", "B"), joint("K", "A", "B", through="unknown"))["parts.touch"]
+    assert waits.verdict == "unknown" and "1 joints wait for their fittings: K" in waits.caveat
+    whole = two[1].shape
+    assert isinstance(whole, Straight)
+    torn = replace(two[1], shape=Torn(start=(0, 0, 0), end=(0, 1, 0), section="", rings=whole.rings))
+    found = checked((two[0], torn), joint("J", "A", "B"))
+    assert [found[f"parts.{k}"].verdict for k in ("clash", "touch")] == ["unknown"] * 2
+    assert "bodies that are not closed: B" in found["parts.clash"].caveat
+
+
+class Torn(Straight):
+    """A bar of which one face is missing."""
+
+    def solid(self) -> Solid:
+        whole = between(*self.rings)
+        return Solid(whole.points, whole.faces[1:])

@@ -72,7 +72,7 @@ def _of_corner(key: str, case: Loading, balance: Balance) -> Iterator[Result]:
             float(case.inertia[i, i]),
             "kg m2",
             source="sum of parts; common practice, no source",
-            caveat="engine, tail, allowances and what is aboard count as points",
+            caveat="what is bought or not drawn yet, allowances and what is aboard count as points",
         )
 
 

@@ -78,5 +78,5 @@ def _joints(joint: Joint, parted: dict[str, Part], sides: dict[str, set[int]]) -
             number=f"{joint.number}-{hand}",
             parts=tuple(f"{n}-{hand}" if n in parted else n for n in there),
             place=(x, side * abs(y), z),
-            count=max(1, joint.count // 2),
+            count=(joint.count + 1) // 2,  # one on the centreline is on either side
         )

@@ -6,7 +6,8 @@ as a mean depth
     depth = 2 V/A        V volume and A surface of what they share
 
 and is a clash past DEPTH, common practice for fitting by hand and no source. Two parts of a joint touch where the gap
-between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source). Fabric yields and is left
+between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source); of parts that stand in
+several places one such place is looked for. Fabric yields and is left
 out. Where a fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others
 within REACH of there is not known, and is told so. Wings are the same on both sides, so two bodies that are both on
 the left are measured on the right. What two bodies share is kept for the process by their shapes, so that a change to
@@ -21,7 +22,7 @@ from functools import cached_property
 from hashlib import sha256
 
 import numpy as np
-from manifold3d import Manifold, Mesh64
+from manifold3d import Error, Manifold, Mesh64
 
 from sparwright.base.record import number
 from sparwright.parts.part import Assembly, Joint, Part, Place, Skin
@@ -69,6 +70,9 @@ class Measured:
     apart: tuple[Apart, ...]
     loose: tuple[str, ...]  # numbers of parts that no joint holds
     bodies: int = number("1", "bodies measured", 0)
+    joints: int = number("1", "joints of which two parts at least have bodies to be measured", 0)
+    waiting: tuple[str, ...] = ()  # numbers of joints whose fitting is not drawn
+    not_closed: tuple[str, ...] = ()  # numbers of parts whose body is not closed: nothing measured of them counts
 
 
 @dataclass(frozen=True)
@@ -121,8 +125,17 @@ def measure(assembly: Assembly) -> Measured:
     open_ends = _open_ends(assembly, by_part)
     held = {n for j in assembly.joints for n in j.parts}
     loose = tuple(p.number for p in assembly.parts if p.number not in held)
+    waiting = tuple(j.number for j in assembly.joints if j.through == UNKNOWN)
+    drawn = [j for j in assembly.joints if j.through != UNKNOWN and len(_with_bodies(j, by_part)) > 1]
     clashes = _worst(_clashes(bodies, open_ends))
-    return Measured(clashes, tuple(a for j in assembly.joints for a in _apart(j, by_part)), loose, len(bodies))
+    apart = tuple(a for j in drawn for a in _apart(j, by_part))
+    not_closed = tuple(dict.fromkeys(b.part.number for b in bodies if b.exact.status() != Error.NoError))
+    return Measured(clashes, apart, loose, len(bodies), len(drawn), waiting, not_closed)
+
+
+def _with_bodies(joint: Joint, by_part: Mapping[str, Sequence[_Body]]) -> list[str]:
+    """The parts of a joint that can be measured; none where the one they are joined to cannot."""
+    return [n for n in joint.parts if by_part.get(n)] if by_part.get(joint.parts[0]) else []
 
 
 def _yields(part: Part) -> bool:
@@ -209,10 +222,8 @@ def _worst(clashes: Iterator[Clash]) -> tuple[Clash, ...]:
 
 def _apart(joint: Joint, by_part: Mapping[str, Sequence[_Body]]) -> Iterator[Apart]:
     """Each part of a joint must touch the first, and in a weld any of those before it."""
-    if joint.through == UNKNOWN or not by_part.get(joint.parts[0]):
-        return
     most = WELD if joint.kind == "weld" else TOUCH
-    drawn = [n for n in joint.parts if by_part.get(n)]
+    drawn = _with_bodies(joint, by_part)
     for i, name in enumerate(drawn[1:], 1):
         least = np.inf
         for before in drawn[:i] if joint.kind == "weld" else drawn[:1]:

@@ -21,14 +21,18 @@ def part_checks(assembly: Assembly, found: Measured) -> Iterator[Check]:
     yield check(
         "parts.clash", "pairs of parts that run into each other", Band.exact(len(clashes)), 0, "<=", "1",
         rule=f"a mean depth of {DEPTH * 1e3:.1f} mm at most", method=METHOD, caveat=_some(map(_pair, clashes)),
-        outside_range=missing if open_ and not clashes else "",
+        outside_range=_either(missing if open_ and not clashes else "", _not_closed(found)),
         steps=tuple(Step(f"{c.one} in {c.other}, {_at(c.place)}", "2 V/A", (("V", c.volume, "m3"),), c.depth, "m")
                     for c in clashes[:NAMED]),
     )  # fmt: skip
+    waits = f"{len(found.waiting)} joints wait for their fittings: {_some(found.waiting)}" if found.waiting else ""
+    nothing = "" if found.joints else "none measured"
+    counted = f"{found.joints} of {len(assembly.joints)} joints measured; fabric and what has no shape are not"
     yield check(
         "parts.touch", "joints whose parts do not touch", Band.exact(len({a.joint for a in found.apart})), 0, "<=", "1",
         rule=f"a gap of {TOUCH * 1e3:.1f} mm at most, of a weld {WELD * 1e3:.1f}", method=METHOD,
-        caveat=_some(map(_gap, found.apart)),
+        caveat=_either(_some(map(_gap, found.apart)), counted),
+        outside_range=_either(_not_closed(found), "" if found.apart else _either(waits, nothing)),
     )  # fmt: skip
     held = {n: assembly.part(n).shape is not None for n in found.loose}
     loose = [n for n, drawn in held.items() if drawn]
@@ -38,6 +42,14 @@ def part_checks(assembly: Assembly, found: Measured) -> Iterator[Check]:
         method="counted", caveat=_some(loose),
         outside_range=f"not drawn yet, with what holds it: {_some(waiting)}" if waiting and not loose else "",
     )  # fmt: skip
+
+
+def _not_closed(found: Measured) -> str:
+    return f"bodies that are not closed: {_some(found.not_closed)}" if found.not_closed else ""
+
+
+def _either(*words: str) -> str:
+    return "; ".join(w for w in words if w)
 
 
 def _pair(c: Clash) -> str:
