@@ -83,6 +83,29 @@ def climbed(*heights: float) -> tuple[Fitted, list[Settled]]:
     return f, raised(f, None, lambda CL: RE, up, f.stances.at(float(up[0])).amounts())
 
 
+def test_between_two_sections_the_end_is_mixed_with_the_stall_of_the_same_side() -> None:
+    """Thin: its nose lets go at 9 deg either way. Thick: greatest lift at 16 deg, least at -10 deg."""
+    angles, flat = np.array(ANGLES), np.full(len(ANGLES), 0.01)
+    high, low = np.radians(16.0), np.radians(-10.0)
+    lift = 6 * np.clip(angles, low, high) - np.clip(angles - high, 0, None) + np.clip(low - angles, 0, None)
+    tables = {"s": ("0009", 6 * angles, most_difference(RE) * (angles / NOSE) ** 2), "t": ("0015", lift, flat)}
+    behaviours = {}
+    for name, (naca, cl, peak) in tables.items():
+        section = Section(name=name, naca=naca, surface="smooth")
+        table = Table(angles, cl, flat, flat, flat, flat, flat, flat, flat, peak)
+        behaviours[name] = behaviour(section, {Asked(section, n, re): table for n in surfaces() for re in (RE / 2, RE)})
+    wing = Planform("wing", np.array([[0.0, 0.0], [0.0, 3.0], [0.0, 0.0]]), np.ones(2), np.zeros(2), ("s", "t"))
+    line, thick = ({n: np.array([[0.0, 0.3, 1.0], [0.0, y, 0.0]]) for n in "st"} for y in (0.0, 0.09))
+    f = fitted(stances(turned((wing,), line, thick)), line, behaviours)
+    stance = f.stances.at(0.0)
+    still = Settled(stance, stance.amounts(), np.zeros(len(f.shares)), 0.0)
+    below, above = f.beyond(still, lambda CL: RE)
+    thin = f.shares[f.real, [b.name for b in f.behaviours].index("s")]
+    assert thin.min() < 0.2 and thin.max() > 0.8
+    assert_allclose(-above, thin * NOSE + (1 - thin) * high, rtol=0, atol=np.radians(0.06))
+    assert_allclose(-below, thin * NOSE - (1 - thin) * low, rtol=0, atol=np.radians(0.06))
+
+
 @pytest.mark.parametrize("heights", [(0.0,), (1.2, 0.0)])
 def test_a_company_ends_where_its_first_strip_lets_go_and_that_is_its_greatest_lift(heights: tuple[float, ...]) -> None:
     f, found = climbed(*heights)

@@ -175,6 +175,10 @@ class Behaviour:
         """The same with the Reynolds numbers' places found before."""
         return place.mixed(self._stall_angles)
 
+    def least_at(self, place: Place) -> np.ndarray:
+        """The angle, rad, of least lift at such places."""
+        return place.mixed(self._least_angles)
+
     @cached_property
     def _stall_angles(self) -> np.ndarray:
         """(r,) rad; NaN where the greatest lift is not reached."""

@@ -97,22 +97,22 @@ class Fitted:
     def beyond(self, found: Settled, per_metre: PerMetre) -> np.ndarray:
         """(2, k) rad by which each coupled strip is past where its nose lets go, below and above; under 0 short of it.
 
-        Minus infinity where no nose does. Between two sections the angle is mixed, of one whose nose does not its
-        stall's.
+        Minus infinity where no nose does. Between two sections the angle is mixed, of one whose nose does not that of
+        its least or greatest lift.
         """
         parts, used = self._used
         if not any(np.isfinite(b.nose).any() for b in used):
             return np.full((2, self.real.size), -np.inf)
         re = self.stances.company.chords[self.real] * per_metre(found.stance.lift(found.amounts))
         places = [b.place(re) for b in used]
-        pairs = [b.ends_at(p) for b, p in zip(used, places, strict=True)]
-        stalls = [b.stall_at(p) for b, p in zip(used, places, strict=True)]
+        noses = [b.ends_at(p) for b, p in zip(used, places, strict=True)]
+        stalls = [(b.least_at(p), b.stall_at(p)) for b, p in zip(used, places, strict=True)]
         over = []
-        for side, works in ((0, -found.works[self.real]), (1, found.works[self.real])):
-            each = [-pair[0] if side == 0 else pair[1] for pair in pairs]
+        for side, sign in ((0, -1.0), (1, 1.0)):
+            each = [pair[side] for pair in noses]
             does = np.array([(p > 0) & np.isfinite(end) for p, end in zip(parts, each, strict=True)]).any(axis=0)
-            filled = [np.where(np.isfinite(end), end, np.abs(stall)) for end, stall in zip(each, stalls, strict=True)]
-            over.append(np.where(does, works - mixed(filled, parts), -np.inf))
+            filled = [np.where(np.isfinite(end), end, s[side]) for end, s in zip(each, stalls, strict=True)]
+            over.append(np.where(does, sign * (found.works[self.real] - mixed(filled, parts)), -np.inf))
         return np.array(over)
 
     def still(self, stance: Stance) -> np.ndarray:
