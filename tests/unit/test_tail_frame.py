@@ -167,6 +167,14 @@ def test_a_hinge_pin_weighs_its_grip_and_five_diameters_of_head_nut_and_washers(
     assert_allclose(pin.mass, math.pi / 4 * d**2 * (grip + 5 * d) * density, rtol=1e-9)
 
 
+def test_a_pair_of_tabs_is_welded_half_round_its_tube_on_four_faces() -> None:
+    """H0 is on a tube of 5/8 in across: four half turns."""
+    weld = next(j for j in tail_joints(tailed()) if j.number == "P1-tail-TAB-WELD-H0")
+    tube = next(p for p in tail_alone(tailed()).parts if p.number == weld.parts[0]).shape
+    assert isinstance(tube, Tube)
+    assert_allclose(weld.length, 4 * math.pi * tube.outside / 2, rtol=1e-12)
+
+
 def _key(s: Surface, v: float) -> str:
     whole, rest = divmod(round(v / INCH * 64), 64)
     return f"{whole}+{rest:02d}-R" if rest and s.flat else f"{whole}-R" if s.flat else f"{whole}"

@@ -338,7 +338,8 @@ def _tab_joints(model: Model) -> Iterator[Joint]:
         met = at_node(runs(model.fuselage), tab.node)
         yield Joint(number=part_number(model.name, "tail", "TAB-WELD", tab.node), kind="weld", place=tab.at,
                     primary=True, parts=(*(tube_number(model, r) for r in met), *pair),
-                    length=2 * math.pi * max(r.tube.outside for r in met) / 2, note="each tab, both faces")  # fmt: skip
+                    length=2 * math.pi * max(r.tube.outside for r in met),
+                    note="half round the tube on both faces of each of the two tabs")  # fmt: skip
         for s, attach in tab.bolts:
             yield from _bolted(s, attach, pair)
 

@@ -17,6 +17,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -149,9 +150,10 @@ def _ribs(a: str, b: str, along: Mapping[str, Line], places: Sequence[float], pa
 
 def _diagonals(a: str, b: str, places: Sequence[float], tube: RoundTube | None, hand: str) -> Iterator[Member]:
     """In each bay from the inner rib's front to the outer rib's rear."""
-    for inner, outer in zip(places, places[1:], strict=False) if tube else ():
+    if tube is None:
+        return
+    for inner, outer in pairwise(places):
         ends = (f"{a}{key(inner)}{hand}", f"{b}{key(outer)}{hand}")
-        assert tube is not None
         yield Member(f"DIAGONAL-{key(inner)}", "diagonal", hand, ends, tube)
 
 
