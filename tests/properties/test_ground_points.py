@@ -8,14 +8,23 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
-from scipy.spatial import ConvexHull
+from scipy.spatial import ConvexHull, cKDTree
 from scipy.spatial.transform import Rotation
 
 from sparwright.family.ground import Ground, Springing
 from sparwright.family.model import Model, Wheel
 from sparwright.ground.balance import lever
-from sparwright.ground.clearance import bank_at_touch, clouds, lowest_height, propeller_height, tyre_to
+from sparwright.ground.clearance import (
+    bank_at_touch,
+    by_the_wheel,
+    clouds,
+    in_space,
+    lowest_height,
+    propeller_height,
+    tyre_to,
+)
 from sparwright.ground.pose import Feet, Pose, contact, lame, level, normal, stood, tail_down, tilted_down, tilted_level
+from sparwright.shape.lifting import cut
 
 MODELS = ("W1", "W2", "W3")
 RING, TREAD = 720, 181  # points round a tyre, and round its section
@@ -213,20 +222,18 @@ def test_tipping_by_rotating_the_centre_of_gravity(model: Model) -> None:
 
 
 def test_tyre_distance_by_points(model: Model) -> None:
-    """Least distance of the tyre's own points, leg at every place of its way, to the wing's points."""
+    """Least distance of the tyre's own points, leg at every place of its way, to 801 sections of the lowest wing."""
     feet = stood(model).hanging
     assert feet is not None
-    points = clouds(model)[min(model.wings, key=lambda w: w.leading_edge[2]).name]
-    tyre = tyre_cloud(feet.right)[:, ::37]
-    theirs = min(
-        float(
-            np.min(np.linalg.norm(tyre[:, :, None] + np.array([0, 0, r])[:, None, None] - points[:, None, ::5], axis=0))
-        )
-        for r in (0.0, 0.05, 0.1)
-    )
-    ours = tyre_to(feet.right, 0.1, points)
-    assert ours <= theirs + 1e-9
-    assert_allclose(ours, theirs, rtol=0, atol=0.012)  # points of tyre and wing are that far apart
+    wing = min(model.wings, key=lambda w: w.leading_edge[2])
+    buttlines = np.linspace(wing.panels[0].root_buttline, wing.panels[-1].tip_buttline, 801)
+    stations = [cut(wing, model.sections, float(y)) for y in buttlines]
+    points = np.hstack([in_space(s, s.points * s.chord) for s in stations if s.points is not None])
+    near = cKDTree(points.T)
+    tyre = tyre_cloud(feet.right)[:, ::23]
+    theirs = min(float(near.query((tyre + np.array([[0], [0], [r]])).T)[0].min()) for r in (0.0, 0.05, 0.1))
+    ours = tyre_to(feet.right, 0.1, by_the_wheel(model, wing, feet.right))
+    assert_allclose(ours, theirs, rtol=0, atol=0.001)  # points of tyre and wing stand up to 10 mm apart
 
 
 def test_less_springing_stands_higher(model: Model) -> None:

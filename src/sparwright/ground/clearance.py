@@ -21,6 +21,7 @@ from sparwright.shape.lifting import Station, cut, tail_planform
 
 ACROSS = 9  # sections looked at in a panel, ends included
 STEP = 4  # points of a section kept: every fourth
+CLOSE = 0.01  # m from point to point beside a wheel: of a gap of 25 mm less than 1 mm is missed
 MOST_BANK = math.radians(80)
 TRAVEL = 9  # places of a wheel on its way to its stop
 Clouds = Mapping[str, np.ndarray]
@@ -43,6 +44,23 @@ def _wing(model: Model, wing: Wing) -> Iterator[np.ndarray]:
         a = wing.aileron
         for y in np.linspace(a.inboard, a.outboard, ACROSS):
             yield _aileron_down(cut(wing, model.sections, float(y)), a.hinge, a.down)
+
+
+def by_the_wheel(model: Model, wing: Wing, wheel: Wheel) -> np.ndarray:
+    """(3, n) of a wing beside a wheel, CLOSE apart: a wheel's diameter to either side, or its end that is nearest."""
+    ends = wing.panels[0].root_buttline, wing.panels[-1].tip_buttline
+    low, high = (min(max(wheel.place[1] + side * wheel.diameter, ends[0]), ends[1]) for side in (-1, 1))
+    across = np.linspace(low, high, 1 + math.ceil((high - low) / CLOSE))
+    return np.hstack([_finely(cut(wing, model.sections, float(y))) for y in across])
+
+
+def _finely(station: Station) -> np.ndarray:
+    """(3, n) of a section in space, CLOSE apart along its outline."""
+    assert station.points is not None
+    curve = station.points * station.chord
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(curve)))])
+    at = np.linspace(0.0, along[-1], 1 + math.ceil(along[-1] / CLOSE))
+    return in_space(station, np.array([np.interp(at, along, v) for v in curve]))
 
 
 def _outline(station: Station) -> np.ndarray:

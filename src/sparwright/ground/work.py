@@ -7,11 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import partial
 
+import numpy as np
+
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.family.model import Model
 from sparwright.ground.balance import Lever, Stands, lever, parked, stands
-from sparwright.ground.clearance import all_heights, bank_at_touch, clouds, tyre_to
+from sparwright.ground.clearance import all_heights, bank_at_touch, by_the_wheel, clouds, tyre_to
 from sparwright.ground.pose import Feet, Pose, Stood, lame, level, stood, tail_down, tilted_down, tilted_level
 from sparwright.mass.record import Balance
 from sparwright.mass.weigh import extremes
@@ -107,8 +109,9 @@ def _tyre(model: Model, hanging: Feet) -> tuple[float, str]:
     stop = stops.get(hanging.right.name)
     if stop is None:
         return math.nan, ""
-    shapes = clouds(model)
-    found = {w.name: tyre_to(hanging.right, stop, shapes[w.name]) for w in model.wings}
+    right, shapes = hanging.right, clouds(model)
+    clear = {w.name: np.hstack([shapes[w.name], by_the_wheel(model, w, right)]) for w in model.wings}
+    found = {name: tyre_to(right, stop, points) for name, points in clear.items()}
     nearest = min(found, key=lambda n: found[n])
     return found[nearest], nearest
 
