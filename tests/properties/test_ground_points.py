@@ -222,11 +222,11 @@ def test_tipping_by_rotating_the_centre_of_gravity(model: Model) -> None:
 
 
 def test_tyre_distance_by_points(model: Model) -> None:
-    """Least distance of the tyre's own points, leg at every place of its way, to 801 sections of the lowest wing."""
+    """Least distance of the tyre's own points, leg at every place of its way, to 201 sections of the lowest wing."""
     feet = stood(model).hanging
     assert feet is not None
     wing = min(model.wings, key=lambda w: w.leading_edge[2])
-    buttlines = np.linspace(wing.panels[0].root_buttline, wing.panels[-1].tip_buttline, 801)
+    buttlines = np.linspace(wing.panels[0].root_buttline, wing.panels[-1].tip_buttline, 201)
     stations = [cut(wing, model.sections, float(y)) for y in buttlines]
     points = np.hstack([in_space(s, s.points * s.chord) for s in stations if s.points is not None])
     near = cKDTree(points.T)

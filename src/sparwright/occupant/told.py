@@ -252,7 +252,10 @@ def _checks(
         if m.of == "above" and not wings_over(model):
             continue
         _, key = worst(found, m.of, m.most)
-        said = f"knee no straighter than 165 deg: {rule('knee_straight').source}" if m.of == "legs" else DESIGNER
+        knee = rule("knee_straight")
+        said = (
+            f"knee no straighter than {math.degrees(knee.value):.0f} deg: {knee.source}" if m.of == "legs" else DESIGNER
+        )
         yield _held(m.id, m.title, by_id[_name(m, key)], rule(m.rule) if m.rule else None, key, said)
     views = [by_id[f"occupant.view.level.{key}"] for key in PEOPLE]
     lost = [r for r in views if not r.band.known]

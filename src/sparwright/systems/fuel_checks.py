@@ -15,6 +15,7 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.fuel import FUELS, FUELS_SOURCE, RULES
 from sparwright.data.loader import material
 from sparwright.family.fuel import Fuel
+from sparwright.family.model import Load, Model
 from sparwright.flight.work import Flown
 from sparwright.parts.fuel import tank_number
 from sparwright.parts.part import Assembly
@@ -24,6 +25,7 @@ from sparwright.systems.fuel_way import way_checks
 
 NO_FUEL = "the file has no fuel system; [fuel] with tank, vent, lines, valve, filter and carburettor would settle it"
 OWN = "the designer's own"
+NO_LOAD = "no load of kind fuel in the file"
 SECOND = "cfr-23-2014 23.991(b) (memory): an emergency pump, its drive apart from the main pump's"
 NEAR_PLACE = 0.025  # m, an inch: two places of one file that say the same
 
@@ -124,47 +126,57 @@ def _second(fuel: Fuel, by_id: Mapping[str, Result], wanted: float) -> Check:
 
 
 def _capacity_checks(flown: Flown, fuel: Fuel, by_id: Mapping[str, Result], part: str) -> Iterator[Check]:
-    model, full, whole = flown.model, by_id["fuel.tank.filled"], by_id["fuel.tank.volume"].value
-    loads = [x for x in model.loads if x.kind == "fuel"]
-    asked = sum(x.most for x in loads) if loads else math.nan
-    holds = full.value * model.engine.fuel_density
-    given = (("V", full.value, "m3"), ("rho", model.engine.fuel_density, "kg/m3"))
-    step = Step("what it holds", "V rho", given, holds, "kg", "definition")
-    yield check(
+    """What the tank holds, keeps and leaves room for, and where it stands, against what [loads] says of the fuel."""
+    loads = tuple(x for x in flown.model.loads if x.kind == "fuel")
+    yield _capacity(flown.model, loads, by_id["fuel.tank.filled"], part)
+    yield _unusable(flown.model, loads, by_id["fuel.unusable"], part)
+    yield _expansion(by_id["fuel.tank.filled"], by_id["fuel.tank.volume"].value, part)
+    yield _same_place(fuel, loads, part)
+
+
+def _capacity(model: Model, loads: tuple[Load, ...], full: Result, part: str) -> Check:
+    rho = model.engine.fuel_density
+    given = (("V", full.value, "m3"), ("rho", rho, "kg/m3"))
+    step = Step("what it holds", "V rho", given, full.value * rho, "kg", "definition")
+    return check(
         "fuel.capacity",
         f"fuel that {tank_number(model)} holds, against the most in [loads]",
-        Band.exact(holds),
-        asked,
+        Band.exact(full.value * rho),
+        sum(x.most for x in loads) if loads else math.nan,
         ">=",
         "kg",
         part=part,
         rule=f"{OWN}: loads of kind fuel, most",
         method=GEOMETRY,
-        caveat=full.caveat if not full.band.known else "" if loads else "no load of kind fuel in the file",
+        caveat=full.caveat if not full.band.known else "" if loads else NO_LOAD,
         steps=(step,),
-        parents=("fuel.tank.filled",),
+        parents=(full.id,),
     )
-    least, stays = sum(x.least for x in loads) if loads else math.nan, by_id["fuel.unusable"]
+
+
+def _unusable(model: Model, loads: tuple[Load, ...], stays: Result, part: str) -> Check:
     rho = model.engine.fuel_density
-    yield check(
+    return check(
         "fuel.least",
         "fuel that cannot be used, against the least in [loads], which range leaves",
         Band(*(x * rho for x in (stays.value, stays.low, stays.high))),
-        least,
+        sum(x.least for x in loads) if loads else math.nan,
         "<=",
         "kg",
         part=part,
         rule=f"{OWN}: loads of kind fuel, least",
         method=GEOMETRY,
-        caveat=stays.caveat,
+        caveat=stays.caveat if loads or not stays.band.known else NO_LOAD,
         outside_range="" if stays.band.known else stays.caveat,
         parents=(stays.id,),
     )
-    air = (whole - full.value) / whole
-    yield check(
+
+
+def _expansion(full: Result, whole: float, part: str) -> Check:
+    return check(
         "fuel.expansion",
         "room for the fuel to expand, of the tank",
-        Band.exact(air),
+        Band.exact((whole - full.value) / whole),
         RULES["expansion"].value,
         ">=",
         "1",
@@ -172,26 +184,30 @@ def _capacity_checks(flown: Flown, fuel: Fuel, by_id: Mapping[str, Result], part
         rule=paragraph("expansion"),
         method=GEOMETRY,
         caveat=full.caveat,
-        parents=("fuel.tank.filled", "fuel.tank.volume"),
+        parents=(full.id, "fuel.tank.volume"),
     )
-    apart = max((abs(x.place[0] - fuel.tank.place[0]) for x in loads), default=math.nan)
-    yield check(
+
+
+def _same_place(fuel: Fuel, loads: tuple[Load, ...], part: str) -> Check:
+    return check(
         "fuel.place",
         "fuel in [loads] against the middle of the tank, station",
-        Band.exact(apart),
+        Band.exact(max((abs(x.place[0] - fuel.tank.place[0]) for x in loads), default=math.nan)),
         NEAR_PLACE,
         "<=",
         "m",
         part=part,
         rule=f"{OWN}: two places of one file",
         method="compared",
-        caveat="balance is worked out with the place in [loads]",
+        caveat="balance is worked out with the place in [loads]" if loads else NO_LOAD,
     )
 
 
 def _fuel_kinds(fuel: Fuel) -> Iterator[Check]:
     """Each fuel the tank is meant for against what tank and lines are made of."""
     made = {fuel.tank.material: "tank", **{line.material: line.name for line in fuel.lines}}
+    kinds = sorted({material(key).kind for key in made})
+    rule = "; ".join(str(FUELS_SOURCE[kind]) for kind in kinds if kind in FUELS_SOURCE)
     for name in fuel.tank.fuels:
         said = {key: FUELS[name].holds_in(material(key).kind) for key in made}
         no, open_ = ([k for k, v in said.items() if v == word] for word in ("no", "unknown"))
@@ -212,7 +228,7 @@ def _fuel_kinds(fuel: Fuel) -> Iterator[Check]:
             float(len(made)),
             ">=",
             "1",
-            rule="; ".join(map(str, FUELS_SOURCE.values())),
+            rule=rule,
             method="data/fuel.toml",
             caveat=why,
         )

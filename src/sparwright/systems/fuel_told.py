@@ -191,74 +191,63 @@ def _demand(flown: Flown) -> Result:
 
 
 def _feed(flown: Flown, fuel: Fuel, name: str, feed: Reached) -> Iterator[Result]:
-    stand, engine = feed.stand, flown.model.engine
-    head = Step(
-        "outlet over carburettor",
-        "h = n.r(outlet) - n.r(carburettor)",
-        (("nose", stand.nose.value, "rad"),),
-        feed.head.value,
-        "m",
-        "geometry",
-    )
-    yield told(
-        feed.head,
-        f"fuel.head.{name}",
-        f"head, outlet just dry, {stand.name}",
-        "m",
-        "geometry",
-        feed.reason,
-        (head,),
-        (f"fuel.attitude.{name}",) if name != "level" else (),
-    )
+    """Head, pressure of the vent and flow in a stand."""
+    yield _head(name, feed)
     yield told(
         feed.vent,
         f"fuel.vent.{name}",
-        f"pressure the vent gives the tank, {stand.name}",
+        f"pressure the vent gives the tank, {feed.stand.name}",
         "Pa",
         "cp of openings: common practice, no source",
         feed.reason or "cp is a wide band until flown",
         (_vent_step(flown, fuel, feed),),
     )
-    how = "pumped" if fuel.pump else "by gravity"
-    least = (fuel.carburettor.least if fuel.carburettor else None) or 0.0
-    drive = Step(
-        "pressure that drives",
-        "p = rho g0 h + cp q - what the carburettor needs",
-        (
-            ("rho", engine.fuel_density, "kg/m3"),
-            ("h", feed.head.value, "m"),
-            ("cp q", feed.vent.value, "Pa"),
-            ("needs", least, "Pa"),
-        ),
-        engine.fuel_density * GRAVITY * feed.head.value + feed.vent.value - least,
-        "Pa",
-        "white-2003 ch. 3",
-    )
-    lost = tuple(
-        Step(
-            f"lost in {what}",
-            "dp = (f L/D + sum K) rho V^2/2",
-            (("Q", feed.flow.value, "m3/s"), *((("Re", re, "1"),) if math.isfinite(re) else ())),
-            dp,
-            "Pa",
-            LOSSES,
-        )
-        for what, dp, re in feed.losses
-    )
-    note = feed.reason or f"nought where nothing drives it; {TEST}"
-    if fuel.pump and not feed.reason:
-        note = f"no more than the pump's stated flow is claimed; {note}"
-    title = f"flow that reaches the engine, {how}, {stand.name}"
-    yield told(
+    yield _flow(flown, fuel, name, feed)
+
+
+def _head(name: str, feed: Reached) -> Result:
+    nose = (("nose", feed.stand.nose.value, "rad"),)
+    formula = "h = n.r(outlet) - n.r(carburettor)"
+    step = Step("outlet over carburettor", formula, nose, feed.head.value, "m", "geometry")
+    title = f"head, outlet just dry, {feed.stand.name}"
+    parents = (f"fuel.attitude.{name}",) if name != "level" else ()
+    return told(feed.head, f"fuel.head.{name}", title, "m", "geometry", feed.reason, (step,), parents)
+
+
+def _flow(flown: Flown, fuel: Fuel, name: str, feed: Reached) -> Result:
+    how, note = "by gravity", feed.reason or f"nought where nothing drives it; {TEST}"
+    if fuel.pump:
+        how = "pumped"
+        note = note if feed.reason else f"no more than the pump's stated flow is claimed; {note}"
+    return told(
         feed.flow,
         f"fuel.flow.{name}",
-        title,
+        f"flow that reaches the engine, {how}, {feed.stand.name}",
         "m3/s",
         LOSSES,
         note,
-        (drive, *lost),
+        (_drive_step(flown, fuel, feed), *_loss_steps(feed)),
         (f"fuel.head.{name}", f"fuel.vent.{name}"),
     )
+
+
+def _drive_step(flown: Flown, fuel: Fuel, feed: Reached) -> Step:
+    rho, least = flown.model.engine.fuel_density, (fuel.carburettor.least if fuel.carburettor else None) or 0.0
+    given = (
+        ("rho", rho, "kg/m3"),
+        ("h", feed.head.value, "m"),
+        ("cp q", feed.vent.value, "Pa"),
+        ("needs", least, "Pa"),
+    )
+    pressure = rho * GRAVITY * feed.head.value + feed.vent.value - least
+    formula = "p = rho g0 h + cp q - what the carburettor needs"
+    return Step("pressure that drives", formula, given, pressure, "Pa", "white-2003 ch. 3")
+
+
+def _loss_steps(feed: Reached) -> Iterator[Step]:
+    for what, dp, re in feed.losses:
+        given = (("Q", feed.flow.value, "m3/s"), *((("Re", re, "1"),) if math.isfinite(re) else ()))
+        yield Step(f"lost in {what}", "dp = (f L/D + sum K) rho V^2/2", given, dp, "Pa", LOSSES)
 
 
 def _vent_step(flown: Flown, fuel: Fuel, feed: Reached) -> Step:

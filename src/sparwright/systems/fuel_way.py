@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from sparwright.base.axes import GRAVITY
-from sparwright.base.check import Check, Result, check
+from sparwright.base.check import Check, Result, Sense, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.fuel import FLUID, RULES
 from sparwright.family.fuel import Fuel
@@ -14,6 +14,7 @@ from sparwright.flight.work import Flown
 from sparwright.systems import tank
 from sparwright.systems.fuel import Stand, along, hump, left, undrained
 from sparwright.systems.fuel_told import GEOMETRY, LOSSES, paragraph
+from sparwright.systems.pipe import INCH
 
 DRAINS = "cfr-25 25.971(c) (read): complete drainage on the ground; cfr-23-2014 23.971, 23.999 (memory)"
 TOP = "27.975 (read): vented from the top part of the expansion space; cfr-23-2014 23.975(a) (memory)"
@@ -98,14 +99,15 @@ def _screen_checks(fuel: Fuel) -> Iterator[Check]:
         method="((mesh - wire)/mesh)^2 pi D L",
         caveat=why,
     )
-    meshes = 0.0254 / screen.mesh if screen else math.nan
-    for name, sense in (("coarse", ">="), ("fine", "<=")):
+    meshes = INCH / screen.mesh if screen else math.nan
+    senses: tuple[tuple[str, Sense], ...] = (("coarse", ">="), ("fine", "<="))
+    for name, sense in senses:
         yield check(
             f"fuel.screen.{name}",
             "meshes an inch of the finger screen",
             Band.exact(meshes),
             RULES[name].value,
-            ">=" if sense == ">=" else "<=",
+            sense,
             "1",
             rule=paragraph(name),
             method="counted",

@@ -12,7 +12,7 @@ factor after Darcy, L length, K loss of a fitting.
     float valve's seat: dp = rho (Q/(Cd A))^2/2
 
 Losses are taken to add, fittings to stand apart, and lines to be full; 1 in/D is beyond the sizes Hooper measured (1/2
-in and up) and makes small fittings lossy. Range: round bores, Re up to 1e5.
+in and up) and makes small fittings lossy. Range: round bores, drawn smooth; Re up to 1e8.
 """
 
 from __future__ import annotations
@@ -28,7 +28,6 @@ from sparwright.base.record import number
 from sparwright.data.fuel import FITTINGS
 
 LAMINAR, TURBULENT = 2000.0, 4000.0
-MOST_RE = 1e5
 INCH = 0.0254  # m
 Friction = Callable[[float, float], float]  # (Re, e/D) -> f
 
