@@ -22,6 +22,7 @@ from sparwright.air.item import DragItem, coefficient, item, share
 from sparwright.air.struts import Shape, StrutForDrag, cylinder_drag, sheltered, strut
 from sparwright.base.source import Band
 from sparwright.family.model import Body, Engine, Fuselage, Model, Place, TailSurface, Wheel
+from sparwright.shape.frame import within_body
 from sparwright.shape.lifting import wing_planform
 from sparwright.shape.section import thickness_ratio
 
@@ -40,7 +41,6 @@ __all__ = [
     "wheel",
 ]
 
-CLEAR = 0.05  # m, how far outside the body's box a tube's end must be to count as out in the wind
 CORNER = (0.08, 0.45)  # thickness ratios the corner row is meant for
 
 
@@ -150,7 +150,7 @@ def _corners(model: Model) -> Iterator[DragItem]:
     """Junctions with the body: two roots of each wing that begins at its side and in its height, tailplane, fin."""
     for wing in model.wings:
         side, (x, _, z) = wing_planform(wing).side, wing.leading_edge
-        if side > 0 and _within(model.fuselage.body, (x + wing.panels[0].root_chord / 2, 0.0, z)):
+        if side > 0 and within_body(model.fuselage.body, (x + wing.panels[0].root_chord / 2, 0.0, z)):
             section = model.sections[wing.panels[0].root_section]
             yield junction(f"{wing.name} on the body", wing.panels[0].root_chord, thickness_ratio(section), 2)
     for name, tail, corners in (("tailplane", model.tailplane, 2), ("fin", model.fin, 1)):
@@ -188,7 +188,7 @@ def outside_tubes(thing: Fuselage) -> tuple[StrutForDrag, ...]:
     for run in thing.tubes:
         for start, end in zip(run.run[:-1], run.run[1:], strict=True):
             a, b = _node(thing.nodes, start), _node(thing.nodes, end)
-            if _within(thing.body, a) and _within(thing.body, b):
+            if within_body(thing.body, a) and within_body(thing.body, b):
                 continue
             count = 1 if start not in thing.nodes or end not in thing.nodes or a[1] == b[1] == 0 else 2
             name = f"{run.name} {start} to {end}"
@@ -201,11 +201,3 @@ def _node(nodes: Mapping[str, Place], name: str) -> Place:
         return nodes[name]
     x, y, z = nodes[name[:-1]]
     return (x, -y if name.endswith("L") else y, z)
-
-
-def _within(body: tuple[Body, ...], place: Place) -> bool:
-    """Whether a place is in the body's box or nearer to it than CLEAR."""
-    x = [b.station for b in body]
-    half, top, bottom = (float(np.interp(place[0], x, v)) for v in
-                         ([b.width / 2 for b in body], [b.top for b in body], [b.bottom for b in body]))  # fmt: skip
-    return abs(place[1]) <= half + CLEAR and bottom - CLEAR <= place[2] <= top + CLEAR

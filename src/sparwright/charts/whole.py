@@ -18,8 +18,10 @@ from sparwright.parts.part import Assembly, Part, Skin
 from sparwright.parts.solids import drawn, solids
 from sparwright.plans.drawing import Polyline, Stroke, moved
 from sparwright.plans.shells import Shell, shells
+from sparwright.shape.frame import within_body
 from sparwright.shape.seen import line_drawing, plane
 from sparwright.shape.solid import Solid
+from sparwright.shape.tube import Tube
 
 WIDTH = 260.0  # mm
 GAP = 8.0  # mm between views
@@ -82,7 +84,7 @@ def _structure(model: Model, assembly: Assembly, outlines: Sequence[Shell], orig
 
 
 def _six_sides(model: Model, assembly: Assembly, outlines: Sequence[Shell], origin: str) -> Picture:
-    outside = [s for p in assembly.parts if _outside(p) for s in solids(p, COARSE)] + [o.solid for o in outlines]
+    outside = [s for p in assembly.parts if _outside(p, model) for s in solids(p, COARSE)] + [o.solid for o in outlines]
     outside += list(_end_ribs(assembly))
     views = [view(name, outside, towards, up) for name, towards, up in SIDES]
     column = (WIDTH - 2 * CHARTING.margin - GAP) / 2
@@ -112,8 +114,11 @@ def _strokes(seen: View, scale: float) -> Iterator[Polyline]:
         yield Polyline(tuple(map(tuple, (line - low) * scale)), "line")
 
 
-def _outside(part: Part) -> bool:
-    return isinstance(part.shape, Skin) or part.purpose in ("strut", "wire") or part.name.startswith("gear")
+def _outside(part: Part, model: Model) -> bool:
+    """Coverings, struts and wires, and tubes of the frame that run out of the body."""
+    ends = (part.shape.start, part.shape.end) if isinstance(part.shape, Tube) and part.group == "fuselage" else ()
+    in_wind = not all(within_body(model.fuselage.body, end) for end in ends)
+    return isinstance(part.shape, Skin) or part.purpose in ("strut", "wire") or in_wind
 
 
 def _end_ribs(assembly: Assembly) -> Iterator[Solid]:

@@ -21,8 +21,8 @@ MARKS = {"fail": "■", "unknown": "□", "pass": "·"}
 ORDER = {"fail": 0, "unknown": 1, "pass": 2}
 ROOMS = {
     "shape": "Shape", "parts": "Parts", "mass": "Weight and balance", "air": "Air", "power": "Engine and propeller",
-    "flight": "Flight", "drag": "Drag, item by item", "fuel": "Fuel system", "loads": "Loads", "strength": "Strength",
-    "rules": "Rules",
+    "flight": "Flight", "drag": "Drag, item by item", "fuel": "Fuel system", "ground": "On the ground",
+    "occupant": "Who sits in it", "loads": "Loads", "strength": "Strength", "rules": "Rules",
 }  # fmt: skip
 SHORT = (
     ("flight.stall.max_mass", "stall"),

@@ -51,7 +51,9 @@ def _sizes(part: Part) -> tuple[float, float, float]:
         case Plate():
             x0, y0, x1, y1 = bounds(part.shape)
             return (x1 - x0) / 1000, (y1 - y0) / 1000, part.shape.thickness
-        case Straight() | Tube():
+        case Tube():
+            return part.shape.length, part.shape.outside, part.shape.wall or math.nan
+        case Straight():
             return part.shape.length, *section_sizes(part.shape.section)
         case Skin():
             return part.shape.length, part.shape.width, part.shape.thickness

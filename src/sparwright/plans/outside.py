@@ -9,7 +9,7 @@ import numpy as np
 
 from sparwright.family.model import Model, Place, TailSurface, Wing
 from sparwright.plans.views import Thing
-from sparwright.shape.frame import ON_CENTRE, end_place, mirrored, nodes, stretches
+from sparwright.shape.frame import ON_CENTRE, end_place, mirrored, nodes, stretches, within_body
 from sparwright.shape.lifting import Station, cut
 
 ROUND = 48  # sides of a circle
@@ -138,7 +138,7 @@ def _propeller(model: Model) -> Iterator[Thing]:
 
 
 def _sticks(model: Model) -> Iterator[Thing]:
-    """Struts, wires, and the tubes of the frame that run down to an axle."""
+    """Struts, wires, and the tubes of the frame that run out of the body."""
     for strut in model.struts:
         yield from _stick(
             end_place(model, strut.ends[0]), end_place(model, strut.ends[1]), strut.faired_width or strut.tube.outside
@@ -146,10 +146,9 @@ def _sticks(model: Model) -> Iterator[Thing]:
     for wire in model.wires:
         yield from _stick(end_place(model, wire.ends[0]), end_place(model, wire.ends[1]), 0.0)
     known = nodes(model.fuselage)
-    lowest = min(b.bottom for b in model.fuselage.body)
     for s in stretches(model.fuselage):
         a, b = known[s.start], known[s.end]
-        if min(a[2], b[2]) < lowest:
+        if not all(within_body(model.fuselage.body, end) for end in (a, b)):
             yield Thing(lines=(np.array([a, b]).T,), width=s.tube.outside)
 
 

@@ -11,6 +11,7 @@ import numpy as np
 from sparwright.family.model import Body, FrameTube, Fuselage, Model, Place, RoundTube, StrutEnd
 from sparwright.shape.lifting import cut
 
+CLEAR = 0.05  # m, how far outside the body's box a tube's end must be to count as out in the wind
 ON_CENTRE = 1e-6  # m: a node nearer to the centreline than this is on it
 
 
@@ -82,6 +83,14 @@ def end_place(model: Model, end: StrutEnd) -> Place:
         np.interp(spar.at, points[0, n::-1], points[1, n::-1]) + np.interp(spar.at, points[0, n:], points[1, n:])
     ) / 2
     return station.place(spar.at * station.chord, float(middle) * station.chord)
+
+
+def within_body(body: Sequence[Body], place: Place) -> bool:
+    """Whether a place is in the box round the body at its station, or nearer to it than CLEAR."""
+    x = [b.station for b in body]
+    half, top, bottom = (float(np.interp(place[0], x, v)) for v in
+                         ([b.width / 2 for b in body], [b.top for b in body], [b.bottom for b in body]))  # fmt: skip
+    return abs(place[1]) <= half + CLEAR and bottom - CLEAR <= place[2] <= top + CLEAR
 
 
 def _perimeter(width: float, height: float) -> float:
