@@ -8,8 +8,10 @@ from dataclasses import replace
 import pytest
 from numpy.testing import assert_allclose
 
-from sparwright.charts.on_ground import WIDTH, pictures
+from sparwright.charts.on_ground import WIDTH, pictures, told
 from sparwright.charts.page import Picture
+from sparwright.charts.units import UNITS
+from sparwright.ground.work import Touch, work_out
 from sparwright.output.svg import picture_svg
 from sparwright.plans.clash import clashes
 from sparwright.plans.drawing import Line, Text
@@ -66,6 +68,14 @@ def test_clearances_are_drawn_to_scale(ran, model: str) -> None:
     ]
     assert len(heights) == len(wanted) == 8
     assert_allclose([h / w for h, w in zip(heights, wanted, strict=True)], heights[0] / wanted[0], rtol=1e-6)
+
+
+def test_a_propeller_that_touches_first_is_called_one(ran) -> None:
+    run = ran("W2")
+    on = work_out(run.flight.flown.model, run.balance)
+    struck = replace(on, touches={"level": Touch(0.2, "propeller"), "tail_down": Touch(0.3, "upper")})
+    said = " ".join(told(struck, UNITS["inch"]))
+    assert "the propeller touches first" in said and "the upper wing touches first" in said
 
 
 def test_what_is_not_said_is_not_drawn(ran) -> None:

@@ -24,7 +24,7 @@ from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.ticks import figure
 from sparwright.charts.units import UNITS, Units
 from sparwright.data.occupant import bodies, rule
-from sparwright.family.model import Model
+from sparwright.family.model import Model, spoken
 from sparwright.family.occupant import Seat
 from sparwright.occupant.cockpit import edge, nose, tops, wings_over
 from sparwright.occupant.fit import Fit, fits, head_way, hip_crease, outline, over_shoulder
@@ -98,7 +98,7 @@ def cockpit_picture(heading: Heading, model: Model, seat: Seat, units: Units) ->
     _aeroplane(panel, model)
     _controls(panel, seat)
     for key, f in found.items():
-        _person(panel, model, seat, f, DASHES[key])
+        _person(panel, seat, f, DASHES[key])
     _sights(panel, model, found)
     low = float(panel.at(np.array(panel.window.bounds).reshape(2, 2))[0, 1])
     room = Room(CHARTING.margin, low, WIDTH - CHARTING.margin, -1.0)
@@ -133,8 +133,7 @@ def _aeroplane(panel: Panel, model: Model) -> None:
     panel.draw(shapely.LineString(tops(model.fuselage.body).T), "frame")
     panel.draw(shapely.LineString([(b.station, b.bottom) for b in body]), "frame")
     for name, wing in wings_over(model).items():
-        plain = name.replace("_", " ")
-        panel.draw(wing, "frame", name=plain if "wing" in plain else f"{plain} wing")
+        panel.draw(wing, "frame", name=spoken(name))
     seat = model.seat
     if seat and seat.coaming:
         panel.draw(edge(seat.coaming), "frame", "thick", name="edge of the opening" + _door(seat))
@@ -162,9 +161,8 @@ def _controls(panel: Panel, seat: Seat) -> None:
             panel.draw(shapely.LineString([foot, (x + shift, z)]), "frame", "thin" if shift else "thick")
 
 
-def _person(panel: Panel, model: Model, seat: Seat, f: Fit, dash: Dash) -> None:
+def _person(panel: Panel, seat: Seat, f: Fit, dash: Dash) -> None:
     """Somebody's outline, joints, straps and the way of the head."""
-    del model
     s, who = f.sitting, f.who
     round_ = who.head + (rule("helmet").value if seat.helmet else 0.0)
     pieces: list[BaseGeometry] = [shapely.Point(s.head).buffer(round_), _trunk(f)]

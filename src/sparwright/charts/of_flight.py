@@ -33,6 +33,7 @@ from sparwright.charts.span import SpanLoading, WingLoading, span_picture
 from sparwright.charts.stall_seen import WingSeen, stall_picture
 from sparwright.charts.units import UNITS, Units
 from sparwright.data.loader import sources
+from sparwright.family.model import spoken
 from sparwright.flight.drag_table import DragTable, drag_table
 from sparwright.flight.fast import cruise_speed
 from sparwright.flight.fly import Flight
@@ -118,8 +119,7 @@ def drag_bars(table: DragTable) -> tuple[DragBar, ...]:
 
 
 def _named(name: str, group: str) -> str:
-    plain = name.replace("_", " ")
-    return plain if group != "wings" or "wing" in plain else f"{plain} wing"
+    return spoken(name) if group == "wings" else name.replace("_", " ")
 
 
 def short_source(source: str) -> str:

@@ -23,7 +23,7 @@ from sparwright.charts.label import Name, place
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.ticks import figure
 from sparwright.charts.units import UNITS, Units
-from sparwright.family.model import Model
+from sparwright.family.model import Model, spoken
 from sparwright.flight.fly import Flight
 from sparwright.ground.clearance import clouds
 from sparwright.ground.pose import Feet, Pose, contact, tilted_down, tilted_level
@@ -207,7 +207,7 @@ def _side(panel: Panel, g: Ground, to_page: Map) -> None:
     wing = _lowest_wing(g.on.model)
     cloud = g.over(clouds(g.on.model)[wing])
     x, y = to_page(cloud[:, [int(np.argmin(cloud[2]))]])[:, 0]
-    _upright(panel, float(x), float(ground), float(y), f"{_wing(wing)} {_size(g, wing)}")
+    _upright(panel, float(x), float(ground), float(y), f"{spoken(wing)} {_size(g, wing)}")
     _balance(panel, g, to_page, foot)
     if g.which == "tail_down":
         ahead = hub + np.array([[-0.15], [0.0], [0.0]])
@@ -252,7 +252,7 @@ def _front(panel: Panel, g: Ground, to_page: Map) -> None:
     wing = _lowest_wing(g.on.model)
     cloud = g.over(shapes[wing]) * np.array([[1.0], [-1.0], [1.0]])
     x, y = to_page(cloud[:, [int(np.argmin(cloud[2]))]])[:, 0]
-    _upright(panel, float(x), ground, float(y), f"{_wing(wing)} {_size(g, wing)}")
+    _upright(panel, float(x), ground, float(y), f"{spoken(wing)} {_size(g, wing)}")
     _tilt(panel, g, to_page, shapes)
     _flat(panel, g, to_page) if g.which == "level" else _beside(panel, g, to_page)
 
@@ -269,7 +269,7 @@ def _tilt(panel: Panel, g: Ground, to_page: Map, shapes: dict[str, np.ndarray]) 
     cloud = shapes[t.what]
     touch = cloud[:, [int(np.argmin(tilted.height(cloud)))]]
     ends = _points(np.hstack([to_page(g.over(p)) for p in (foot, touch)]))
-    _line(panel, ends, f"tilted {_degrees(t.bank)} the {_wing(t.what)} touches", dash="dash", layer="leader")
+    _line(panel, ends, f"tilted {_degrees(t.bank)} the {spoken(t.what)} touches", dash="dash", layer="leader")
 
 
 def _flat(panel: Panel, g: Ground, to_page: Map) -> None:
@@ -281,7 +281,7 @@ def _flat(panel: Panel, g: Ground, to_page: Map) -> None:
     line = np.array([[0.0, 0.0], [reach, -reach], [(flat.ground - up[1] * y) / up[2] for y in (reach, -reach)]])
     wing = _lowest_wing(g.on.model)
     sizes = (_length(g.on.height("flat", n).value, g.units) for n in ("propeller", wing))
-    name = "ground on a flat tyre: propeller {}, {} {}".format(*_between(sizes, _wing(wing)))
+    name = "ground on a flat tyre: propeller {}, {} {}".format(*_between(sizes, spoken(wing)))
     _line(panel, _points(to_page(g.over(line))), name, dash="pairs")
 
 
@@ -307,11 +307,6 @@ def _lowest_wing(model: Model) -> str:
     return min(model.wings, key=lambda w: w.leading_edge[2]).name
 
 
-def _wing(name: str) -> str:
-    plain = name.replace("_", " ")
-    return plain if "wing" in plain or "tail" in plain else f"{plain} wing"
-
-
 def _size(g: Ground, what: str) -> str:
     return _length(g.on.height(g.which, what).value, g.units)
 
@@ -333,9 +328,9 @@ def told(on: OnGround, units: Units) -> Iterator[str]:
     for which, words_ in (("level", "level"), ("tail_down", "on three wheels"), ("flat", "on a flat tyre")):
         if which in on.poses:
             p, w = (_length(on.height(which, n).value, units) for n in ("propeller", wing))
-            yield f"{words_.capitalize()}: propeller {p}, {_wing(wing)} {w} above the ground."
+            yield f"{words_.capitalize()}: propeller {p}, {spoken(wing)} {w} above the ground."
     yield f"On three wheels the thrust line points {_degrees(on.poses['tail_down'].attitude)} up."
     for which, words_ in (("level", "level"), ("tail_down", "tail down")):
         t = on.touches[which]
         if math.isfinite(t.bank):
-            yield f"Tilted over one wheel by {_degrees(t.bank)}, {words_}, the {_wing(t.what)} touches first."
+            yield f"Tilted over one wheel by {_degrees(t.bank)}, {words_}, the {spoken(t.what)} touches first."

@@ -378,6 +378,16 @@ class Family:
     unknowns: tuple[str, ...] = words("what the file says is not known yet, in the designer's words", ())
 
 
+def spoken(name: str) -> str:
+    """How a wing, the tailplane or the propeller is called in a sentence.
+
+    >>> spoken("upper"), spoken("top_wing"), spoken("tailplane")
+    ('upper wing', 'top wing', 'tailplane')
+    """
+    plain = name.replace("_", " ")
+    return plain if "wing" in plain or plain in ("tailplane", "propeller") else f"{plain} wing"
+
+
 def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
     here: dict[str, Any] = globals()

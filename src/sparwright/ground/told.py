@@ -9,6 +9,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.ground import rule
+from sparwright.family.model import spoken
 from sparwright.flight.fly import Flight
 from sparwright.flight.slow import TITLES
 from sparwright.ground.balance import Stands
@@ -72,18 +73,13 @@ def _clearances(on: OnGround) -> Iterator[Result]:
     things = {"propeller": "propeller", **{f"wing.{w.name}": w.name for w in on.model.wings}}
     for key, what in things.items():
         for pose, where in WHERE.items():
-            title = f"lowest point of {_named(what)} above the ground, {where}"
+            title = f"lowest point of the {spoken(what)} above the ground, {where}"
             band = on.height(pose, what)
             note = SPRUNG if pose in ("level", "tail_down") else "under weight at the greatest mass"
             note += "" if what == "propeller" else "; ailerons down where that is lower"
             steps = tuple(_height_steps(on, pose, what, band))
             why = on.why or whys.get(pose, "")
             yield _told(band, f"ground.{key}.{pose}", title, "m", METHOD, why, note, steps)
-
-
-def _named(what: str) -> str:
-    plain = what.replace("_", " ")
-    return f"the {plain}" if what == "propeller" or "wing" in plain else f"the {plain} wing"
 
 
 def _height_steps(on: OnGround, pose: str, what: str, band: Band) -> Iterator[Step]:
@@ -105,18 +101,14 @@ def _tilts(on: OnGround) -> Iterator[Result]:
         title = f"tilt over one main wheel at which something else touches, {words}"
         why = on.why or "nothing touches before 80 deg"
         band = Band.exact(t.bank) if t else UNKNOWN
-        note = f"{_first(t.what)} touches first; ailerons down, wheels under weight" if t and t.what else ""
+        note = f"the {spoken(t.what)} touches first; ailerons down, wheels under weight" if t and t.what else ""
         yield _told(band, f"ground.tilt.{pose}", title, "rad", METHOD, why, note)
-
-
-def _first(what: str) -> str:
-    return "the tailplane" if what == "tailplane" else _named(what)
 
 
 def _tyre(on: OnGround) -> Result:
     distance, wing = on.tyre
     why = on.why or on.why_flat
-    note = f"nearest is {_named(wing)}; anywhere on the leg's way from hanging to its stop" if wing else ""
+    note = f"nearest is the {spoken(wing)}; anywhere on the leg's way from hanging to its stop" if wing else ""
     title = "least distance from a main tyre to a wing"
     return _told(Band.exact(distance), "ground.tyre", title, "m", METHOD, why, note)
 

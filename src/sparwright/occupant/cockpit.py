@@ -18,7 +18,7 @@ import math
 import numpy as np
 import shapely
 
-from sparwright.family.model import Body, Model, Place
+from sparwright.family.model import Body, Model, Place, spoken
 from sparwright.family.occupant import Coaming
 from sparwright.occupant.sit import Point
 from sparwright.shape.frame import ON_CENTRE, nodes, stretches
@@ -106,14 +106,9 @@ def way_out(model: Model, coaming: Coaming) -> tuple[float, str]:
     ways = {
         "the length of the opening": math.hypot(coaming.aft[0] - coaming.front[0], coaming.aft[2] - coaming.front[2])
     }
-    ways |= {f"the {_wing(name)} above": _clear(edge(coaming), wing) for name, wing in wings_over(model).items()}
+    ways |= {f"the {spoken(name)} above": _clear(edge(coaming), wing) for name, wing in wings_over(model).items()}
     which = min(ways, key=lambda n: ways[n])
     return ways[which], which
-
-
-def _wing(name: str) -> str:
-    plain = name.replace("_", " ")
-    return plain if "wing" in plain else f"{plain} wing"
 
 
 def _clear(line: shapely.LineString, wing: shapely.Polygon) -> float:
