@@ -224,3 +224,22 @@ def millimetres(metres: float) -> str:
     """
     text = f"{metres * 1000:,.1f}".removesuffix(".0").replace("-", "−")
     return f"{text} mm"
+
+
+def place_key(metres: float) -> str:
+    """A place along a wing or tail surface in inches and 64ths, short enough for a part number.
+
+    >>> place_key(0.3048), place_key(0.1524 + 0.0127)
+    ('12', '6+32')
+    """
+    whole, rest = divmod(sixty_fourths(metres), 64)
+    return f"{whole}+{rest:02d}" if rest else str(whole)
+
+
+def decimal_inches(metres: float) -> str:
+    """How gauges of sheet and walls of tube are asked for.
+
+    >>> decimal_inches(0.000889)
+    '0.035 in'
+    """
+    return f"{metres / 0.0254:.3f} in"

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import inches
+from sparwright.base.quantity import decimal_inches, inches, place_key
 from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Place, RoundTube, Strut, StrutEnd, Wire
-from sparwright.parts.number import part_number, place_key
+from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, JointKind, Part
 from sparwright.parts.wing import web_number
 from sparwright.shape.frame import ON_CENTRE, Run, end_place, mirrored, nodes, runs
@@ -41,7 +41,7 @@ def _middle(a: Place, b: Place) -> Place:
 
 def tube_section(tube: RoundTube) -> str:
     """Outside by wall, in words."""
-    return f"{inches(tube.outside)} x {tube.wall / 0.0254:.3f} in"
+    return f"{inches(tube.outside)} x {decimal_inches(tube.wall)}"
 
 
 def tube_number(model: Model, run: Run) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from sparwright.base.quantity import inches
+from sparwright.base.quantity import decimal_inches, inches
 from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.fuel import Fuel, FuelLine, Tank, Vent
@@ -168,7 +168,7 @@ def _sheet(model: Model, tank: Tank, kind: str, name: str, outline: np.ndarray, 
 
 
 def _stock(tank: Tank) -> str:
-    return f"{material(tank.material).title}, {tank.wall / 0.0254:.3f} in"
+    return f"{material(tank.material).title}, {decimal_inches(tank.wall)}"
 
 
 def _rectangle(a: float, b: float) -> np.ndarray:

@@ -9,11 +9,11 @@ from itertools import pairwise
 import numpy as np
 from shapely import LineString, Polygon
 
-from sparwright.base.quantity import inches, millimetres
+from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
 from sparwright.base.record import number
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Wing
-from sparwright.parts.number import part_number, place_key
+from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Length, Mark, Part, Plate
 from sparwright.parts.stations import RibStation, rib_stations
 from sparwright.shape.frame import ON_CENTRE
@@ -111,7 +111,7 @@ def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     first, sheet = group[0], wing.ribs.sheet
     piece = first.piece
     stuff = material(sheet.material)
-    thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else f"{sheet.thickness / 0.0254:.3f} in"
+    thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else decimal_inches(sheet.thickness)
     shape, poses = _plate(wing, first, hand), rib_poses(group, hand)
     body = shape.solid()
     return Part(

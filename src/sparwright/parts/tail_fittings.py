@@ -20,7 +20,7 @@ import numpy as np
 from shapely import MultiPolygon, Point, Polygon, unary_union
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import inches
+from sparwright.base.quantity import inches, place_key
 from sparwright.base.record import locked, number
 from sparwright.data.loader import fasteners, material
 from sparwright.family.model import Model, RoundTube
@@ -30,7 +30,7 @@ from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, Mark, Part, Place, Plate, Straight
 from sparwright.parts.tail_frame import BOLT_OVER, GROUP, Surface, ring_of, surfaces
 from sparwright.parts.wing import polygon_area, sheet_stock
-from sparwright.shape.flat_frame import Line, hinge_line, in_space, key, lines
+from sparwright.shape.flat_frame import Line, hinge_line, in_space, lines
 from sparwright.shape.frame import runs
 from sparwright.shape.solid import CORNERS, Pose, as_place, between, round_radius
 from sparwright.shape.tube import Tube
@@ -103,7 +103,7 @@ def strap_width(s: Surface) -> float:
 
 def _hinge_numbers(s: Surface, v: float, hand: str) -> dict[str, str]:
     kinds = {"eye": "fixed", "inner": "movable", "outer": "movable", "bush": "movable", "pin": "movable"}
-    return {k: s.number(where, f"HINGE-{k.upper()}", key(v), hand) for k, where in kinds.items()}
+    return {k: s.number(where, f"HINGE-{k.upper()}", place_key(v), hand) for k, where in kinds.items()}
 
 
 def _hinge_parts(s: Surface, v: float, side: Side) -> Iterator[Part]:

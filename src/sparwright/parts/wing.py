@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 from shapely import Polygon
 
-from sparwright.base.quantity import inches, millimetres
+from sparwright.base.quantity import decimal_inches, inches, millimetres
 from sparwright.base.record import locked
 from sparwright.data.loader import Material, material
 from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Wing
@@ -128,7 +128,7 @@ def _caps(
 def sheet_stock(sheet: Sheet, stuff: Material) -> str:
     """How flat stock is asked for: metal by decimal inch, plywood by millimetre."""
     thick = (
-        f"{sheet.thickness / 0.0254:.3f} in" if stuff.kind in ("aluminium", "steel") else millimetres(sheet.thickness)
+        decimal_inches(sheet.thickness) if stuff.kind in ("aluminium", "steel") else millimetres(sheet.thickness)
     )
     return f"{stuff.title}, {thick}"
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.base.quantity import inches, millimetres
+from sparwright.base.quantity import decimal_inches, inches, millimetres
 from sparwright.base.record import number
 from sparwright.parts.part import Length, Mark, Part, Plate
 from sparwright.plans.clash import line_of
@@ -235,7 +235,7 @@ def _heading(part: Part, span: Span) -> str:
 
 def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
     part, plate, span, thick = drawn.part, drawn.plate, drawn.span, drawn.plate.thickness
-    yield f"{part.stock}; thickness {thick / 0.0254:.3f} in = {thick * 1000:.2f} mm"
+    yield f"{part.stock}; thickness {decimal_inches(thick)} = {thick * 1000:.2f} mm"
     if part.at:
         yield f"At {part.at}"
     if plate.bend:

@@ -21,7 +21,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from sparwright.base.quantity import sixty_fourths
+from sparwright.base.quantity import place_key
 from sparwright.base.record import number
 from sparwright.family.model import RoundTube, TailSurface
 from sparwright.family.tail_frame import FixedFrame, MovableFrame, TailFrame
@@ -127,23 +127,17 @@ def rib_places(part: FixedFrame | MovableFrame, start: float, tip: float) -> tup
     return tuple(float(v) for v in np.linspace(start, tip, bays + 1)[1:-1])
 
 
-def key(v: float) -> str:
-    """A place along a surface in inches and 64ths, as in part numbers."""
-    whole, rest = divmod(sixty_fourths(v), 64)
-    return f"{whole}+{rest:02d}" if rest else str(whole)
-
-
 def _ribs(a: str, b: str, along: Mapping[str, Line], places: Sequence[float], part: FixedFrame | MovableFrame,
           hand: str) -> tuple[dict[str, Point], list[Member]]:  # fmt: skip
     """Nodes on two lines, and the ribs between them: the first place is the root, the last the tip."""
     nodes: dict[str, Point] = {}
     members: list[Member] = []
     for i, v in enumerate(places):
-        k = key(v) + hand
+        k = place_key(v) + hand
         nodes |= {f"{a}{k}": along[a].point(v), f"{b}{k}": along[b].point(v)}
         end = i in (0, len(places) - 1)
         kind = ("root" if i == 0 else "tip") if end else "rib"
-        name = kind.upper() if end else f"RIB-{key(v)}"
+        name = kind.upper() if end else f"RIB-{place_key(v)}"
         members.append(Member(name, kind, hand, (f"{a}{k}", f"{b}{k}"), part.ends if end else part.rib))
     return nodes, members
 
@@ -153,8 +147,8 @@ def _diagonals(a: str, b: str, places: Sequence[float], tube: RoundTube | None, 
     if tube is None:
         return
     for inner, outer in pairwise(places):
-        ends = (f"{a}{key(inner)}{hand}", f"{b}{key(outer)}{hand}")
-        yield Member(f"DIAGONAL-{key(inner)}", "diagonal", hand, ends, tube)
+        ends = (f"{a}{place_key(inner)}{hand}", f"{b}{place_key(outer)}{hand}")
+        yield Member(f"DIAGONAL-{place_key(inner)}", "diagonal", hand, ends, tube)
 
 
 def _side(along: Mapping[str, Line], fixed: FixedFrame, tip: float, hand: str) -> tuple[list[float], dict[str, Point],
@@ -169,7 +163,7 @@ def _side(along: Mapping[str, Line], fixed: FixedFrame, tip: float, hand: str) -
 def _fin(along: Mapping[str, Line], fixed: FixedFrame, tip: float) -> FlatFrame:
     places, nodes, members = _side(along, fixed, tip, "")
     foot = fixed.root - fixed.ends.outside / 2 if fixed.foot is None else fixed.foot
-    keys = [key(v) for v in places]
+    keys = [place_key(v) for v in places]
     for line in ("LE", "SP"):
         nodes |= {f"*{line}foot": along[line].point(foot), f"*{line}end": along[line].point(tip)}
     through = [
@@ -187,7 +181,7 @@ def _tailplane(along: Mapping[str, Line], fixed: FixedFrame, tip: float) -> Flat
     for line in ("LE", "SP"):
         u, v = along[line].point(tip)
         nodes |= {f"*{line}endR": (u, v), f"*{line}endL": (u, -v)}
-    keys = [key(v) for v in places]
+    keys = [place_key(v) for v in places]
 
     def across(line: str, middle: tuple[str, ...]) -> tuple[str, ...]:
         outward = [f"{line}{k}" for k in keys]
@@ -207,8 +201,8 @@ def _movable(along: Mapping[str, Line], part: MovableFrame, tip: float, hand: st
     places = [*rib_places(part, part.inner, last), last]
     nodes, members = _ribs("FR", "TE", along, [part.root_aft, *places], part, hand)
     root = {"FR": part.root, "TE": part.root_aft}
-    del nodes[f"FR{key(part.root_aft)}{hand}"]
-    names = {line: f"{line}{key(v)}{hand}" for line, v in root.items()}
+    del nodes[f"FR{place_key(part.root_aft)}{hand}"]
+    names = {line: f"{line}{place_key(v)}{hand}" for line, v in root.items()}
     nodes |= {names[line]: along[line].point(v) for line, v in root.items()}
     members[0] = Member("ROOT", "root", hand, (names["FR"], names["TE"]), part.ends)
     over = part.ends.outside / 2
@@ -219,7 +213,7 @@ def _movable(along: Mapping[str, Line], part: MovableFrame, tip: float, hand: st
         }
     bays = _diagonals("FR", "TE", places, part.diagonal, hand)
     through = [
-        Member(name, kind, hand, (f"*{line}start{hand}", names[line], *(f"{line}{key(v)}{hand}" for v in places),
+        Member(name, kind, hand, (f"*{line}start{hand}", names[line], *(f"{line}{place_key(v)}{hand}" for v in places),
                                   f"*{line}end{hand}"), tube)
         for name, kind, line, tube in (
             ("FRONT", "front tube", "FR", part.front), ("TRAILING-EDGE", "trailing edge", "TE", part.trailing))
