@@ -89,6 +89,14 @@ def test_skin_joins_each_rib_once(ran: Ran, whinchat: Family) -> None:
         assert sum(j.count for j in joints) == sum(1 if y < 1e-6 else 2 for y in ribs)
 
 
+def test_an_edge_bar_holds_the_rib_on_the_centreline_once(ran: Ran, whinchat: Family) -> None:
+    wing = whinchat.models["W1"].wings[0]
+    lines = [r.buttline for r in rib_stations(wing) if r.kind == "wing" and r.buttline <= wing.panels[0].tip_buttline]
+    for bar in ("NOSE", "TAIL"):
+        (joint,) = of(ran, "W1", f"{bar}-BAR-{wing.panels[0].name}-JOINT")
+        assert joint.count == sum(1 if y < 1e-6 else 2 for y in lines)
+
+
 def test_weld_lengths(ran: Ran) -> None:
     """Every tube is in the cluster of each node where it meets another; its length is round the ends fitted there."""
     assembly = ran("W1").assembly

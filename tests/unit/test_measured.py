@@ -15,9 +15,9 @@ from sparwright.family.reader import read
 from sparwright.family.writer import set_value
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import DEPTH, Measured, measure
-from sparwright.parts.part import Assembly, Joint, Part, Straight
+from sparwright.parts.part import Assembly, Joint, Part, Plate, Straight
 from sparwright.parts.told import part_checks
-from sparwright.shape.solid import Solid, between
+from sparwright.shape.solid import Pose, Solid, between
 from sparwright.shape.tube import Tube
 
 FILE = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
@@ -99,10 +99,11 @@ def test_the_demo_family_fits_together(whinchat: Family, name: str) -> None:
     assert found.bodies > 150 and not found.apart
     assert found.clashes and not any(c.drawn for c in found.clashes)
     assert all(assembly.part(n).shape is None for n in found.loose)
+    assert not found.adrift and not found.not_closed
     told = {c.id: c for c in part_checks(assembly, found)}
-    assert [told[f"parts.{k}"].verdict for k in ("clash", "touch", "held")] == ["unknown"] * 3
+    assert [told[f"parts.{k}"].verdict for k in ("clash", "touch", "adrift", "held")] == ["unknown"] * 4
     assert "fittings" in told["parts.clash"].caveat and "ENGINE" in told["parts.held"].caveat
-    assert "wait for their fittings" in told["parts.touch"].caveat and found.joints > 150 and found.waiting
+    assert "wait for a fitting" in told["parts.touch"].caveat and found.joints > 150 and found.waiting
 
 
 @pytest.mark.long
@@ -152,18 +153,37 @@ def checked(parts: tuple[Part, ...], *joints: Joint) -> dict[str, Check]:
 def test_what_was_not_measured_does_not_pass() -> None:
     """No joint with two bodies, a joint whose fitting waits, a body that is not closed: unknown, and it says so."""
     two = (bar("A", 0.0), bar("B", 0.1))
-    assert [c.verdict for c in checked(two, joint("J", "A", "B")).values()] == ["pass"] * 3
+    assert [c.verdict for c in checked(two, joint("J", "A", "B")).values()] == ["pass"] * 4
     bare = (bar("A", 0.0), replace(bar("B", 0.1), shape=None))
     nothing = checked(bare, joint("J", "A", "B"))["parts.touch"]
     assert nothing.verdict == "unknown" and "none measured" in nothing.caveat
     waits = checked(two, joint("J", "A", "B"), joint("K", "A", "B", through="unknown"))["parts.touch"]
-    assert waits.verdict == "unknown" and "1 joints wait for their fittings: K" in waits.caveat
+    assert waits.verdict == "unknown" and "1 joints wait for a fitting or a part: K" in waits.caveat
     whole = two[1].shape
     assert isinstance(whole, Straight)
     torn = replace(two[1], shape=Torn(start=(0, 0, 0), end=(0, 1, 0), section="", rings=whole.rings))
     found = checked((two[0], torn), joint("J", "A", "B"))
     assert [found[f"parts.{k}"].verdict for k in ("clash", "touch")] == ["unknown"] * 2
     assert "bodies that are not closed: B" in found["parts.clash"].caveat
+
+
+def test_each_piece_must_touch_something_it_is_joined_to() -> None:
+    """Two pieces of B, one beside A and one 3 m up: the joint touches at one place, and the other piece is told."""
+    near, far = bar("B", 0.1), bar("B", 0.1)
+    assert isinstance(near.shape, Straight) and isinstance(far.shape, Straight)
+    flat = Plate(outline=np.array([[0, 0], [1, 0], [1, 0.1], [0, 0.1]]), holes=(), thickness=0.1)
+    stands = tuple(Pose((0.15, 0, z), (0, 1, 0), (0, 0, 1)) for z in (0.0, 3.0))
+    two = replace(near, shape=flat, poses=stands, places=((0.15, 0.5, 0.05), (0.15, 0.5, 3.05)))
+    found = measured((bar("A", 0.0), two), joint("J", "A", "B"))
+    assert not found.apart and found.adrift == ("B at 0.150, 0.500, 3.050 m",)
+    assert checked((bar("A", 0.0), two), joint("J", "A", "B"))["parts.adrift"].verdict == "fail"
+    assert not measured((bar("A", 0.0), two), joint("J", "A", "B"), joint("K", "A", "B", through="unknown")).adrift
+
+
+def test_what_stands_on_the_left_only_is_measured_there() -> None:
+    both = replace(bar("A", 0.0, 0.5, 1.5), places=((0.05, 1.0, 0.05), (0.05, -1.0, 0.05)))
+    left = bar("B", 0.09, -1.5, -0.5)
+    assert [(c.one, c.other) for c in measured((both, left)).clashes] == [("A", "B")]
 
 
 class Torn(Straight):

@@ -55,6 +55,8 @@ def test_what_the_scale_says_of_the_rest() -> None:
     total = 0.9 * 0.45359237 * rib.count + 1.0 * bar.count
     assert_allclose(part.value, total / balance.empty.value, rtol=1e-12)
     assert_allclose(ratio.value, total / (rib.mass * rib.count + bar.mass * bar.count), rtol=1e-12)
+    doubt = 0.02 * 0.45359237 * rib.count + 0.1 * bar.count  # one scale: they add up
+    assert_allclose(ratio.high - ratio.value, doubt * ratio.value / total, rtol=1e-9)
     assert ratio.low < ratio.value < ratio.high and len(ratio.steps) == 2
     assert ratio.steps[0].value == pytest.approx(0.9 * 0.45359237 / rib.mass)
     assert "mass.empty" in {r.id for r in mass_results(model, balance)}

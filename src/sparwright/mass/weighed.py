@@ -6,7 +6,6 @@ weighed, and weighed over computed for those parts: what a builder's hand, glue 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 from difflib import get_close_matches
@@ -19,7 +18,7 @@ from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
 
 MARK = "measured"
-METHOD = "weighed part by part; bands as root of squares (jcgm-100 5.1.2)"
+METHOD = "weighed part by part; one scale: its doubts add up"
 
 
 def as_weighed(model: Model, assembly: Assembly) -> Assembly:
@@ -50,7 +49,7 @@ def weighed_results(model: Model, computed: Assembly, balance: Balance) -> Itera
     if not pairs:
         return
     plan = sum(part.mass * part.count for _, part in pairs)
-    off = math.sqrt(sum((one.scale * part.count) ** 2 for one, part in pairs))
+    off = sum(one.scale * part.count for one, part in pairs)  # one scale's error is the same for all
     band = Band(total / plan, (total - off) / plan, (total + off) / plan)
     steps = tuple(
         Step(

@@ -33,7 +33,7 @@ def _parts(assembly: Assembly) -> Iterator[Piece]:
 
 
 def _kind(part: Part) -> str:
-    return materials()[part.material].kind if part.material in materials() else "steel"
+    return materials()[part.material].kind if part.material in materials() else "other"
 
 
 def _outlines(model: Model) -> Iterator[Piece]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
 import numpy as np
@@ -133,9 +133,14 @@ def _bar_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterato
                 length=bar.depth,
                 area=bar.depth * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
                 fastener="unknown" if kind == "rivet" else "",
-                count=len({round(p.where.buttline, 6) for _, here in met for p in here}) * 2,
+                count=_both_sides(p for _, here in met for p in here),
                 note="length and area are for one rib, before the bar is planed",
             )
+
+
+def _both_sides(places: Iterable[RibPlace]) -> int:
+    """How many ribs stand there on both sides; one on the centreline is one."""
+    return sum(1 if y < ON_CENTRE else 2 for y in {round(p.where.buttline, 6) for p in places})
 
 
 def _on_edge(place: RibPlace, panel: Panel, wing: Wing, at: int) -> bool:
@@ -152,7 +157,6 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
         for skin in wing.skins:
             beneath = [(g, [p for p in g if _under(p, panel, skin)]) for g in groups]
             met = [rib_number(model, wing, g, h) for g, here in beneath for h in hands(wing) if rib_poses(here, h)]
-            lines = {round(p.where.buttline, 6) for _, here in beneath for p in here}
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2
             number = skin_number(model, wing, panel, skin)
@@ -164,7 +168,7 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
                 length=edge,
                 place=a.place(skin.start * a.chord, 0.0),
                 fastener="unknown" if kind == "rivet" else "",
-                count=sum(1 if y < ON_CENTRE else 2 for y in lines),
+                count=_both_sides(p for _, here in beneath for p in here),
                 area=edge * wing.ribs.sheet.thickness if kind in ("glue", "bond") else 0.0,
                 note="length and area are for one rib; a rib where panels meet counts for both",
             )

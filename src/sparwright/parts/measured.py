@@ -6,12 +6,12 @@ as a mean depth
     depth = 2 V/A        V volume and A surface of what they share
 
 and is a clash past DEPTH, common practice for fitting by hand and no source. Two parts of a joint touch where the gap
-between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source); of parts that stand in
-several places one such place is looked for. Fabric yields and is left
-out. Where a fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others
-within REACH of there is not known, and is told so. Wings are the same on both sides, so two bodies that are both on
-the left are measured on the right. What two bodies share is kept for the process by their shapes, so that a change to
-one part measures again only what touches it. The solids are those of a general-purpose library (manifold3d).
+between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source): in a joint at one place at
+least, and each piece of a part with a piece of some part that it is joined to. Fabric yields and is left out. Where a
+fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others within REACH
+of there is not known, and is told so. Two bodies that both have their mirror on the right are measured there. What two
+bodies share is kept for the process by their shapes, so that a change to one part measures again only what touches it.
+The solids are those of a general-purpose library (manifold3d).
 """
 
 from __future__ import annotations
@@ -22,11 +22,11 @@ from functools import cached_property
 from hashlib import sha256
 
 import numpy as np
-from manifold3d import Error, Manifold, Mesh64
+from manifold3d import Manifold
 
 from sparwright.base.record import number
 from sparwright.parts.part import Assembly, Joint, Part, Place, Skin
-from sparwright.parts.solids import solids
+from sparwright.parts.solids import closed, exact, solids
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import Solid, as_place
 from sparwright.shape.tube import Tube
@@ -71,7 +71,8 @@ class Measured:
     loose: tuple[str, ...]  # numbers of parts that no joint holds
     bodies: int = number("1", "bodies measured", 0)
     joints: int = number("1", "joints of which two parts at least have bodies to be measured", 0)
-    waiting: tuple[str, ...] = ()  # numbers of joints whose fitting is not drawn
+    waiting: tuple[str, ...] = ()  # numbers of joints whose fitting, or one of whose parts, is not drawn
+    adrift: tuple[str, ...] = ()  # pieces that touch nothing of what their part is joined to: number and place
     not_closed: tuple[str, ...] = ()  # numbers of parts whose body is not closed: nothing measured of them counts
 
 
@@ -81,12 +82,8 @@ class _Body:
 
     part: Part
     solid: Solid
+    mirrored: bool = False  # whether it is on the left and its mirror on the right
     near: set[int] = field(default_factory=set)  # ids of the bodies it shares some space with
-
-    @property
-    def on_left(self) -> bool:
-        """Whether its mirror stands on the right as well."""
-        return self.part.purpose != "frame" and float(self.solid.centre[1]) < -ON_CENTRE
 
     @cached_property
     def digest(self) -> bytes:
@@ -96,7 +93,7 @@ class _Body:
     @cached_property
     def exact(self) -> Manifold:
         """The same in the library of solids."""
-        return Manifold(Mesh64(np.array(self.solid.points), np.array(self.solid.faces, dtype=np.uint64)))
+        return exact(self.solid)
 
     @cached_property
     def box(self) -> np.ndarray:
@@ -118,19 +115,65 @@ _BEFORE: dict[tuple[bytes, bytes], _Common] = {}
 
 def measure(assembly: Assembly) -> Measured:
     """Clashes, joints that do not touch, and parts without a joint."""
-    bodies = [_Body(p, s) for p in assembly.parts if not _yields(p) for s in solids(p)]
+    bodies = _bodies(assembly)
     by_part: dict[str, list[_Body]] = {}
     for body in bodies:
         by_part.setdefault(body.part.number, []).append(body)
     open_ends = _open_ends(assembly, by_part)
     held = {n for j in assembly.joints for n in j.parts}
     loose = tuple(p.number for p in assembly.parts if p.number not in held)
-    waiting = tuple(j.number for j in assembly.joints if j.through == UNKNOWN)
+    fabric = {p.number for p in assembly.parts if _yields(p)}
     drawn = [j for j in assembly.joints if j.through != UNKNOWN and len(_with_bodies(j, by_part)) > 1]
+    waiting = tuple(j.number for j in assembly.joints if j not in drawn and not fabric & set(j.parts))
     clashes = _worst(_clashes(bodies, open_ends))
     apart = tuple(a for j in drawn for a in _apart(j, by_part))
-    not_closed = tuple(dict.fromkeys(b.part.number for b in bodies if b.exact.status() != Error.NoError))
-    return Measured(clashes, apart, loose, len(bodies), len(drawn), waiting, not_closed)
+    adrift = tuple(_adrift(assembly, drawn, by_part))
+    not_closed = tuple(dict.fromkeys(b.part.number for b in bodies if not closed(b.exact)))
+    return Measured(clashes, apart, loose, len(bodies), len(drawn), waiting, adrift, not_closed)
+
+
+def _bodies(assembly: Assembly) -> list[_Body]:
+    """Every body that can be measured, each told whether it is the mirror of one on the right."""
+    every = [(p, s) for p in assembly.parts if not _yields(p) for s in solids(p)]
+    there = {_where(s.box) for _, s in every}
+    return [_Body(p, s, bool(s.box[1, 1] < -ON_CENTRE and _where(_across(s.box)) in there)) for p, s in every]
+
+
+def _where(box: np.ndarray) -> tuple[int, ...]:
+    """A box in tenths of a millimetre."""
+    return tuple(np.rint(box * 1e4).astype(int).ravel().tolist())
+
+
+def _across(box: np.ndarray) -> np.ndarray:
+    """A box's mirror: its least buttline is that of the greatest, the other way."""
+    (x, y, z), (a, b, c) = box
+    return np.array([[x, -b, z], [a, -y, c]])
+
+
+def _adrift(assembly: Assembly, drawn: Sequence[Joint], by_part: Mapping[str, Sequence[_Body]]) -> Iterator[str]:
+    """Pieces of parts in joints that were drawn that touch no piece of a partner; a joint that waits may hold them."""
+    partners: dict[str, dict[str, float]] = {}
+    for joint in drawn:
+        most = WELD if joint.kind == "weld" else TOUCH
+        for name in joint.parts:
+            own = partners.setdefault(name, {})
+            own.update({n: max(most, own.get(n, 0.0)) for n in joint.parts if n != name})
+    waits = {n for j in assembly.joints if j not in drawn for n in (j.parts[-1:] if j.through == UNKNOWN else j.parts)}
+    for name, others in partners.items():
+        for body in by_part.get(name, ()) if name not in waits else ():
+            if not body.mirrored and not _held(body, others, by_part):
+                yield f"{name} at {', '.join(f'{v:.3f}' for v in body.solid.centre)} m"
+
+
+def _held(body: _Body, others: Mapping[str, float], by_part: Mapping[str, Sequence[_Body]]) -> bool:
+    beside = [(b, most) for n, most in others.items() for b in by_part.get(n, ())]
+    return any(id(b) in body.near or id(body) in b.near for b, _ in beside) or any(
+        _boxes_meet(body, b, most) and body.exact.min_gap(b.exact, 4 * most) <= most for b, most in beside
+    )
+
+
+def _boxes_meet(one: _Body, other: _Body, within: float) -> bool:
+    return bool(np.all(one.box[0] - within <= other.box[1]) and np.all(other.box[0] - within <= one.box[1]))
 
 
 def _with_bodies(joint: Joint, by_part: Mapping[str, Sequence[_Body]]) -> list[str]:
@@ -160,7 +203,7 @@ def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarra
     near = np.all((low[:, None] <= high[None]) & (high[:, None] >= low[None]), axis=2)
     for i, j in zip(*np.nonzero(np.triu(near, 1)), strict=True):
         one, other = bodies[i], bodies[j]
-        if (one.on_left and other.on_left) or _clear(one.part, other.part):
+        if (one.mirrored and other.mirrored) or _clear(one.part, other.part):
             continue
         common = _shared(one, other)
         if common.volume > 0:
@@ -246,7 +289,7 @@ def _gap(some: Sequence[_Body], others: Sequence[_Body], joint: Joint, most: flo
     least = np.inf
     for one in sorted(some, key=off)[:2]:
         for other in sorted(others, key=off)[:2]:
-            if np.all(one.box[0] - 4 * most <= other.box[1]) and np.all(other.box[0] - 4 * most <= one.box[1]):
+            if _boxes_meet(one, other, 4 * most):
                 least = min(least, one.exact.min_gap(other.exact, 4 * most))
             if least <= most:
                 return float(least)

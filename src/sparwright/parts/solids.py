@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
+from manifold3d import Error, Manifold, Mesh64
+
 from sparwright.parts.part import Part, Plate
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import Pose, Solid
@@ -17,6 +20,16 @@ def solids(part: Part, coarse: float = 0.0) -> tuple[Solid, ...]:
     body, stands = found
     mirror = body.mirrored() if any(left for _, left in stands) else body
     return tuple((mirror if left else body) if pose is HERE else body.placed(pose) for pose, left in stands)
+
+
+def exact(solid: Solid) -> Manifold:
+    """A body in the library of solids; ask `closed` before what it says is believed."""
+    return Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
+
+
+def closed(body: Manifold) -> bool:
+    """Whether a body has no gap; the library takes one that has for nothing at all."""
+    return bool(body.status() == Error.NoError)
 
 
 def drawn(part: Part, coarse: float = 0.0) -> tuple[Solid, tuple[tuple[Pose, bool], ...]] | None:

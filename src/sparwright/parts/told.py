@@ -25,14 +25,19 @@ def part_checks(assembly: Assembly, found: Measured) -> Iterator[Check]:
         steps=tuple(Step(f"{c.one} in {c.other}, {_at(c.place)}", "2 V/A", (("V", c.volume, "m3"),), c.depth, "m")
                     for c in clashes[:NAMED]),
     )  # fmt: skip
-    waits = f"{len(found.waiting)} joints wait for their fittings: {_some(found.waiting)}" if found.waiting else ""
+    waits = f"{len(found.waiting)} joints wait for a fitting or a part: {_some(found.waiting)}" if found.waiting else ""
     nothing = "" if found.joints else "none measured"
-    counted = f"{found.joints} of {len(assembly.joints)} joints measured; fabric and what has no shape are not"
+    counted = f"{found.joints} of {len(assembly.joints)} joints measured; fabric is not"
     yield check(
         "parts.touch", "joints whose parts do not touch", Band.exact(len({a.joint for a in found.apart})), 0, "<=", "1",
         rule=f"a gap of {TOUCH * 1e3:.1f} mm at most, of a weld {WELD * 1e3:.1f}", method=METHOD,
         caveat=_either(_some(map(_gap, found.apart)), counted),
         outside_range=_either(_not_closed(found), "" if found.apart else _either(waits, nothing)),
+    )  # fmt: skip
+    yield check(
+        "parts.adrift", "pieces that touch nothing of what they are joined to", Band.exact(len(found.adrift)), 0, "<=",
+        "1", rule="as for joints that touch", method=METHOD, caveat=_some(found.adrift),
+        outside_range=_either(_not_closed(found), "" if found.adrift else _either(waits, nothing)),
     )  # fmt: skip
     held = {n: assembly.part(n).shape is not None for n in found.loose}
     loose = [n for n, drawn in held.items() if drawn]

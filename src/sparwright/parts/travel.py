@@ -18,7 +18,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from manifold3d import Error, Manifold, Mesh64
+from manifold3d import Manifold
 
 from sparwright.base.check import Check, Step, check
 from sparwright.base.problem import DesignProblem
@@ -26,7 +26,7 @@ from sparwright.base.record import locked, number
 from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.parts.part import Assembly, Part, Skin
-from sparwright.parts.solids import solids
+from sparwright.parts.solids import closed, exact, solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.shape.solid import Solid
@@ -151,10 +151,10 @@ def _filled(part: Part) -> Part:
 
 def closed_body(part: Part, solid: Solid) -> _Body:
     """A body in the library of solids. DesignProblem for one that is not closed: it would be nowhere in the way."""
-    exact = Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
-    if exact.status() != Error.NoError:
+    found = exact(solid)
+    if not closed(found):
         raise DesignProblem(f"{part.number}: its body is not closed and cannot be measured")
-    return _Body(part.number, solid, exact)
+    return _Body(part.number, solid, found)
 
 
 def _turned(s: Surface, bodies: Sequence[_Body], angle: float) -> list[_Body]:

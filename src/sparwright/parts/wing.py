@@ -127,9 +127,7 @@ def _caps(
 
 def sheet_stock(sheet: Sheet, stuff: Material) -> str:
     """How flat stock is asked for: metal by decimal inch, plywood by millimetre."""
-    thick = (
-        decimal_inches(sheet.thickness) if stuff.kind in ("aluminium", "steel") else millimetres(sheet.thickness)
-    )
+    thick = decimal_inches(sheet.thickness) if stuff.kind in ("aluminium", "steel") else millimetres(sheet.thickness)
     return f"{stuff.title}, {thick}"
 
 
