@@ -26,6 +26,7 @@ from sparwright.ground.told import on_ground
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
+from sparwright.mass.hinged import hinge_results
 from sparwright.mass.record import Balance
 from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
@@ -105,6 +106,7 @@ def run(
     seated = occupant_told(flight, on_wheels)
     standing = (*fuel.results, *on_wheels, *seated.results)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
+    in_mass = (*in_mass, *hinge_results(chosen, assembly))
     results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))

@@ -15,7 +15,7 @@ from sparwright.family.reader import read
 from sparwright.family.writer import set_value
 from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Assembly, Straight
-from sparwright.parts.stations import rib_stations
+from sparwright.parts.stations import notches, rib_stations
 from sparwright.run import RunResult
 from sparwright.shape.tube import Tube
 
@@ -112,13 +112,15 @@ def test_both_sides_mirror(ran: Callable[[str], RunResult], model: str) -> None:
             assert p.shape.length > 0
 
 
-def test_hands_pair_up(ran: Callable[[str], RunResult]) -> None:
+def test_hands_pair_up(ran: Callable[[str], RunResult], whinchat: Family) -> None:
     """Every bent rib off the centreline has as many left as right; one on the centreline is a right one.
 
-    Flanges point to the tip, a right hand's on the right wing; at an aileron's ends they point to the root, and there
-    the right hand is on the left wing.
+    Flanges point to the tip, a right hand's on the right wing; at an aileron's ends and at the inner side of a notch
+    they point to the root, and there the right hand is on the left wing.
     """
     parts = {p.number: p for p in ran("W2").assembly.parts if p.purpose == "rib"}
+    inside = [round(n.ribs[0] / 0.0254, 3) for n in notches(whinchat.models["W2"].wing("lower"))]
+    assert len(inside) == 4
     for number, p in parts.items():
         if p.hand == "R":
             left = parts.get(number[:-1] + "L")
@@ -127,4 +129,4 @@ def test_hands_pair_up(ran: Callable[[str], RunResult]) -> None:
             assert across == {tuple(round(v, 9) for v in q) for q in (left.places if left else ())}
             for pose in p.poses:
                 outward = (pose.origin[1] > -1e-6) == (np.cross(pose.x, pose.y)[1] * p.shape.flange > 0)
-                assert outward or round(abs(pose.origin[1]) / 0.0254, 3) in AT_GAPS, p.number
+                assert outward or round(abs(pose.origin[1]) / 0.0254, 3) in (*AT_GAPS, *inside), p.number

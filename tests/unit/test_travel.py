@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -10,14 +11,23 @@ from numpy.testing import assert_allclose
 from tails import tail_alone, tailed
 
 from sparwright.base.problem import DesignProblem
-from sparwright.family.model import Family
-from sparwright.parts.part import Part
+from sparwright.family.model import Family, Model
+from sparwright.parts.layout import lay_out
+from sparwright.parts.part import Assembly, Part
 from sparwright.parts.solids import solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import surfaces
-from sparwright.parts.travel import closed_body, nearest, steps, travel_checks, turning
+from sparwright.parts.travel import Nearest, Turning, closed_body, movable, nearest, steps, travel_checks, turning
 from sparwright.shape.solid import Solid, as_place
 from sparwright.shape.tube import Tube
+
+
+def turned(model: Model, name: str) -> Turning:
+    return next(t for t in movable(model) if t.name == name)
+
+
+def least(model: Model, name: str, assembly: Assembly) -> Mapping[str, Nearest]:
+    return nearest(turned(model, name), movable(model), assembly)
 
 
 def test_a_quarter_turn_about_the_right_takes_aft_down_and_up_is_the_other_way() -> None:
@@ -57,16 +67,15 @@ def rod_beside_the_rudder(part_of_travel: float, gap: float) -> tuple[Part, np.n
 
 def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None:
     """A rod along the hinge line's direction, straight over where the rudder's trailing edge stands at full left."""
-    s = next(x for x in surfaces(tailed()) if not x.flat)
     alone = tail_alone(tailed())
     stray, side = rod_beside_the_rudder(1.0, 0.004)
     rod = stray.shape
     assert isinstance(rod, Tube)
-    found = nearest(s, replace(alone, parts=(*alone.parts, stray)))[""]
-    free = nearest(s, alone)[""]
+    found = least(tailed(), "rudder", replace(alone, parts=(*alone.parts, stray)))[""]
+    free = least(tailed(), "rudder", alone)[""]
     assert_allclose(found.gap, min(0.004, free.gap), rtol=0, atol=3e-5)
     near = replace(stray, shape=replace(rod, path=rod.path - 0.0035 * side))
-    told = nearest(s, replace(alone, parts=(*alone.parts, near)))[""]
+    told = least(tailed(), "rudder", replace(alone, parts=(*alone.parts, near)))[""]
     assert (told.one, told.other) == ("P1-rudder-TRAILING-EDGE", "P1-stray") and told.stance == "left 25 deg"
     assert_allclose(told.gap, 0.0005, rtol=0, atol=3e-5)
 
@@ -74,25 +83,24 @@ def test_the_gap_to_a_rod_over_the_trailing_edge_is_the_one_worked_out() -> None
 @pytest.mark.parametrize("part_of_travel", [0.3, 0.77])
 def test_a_rod_the_trailing_edge_sweeps_through_is_not_stepped_over(part_of_travel: float) -> None:
     """In the way on the way: at neutral, half and full travel the edge is 50 mm and more from it."""
-    s = next(x for x in surfaces(tailed()) if not x.flat)
     alone = tail_alone(tailed())
     stray, _ = rod_beside_the_rudder(part_of_travel, -0.006)
-    found = nearest(s, replace(alone, parts=(*alone.parts, stray)))[""]
+    found = least(tailed(), "rudder", replace(alone, parts=(*alone.parts, stray)))[""]
     assert found.gap == 0 and found.other == "P1-stray"
 
 
 def test_steps_are_no_longer_than_the_tubes_are_thick() -> None:
     for s in surfaces(tailed()):
         edge = (1 - s.tail.hinge) * s.tail.root_chord
-        for n, travel in zip(steps(s), (s.tail.up, s.tail.down), strict=True):
+        for n, travel in zip(steps(turned(tailed(), s.name("movable"))), (s.tail.up, s.tail.down), strict=True):
             assert edge * travel / n <= s.frame.movable.front.outside < edge * travel / (n - 1)
 
 
 def test_what_cannot_be_measured_is_told() -> None:
     """A surface without bodies, and a body with a face left out, are no free travel."""
-    s, alone = surfaces(tailed())[0], tail_alone(tailed())
+    alone = tail_alone(tailed())
     with pytest.raises(DesignProblem, match="no body of the elevator"):
-        nearest(s, replace(alone, parts=tuple(p for p in alone.parts if "-elevator-" not in p.number)))
+        least(tailed(), "elevator", replace(alone, parts=tuple(p for p in alone.parts if "-elevator-" not in p.number)))
     spar = next(p for p in alone.parts if p.number == "P1-tailplane-SPAR")
     whole = solids(spar)[0]
     with pytest.raises(DesignProblem, match="P1-tailplane-SPAR: its body is not closed"):
@@ -117,14 +125,16 @@ def test_elevators_without_a_cut_back_end_meet_the_rudder() -> None:
     assert frame
     square = replace(frame, movable=replace(frame.movable, root_aft=frame.movable.root))
     spoiled = replace(model, tailplane=replace(model.tailplane, frame=square, up=0.6))
-    found = nearest(surfaces(spoiled)[0], tail_alone(spoiled))["rudder"]
+    found = least(spoiled, "elevator", tail_alone(spoiled))["rudder"]
     assert found.gap == 0 and "rudder" in found.other
 
 
 @pytest.mark.parametrize("name", ["W1", *(pytest.param(n, marks=pytest.mark.long) for n in ("W2", "W3"))])
-def test_the_demo_s_tail_is_free(whinchat: Family, name: str) -> None:
+def test_all_that_turns_in_the_demo_is_free(whinchat: Family, name: str) -> None:
     model = whinchat.models[name]
-    assert [c.verdict for c in travel_checks(model, tail_alone(model))] == ["pass", "pass"]
+    found = {c.id: c.verdict for c in travel_checks(model, lay_out(model))}
+    ailerons = {f"parts.travel.aileron.{w.name}" for w in model.wings if w.aileron}
+    assert found == dict.fromkeys({"parts.travel.elevator", "parts.travel.rudder", *ailerons}, "pass") and ailerons
 
 
 def test_a_model_without_frames_has_no_such_check() -> None:

@@ -36,7 +36,7 @@ SIDES = (
     ("from the left", (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)),
     ("from the right", (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 )
-OUTLINES = "engine, ailerons' own edges, fittings and cockpit are not drawn as parts yet"
+OUTLINES = "engine, fittings and cockpit are not drawn as parts yet"
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from sparwright.base.record import number
+from sparwright.family import aileron as aileron_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import occupant as seat_page
@@ -116,9 +117,10 @@ class Aileron:
     inboard: float = number("m", "buttline of its inner end")
     outboard: float = number("m", "buttline of its outer end")
     hinge: float = number("1", "hinge line, fraction of the chord")
-    gap: float = number("m", "clear space between wing and aileron")
+    gap: float = number("m", "clear space between wing and aileron, ahead of a round nose, else about the hinge line")
     up: float = number("rad", "travel, trailing edge up, positive")
     down: float = number("rad", "travel, trailing edge down, positive")
+    frame: aileron_page.AileronFrame | None = words("its spars, nose, hinges and horn; left out: not drawn", None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -359,6 +361,7 @@ class Model:
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
+    paint: aileron_page.Paint | None = words("paint on the hinged surfaces, for their balance", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
     seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
 
@@ -398,5 +401,6 @@ def records() -> tuple[type, ...]:
         *weighed_page.RECORDS,
         *ground_page.RECORDS,
         *tail_page.RECORDS,
+        *aileron_page.RECORDS,
         *seat_page.RECORDS,
     )

@@ -10,6 +10,7 @@ from typing import Any
 
 from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
+from sparwright.family import aileron as a
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m
@@ -30,13 +31,17 @@ TABLES = (
     ("[wings.NAME.skins.NAME]", m.Skin, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.aileron]", m.Aileron, ""),
+    ("[wings.NAME.aileron.frame]", a.AileronFrame, "left out: its ribs alone are drawn"),
+    ("a false spar, or an aileron's spar", a.EdgeSpar, ""),
+    ("[wings.NAME.aileron.frame.hinges]", a.AileronHinges, ""),
+    ("[paint]", a.Paint, "left out: none in the balance of the hinged surfaces"),
     ("[tailplane] and [fin]", m.TailSurface, ""),
     ("[tailplane.frame] and [fin.frame]", t.TailFrame, "left out: weight by area"),
     ("[tailplane.frame.gusset]", t.Gusset, "the same of the fin, as all below"),
     ("[tailplane.frame.fixed]", t.FixedFrame, ""),
     ("[tailplane.frame.movable]", t.MovableFrame, ""),
     ("[tailplane.frame.hinges]", t.TailHinges, ""),
-    ("[tailplane.frame.horn]", t.TailHorn, ""),
+    ("[tailplane.frame.horn]", t.TailHorn, "the same of an aileron's frame"),
     ("[tailplane.frame.attach.NAME]", t.TailAttach, ""),
     ("[fuselage]", m.Fuselage, ""),
     ("[fuselage.tubes.NAME]", m.FrameTube, ""),

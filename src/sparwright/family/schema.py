@@ -84,7 +84,7 @@ class Head:
 
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
-    "wheels", "loads", "items", "allowances", "fuel", "ground", "seat",
+    "wheels", "loads", "items", "allowances", "fuel", "paint", "ground", "seat",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -132,13 +132,15 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("sump", "bowl", "loss", "pressure", "shut", "extra"), NOT_NEGATIVE),
     **dict.fromkeys(("elbows", "bends", "half_bends", "tees", "side_tees", "baffles"), Bounds(0, 100)),
     "bank": Bounds(0, math.pi / 4),
-    **dict.fromkeys(("edge", "lap", "arm", "play", "hole", "TailFrame.gap", "TailFrame.covering"), POSITIVE),
+    **dict.fromkeys(
+        ("edge", "lap", "arm", "play", "hole", "setback", "AileronHinges.foot", "TailFrame.gap", "TailFrame.covering"),
+        POSITIVE),
     **dict.fromkeys(("root", "root_aft", "foot", "along", "places", "ribs"), NOT_NEGATIVE),
     **dict.fromkeys(("back", "pan"), Bounds(0, math.pi / 3)),
     **dict.fromkeys(
         ("cushion", "behind", "StickGrip.forward", "StickGrip.aft", "travel", "adjust", "give", "door"), NOT_NEGATIVE),
     **dict.fromkeys(("Throttle.shut", "Harness.lap"), Bounds()),
-    "rivets": Bounds(1, 20),
+    **dict.fromkeys(("rivets", "fasteners"), Bounds(1, 20)),
     "arms": Bounds(1, 2),
 }  # fmt: skip
 
@@ -155,7 +157,7 @@ _EXAMPLE_OF = {
     "reynolds": "1e6", "give_or_take": "0.05", "source": '"who measured it, where it is printed"', "surface": '"built"',
     "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
     "rim": '"8 in"', "tyre": '"1 in"', "leg": '"1-1/2 in"', "stop": '"4 in"', "bank": '"5 deg"',
-    "rivet": '"blind-aluminium-1/8"', "pin": '"AN3"', "bolt": '"AN3"', "play": '"0.5 mm"',
+    "rivet": '"blind-aluminium-1/8"', "fastener": '"AN3"', "pin": '"AN3"', "bolt": '"AN3"', "play": '"0.5 mm"',
     "places": '["8 in", "40 in"]',
     "back": '"15 deg"', "pan": '"8 deg"', "give": '"4 in"', "travel": '"3 in"',
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",

@@ -13,6 +13,8 @@ from typing import Any
 from sparwright.base.quantity import QuantityError, inches, parse
 from sparwright.base.source import MARKS
 from sparwright.data.loader import categories, materials
+from sparwright.family.aileron import Paint
+from sparwright.family.aileron_sense import check_aileron_frame
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
@@ -55,6 +57,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_masses(values, whole, faults)
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
+    if values.get("paint", BAD) not in (BAD, None):
+        check_paint(values["paint"], whole["paint"], faults)
     check_wheels(values, whole, faults)
     check_seat(values, whole, faults)
     check_tails(values, whole, faults)
@@ -116,6 +120,7 @@ def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
         check_skins(wing, table, faults)
         if wing.panels and wing.aileron:
             check_aileron(wing, wing.aileron, table, faults)
+            check_aileron_frame(wing, wing.aileron, table["aileron"], faults)
         _ribs_fit(wing, table, faults)
 
 
@@ -314,6 +319,12 @@ def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         spot = whole.nearest("loads")
         if not any(t.nearest("kind").value == "pilot" for t in _tables(whole, "loads")):
             faults.add(spot, "a load of kind pilot is wanted", example='[loads.pilot]\nkind = "pilot"')
+
+
+def check_paint(paint: Paint, table: Entry, faults: Faults) -> None:
+    """The likely weight of paint lies between the least and the greatest."""
+    if not paint.low <= paint.areal <= paint.high:
+        _between(table, "areal", "must lie between low and high", faults)
 
 
 def _between(table: Entry, key: str, wanted: str, faults: Faults) -> None:

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from sparwright.base.quantity import inches
-from sparwright.data.loader import fasteners
+from sparwright.data.loader import Fastener, fasteners
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.model import Fuselage, RoundTube, TailSurface
 from sparwright.family.tables import BAD
@@ -50,13 +50,14 @@ def _frame(tail: TailSurface, frame: TailFrame, flat: bool, surface: Entry, faul
     _join(frame, table, faults)
     for key, name in (("bolt", frame.bolt), ("pin", frame.hinges.pin)):
         spot = table["bolt"] if key == "bolt" else table["hinges"]["pin"]
-        _fastener(name, "bolt", spot, faults)
+        check_fastener(name, ("bolt",), spot, faults)
 
 
-def _fastener(name: str, kind: str, spot: Entry, faults: Faults) -> bool:
-    known = [k for k, f in fasteners().items() if f.kind.endswith(kind)]
+def check_fastener(name: str, kinds: tuple[str, ...], spot: Entry, faults: Faults) -> bool:
+    """Whether a fastener of one of these kinds is known; a problem when not."""
+    known = [k for k, f in fasteners().items() if f.kind.endswith(kinds)]
     if name not in known:
-        faults.wrong(spot, f"is not a {kind} we know{hint(name, known)}")
+        faults.wrong(spot, f"is not a {' or '.join(kinds)} we know{hint(name, known)}")
     return name in known
 
 
@@ -103,14 +104,18 @@ def _ribs(part: FixedFrame | MovableFrame, tip: float, table: Entry, faults: Fau
 
 def _gusset(g: Gusset, table: Entry, faults: Faults) -> None:
     """Rivets that are known, far enough from edges and from one another."""
-    if not _fastener(g.rivet, "rivet", table["rivet"], faults):
-        return
-    d = fasteners()[g.rivet].diameter
-    if g.edge < EDGE * d - NEAR:
-        wanted = f"a rivet of {inches(d)} stays two diameters from an edge, {inches(EDGE * d)} (AC 43.13-1B)"
+    if check_fastener(g.rivet, ("rivet",), table["rivet"], faults):
+        check_row(fasteners()[g.rivet], g.rivets, g.pitch, g.edge, table, faults)
+
+
+def check_row(one: Fastener, count: int, pitch: float, edge: float, table: Entry, faults: Faults) -> None:
+    """A row of rivets or bolts is far enough from the edge and from one to the next; keys `edge` and `pitch`."""
+    d, word = one.diameter, one.kind.split()[-1]
+    if edge < EDGE * d - NEAR:
+        wanted = f"a {word} of {inches(d)} stays two diameters from an edge, {inches(EDGE * d)} (AC 43.13-1B)"
         faults.wrong(table["edge"], wanted, f'edge = "{EDGE * d / INCH:.4g} in"')
-    if g.rivets > 1 and g.pitch < ROW * d - NEAR:
-        wanted = f"rivets of {inches(d)} stand three diameters apart, {inches(ROW * d)} (AC 43.13-1B)"
+    if count > 1 and pitch < ROW * d - NEAR:
+        wanted = f"{word}s of {inches(d)} stand three diameters apart, {inches(ROW * d)} (AC 43.13-1B)"
         faults.wrong(table["pitch"], wanted, f'pitch = "{ROW * d / INCH:.4g} in"')
 
 
@@ -141,16 +146,22 @@ def _hinges(frame: TailFrame, tip: float, table: Entry, faults: Faults) -> None:
             faults.wrong(spot, f"a hinge with its straps lies on the front tube, {inches(low)} to {inches(high)}")
     if len(h.places) < 2:
         faults.add(table.nearest("places"), "at least two hinges are wanted", f"{len(h.places)}")
-    _bore(h.bush, table["bush"], faults)
+    check_bush(h.bush, h.pin, table, faults)
     if h.pin in fasteners():
-        over = h.bush.outside - 2 * h.bush.wall - fasteners()[h.pin].diameter
-        if not 0 <= over <= ON_PIN:
-            wanted = f"has a bore of {inches(h.bush.outside - 2 * h.bush.wall)}; it turns on the pin {h.pin}, "
-            faults.wrong(table["bush"], wanted + inches(fasteners()[h.pin].diameter))
         turn = max(h.bush.outside, fasteners()[h.pin].diameter) / 2 + h.sheet.thickness
         if turn >= frame.gap / 2:
             wanted = f"must leave room for the straps round the hinge line, more than {inches(2 * turn)}"
             faults.add(table, wanted, inches(frame.gap), key=table.key.removesuffix("hinges") + "gap")
+
+
+def check_bush(bush: RoundTube, pin: str, table: Entry, faults: Faults) -> None:
+    """A hinge's bush has a bore, and its pin goes into it without play."""
+    _bore(bush, table["bush"], faults)
+    if pin in fasteners():
+        bore = bush.outside - 2 * bush.wall
+        if not 0 <= bore - fasteners()[pin].diameter <= ON_PIN:
+            wanted = f"has a bore of {inches(bore)}; it turns on the pin {pin}, {inches(fasteners()[pin].diameter)}"
+            faults.wrong(table["bush"], wanted)
 
 
 def _join(frame: TailFrame, table: Entry, faults: Faults) -> None:

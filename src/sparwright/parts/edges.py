@@ -48,7 +48,7 @@ def bar_ring(station: Station, wing: Wing, bar: Bar, tail: bool) -> np.ndarray:
 
 def skin_rings(station: Station, skin: Skin) -> tuple[np.ndarray, ...]:
     """(n, 2) each sheet of a skin: one round the nose, or an upper and a lower one. Fabric lies on the ribs, not in."""
-    return tuple(_sheet(line, skin.thickness or -FABRIC) for line in _surfaces(station, skin.start, skin.end))
+    return tuple(sheet_ring(line, skin.thickness or -FABRIC) for line in _surfaces(station, skin.start, skin.end))
 
 
 def _surfaces(station: Station, start: float, end: float) -> tuple[np.ndarray, ...]:
@@ -67,7 +67,7 @@ def _surfaces(station: Station, start: float, end: float) -> tuple[np.ndarray, .
     return tuple(np.column_stack([np.interp(at, index, c) for c in curve]) * station.chord for at in places)
 
 
-def _sheet(outer: np.ndarray, thickness: float) -> np.ndarray:
+def sheet_ring(outer: np.ndarray, thickness: float) -> np.ndarray:
     """(2 n, 2) a sheet of a thickness inside a walked line, tail to nose to tail with the inside to its left."""
     step = np.gradient(outer, axis=0)
     inward = np.column_stack([-step[:, 1], step[:, 0]])

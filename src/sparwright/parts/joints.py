@@ -8,13 +8,13 @@ from typing import Literal
 import numpy as np
 
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Panel, Skin, Spar, Wing
+from sparwright.family.model import Bar, Model, Panel, Skin, Spar, Wing
 from sparwright.parts.edges import girth
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint
-from sparwright.parts.ribs import RibGroup, RibPlace, hands, rib_number, rib_poses
+from sparwright.parts.ribs import AILERON_RIB, NOSE_RIB, RibGroup, RibPlace, hands, rib_number, rib_poses
 from sparwright.parts.stations import SAME
-from sparwright.parts.wing import cap_number, ends, in_one, skin_number, web_number
+from sparwright.parts.wing import cap_number, edge_number, ends, in_one, skin_number, stretches, web_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import panel_at
 from sparwright.shape.rib import Slot, slot
@@ -38,7 +38,8 @@ def wing_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> tuple[J
     )
 
 
-def _rivet_or_glue(material_key: str) -> Glue:
+def rivet_or_glue(material_key: str) -> Glue:
+    """How a part of that material is fastened along its length."""
     return "rivet" if material(material_key).kind in METALS else "glue"
 
 
@@ -61,7 +62,7 @@ def _rib_joint(
     count = len(poses)
     if box is None or not count:
         return None
-    kind, number = _rivet_or_glue(wing.ribs.sheet.material), rib_number(model, wing, group, hand)
+    kind, number = rivet_or_glue(wing.ribs.sheet.material), rib_number(model, wing, group, hand)
     faces = 2 if any(s.spar == spar.name for s in here[0].piece.slots) else 1
     return Joint(
         number=part_number(number, "JOINT", spar.name.upper(), panel.name),
@@ -93,7 +94,7 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
     for panel in wing.panels:
         a, b = ends(model, wing, panel)
         for spar in wing.spars:
-            kind = _rivet_or_glue(spar.cap.material)
+            kind = rivet_or_glue(spar.cap.material)
             boxes = [slot(s, wing, spar) for s in (a, b)]
             start, end = (s.place(k.x, k.y) for s, k in zip((a, b), boxes, strict=True))
             length = float(np.linalg.norm(np.subtract(end, start))) * (2 if in_one(panel) else 1)
@@ -115,30 +116,40 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
 def _bar_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     """Each edge bar to the ribs that stand on it, once for each rib: the face is the rib's thickness by its height."""
     for panel in wing.panels:
-        for name, bar, at in (("nose-bar", wing.nose_bar, 0), ("tail-bar", wing.tail_bar, 1)):
-            met = [(g, [p for p in g if _on_edge(p, panel, wing, at)]) for g in groups] if bar else []
-            ribs = [rib_number(model, wing, g, h) for g, here in met for h in hands(wing) if rib_poses(here, h)]
-            if bar is None or not ribs:
-                continue
-            first = next(here[0] for _, here in met if here)
-            x = first.piece.outline[:, 0].min() if at == 0 else first.piece.outline[:, 0].max()
-            number = part_number(model.name, wing.name, name.upper(), panel.name)
-            kind = _rivet_or_glue(bar.material)
-            yield Joint(
-                number=part_number(number, "", "JOINT"),
-                kind=kind,
-                parts=(number, *ribs),
-                place=first.station.place(float(x), 0.0),
-                primary=False,
-                length=bar.depth,
-                area=bar.depth * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
-                fastener="unknown" if kind == "rivet" else "",
-                count=_both_sides(p for _, here in met for p in here),
-                note="length and area are for one rib, before the bar is planed",
-            )
+        if wing.nose_bar is not None:
+            yield from bar_joint(model, wing, groups, edge_number(model, wing, panel, 0), wing.nose_bar, panel, 0)
+        for stretch, parted in stretches(wing, panel):
+            if wing.tail_bar is not None and not parted:
+                number = edge_number(model, wing, panel, 1, stretch)
+                yield from bar_joint(model, wing, groups, number, wing.tail_bar, stretch, 1)
 
 
-def _both_sides(places: Iterable[RibPlace]) -> int:
+def bar_joint(
+    model: Model, wing: Wing, groups: Sequence[RibGroup], number: str, bar: Bar, reach: Panel, at: int
+) -> Iterator[Joint]:
+    """One edge bar at the nose (0) or the tail (1) to the ribs on it."""
+    met = [(g, [p for p in g if _on_edge(p, reach, wing, at)]) for g in groups]
+    ribs = [rib_number(model, wing, g, h) for g, here in met for h in hands(wing) if rib_poses(here, h)]
+    if not ribs:
+        return
+    first = next(here[0] for _, here in met if here)
+    x = first.piece.outline[:, 0].min() if at == 0 else first.piece.outline[:, 0].max()
+    kind = rivet_or_glue(bar.material)
+    yield Joint(
+        number=part_number(number, "", "JOINT"),
+        kind=kind,
+        parts=(number, *ribs),
+        place=first.station.place(float(x), 0.0),
+        primary=False,
+        length=bar.depth,
+        area=bar.depth * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
+        fastener="unknown" if kind == "rivet" else "",
+        count=both_sides(p for _, here in met for p in here),
+        note="length and area are for one rib, before the bar is planed",
+    )
+
+
+def both_sides(places: Iterable[RibPlace]) -> int:
     """How many ribs stand there on both sides; one on the centreline is one."""
     return sum(1 if y < ON_CENTRE else 2 for y in {round(p.where.buttline, 6) for p in places})
 
@@ -155,7 +166,7 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
     for panel in wing.panels:
         a, b = ends(model, wing, panel)
         for skin in wing.skins:
-            beneath = [(g, [p for p in g if _under(p, panel, skin)]) for g in groups]
+            beneath = [(g, [p for p in g if _under(p, panel, skin) and not _turns(p, wing)]) for g in groups]
             met = [rib_number(model, wing, g, h) for g, here in beneath for h in hands(wing) if rib_poses(here, h)]
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2
@@ -168,10 +179,15 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
                 length=edge,
                 place=a.place(skin.start * a.chord, 0.0),
                 fastener="unknown" if kind == "rivet" else "",
-                count=_both_sides(p for _, here in beneath for p in here),
+                count=both_sides(p for _, here in beneath for p in here),
                 area=edge * wing.ribs.sheet.thickness if kind in ("glue", "bond") else 0.0,
                 note="length and area are for one rib; a rib where panels meet counts for both",
             )
+
+
+def _turns(place: RibPlace, wing: Wing) -> bool:
+    """Whether a piece is of an aileron that has a skin of its own."""
+    return bool(wing.aileron and wing.aileron.frame and place.piece.name in (AILERON_RIB, NOSE_RIB))
 
 
 def _under(place: RibPlace, panel: Panel, skin: Skin) -> bool:

@@ -7,6 +7,9 @@ from collections.abc import Iterator, Sequence
 
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Place
+from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, bare_ailerons
+from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
+from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
 from sparwright.parts.handed import handed
@@ -19,7 +22,6 @@ from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE, mirrored
 
 NOT_DRAWN = (
-    "aileron spar, hinges and the wing's false spar ahead of it",
     "strut, wire and spar fittings: joints say through what they go as soon as it is drawn",
     "splices of spars and edge bars where panels meet",
 )
@@ -34,6 +36,9 @@ def lay_out(model: Model) -> Assembly:
         groups = rib_groups(model, wing)
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
+        for h in (a for a in ailerons(model) if a.wing is wing):
+            parts += [*aileron_parts(h), *hinge_parts(h)]
+            joints += [*aileron_joints(h, groups), *hinge_joints(h)]
     parts += (*_bought(model), *fuel_parts(model), *tail_parts(model))
     joints += (*strut_joints(model), *fuel_joints(model), *tail_joints(model))
     parts, joints = handed(parts, joints)
@@ -43,7 +48,7 @@ def lay_out(model: Model) -> Assembly:
         model=model.name,
         parts=tuple(parts),
         joints=tuple(joints),
-        unknowns=NOT_DRAWN + (FUEL_NOT_DRAWN if model.fuel else ()) + tail_not_drawn(model),
+        unknowns=bare_ailerons(model) + NOT_DRAWN + (FUEL_NOT_DRAWN if model.fuel else ()) + tail_not_drawn(model),
     )
 
 

@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 
 from sparwright.base.record import number as figure
-from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, simpler
+from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, plate, simpler
 from sparwright.shape.tube import Tube
 
 Place = tuple[float, float, float]
@@ -45,6 +45,15 @@ class Length:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Foot:
+    """A strip bent up square along one straight edge of a plate; the edge goes the way the outline does."""
+
+    start: tuple[float, float]  # m, on the outline
+    end: tuple[float, float]
+    height: float = figure("m", "height over the sheet, along its z (negative: the other way)")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Plate:
     """Cut from flat stock: outline and holes in the plate's own axes, x aft along the chord, y up, m.
 
@@ -59,6 +68,7 @@ class Plate:
     blank: np.ndarray | None = None
     flange: float = figure("m", "height of the bent edge over the sheet, along its z (negative: the other way)", 0.0)
     lean: tuple[float, float] = figure("1", "how far aft and up the bent edge goes over its height", (0.0, 0.0))
+    foot: Foot | None = None
     grain: str = ""
     bend: str = ""
     marks: tuple[Mark, ...] = ()
@@ -74,7 +84,15 @@ class Plate:
         return self._bent(self.outline, self.holes)
 
     def _bent(self, outline: np.ndarray, holes: Sequence[np.ndarray]) -> Solid:
-        return bent_plate(outline, holes, self.thickness, self.flange, self.lean)
+        whole = bent_plate(outline, holes, self.thickness, self.flange, self.lean)
+        return whole if self.foot is None else joined([whole, self._standing(self.foot)])
+
+    def _standing(self, foot: Foot) -> Solid:
+        """The foot's body, within the outline."""
+        a, b, half = np.array(foot.start), np.array(foot.end), self.thickness / 2
+        inward = np.array([a[1] - b[1], b[0] - a[0]]) / np.hypot(*(b - a)) * self.thickness
+        low, high = sorted((float(np.copysign(half, foot.height)), foot.height + float(np.copysign(half, foot.height))))
+        return plate(np.array([a, b, b + inward, a + inward]), (), low, high)
 
 
 @dataclass(frozen=True, kw_only=True)

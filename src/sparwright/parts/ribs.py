@@ -15,13 +15,14 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model, Wing
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Length, Mark, Part, Plate
-from sparwright.parts.stations import RibStation, rib_stations
+from sparwright.parts.stations import RibStation, nosed, rib_stations
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import Station, cut, panel_at
 from sparwright.shape.rib import Piece, flange_reach, pieces
 from sparwright.shape.solid import Pose, as_place
 
 EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
+AILERON_RIB, NOSE_RIB = "aileron rib", "aileron nose rib"  # pieces of a hinged rib that turn
 SAME_SHAPE = 2e-6  # m: two outlines nearer than this everywhere are one shape
 
 
@@ -47,9 +48,15 @@ def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
     for where in rib_stations(wing):
         station = cut(wing, model.sections, where.buttline)
         for piece in pieces(station, wing, where.hinged):
-            if where.kind == "aileron end" and piece.name != "aileron rib":
-                continue
-            yield RibPlace(station, where, piece, _lean(wing, station, where))
+            if _stands(wing, where, piece):
+                yield RibPlace(station, where, piece, _lean(wing, station, where))
+
+
+def _stands(wing: Wing, where: RibStation, piece: Piece) -> bool:
+    """Whether a piece of a rib's shape is there: all of a wing's rib, of the others what their kind says."""
+    if piece.name == NOSE_RIB:
+        return nosed(wing, where)
+    return where.kind == "wing" or (where.kind == "aileron end" and piece.name == AILERON_RIB)
 
 
 def _lean(wing: Wing, station: Station, where: RibStation) -> tuple[float, float]:

@@ -17,9 +17,40 @@ class RibStation:
     """One rib of the right wing; both sides unless it stands on the centreline."""
 
     buttline: float = number("m", "buttline")
-    kind: str = "wing"  # "wing": to the trailing edge or the hinge; "aileron end": only the aileron's own end rib
-    hinged: bool = False  # cut at the hinge
-    inward: bool = False  # a bent flange points to the root: beside the gap at an aileron's end
+    kind: str = "wing"  # or of the aileron alone: "aileron end", or "aileron nose", ahead of its spar only
+    hinged: bool = False  # parted for the aileron
+    inward: bool = False  # a bent flange points to the root: beside the gap at an aileron's end, or a notch
+
+
+@dataclass(frozen=True)
+class Notch:
+    """Where the nose of an aileron is open for a hinge or the horn: nose ribs stand on both sides."""
+
+    buttline: float = number("m", "its middle")
+    half: float = number("m", "from there to the middle of a nose rib")
+    horn: bool = False
+
+    @property
+    def ribs(self) -> tuple[float, float]:
+        """Buttlines of the nose ribs beside it, m."""
+        return self.buttline - self.half, self.buttline + self.half
+
+
+def notches(wing: Wing) -> tuple[Notch, ...]:
+    """Every notch of an aileron's nose, from the inside out; none of a plain nose."""
+    frame = wing.aileron.frame if wing.aileron else None
+    if frame is None or frame.nose is None:
+        return ()
+    rib = wing.ribs.sheet.thickness
+    found = [Notch(y, frame.notch(rib)) for y in frame.hinges.places]
+    found.append(Notch(frame.horn.along, frame.notch(rib, True), True))
+    return tuple(sorted(found, key=lambda n: n.buttline))
+
+
+def nosed(wing: Wing, where: RibStation) -> bool:
+    """Whether a rib station of the aileron has a piece ahead of its spar: not in a notch nor hard beside its ribs."""
+    clear = 2 * (wing.ribs.sheet.thickness + wing.ribs.flange)
+    return where.kind != "wing" or all(abs(where.buttline - n.buttline) > n.half + clear for n in notches(wing))
 
 
 def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
@@ -35,6 +66,7 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     hinged = [r.buttline for r in found if r.hinged]
     ends = [y for y in (inner + gap, outer - gap) if all(abs(y - h) > SAME for h in hinged)]
     found += [RibStation(y, "aileron end", True, y > (inner + outer) / 2) for y in ends]
+    found += [RibStation(y, "aileron nose", True, y < n.buttline) for n in notches(wing) for y in n.ribs]
     return tuple(sorted(found, key=lambda r: r.buttline))
 
 

@@ -1,13 +1,15 @@
-"""Elevator and rudder turned to full travel: how near they come to what stands still, and to each other.
+"""Elevator, rudder and ailerons turned to full travel: how near they come to what stands still, and to each other.
 
-The bodies of a movable frame, with the straps that go with it, are turned about their hinge line; the gap is measured
-to every other body within LOOK, and a gap of nought is a part in a part. From one stance to the next no point moves
-further than the frame's own tubes are thick, and tubes count as filled, so that no tube or wire is stepped over:
+The bodies of a movable surface, with the hinge parts that go with it, are turned about their hinge line; the gap is
+measured to every other body within LOOK, and a gap of nought is a part in a part. From one stance to the next no point
+moves further than the surface is thick, and tubes count as filled, so that no tube or wire is stepped over:
 
-    steps = R travel/d      R from the hinge line to the trailing edge or the horn's end, d outside of the front tube
+    steps = R travel/d      R from the hinge line to the trailing edge or the horn's end, d outside of the front tube,
+                            of an aileron the depth of its nose
 
-The other movable surface stands in the middle, at both ends of its travel and half way. The straps, bush and pin of one
-hinge turn in each other and are left out against each other; so is fabric. The least clearance wanted is common
+The other movable surface of a tail stands in the middle, at both ends of its travel and half way; other ailerons as
+drawn. Of a pair of ailerons the right one is turned: the left is its mirror, and so is the wing. What is of one hinge
+turns in each other and is left out against each other; so is fabric. The least clearance wanted is common
 practice, no source.
 """
 
@@ -24,11 +26,13 @@ from sparwright.base.check import Check, Step, check
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import locked, number
 from sparwright.base.source import Band
-from sparwright.family.model import Model
+from sparwright.family.model import Model, spoken
+from sparwright.parts.aileron import Hinged, ailerons
+from sparwright.parts.aileron_fittings import hinge_axes
 from sparwright.parts.part import Assembly, Part, Skin
 from sparwright.parts.solids import closed, exact, solids
 from sparwright.parts.tail_fittings import axis
-from sparwright.parts.tail_frame import Surface, surfaces
+from sparwright.parts.tail_frame import surfaces
 from sparwright.shape.solid import Solid
 from sparwright.shape.tube import Tube
 
@@ -63,18 +67,65 @@ class _Stance:
     said: str
 
 
+@dataclass(frozen=True)
+class Turning:
+    """A surface that is turned."""
+
+    name: str  # "elevator", "aileron lower"
+    start: str  # of the numbers of its parts
+    place: np.ndarray = number("m", "(3,) a point of its hinge line")
+    along: np.ndarray = number("1", "(3,) direction of its hinge line, outward or up")
+    up: float = number("rad", "travel, trailing edge up or left")
+    down: float = number("rad", "travel, trailing edge down or right")
+    reach: float = number("m", "from the hinge line to the farthest of its points")
+    thick: float = number("m", "thickness no step is longer than")
+    words: tuple[str, str] = ("up", "down")
+    right: bool = False  # only the one on the right is turned
+    meets: tuple[str, ...] = ()  # names of others that it is turned against
+
+    @property
+    def said(self) -> str:
+        """How it is called in a sentence."""
+        kind, _, wing = self.name.partition(" ")
+        return f"{kind} of the {spoken(wing)}" if wing else kind
+
+
+def movable(model: Model) -> tuple[Turning, ...]:
+    """Elevator and rudder that have a frame, then ailerons that have one."""
+    tails = surfaces(model)
+    found = [
+        Turning(
+            s.name("movable"), f"{model.name}-{s.name('movable')}-", *axis(s), s.tail.up, s.tail.down,
+            max((1 - s.tail.hinge) * max(s.tail.root_chord, s.tail.tip_chord), s.frame.horn.arm),
+            s.frame.movable.front.outside, ("up", "down") if s.flat else ("left", "right"),
+            meets=tuple(x.name("movable") for x in tails if x is not s),
+        )
+        for s in tails
+    ]  # fmt: skip
+    return (*found, *(_aileron(h) for h in ailerons(model)))
+
+
+def _aileron(h: Hinged) -> Turning:
+    aileron, axes = h.wing.aileron, hinge_axes(h)
+    assert aileron is not None
+    cuts = [h.at(y) for y in (h.root, h.tip)]
+    reach = max(s.chord - p.hinge[0] for s, p in cuts)
+    deep = min(p.radius or h.frame.setback for _, p in cuts)
+    return Turning(f"aileron {h.wing.name}", h.number(""), axes.start, axes.along, aileron.up, aileron.down,
+                   max(reach, h.frame.horn.arm), deep, right=True)  # fmt: skip
+
+
 def travel_checks(model: Model, assembly: Assembly) -> Iterator[Check]:
-    """Least gap of elevator and rudder through their travel; none of a surface that has no frame."""
-    for s in surfaces(model):
-        found = nearest(s, assembly)
+    """Least gap of elevator, rudder and ailerons through their travel; none of a surface that has no frame."""
+    for t in movable(model):
+        found = nearest(t, movable(model), assembly)
         least = min(found.values(), key=lambda f: f.gap)
-        name = s.name("movable")
         told = tuple(Step(f"to {n or 'what stands still'}: {_said(f)}", "least gap", (), f.gap, "m")
                      for n, f in found.items())  # fmt: skip
         yield check(
-            f"parts.travel.{name}", f"least gap of the {name} through its travel", Band.exact(least.gap), CLEAR, ">=",
-            "m", rule=f"{CLEAR * 1e3:.1f} mm, common practice, no source", steps=told,
-            method="measured on the bodies of the parts, turned about the hinge line",
+            f"parts.travel.{t.name.replace(' ', '.')}", f"least gap of the {t.said} through its travel",
+            Band.exact(least.gap), CLEAR, ">=", "m", rule=f"{CLEAR * 1e3:.1f} mm, common practice, no source",
+            steps=told, method="measured on the bodies of the parts, turned about the hinge line",
             caveat=f"{_said(least)}; at rest, not under load, without fabric",
         )  # fmt: skip
 
@@ -83,33 +134,41 @@ def _said(found: Nearest) -> str:
     return f"{found.one} and {found.other}, {found.stance}" if found.one else f"nothing within {LOOK * 1e3:.0f} mm"
 
 
-def nearest(s: Surface, assembly: Assembly) -> Mapping[str, Nearest]:
-    """The least gap through a surface's travel: to what stands still (""), and to the other movable surface.
+def nearest(t: Turning, every: Sequence[Turning], assembly: Assembly) -> Mapping[str, Nearest]:
+    """The least gap through a surface's travel: to what stands still (""), and to each other it is turned against.
 
-    DesignProblem for an assembly without bodies of the surface or of what stands still.
+    every: all that turn. DesignProblem for an assembly without bodies of the surface or of what stands still.
     """
-    groups, axes = _groups(s.model, assembly), _axes(s)
-    own = s.name("movable")
-    if not (groups[own] and groups[""]):
-        raise DesignProblem(f"{s.model.name}: no body of the {own}, or none beside it, can be measured")
+    others = [x for x in every if x.name in t.meets]
+    groups, axes = _groups((t, *others), assembly), _axes(t)
+    if not (groups[t.name] and groups[""]):
+        raise DesignProblem(f"{assembly.model}: no body of the {t.said}, or none beside it, can be measured")
+    hinges = _hinges(assembly)
     still = _stance(groups[""], axes, "")
-    others = {x.name("movable"): [_stance(_turned(x, groups[x.name("movable")], a), axes, said)
-                                  for a, said in _angles(x, (HALVES, HALVES))]
-              for x in surfaces(s.model) if x.name("movable") != own}  # fmt: skip
-    least = {n: Nearest(LOOK) for n in ("", *others)}
-    for angle, word in _angles(s, steps(s)):
-        moved = _stance(_turned(s, groups[own], angle), axes, word)
-        least[""] = _nearer(least[""], moved, still, word)
-        for other, stances in others.items():
-            for theirs in stances:
-                least[other] = _nearer(least[other], moved, theirs, f"{word}, {other} {theirs.said}")
+    theirs = {x.name: [_stance(_turned(x, groups[x.name], a), axes, said) for a, said in _angles(x, (HALVES, HALVES))]
+              for x in others}  # fmt: skip
+    least = {n: Nearest(LOOK) for n in ("", *theirs)}
+    for angle, word in _angles(t, steps(t)):
+        moved = _stance(_turned(t, groups[t.name], angle), axes, word)
+        least[""] = _nearer(least[""], moved, still, word, hinges)
+        for other, stances in theirs.items():
+            for s in stances:
+                least[other] = _nearer(least[other], moved, s, f"{word}, {other} {s.said}", hinges)
     return least
 
 
-def _axes(s: Surface) -> np.ndarray:
+def _hinges(assembly: Assembly) -> Mapping[str, set[str]]:
+    """Numbers of the hinge joints each part is in."""
+    found: dict[str, set[str]] = {}
+    for j in assembly.joints:
+        for n in j.parts if j.kind == "hinge" else ():
+            found.setdefault(n, set()).add(j.number)
+    return found
+
+
+def _axes(t: Turning) -> np.ndarray:
     """(3, 3) rows: along the hinge line and square to it, so that boxes round tubes along it are narrow."""
-    _, along = axis(s)
-    return np.array([along, *np.linalg.svd(along[None])[2][1:]])
+    return np.array([t.along, *np.linalg.svd(t.along[None])[2][1:]])
 
 
 def _stance(bodies: Sequence[_Body], axes: np.ndarray, said: str) -> _Stance:
@@ -117,30 +176,30 @@ def _stance(bodies: Sequence[_Body], axes: np.ndarray, said: str) -> _Stance:
     return _Stance(bodies, np.array(boxes).reshape(-1, 2, 3), said)
 
 
-def steps(s: Surface) -> tuple[int, int]:
-    """Steps up (or left) and down (or right) in which no point moves further than the frame's tubes are thick."""
-    reach = max((1 - s.tail.hinge) * max(s.tail.root_chord, s.tail.tip_chord), s.frame.horn.arm)
-    up, down = (math.ceil(reach * travel / s.frame.movable.front.outside) for travel in (s.tail.up, s.tail.down))
+def steps(t: Turning) -> tuple[int, int]:
+    """Steps up (or left) and down (or right) in which no point moves further than the surface is thick."""
+    up, down = (math.ceil(t.reach * travel / t.thick) for travel in (t.up, t.down))
     return max(up, 1), max(down, 1)
 
 
-def _angles(s: Surface, count: tuple[int, int]) -> tuple[tuple[float, str], ...]:
+def _angles(t: Turning, count: tuple[int, int]) -> tuple[tuple[float, str], ...]:
     """Neutral, and in even steps to full travel both ways: (rad, trailing edge up or left positive; words)."""
-    up, down = ("up", "down") if s.flat else ("left", "right")
-    ways = ((s.tail.up, 1.0, up, count[0]), (s.tail.down, -1.0, down, count[1]))
+    up, down = t.words
+    ways = ((t.up, 1.0, up, count[0]), (t.down, -1.0, down, count[1]))
     return ((0.0, "neutral"), *((travel * i / n * side, f"{word} {math.degrees(travel * i / n):.0f} deg")
                                 for travel, side, word, n in ways for i in range(n, 0, -1)))  # fmt: skip
 
 
-def _groups(model: Model, assembly: Assembly) -> Mapping[str, list[_Body]]:
+def _groups(turning: Sequence[Turning], assembly: Assembly) -> Mapping[str, list[_Body]]:
     """Bodies by the movable surface they turn with; "" for those that stand still."""
-    turning = {s.name("movable"): f"{model.name}-{s.name('movable')}-" for s in surfaces(model)}
-    found: dict[str, list[_Body]] = {"": [], **{n: [] for n in turning}}
+    found: dict[str, list[_Body]] = {"": [], **{t.name: [] for t in turning}}
     for part in assembly.parts:
         if isinstance(part.shape, Skin) and part.shape.thickness == 0:
             continue
-        where = next((n for n, start in turning.items() if part.number.startswith(start)), "")
-        found[where] += [closed_body(part, body) for body in solids(_filled(part))]
+        t = next((t for t in turning if part.number.startswith(t.start)), None)
+        for body in solids(_filled(part)):
+            turns = t is not None and not (t.right and body.centre[1] < 0)
+            found[t.name if t is not None and turns else ""].append(closed_body(part, body))
     return found
 
 
@@ -157,10 +216,10 @@ def closed_body(part: Part, solid: Solid) -> _Body:
     return _Body(part.number, solid, found)
 
 
-def _turned(s: Surface, bodies: Sequence[_Body], angle: float) -> list[_Body]:
+def _turned(t: Turning, bodies: Sequence[_Body], angle: float) -> list[_Body]:
     """Bodies turned about the hinge line, trailing edge up or left for a positive angle."""
-    place, along = axis(s)
-    turn = turning(along, -angle)
+    place = t.place
+    turn = turning(t.along, -angle)
     found = []
     for b in bodies:
         solid = Solid(locked((b.solid.points - place) @ turn.T + place), b.solid.faces)
@@ -176,21 +235,15 @@ def turning(along: np.ndarray, angle: float) -> np.ndarray:
     return np.asarray(np.eye(3) + math.sin(angle) * cross + (1 - math.cos(angle)) * cross @ cross)
 
 
-def _nearer(least: Nearest, moved: _Stance, others: _Stance, said: str) -> Nearest:
-    """The nearer of what is known and what a pair of these bodies gives."""
+def _nearer(least: Nearest, moved: _Stance, others: _Stance, said: str, hinges: Mapping[str, set[str]]) -> Nearest:
+    """The nearer of what is known and what a pair of these bodies gives; parts of one hinge are left out."""
     for one, (low, high) in zip(moved.bodies, moved.boxes, strict=True):
         near = np.all((others.boxes[:, 0] <= high + least.gap) & (others.boxes[:, 1] >= low - least.gap), axis=1)
         for i in np.flatnonzero(near):
             other = others.bodies[int(i)]
-            if _one_hinge(one.part, other.part):
+            if hinges.get(one.part, set()) & hinges.get(other.part, set()):
                 continue
             gap = one.exact.min_gap(other.exact, least.gap)  # nought where they share any space
             if gap < least.gap:
                 least = Nearest(float(gap), one.part, other.part, said)
     return least
-
-
-def _one_hinge(one: str, other: str) -> bool:
-    """Whether two parts are of one hinge: HINGE, kind, place, hand."""
-    a, b = (n.split("-")[2:] for n in (one, other))
-    return a[:1] == b[:1] == ["HINGE"] and a[2:] == b[2:]

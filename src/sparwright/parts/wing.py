@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely import Polygon
 
-from sparwright.base.quantity import decimal_inches, inches, millimetres
+from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
 from sparwright.base.record import locked
+from sparwright.base.record import number as figure
 from sparwright.data.loader import Material, material
 from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Wing
 from sparwright.family.model import Skin as SkinSpec
 from sparwright.parts.edges import bar_ring, girth, middle_of, skin_rings
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Part, Plate, Skin, Straight
+from sparwright.parts.stations import SAME
 from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.lifting import Station, cut
+from sparwright.shape.parted import parted_skin, parting
 from sparwright.shape.rib import Slot, slot
 from sparwright.shape.solid import Pose, as_place
 
@@ -40,11 +44,31 @@ def _panel_parts(model: Model, wing: Wing, panel: Panel) -> Iterator[Part]:
         sa, sb = slot(a, wing, spar), slot(b, wing, spar)
         yield from _caps(model, wing, panel, spar, (a, b), (sa, sb))
         yield _web(model, wing, panel, spar, (a, b), (sa, sb))
-    for name, bar, at in (("nose-bar", wing.nose_bar, 0.0), ("tail-bar", wing.tail_bar, 1.0)):
-        if bar is not None:
-            yield _edge(model, wing, panel, name, bar, at, (a, b))
+    if wing.nose_bar is not None:
+        yield edge_bar(model, wing, panel, edge_number(model, wing, panel, 0), wing.nose_bar, 0.0)
+    for stretch, parted in stretches(wing, panel):
+        if wing.tail_bar is not None and not parted:
+            yield edge_bar(model, wing, stretch, edge_number(model, wing, panel, 1, stretch), wing.tail_bar, 1.0)
     for skin in wing.skins:
-        yield _skin(model, wing, panel, skin, (a, b))
+        yield _skin(model, wing, panel, skin)
+
+
+def stretches(wing: Wing, panel: Panel) -> tuple[tuple[Panel, bool], ...]:
+    """A panel from the root out, cut where an aileron with a frame begins and ends: each with whether it is parted."""
+    aileron = wing.aileron
+    if aileron is None or aileron.frame is None:
+        return ((panel, False),)
+    inner, outer = (min(max(y, panel.root_buttline), panel.tip_buttline) for y in (aileron.inboard, aileron.outboard))
+    marks = ((panel.root_buttline, inner, False), (inner, outer, True), (outer, panel.tip_buttline, False))
+    return tuple((replace(panel, root_buttline=a, tip_buttline=b), parted) for a, b, parted in marks if b - a > SAME)
+
+
+def edge_number(model: Model, wing: Wing, panel: Panel, at: int, stretch: Panel | None = None) -> str:
+    """Number of a nose bar (at 0) or tail bar (1) of a panel; of a stretch of it, with the place where it begins."""
+    cut = stretch is not None and (stretch.root_buttline, stretch.tip_buttline) != (
+        panel.root_buttline, panel.tip_buttline)  # fmt: skip
+    begins = f"-{place_key(stretch.root_buttline)}" if stretch is not None and cut else ""
+    return part_number(model.name, wing.name, ("NOSE-BAR", "TAIL-BAR")[at], f"{panel.name}{begins}")
 
 
 def _middle(a: Place, b: Place) -> Place:
@@ -72,7 +96,7 @@ def along(panel: Panel, root: np.ndarray, tip: np.ndarray) -> np.ndarray:
     return np.array([tip * (1.0, -1.0, 1.0), tip] if in_one(panel) else [root, tip])
 
 
-def _placed(station: Station, corners: Iterable[tuple[float, float]]) -> np.ndarray:
+def placed(station: Station, corners: Iterable[tuple[float, float]]) -> np.ndarray:
     """(n, 3) corners given in a rib's own axes."""
     return np.array([station.place(x, y) for x, y in corners])
 
@@ -107,7 +131,7 @@ def _caps(
         a, b = (s.place(*k.corner(x, up)) for s, k, up in zip(at, slots, ups, strict=True))
         places, length = centres(panel, a, b)
         box = ((x - wide, -deep), (x + wide, -deep), (x + wide, deep), (x - wide, deep))
-        root, tip = (_placed(s, (k.corner(p, up + q) for p, q in box)) for s, k, up in zip(at, slots, ups, strict=True))
+        root, tip = (placed(s, (k.corner(p, up + q) for p, q in box)) for s, k, up in zip(at, slots, ups, strict=True))
         ends_of = (mirrored(b), b) if in_one(panel) else (a, b)
         shape = Straight(start=ends_of[0], end=ends_of[1], section=bar_section(spar.cap), rings=along(panel, root, tip))
         yield Part(
@@ -164,7 +188,7 @@ def _web_face(
     """(outline, where the right or only one stands) of a web this far aft of the spar's middle; its ends lie in the
     planes of the ribs."""
     root, tip = (
-        _placed(s, (k.corner(face, up * k.height / 2) for up in (-1, 1))) for s, k in zip(at, slots, strict=True)
+        placed(s, (k.corner(face, up * k.height / 2) for up in (-1, 1))) for s, k in zip(at, slots, strict=True)
     )
     start = tip * (1.0, -1.0, 1.0) if in_one(panel) else root
     corners = np.array([start[0], tip[0], tip[1], start[1]])
@@ -184,19 +208,17 @@ def polygon_area(outline: np.ndarray) -> tuple[float, tuple[float, float]]:
     return float(shape.area), (float(shape.centroid.x), float(shape.centroid.y))
 
 
-def _edge(
-    model: Model, wing: Wing, panel: Panel, name: str, bar: Bar, at: float, stations: tuple[Station, Station]
-) -> Part:
-    """A bar along the leading or trailing edge, planed to the section inside its skin."""
-    stuff = material(bar.material)
+def edge_bar(model: Model, wing: Wing, panel: Panel, number: str, bar: Bar, at: float) -> Part:
+    """A bar along the leading (at 0) or trailing edge (1) of a stretch, planed to the section inside its skin."""
+    stuff, stations = material(bar.material), ends(model, wing, panel)
     flat = [bar_ring(s, wing, bar, tail=at == 1.0) for s in stations]
     (area, middle), (far, end) = map(polygon_area, flat)
     a, b = (s.place(*m) for s, m in zip(stations, (middle, end), strict=True))
     places, length = centres(panel, a, b)
     ends_of = (mirrored(b), b) if in_one(panel) else (a, b)
-    root, tip = (_placed(s, map(tuple, ring)) for s, ring in zip(stations, flat, strict=True))
+    root, tip = (placed(s, map(tuple, ring)) for s, ring in zip(stations, flat, strict=True))
     return Part(
-        number=part_number(model.name, wing.name, name.upper(), panel.name),
+        number=number,
         form="bar",
         shape=Straight(start=ends_of[0], end=ends_of[1], section=bar_section(bar), rings=along(panel, root, tip)),
         name=f"{'leading' if at == 0.0 else 'trailing'} edge bar, {wing.name} {panel.name}",
@@ -211,20 +233,21 @@ def _edge(
     )
 
 
-def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Station, Station]) -> Part:
+def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec) -> Part:
+    """A skin of a panel; one that would reach over the aileron is cut out for it and ends at the false spar there."""
     stuff = material(skin.material)
     sheet = (
         sheet_stock(Sheet(material=skin.material, thickness=skin.thickness), stuff) if skin.thickness else stuff.title
     )
     per_area = skin.areal if skin.areal > 0 else skin.thickness * stuff.density
-    width = (girth(at[0], skin.start, skin.end) + girth(at[1], skin.start, skin.end)) / 2
-    flat = [skin_rings(s, skin) for s in at]
-    rings = tuple(
-        along(panel, *(_placed(s, map(tuple, r)) for s, r in zip(at, pair, strict=True)))
-        for pair in zip(*flat, strict=True)
-    )
-    a, b = (s.place(*middle_of(s, skin)) for s in at)
-    places, length = centres(panel, a, b)
+    pieces = [_skin_piece(*cut) for cut in _skin_cuts(model, wing, panel, skin)]
+    areas = [p.area for p in pieces]
+    middle = as_place(np.average([p.middle for p in pieces], axis=0, weights=areas))
+    one = in_one(panel)
+    over = np.array([1.0, -1.0, 1.0])
+    rings = [r for p in pieces for r in p.rings]
+    rings += [r * over for p in pieces if one and p.middle[1] > ON_CENTRE for r in p.rings]
+    area = sum(a * (2 if one and p.middle[1] > ON_CENTRE else 1) for a, p in zip(areas, pieces, strict=True))
     return Part(
         number=skin_number(model, wing, panel, skin),
         form="skin",
@@ -233,9 +256,48 @@ def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec, at: tuple[Stat
         purpose="skin",
         material=skin.material,
         stock=sheet,
-        places=places,
-        mass=width * length * per_area,
+        places=((middle[0], 0.0, middle[2]),) if one else (middle, mirrored(middle)),
+        mass=area * per_area,
         band=0.15 if skin.areal > 0 else 0.08,
-        shape=Skin(length=length, width=width, thickness=skin.thickness, rings=rings),
+        shape=Skin(length=sum(p.length for p in pieces) if not one else 2 * panel.tip_buttline,
+                   width=max(p.area / p.length for p in pieces), thickness=skin.thickness, rings=tuple(rings)),
         at=f"{_reach(panel)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _SkinPiece:
+    """A skin over one stretch of a panel."""
+
+    rings: tuple[np.ndarray, ...]
+    middle: Place
+    length: float = figure("m", "along the span; tip to tip where it is in one")
+    area: float = figure("m2", "developed")
+
+
+def _skin_cuts(
+    model: Model, wing: Wing, panel: Panel, skin: SkinSpec
+) -> Iterator[tuple[Panel, tuple[Station, Station], tuple[SkinSpec, SkinSpec]]]:
+    """Each stretch of a panel with what of the skin lies on it at its two ends; the whole panel where none is cut."""
+    found = []
+    for stretch, parted in stretches(wing, panel):
+        at = ends(model, wing, stretch)
+        left = [parted_skin(skin, s, parting(s, wing)) for s in at] if parted else [skin, skin]
+        if left[0] is not None and left[1] is not None:
+            found.append((stretch, at, (left[0], left[1])))
+    if len(found) == len(stretches(wing, panel)) and all(a == b == skin for _, _, (a, b) in found):
+        yield panel, ends(model, wing, panel), (skin, skin)
+    else:
+        yield from found
+
+
+def _skin_piece(stretch: Panel, at: tuple[Station, Station], skins: tuple[SkinSpec, SkinSpec]) -> _SkinPiece:
+    width = sum(girth(s, k.start, k.end) for s, k in zip(at, skins, strict=True)) / 2
+    flat = [skin_rings(s, k) for s, k in zip(at, skins, strict=True)]
+    rings = tuple(
+        along(stretch, *(placed(s, map(tuple, r)) for s, r in zip(at, pair, strict=True)))
+        for pair in zip(*flat, strict=True)
     )
+    a, b = (s.place(*middle_of(s, k)) for s, k in zip(at, skins, strict=True))
+    places, length = centres(stretch, a, b)
+    return _SkinPiece(rings, places[0], length, width * length)

@@ -19,6 +19,7 @@ from sparwright.base.record import locked, number
 from sparwright.family.model import Ribs, Skin, Spar, Wing
 from sparwright.shape import section as sections
 from sparwright.shape.lifting import Station
+from sparwright.shape.parted import Parting, aileron_inside, parting, spar_rings
 
 REACH = 10.0  # m, longer than any rib is deep
 NOTHING = 1e-9  # m2: less than this is rounding
@@ -139,10 +140,11 @@ def _room(body: Polygon, start: float, end: float, what: str) -> tuple[float, fl
 
 
 def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]:
-    """Every flat piece of the rib at a station, from the nose aft; `cut_aileron` parts it at the hinge.
+    """Every flat piece of the rib at a station, from the nose aft; `cut_aileron` parts it for the aileron.
 
     A spar without land cuts the rib through: a nose rib ahead of the first, a tail rib behind the last, middle
-    ribs between. Raises DesignProblem when the cuts leave other pieces than these.
+    ribs between. An aileron with a nose has a piece ahead of its spar. Raises DesignProblem when the cuts leave other
+    pieces than these.
     """
     ribs, chord = wing.ribs, station.chord
     body = inside(station, wing.skins)
@@ -151,16 +153,29 @@ def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]
         raise DesignProblem(f"{_at(station, wing)}: the edge bars leave nothing of the rib")
     body = _one(body.intersection(box(nose, -1, end, 1)), f"{_at(station, wing)}: the edge bars leave nothing of it")
     slots = tuple(slot(station, wing, s) for s in wing.spars)
-    tail: Polygon | None = None
-    if cut_aileron and wing.aileron:
-        hinge, gap = wing.aileron.hinge * chord, wing.aileron.gap
-        _clear_of_aileron(station, wing, slots, hinge - gap)
-        tail = _one(body.intersection(box(hinge, -1, chord, 1)), f"{_at(station, wing)}: the aileron has no depth")
-        body = _one(body.intersection(box(-1, -1, hinge - gap, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
+    if not (cut_aileron and wing.aileron):
+        return tuple(_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots))
+    p = parting(station, wing)
+    _clear_of_aileron(station, wing, slots, p.wing_end)
+    body = _one(body.intersection(box(-1, -1, p.wing_end, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
     made = [_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots)]
-    if tail is not None:
-        made.append(_piece("aileron rib", tail, (), ribs))
-    return tuple(made)
+    return (*made, *(_piece(name, g, (), ribs) for name, g in _of_aileron(station, wing, p, end)))
+
+
+def _of_aileron(station: Station, wing: Wing, p: Parting, end: float) -> Iterator[tuple[str, Polygon]]:
+    """(name, outline) of the aileron's own pieces: ahead of its spar where it has a nose, and behind."""
+    aileron, where = wing.aileron, f"{_at(station, wing)}: the aileron has no depth"
+    assert aileron is not None
+    if aileron.frame is None:
+        yield "aileron rib", _one(inside(station, wing.skins).intersection(box(p.face, -1, end, 1)), where)
+        return
+    body, spar = aileron_inside(station, wing, p), aileron.frame.spar
+    if p.radius:
+        yield "aileron nose rib", _one(body.intersection(box(-1, -1, p.face, 1)), where)
+    behind = body.intersection(box(p.face + spar.thickness, -1, end, 1))
+    for name, ring in spar_rings(body, p.face, spar, where).items():
+        behind = behind.difference(Polygon(ring).buffer(wing.ribs.fit if name else 0.0, join_style="mitre"))
+    yield "aileron rib", _one(behind, where)
 
 
 def _at(station: Station, wing: Wing) -> str:
@@ -171,8 +186,8 @@ def _clear_of_aileron(station: Station, wing: Wing, slots: Sequence[Slot], end: 
     for s in slots:
         if s.x + s.width / 2 + wing.ribs.fit > end:
             raise DesignProblem(
-                f"{_at(station, wing)}: spar {s.spar} reaches into the aileron or its gap; "
-                "move the hinge aft or the spar forward"
+                f"{_at(station, wing)}: spar {s.spar} reaches into the aileron, its gap or the false "
+                "spar ahead of it; move the hinge aft (aileron.hinge) or the spar forward (its at)"
             )
 
 
