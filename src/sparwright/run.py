@@ -18,6 +18,7 @@ from sparwright.air.polars import Polars, Told, worked_out
 from sparwright.air.told import CRUISE_LIFT, air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
+from sparwright.controls.chain import controls_told
 from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
 from sparwright.flight.trim import attached
@@ -90,6 +91,8 @@ def run(
     assembly = lay_out(chosen)
     told(0.1, "parts against each other")
     fits = (*part_checks(assembly, measure(assembly)), *travel_checks(chosen, assembly)) if measured else ()
+    told(0.35, "controls")
+    moved = controls_told(chosen, assembly, measured)
     told(0.4, "weights")
     balance = weigh(chosen, as_weighed(chosen, assembly))
     told(0.45, "air")
@@ -104,13 +107,21 @@ def run(
     in_air = air_results(flight.flown.plane.company)
     fuel = fuel_told(flight.flown, assembly)
     seated = occupant_told(flight, on_wheels)
-    standing = (*fuel.results, *on_wheels, *seated.results)
+    standing = (*fuel.results, *on_wheels, *seated.results, *moved.results)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
     in_mass = (*in_mass, *hinge_results(chosen, assembly))
     results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))
     by_id = {r.id: r for r in results}
     strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))
-    held = (*fits, *mass_checks(chosen, balance), *flight.checks, *fuel.checks, *wheels_held, *seated.checks)
+    held = (
+        *fits,
+        *mass_checks(chosen, balance),
+        *flight.checks,
+        *fuel.checks,
+        *wheels_held,
+        *seated.checks,
+        *moved.checks,
+    )
     checks = (*held, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
 

@@ -41,7 +41,9 @@ def _limit(row: Mapping[str, Any]) -> Limit:
 
 
 def _si(written: str | float) -> tuple[float, str]:
-    """A bare number is a ratio; else an angle in degrees or a length."""
+    """A bare number is a ratio; else an angle in degrees, a force or a length."""
     if isinstance(written, float):
         return written, "1"
+    if written.endswith("lbf"):
+        return parse(written, "force"), "N"
     return (parse(written, "angle"), "rad") if written.endswith("deg") else (parse(written, "length"), "m")

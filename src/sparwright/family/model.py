@@ -12,7 +12,11 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from sparwright.base.record import number
+<<<<<<< HEAD
 from sparwright.family import aileron as aileron_page
+=======
+from sparwright.family import controls as controls_page
+>>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import occupant as seat_page
@@ -364,6 +368,7 @@ class Model:
     paint: aileron_page.Paint | None = words("paint on the hinged surfaces, for their balance", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
     seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
+    controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -403,4 +408,5 @@ def records() -> tuple[type, ...]:
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
         *seat_page.RECORDS,
+        *controls_page.RECORDS,
     )

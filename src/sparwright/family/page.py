@@ -10,7 +10,11 @@ from typing import Any
 
 from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
+<<<<<<< HEAD
 from sparwright.family import aileron as a
+=======
+from sparwright.family import controls as c
+>>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m
@@ -66,6 +70,19 @@ TABLES = (
     ("[seat.panel]", o.InstrumentPanel, ""),
     ("[seat.harness]", o.Harness, ""),
     ("[seat.coaming]", o.Coaming, ""),
+    ("[controls]", c.Controls, "left out: nothing is said of the controls"),
+    ("[controls.stick]", c.Stick, ""),
+    ("[controls.torque_tube]", c.TorqueTube, ""),
+    ("[controls.pedals]", c.RudderPedals, ""),
+    ("[controls.spring]", c.ReturnSpring, ""),
+    ("[controls.cranks.NAME]", c.Crank, ""),
+    ("[controls.rods.NAME]", c.Rod, ""),
+    ("[controls.cables.NAME]", c.ControlCable, ""),
+    ("[controls.pulleys.NAME]", c.Pulley, ""),
+    ("[controls.fairleads.NAME]", c.Fairlead, ""),
+    ("[controls.rod_end]", c.RodEnd, ""),
+    ("[controls.cable_end]", c.CableEnd, ""),
+    ("[controls.stops]", c.Stops, ""),
     ("[fuel]", f.Fuel, "left out: nothing is said of the fuel"),
     ("[fuel.tank]", f.Tank, ""),
     ("[fuel.tank.screen]", f.Screen, ""),

@@ -16,6 +16,7 @@ from sparwright.base.quantity import to
 from sparwright.base.source import Band
 from sparwright.family.model import Load, Model, Place, TailSurface
 from sparwright.mass.record import Balance, Line, Loading
+from sparwright.parts.controls import control_replaces
 from sparwright.parts.fuel import fuel_replaces
 from sparwright.parts.part import Assembly, Part
 from sparwright.parts.solids import solids
@@ -82,6 +83,7 @@ def _allowance_lines(model: Model) -> Iterator[Line]:
     for a in model.allowances:
         instead = [item.name.replace("_", " ") for item in model.items if item.replaces == a.name]
         instead += ["the parts of the fuel system"] if a.name in fuel_replaces(model) else []
+        instead += ["the parts of the controls"] if a.name in control_replaces(model) else []
         yield Line(
             name=a.name.replace("_", " "),
             group="not drawn yet",

@@ -53,6 +53,7 @@ INCH = {
     "rev/s": _unit("rpm", "rpm"),
     "rad": _unit("deg", "deg"),
     "1/rad": _unit("per deg", "/deg"),
+    "rad/m": _unit("deg/in", "deg", "/in"),
     "s": _unit("h", "h"),
 }
 MILLIMETRE = INCH | {

@@ -192,8 +192,7 @@ def _join_parts(s: Surface) -> Iterator[Part]:
     yield _round(s, s.number("movable", "JOIN"), f"{s.name('movable')} joining tube", a, b, s.frame.movable.join, "")
     ring, hole = horn_outline(s)
     horn, stuff = s.frame.horn, material(s.frame.horn.sheet.material)
-    at, n, w, _ = _spot(s, hinge_line(s.tail, s.flat), horn.along, Side("", 1.0))
-    pose = Pose(as_place(at), as_place(n), as_place(w))
+    pose = horn_pose(s)
     marks = (Mark(label=f"hole {inches(horn.hole)}", points=tuple((0.0, y) for y in _arm_ends(s))),)
     shape = Plate(outline=locked(ring), holes=(locked(hole),), thickness=horn.sheet.thickness, marks=marks)
     solid = Polygon(ring, [hole])
@@ -207,6 +206,18 @@ def _join_parts(s: Surface) -> Iterator[Part]:
 
 def _arm_ends(s: Surface) -> tuple[float, ...]:
     return (-s.frame.horn.arm,) if s.frame.horn.arms == 1 else (-s.frame.horn.arm, s.frame.horn.arm)
+
+
+def horn_holes(s: Surface) -> tuple[np.ndarray, np.ndarray]:
+    """((k, 3) the holes of a horn in space, the lower or left one first; (3,) unit vector square to its plate)."""
+    at, _, w, along = _spot(s, hinge_line(s.tail, s.flat), s.frame.horn.along, Side("", 1.0))
+    return np.array([at + y * w for y in _arm_ends(s)]), along / np.linalg.norm(along)
+
+
+def horn_pose(s: Surface) -> Pose:
+    """Where the horn's own axes lie: aft of the hinge line, over the surface."""
+    at, n, w, _ = _spot(s, hinge_line(s.tail, s.flat), s.frame.horn.along, Side("", 1.0))
+    return Pose(as_place(at), as_place(n), as_place(w))
 
 
 def horn_outline(s: Surface) -> tuple[np.ndarray, np.ndarray]:

@@ -1,0 +1,65 @@
+"""The controls of a model worked out and told: `controls.*`."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from sparwright.base.check import Check, Result, check
+from sparwright.base.problem import DesignProblem
+from sparwright.base.source import UNKNOWN
+from sparwright.controls.checks import control_checks
+from sparwright.controls.clearance import clearance_checks
+from sparwright.controls.motion import Motion, motions
+from sparwright.controls.told import control_results
+from sparwright.family.controls import Controls
+from sparwright.family.model import Model
+from sparwright.parts.control_runs import Layout, layout
+from sparwright.parts.part import Assembly
+
+NO_CONTROLS = (
+    "the file has no controls; [controls] with stick, torque tube, pedals, bell-cranks, rods, cables and stops would "
+    "settle it"
+)
+
+
+@dataclass(frozen=True)
+class ControlsTold:
+    """What is said of the controls."""
+
+    results: tuple[Result, ...]
+    checks: tuple[Check, ...]
+
+
+def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> ControlsTold:
+    """Results and checks of a model's controls; one unknown check where the file has none.
+
+    measured: whether what moves is measured on its bodies. DesignProblem for runs that are no mechanism.
+    """
+    if model.controls is None:
+        none = check(
+            "controls.reach",
+            "surfaces reach their stops within the hand's room",
+            UNKNOWN,
+            math.nan,
+            ">=",
+            "rad",
+            method="none",
+            caveat=NO_CONTROLS,
+        )
+        return ControlsTold((), (none,))
+    runs, found = moving(model, model.controls)
+    near = clearance_checks(model, model.controls, found, assembly) if measured else ()
+    return ControlsTold(
+        tuple(control_results(model, model.controls, runs, found)),
+        (*control_checks(model, model.controls, found), *near),
+    )
+
+
+def moving(model: Model, controls: Controls) -> tuple[Layout, tuple[Motion, ...]]:
+    """(the controls in neutral, each through its travel). DesignProblem for runs that are no mechanism."""
+    runs = layout(model, controls)
+    try:
+        return runs, motions(model, controls, runs)
+    except ValueError as fault:
+        raise DesignProblem(f"{model.name}: controls: {fault}") from fault

@@ -1,0 +1,370 @@
+"""The controls held against what they must do: `controls.*`, each with its paragraph or said to be the trade's."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+import numpy as np
+
+from sparwright.base.check import Check, Sense, Step, check
+from sparwright.base.source import UNKNOWN, Band
+from sparwright.controls.motion import Motion, cables, pull
+from sparwright.controls.told import METHOD, REST, UNKNOWN_CABLE, tensions
+from sparwright.data.controls import RULES
+from sparwright.data.limit import Limit
+from sparwright.data.loader import cables as known_cables
+from sparwright.family.controls import ControlCable, Controls, Pulley
+from sparwright.family.model import Model
+from sparwright.parts.control_bodies import number
+from sparwright.parts.control_runs import Link
+from sparwright.parts.linkage import Stance, ends
+from sparwright.shape.cable import Way, Wheel
+
+TIGHT = "a two-way cable stays in tension; 1 N stands for more than nothing, common practice, no source"
+Found = tuple[float, str, str]  # value, part number, where
+
+
+def control_checks(model: Model, controls: Controls, found: tuple[Motion, ...]) -> Iterator[Check]:
+    """Every check of the mechanism."""
+    for motion in found:
+        yield from _reach(motion)
+        yield _dead_centre(model, motion)
+        if cables(motion):
+            yield _tight(model, controls, motion)
+        yield from _of_rods(model, controls, motion)
+        yield from _of_cables(model, controls, motion)
+        yield from _of_pulleys(model, controls, motion)
+
+
+def _reach(motion: Motion) -> Iterator[Check]:
+    for end in motion.ends:
+        yield check(
+            f"controls.{motion.name}.reach.{end.word}",
+            f"{motion.name} {end.word} within the hand's room, {end.hand}",
+            Band.exact(end.reached),
+            end.travel,
+            ">=",
+            "rad",
+            rule="the stop at the surface is met first (designer's travel)",
+            method=METHOD,
+            caveat="; ".join(x for x in (end.locks, f"room {end.room * 100:.1f} cm", REST) if x),
+            outside_range="" if math.isfinite(end.reached) else "the hand's way is short of its room at any angle",
+        )
+
+
+def held(id: str, title: str, rule: Limit, found: Sequence[Found], unit: str, note: str = "") -> Check:
+    """The worst of some against a rule; unknown where there is none."""
+    sense: Sense = rule.sense
+    if not found:
+        return check(
+            f"controls.{id}",
+            title,
+            UNKNOWN,
+            rule.value,
+            sense,
+            unit,
+            rule=str(rule.source),
+            method=METHOD,
+            caveat="none there",
+        )
+    value, part, where = (min if sense == ">=" else max)(found, key=lambda f: (math.isnan(f[0]), f[0]))
+    if any(math.isnan(f[0]) for f in found):
+        value, part, where = next(f for f in found if math.isnan(f[0]))
+    return check(
+        f"controls.{id}",
+        title,
+        Band.exact(value),
+        rule.value,
+        sense,
+        unit,
+        part=part,
+        rule=str(rule.source),
+        method=METHOD,
+        caveat="; ".join(x for x in (where, note) if x),
+        steps=tuple(Step(f"{p}: {w}", "", (), v, unit) for v, p, w in found[:12]),
+    )
+
+
+def _part(model: Model, kind: str, link: Link) -> str:
+    return number(model, kind, link.name, link.hand)
+
+
+def _at(motion: Motion, stance: Stance) -> str:
+    return f"with the {motion.name} at {math.degrees(stance.angles[motion.surface]):+.0f} deg"
+
+
+def _dead_centre(model: Model, motion: Motion) -> Check:
+    found = []
+    for link in motion.run.links:
+        kind = "CABLE-FIRST" if isinstance(link.made, ControlCable) else "ROD"
+        least = min(((_to_arm(motion, link, s), s) for s in motion.stances), key=lambda f: f[0])
+        found.append((least[0], _part(model, kind, link), _at(motion, least[1])))
+    return held(
+        f"{motion.name}.dead_centre",
+        f"least angle of a rod or cable to the arm it pulls at, {motion.name}",
+        RULES["dead_centre"],
+        found,
+        "rad",
+    )
+
+
+def _to_arm(motion: Motion, link: Link, stance: Stance) -> float:
+    """The lesser angle of a link to its two arms, in each arm's plane of turning, rad, within a right angle."""
+    points = ends(motion.run, link, stance.angles)
+    straights = link.way(points).straights
+    found = []
+    for name, at, line in ((link.levers[0], points[0], straights[0]), (link.levers[1], points[1], straights[-1])):
+        lever = motion.run.levers[name]
+        out, way = at - lever.pivot, line[1] - line[0]
+        out, way = (v - (v @ lever.axis) * lever.axis for v in (out, way))
+        size = np.linalg.norm(out) * np.linalg.norm(way)
+        found.append(math.asin(min(1.0, float(np.linalg.norm(np.cross(out, way)) / size))) if size > 0 else 0.0)
+    return min(found)
+
+
+def _tight(model: Model, controls: Controls, motion: Motion) -> Check:
+    found = tensions(model, controls, motion)
+    key, least = min(found.items(), key=lambda f: f[1].low) if found else ("", UNKNOWN)
+    why = "" if least.known else UNKNOWN_CABLE if found else "no cable that a loop or a spring keeps tight"
+    return check(
+        f"controls.{motion.name}.tight",
+        f"least tension of the {motion.name}'s cables at rest, through the travel",
+        Band.exact(least.low),
+        1.0,
+        ">=",
+        "N",
+        part=number(model, "CABLE-FIRST", *_keyed(key)),
+        rule=TIGHT,
+        method=METHOD,
+        caveat="rigged in neutral; no temperature",
+        outside_range=why,
+    )
+
+
+def _keyed(key: str) -> tuple[str, str]:
+    name, _, hand = key.partition("-")
+    return name, hand
+
+
+def _of_rods(model: Model, controls: Controls, motion: Motion) -> Iterator[Check]:
+    found = []
+    for link in motion.run.links:
+        if isinstance(link.made, ControlCable):
+            continue
+        tilt = max(((_tilt(motion, link, s), s) for s in motion.stances), key=lambda f: f[0])
+        found.append((tilt[0], _part(model, "ROD", link), _at(motion, tilt[1])))
+    if found:
+        value, part, where = max(found)
+        yield check(
+            f"controls.{motion.name}.rod_ends",
+            f"greatest tilt of a rod end on its ball, {motion.name}",
+            Band.exact(value),
+            controls.rod_end.turns,
+            "<=",
+            "rad",
+            part=part,
+            rule="what the rod end allows (designer's)",
+            method=METHOD,
+            caveat=where,
+        )
+
+
+def _tilt(motion: Motion, link: Link, stance: Stance) -> float:
+    """The greater angle of a rod to the planes its two plates turn in, rad."""
+    points = ends(motion.run, link, stance.angles)
+    along = (points[1] - points[0]) / np.linalg.norm(points[1] - points[0])
+    return max(math.asin(min(1.0, abs(float(along @ motion.run.levers[n].axis)))) for n in link.levers)
+
+
+# ------------------------------------------------------------------ cables
+
+
+def _of_cables(model: Model, controls: Controls, motion: Motion) -> Iterator[Check]:
+    links = cables(motion)
+    if not links:
+        return
+    rows: list[Found] = []
+    strong, clear = [], []
+    for link in links:
+        assert isinstance(link.made, ControlCable)
+        rows.append((link.made.diameter, _part(model, "CABLE-FIRST", link), ""))
+        load = pulled(motion, link, f"{motion.force}_force") * RULES["factor"].value
+        strong.append((load / breaking(link.made), link, load))
+        clear.append((*_barrel(controls, motion, link), link))
+    yield held(f"{motion.name}.cable", f"thinnest cable of the {motion.name}", RULES["cable"], rows, "m")
+    share, link, load = max(strong, key=lambda f: (math.isnan(f[0]), f[0]))
+    assert isinstance(link.made, ControlCable)
+    yield check(
+        f"controls.{motion.name}.strength",
+        f"cable of the {motion.name} at the greatest pilot force times 1.5",
+        Band.exact(load),
+        breaking(link.made),
+        "<=",
+        "N",
+        part=_part(model, "CABLE-FIRST", link),
+        rule=f"breaking strength, data/cables.csv; {RULES[f'{motion.force}_force'].source}; {RULES['factor'].source}",
+        method="virtual work through the travel",
+        caveat="end fittings and rods are not in it",
+        outside_range="" if math.isfinite(share) else "its breaking strength is not known",
+    )
+    room, where, link = min(clear, key=lambda f: f[0])
+    yield check(
+        f"controls.{motion.name}.turnbuckle",
+        f"least room of a turnbuckle to pulley or fairlead, {motion.name}",
+        Band.exact(room),
+        0.0,
+        ">=",
+        "m",
+        part=_part(model, "TURNBUCKLE", link),
+        method=METHOD,
+        rule="a turnbuckle runs into nothing: 14 CFR 23.685, cfr-23-2014, from memory",
+        caveat=where,
+    )
+    rings = [
+        (turn, number(model, "FAIRLEAD", name, link.hand), _at(motion, s))
+        for link in links
+        for s in motion.stances
+        for name, turn in _rings(motion, link, s)
+    ]
+    if rings:
+        yield held(
+            f"{motion.name}.fairleads",
+            f"greatest turn of a cable in a fairlead, {motion.name}",
+            RULES["fairlead"],
+            _worst_each(rings, True),
+            "rad",
+        )
+
+
+def pulled(motion: Motion, link: Link, force: str) -> float:
+    """Greatest tension of a cable through the travel at a force of data/controls.toml, N."""
+    return max(pull(motion, link, s) for s in motion.stances) * RULES[force].value
+
+
+def breaking(cable: ControlCable) -> float:
+    """Least breaking strength, N; NaN for a size that no table here has."""
+    row = next(
+        (c for c in known_cables() if c.construction == cable.construction and abs(c.diameter - cable.diameter) < 1e-5),
+        None,
+    )
+    return float(getattr(row, cable.metal)) if row else math.nan
+
+
+def _ways(motion: Motion, link: Link) -> list[tuple[Stance, Way]]:
+    return [(s, link.way(ends(motion.run, link, s.angles))) for s in motion.stances]
+
+
+def _barrel(controls: Controls, motion: Motion, link: Link) -> tuple[float, str]:
+    """(least room along the cable between its turnbuckle and the ends of the straight it is on, where), m."""
+    assert isinstance(link.made, ControlCable)
+    middle, half, pin = link.made.turnbuckle, controls.cable_end.turnbuckle / 2, controls.cable_end.length
+    found = []
+    for stance, way in _ways(motion, link):
+        at, room, wraps = 0.0, -math.inf, iter(way.wraps)
+        for i, s in enumerate(way.straights):
+            long = float(np.linalg.norm(s[1] - s[0]))
+            low = at + (pin if i == 0 else 0.0)
+            high = at + long - (pin if i == len(way.straights) - 1 else 0.0)
+            room = max(room, min(middle - half - low, high - middle - half))
+            at += long
+            if i < len(link.over) and isinstance(link.over[i], Wheel):
+                at += link.over[i].radius * next(wraps)  # type: ignore[union-attr]
+        found.append((room, _at(motion, stance)))
+    return min(found)
+
+
+def _rings(motion: Motion, link: Link, stance: Stance) -> Iterator[tuple[str, float]]:
+    way = link.way(ends(motion.run, link, stance.angles))
+    names = [n for n, t in zip(link.names, link.over, strict=True) if not isinstance(t, Wheel)]
+    yield from zip(names, way.turns, strict=True)
+
+
+def _worst_each(rows: Sequence[Found], most: bool) -> list[Found]:
+    """One row for each part, its worst."""
+    found: dict[str, Found] = {}
+    for row in rows:
+        if row[1] not in found or (row[0] > found[row[1]][0]) == most:
+            found[row[1]] = row
+    return list(found.values())
+
+
+# ------------------------------------------------------------------ pulleys
+
+
+def _of_pulleys(model: Model, controls: Controls, motion: Motion) -> Iterator[Check]:
+    pulleys: Mapping[str, Pulley] = {p.name: p for p in controls.pulleys}
+    askew: list[Found] = []
+    wraps: list[Found] = []
+    ratios: list[tuple[float, float, str, str]] = []
+    guards: list[Found] = []
+    for link in cables(motion):
+        assert isinstance(link.made, ControlCable)
+        names = [n for n in link.names if n in pulleys]
+        share = pulled(motion, link, f"{motion.force}_flown") / breaking(link.made)
+        for i, name in enumerate(names):
+            part = number(model, "PULLEY", name, link.hand)
+            for stance, way in _ways(motion, link):
+                askew.append((way.askew[i], part, _at(motion, stance)))
+                wraps.append((way.wraps[i], part, _at(motion, stance)))
+            wanted = wanted_ratio(share)
+            ratios.append(
+                (pulleys[name].diameter / link.made.diameter, wanted, part, f"{share * 100:.0f} % of breaking")
+            )
+            guards.append((pulleys[name].guard / link.made.diameter, part, ""))
+    if not askew:
+        return
+    yield held(
+        f"{motion.name}.askew",
+        f"greatest angle of a cable to its pulley's plane, {motion.name}",
+        RULES["askew"],
+        _worst_each(askew, True),
+        "rad",
+        "of both parts of the cable, through the travel",
+    )
+    least, part, where = min(wraps)
+    yield check(
+        f"controls.{motion.name}.on_pulley",
+        f"least angle a cable lies round its pulley, {motion.name}",
+        Band.exact(least),
+        0.0,
+        ">=",
+        "rad",
+        part=part,
+        method=METHOD,
+        caveat=where,
+        rule="the cable stays on its pulley; common practice, no source",
+    )
+    ratio, wanted, part, where = min(ratios, key=lambda r: r[0] - r[1] if math.isfinite(r[1]) else -math.inf)
+    yield check(
+        f"controls.{motion.name}.pulley_size",
+        f"pulley over cable diameter, {motion.name}",
+        Band.exact(ratio),
+        wanted,
+        ">=",
+        "1",
+        part=part,
+        rule=str(RULES["ratio_tenth"].source),
+        method="read between the table's rows",
+        caveat=f"cable at {where}, taken at the force of 23.143(c); beyond the table's 20 % unknown",
+        outside_range="" if math.isfinite(wanted) else "the cable's load is past the table",
+    )
+    gap, part, _ = max(guards)
+    yield check(
+        f"controls.{motion.name}.guards",
+        f"room of a guard pin over the cable's diameter, {motion.name}",
+        Band.exact(gap),
+        0.5,
+        "<=",
+        "1",
+        part=part,
+        method="as the file says",
+        rule="closely fitted (cfr-23-2014 23.689(b), from memory); half a diameter is common practice, no source",
+    )
+
+
+def wanted_ratio(share: float) -> float:
+    """Least pulley over cable diameter for a share of the cable's breaking strength; NaN past the table's 20 %."""
+    x = (0.01, 0.10, 0.20)
+    y = [RULES[k].value for k in ("ratio_slack", "ratio_tenth", "ratio_fifth")]
+    return float(np.interp(share, x, y)) if share <= x[-1] else math.nan

@@ -1,0 +1,212 @@
+"""The controls as the file says them, from the hand and foot to the surface.
+
+Places as everywhere: station aft, buttline to the right, waterline up, all with the controls in neutral. What stands
+off the centreline and is a pair is written by its right one. An end of a rod or cable names a hole: `stick.arm`,
+`pedal.cable`, `torque_tube.` and `NAME.` of a bell-crank with one of their holes, `elevator.horn`, `rudder.horn`,
+`aileron.WING` for the aileron's horn. Rods lie on the side of a plate its axis points to: right, aft or up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from sparwright.base.record import number
+from sparwright.family.stock import RoundTube, Sheet, words
+
+Place = tuple[float, float, float]
+Axis = Literal["across", "along", "up"]
+DIRECTIONS: Mapping[str, Place] = {"along": (1.0, 0.0, 0.0), "across": (0.0, 1.0, 0.0), "up": (0.0, 0.0, 1.0)}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stick:
+    """The stick, on a bolt across the torque tube; its grip is that of [seat.stick]."""
+
+    pivot: Place = number("m", "the bolt it turns on fore and aft, on the torque tube's axis")
+    tube: RoundTube = words("tube it is made of")
+    arm: Place = number("m", "hole the elevator's rod is joined at")
+    lug: Sheet = words("sheet of the lug welded on it for the rod")
+    side: float = number("m", "room of the grip to either side")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TorqueTube:
+    """The tube the stick stands on, fore and aft; it turns with the stick to the side and drives the ailerons."""
+
+    tube: RoundTube = words("tube it is made of")
+    front: float = number("m", "station of its front end, behind the stick's bolt")
+    aft: float = number("m", "station of its aft end")
+    fork: Sheet = words("sheet of the two plates that hold the stick's bolt")
+    bearing: Sheet = words("sheet of the bearing plates, which stand on cross tubes")
+    on: tuple[str, ...] = words("frame tubes the bearings stand on, each by its two ends: C2R-C2L")
+    arm: Sheet | None = words("sheet of the plate with the ailerons' holes", None)
+    holes: Mapping[str, Place] | None = number("m", "the ailerons' holes, right or on the centreline", None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RudderPedals:
+    """Two pedals that turn on one shaft across; the foot presses at the place of [seat.pedals]."""
+
+    pivot: Place = number("m", "middle of the right pedal's hub, on the shaft, in the foremost setting")
+    shaft: RoundTube = words("shaft through both hubs")
+    hub: RoundTube = words("tube that turns on the shaft")
+    width: float = number("m", "length of a hub")
+    tube: RoundTube = words("tube of upright and foot bar")
+    foot: float = number("m", "length of the foot bar")
+    arm: Sheet = words("sheet of the cable's arm")
+    cable: Place = number("m", "hole of the cable in the right pedal's arm")
+    spring: Place = number("m", "hole of the return spring in the right pedal's arm")
+    rail: Sheet = words("sheet of the rails the shaft is held in, on edge, outside the hubs")
+    depth: float = number("m", "depth of a rail")
+    on: tuple[str, ...] = words("two cross tubes the rails lie on, front and rear: B2R-B2L, C2R-C2L")
+    settings: int = words("holes for the shaft", 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReturnSpring:
+    """The spring that draws each pedal forward and keeps its cable tight."""
+
+    anchor: Place = number("m", "where the right one is held")
+    on: str = words("frame tube it is held to: A2R-A2L")
+    force: float = number("N", "pull with the pedals level")
+    stretch: float = number("m", "how far it is drawn out with the pedals level; it pulls nothing when slack")
+    outside: float = number("m", "outside diameter")
+    mass: float = number("kg", "mass of one")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crank:
+    """A bell-crank: a plate on a hub that turns on a bolt between the two plates of its bracket."""
+
+    name: str = words("name")
+    pivot: Place = number("m", "middle of its hub")
+    axis: Axis = words("what it turns about: a line across, along or up", "across")
+    holes: Mapping[str, Place] = number("m", "its holes by name")
+    sheet: Sheet = words("sheet of the plate")
+    hub: RoundTube = words("tube of the hub, which is its bearing")
+    width: float = number("m", "length of the hub, between the bracket's plates")
+    bolt: str = words("key of a bolt of data/fasteners.csv")
+    bracket: Sheet = words("sheet of the bracket's two plates")
+    on: str = words("frame tube it is welded to, by its two ends, or WING.SPAR")
+    pair: bool = words("whether there is one on each side", False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rod:
+    """A push-pull tube with a rod end at each end."""
+
+    name: str = words("name")
+    ends: tuple[str, ...] = words("the two holes it joins, from the hand to the surface")
+    tube: RoundTube = words("tube it is made of")
+    pair: bool = words("whether there is one on each side", False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ControlCable:
+    """A cable from hole to hole over pulleys and through fairleads, with a turnbuckle."""
+
+    name: str = words("name")
+    ends: tuple[str, ...] = words("the two holes it joins, from the hand to the surface")
+    over: tuple[str, ...] = words("pulleys and fairleads in the order from the first end", ())
+    diameter: float = number("m", "diameter")
+    construction: Literal["7x7", "7x19"] = words("strands by wires", "7x19")
+    metal: Literal["carbon", "stainless"] = words("carbon or stainless steel", "carbon")
+    tension: float = number(
+        "N", "rigging tension at rest; of a cable kept tight by a spring: what the spring gives", 0.0
+    )
+    turnbuckle: float = number("m", "from the first hole to the middle of the turnbuckle, along the cable")
+    pair: bool = words("whether there is one on each side", False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pulley:
+    """A pulley in a bracket of two plates, with a guard pin over the cable."""
+
+    name: str = words("name")
+    turn: Place = number("m", "where the cable's two straight parts would meet")
+    diameter: float = number("m", "at the bottom of the groove")
+    width: float = number("m", "over the hub, between the bracket's plates")
+    mass: float = number("kg", "mass")
+    axis: tuple[float, ...] = number("1", "direction of its bolt; left out: square to the cable's two parts", ())
+    bolt: str = words("key of a bolt of data/fasteners.csv")
+    bracket: Sheet = words("sheet of the bracket's two plates")
+    guard: float = number("m", "room between cable and guard pin")
+    on: str = words("frame tube it is welded to, by its two ends, or WING.SPAR")
+    pair: bool = words("whether there is one on each side", False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Fairlead:
+    """A ring that leads a cable, on a strip that holds it to a frame tube."""
+
+    name: str = words("name")
+    place: Place = number("m", "middle of the ring, on the cable")
+    bore: float = number("m", "bore of the ring")
+    outside: float = number("m", "outside diameter of the ring")
+    length: float = number("m", "length of the ring")
+    strip: Sheet = words("sheet of the strip that holds it")
+    on: str = words("frame tube it is held to, by its two ends")
+    pair: bool = words("whether there is one on each side", False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RodEnd:
+    """The bought rod end of all push-pull tubes."""
+
+    eye: float = number("m", "outside diameter of its eye")
+    width: float = number("m", "width of its ball")
+    bolt: str = words("key of a bolt of data/fasteners.csv")
+    mass: float = number("kg", "mass of one with its jam nut")
+    turns: float = number("rad", "how far it may tilt on its ball, to either side")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CableEnd:
+    """The ends of all cables: a shackle bent of strip, thimble and sleeve in it; and the turnbuckle."""
+
+    shackle: Sheet = words("strip of the shackle")
+    width: float = number("m", "width of the strip")
+    length: float = number("m", "from the pin to the middle of the turn")
+    eye: float = number("m", "inside radius of the turn")
+    pin: str = words("key of a bolt of data/fasteners.csv")
+    turnbuckle: float = number("m", "length of the turnbuckle, adjusted to its middle")
+    outside: float = number("m", "outside diameter of the turnbuckle's barrel")
+    mass: float = number("kg", "mass of a turnbuckle with its ends")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stops:
+    """What ends the travel at the surface: pins that the horn or bell-crank next to it meets."""
+
+    elevator: str = words("bell-crank and hole, as rear.up: the arm that meets the elevator's stop pins")
+    pin: RoundTube = words("tube of the pins")
+    rudder: Sheet = words("sheet of the plate on the fin's spar that carries the rudder's pins")
+    aileron: str = words("bell-crank and hole: the arm that meets the ailerons' stop pins", "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Controls:
+    """The controls, from the hand and foot to the surface."""
+
+    stick: Stick = words("the stick")
+    torque_tube: TorqueTube = words("the tube it stands on")
+    pedals: RudderPedals = words("the rudder pedals")
+    spring: ReturnSpring = words("return springs of the pedals")
+    cranks: tuple[Crank, ...] = words("bell-cranks", ())
+    rods: tuple[Rod, ...] = words("push-pull tubes", ())
+    cables: tuple[ControlCable, ...] = words("cables", ())
+    pulleys: tuple[Pulley, ...] = words("pulleys", ())
+    fairleads: tuple[Fairlead, ...] = words("fairleads", ())
+    rod_end: RodEnd = words("rod ends")
+    cable_end: CableEnd = words("cable ends and turnbuckles")
+    stops: Stops = words("stops")
+    replaces: tuple[str, ...] = words("allowances it stands in place of, which then count no more", ())
+
+
+NAMED = (Crank, Rod, ControlCable, Pulley, Fairlead)
+RECORDS = (
+    Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Rod, ControlCable, Pulley, Fairlead, RodEnd, CableEnd, Stops,
+    Controls,
+)  # fmt: skip

@@ -1,0 +1,206 @@
+"""What controls must be beyond single keys: holes, pulleys and tubes that are named are there, walls leave a bore."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from sparwright.base.quantity import inches
+from sparwright.data.loader import fasteners
+from sparwright.family.controls import ControlCable, Controls, Fairlead, Pulley, Rod
+from sparwright.family.entry import Entry, Faults, hint
+from sparwright.family.model import Fuselage
+from sparwright.family.stock import RoundTube
+from sparwright.family.tables import BAD
+
+FIXED_HOLES = ("stick.arm", "pedal.cable", "elevator.horn", "rudder.horn")
+CENTRE = 1e-6  # m
+RESERVED = ("stick", "pedal", "torque_tube", "elevator", "rudder", "aileron")
+
+
+def check_controls(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
+    """Everything about the controls that no single key can tell."""
+    c = values["controls"]
+    if c in (BAD, None) or "controls" not in whole:
+        return
+    table = whole["controls"]
+    _wanted(values, table, faults)
+    _names(c, table, faults)
+    _links(c, table, faults)
+    _walls(c, table, faults)
+    _bolts(table, faults)
+    _sizes(c, table, faults)
+    if values["fuselage"] is not BAD:
+        _tubes(values["fuselage"], table, faults)
+    known = list(whole["allowances"].value) if "allowances" in whole else []
+    for i, name in enumerate(c.replaces):
+        if name not in known:
+            faults.wrong(table["replaces"].nearest(i), f"names an allowance of this model{hint(name, known)}")
+
+
+def _wanted(values: dict[str, Any], table: Entry, faults: Faults) -> None:
+    """Grip and pedals are places of the seat; horns are those of tail frames."""
+    seat = values["seat"]
+    for name in ("stick", "pedals"):
+        if seat is None or (seat is not BAD and getattr(seat, name) is None):
+            faults.add(table, f"wants the place of [seat.{name}]", example=f"[seat.{name}]", key=f"seat.{name}")
+    for name in ("tailplane", "fin"):
+        if values[name] is not BAD and values[name].frame is None:
+            faults.add(table, f"wants the horn of [{name}.frame]", example=f"[{name}.frame]", key=f"{name}.frame")
+    fin = values["fin"]
+    if fin is not BAD and fin.frame is not None and fin.frame.horn.arms != 2:
+        faults.add(
+            table["pedals"],
+            "two pedals pull at a horn with two arms",
+            f"{fin.frame.horn.arms}",
+            "arms = 2",
+            "fin.frame.horn.arms",
+        )
+
+
+def _names(c: Controls, table: Entry, faults: Faults) -> None:
+    """Bell-cranks do not take the name of something else that turns; what stands off the centreline is on the right."""
+    for crank in c.cranks:
+        if crank.name in RESERVED:
+            faults.wrong(table["cranks"][crank.name], f"needs another name: {crank.name} turns already")
+        _side(crank.pair, crank.pivot[1], table["cranks"][crank.name], "pivot", faults)
+    for pulley in c.pulleys:
+        _side(pulley.pair, pulley.turn[1], table["pulleys"][pulley.name], "turn", faults)
+        spot = table["pulleys"][pulley.name].nearest("axis")
+        if pulley.axis and (len(pulley.axis) != 3 or not any(pulley.axis)):
+            faults.wrong(spot, "is a direction: three bare numbers, not all nought", "axis = [0, 1, 0]")
+    for ring in c.fairleads:
+        _side(ring.pair, ring.place[1], table["fairleads"][ring.name], "place", faults)
+        if ring.bore >= ring.outside:
+            faults.wrong(table["fairleads"][ring.name]["bore"], f"must be less than outside, {inches(ring.outside)}")
+    arms = [f"{k.name}.{n}" for k in c.cranks for n in k.holes]
+    if c.stops.elevator not in arms:
+        faults.wrong(table["stops"]["elevator"], f"names a bell-crank and its hole{hint(c.stops.elevator, arms)}")
+
+
+def _side(pair: bool, y: float, spot: Entry, key: str, faults: Faults) -> None:
+    if pair and y <= CENTRE:
+        faults.wrong(spot.nearest(key), "is one of a pair: its buttline is positive, that of the right one")
+
+
+def holes_of(c: Controls) -> list[str]:
+    """Every hole that a rod or cable may be joined at."""
+    found = [*FIXED_HOLES, *(f"torque_tube.{n}" for n in c.torque_tube.holes or ())]
+    return found + [f"{k.name}.{n}" for k in c.cranks for n in k.holes]
+
+
+def _links(c: Controls, table: Entry, faults: Faults) -> None:
+    """Rods and cables join two holes that are there; each pulley and fairlead leads one cable."""
+    known, things = holes_of(c), [*(p.name for p in c.pulleys), *(f.name for f in c.fairleads)]
+    used: dict[str, str] = {}
+    groups: tuple[tuple[str, tuple[Rod | ControlCable, ...]], ...] = (("rods", c.rods), ("cables", c.cables))
+    for group, links in groups:
+        for link in links:
+            spot = table[group][link.name]
+            if len(link.ends) != 2:
+                faults.wrong(
+                    spot["ends"], "are two holes, from the hand to the surface", 'ends = ["stick.arm", "rear.in"]'
+                )
+            for i, end in enumerate(link.ends):
+                if end not in known:
+                    faults.wrong(spot["ends"].nearest(i), f"names a hole{hint(end, known)}")
+    for cable in c.cables:
+        spot = table["cables"][cable.name]
+        for i, name in enumerate(cable.over):
+            if name not in things:
+                faults.wrong(spot["over"].nearest(i), f"names a pulley or a fairlead{hint(name, things)}")
+            elif used.setdefault(name, cable.name) != cable.name or cable.over.count(name) > 1:
+                faults.wrong(
+                    spot["over"].nearest(i), f"leads the cable {used[name]} already; each leads one cable, once"
+                )
+            elif _pair_of(c, name) != cable.pair:
+                faults.wrong(spot["over"].nearest(i), "is a pair where its cable is one, and single where it is not")
+        sprung = any(e == "pedal.cable" for e in cable.ends)
+        if not sprung and cable.tension <= 0:
+            faults.add(
+                spot,
+                "a cable that no spring keeps tight is rigged to a tension",
+                example='tension = "40 lbf"',
+                key=f"{spot.key}.tension",
+            )
+    for group in ("pulleys", "fairleads"):
+        for thing in getattr(c, group):
+            if thing.name not in used:
+                faults.add(table[group][thing.name], "leads no cable; a cable names it in `over`")
+
+
+def _pair_of(c: Controls, name: str) -> bool:
+    things: tuple[Pulley | Fairlead, ...] = (*c.pulleys, *c.fairleads)
+    return next(t.pair for t in things if t.name == name)
+
+
+def _walls(c: Controls, table: Entry, faults: Faults) -> None:
+    for spot, tube in _tubes_of(c, table):
+        if tube.wall >= tube.outside / 2:
+            faults.wrong(spot.nearest("wall"), f"must be less than half the outside diameter, {inches(tube.outside)}")
+
+
+def _tubes_of(c: Controls, table: Entry) -> Iterable[tuple[Entry, RoundTube]]:
+    yield table["stick"]["tube"], c.stick.tube
+    yield table["torque_tube"]["tube"], c.torque_tube.tube
+    for name in ("shaft", "hub", "tube"):
+        yield table["pedals"][name], getattr(c.pedals, name)
+    yield table["stops"]["pin"], c.stops.pin
+    for crank in c.cranks:
+        yield table["cranks"][crank.name]["hub"], crank.hub
+    for rod in c.rods:
+        yield table["rods"][rod.name]["tube"], rod.tube
+
+
+def _bolts(table: Entry, faults: Faults) -> None:
+    """Every key `bolt` or `pin` names a bolt."""
+    known = [k for k, f in fasteners().items() if f.kind == "bolt"]
+    for entry in table.walk():
+        if entry.key.endswith((".bolt", ".pin")) and isinstance(entry.value, str) and entry.value not in known:
+            faults.wrong(entry, f"is not a bolt we know{hint(entry.value, known)}")
+
+
+def _sizes(c: Controls, table: Entry, faults: Faults) -> None:
+    """The hub turns on the shaft; cables of different levers are different places; a rod leads somewhere."""
+    bore = c.pedals.hub.outside - 2 * c.pedals.hub.wall
+    if not 0 <= bore - c.pedals.shaft.outside <= 1e-3:
+        wanted = f"has a bore of {inches(bore)}; it turns on the shaft, {inches(c.pedals.shaft.outside)}"
+        faults.wrong(table["pedals"]["hub"].nearest("outside"), wanted)
+    if c.torque_tube.aft <= c.torque_tube.front:
+        faults.wrong(table["torque_tube"]["aft"], f"must lie behind front, {inches(c.torque_tube.front)}")
+    if len(c.torque_tube.on) < 2:
+        faults.add(
+            table["torque_tube"]["on"],
+            "at least two bearings are wanted",
+            f"{len(c.torque_tube.on)}",
+            'on = ["C2R-C2L", "D2R-D2L"]',
+        )
+    if len(c.pedals.on) != 2:
+        faults.add(
+            table["pedals"]["on"],
+            "the rails lie on two cross tubes, front and rear",
+            f"{len(c.pedals.on)}",
+            'on = ["B2R-B2L", "C2R-C2L"]',
+        )
+
+
+def _tubes(fuselage: Fuselage, table: Entry, faults: Faults) -> None:
+    """Every key `on` names a tube of the fuselage by its two ends."""
+    known = list(dict.fromkeys(n for tube in fuselage.tubes for n in _ends(fuselage, tube.run)))
+    for entry in table.walk():
+        if entry.key.rsplit(".", 1)[-1] != "on":
+            continue
+        for each in entry.value if isinstance(entry.value, list) else [entry]:
+            if isinstance(each.value, str) and each.value not in known:
+                faults.wrong(
+                    each, f"names a tube of the fuselage by its two ends{hint(each.value, known)}", 'on = "C2R-C2L"'
+                )
+
+
+def _ends(fuselage: Fuselage, run: tuple[str, ...]) -> tuple[str, ...]:
+    """A run by its first and last node, of a pair the right one."""
+    pairs = any(n in fuselage.nodes and fuselage.nodes[n][1] > CENTRE for n in run)
+    ends = [
+        n + "R" if pairs and n in fuselage.nodes and fuselage.nodes[n][1] > CENTRE else n for n in (run[0], run[-1])
+    ]
+    return ("-".join(ends),)

@@ -1,0 +1,186 @@
+"""Stops at the surface as parts: pins that the bell-crank or horn next to it meets at full travel.
+
+A pin stands where the edge of the turned plate is one radius from the pin's middle, at half the length of an arm or
+more from the pivot: on the outline's parallel, cut by a circle. The elevator's pins stand between the plates of its
+bell-crank's bracket, the rudder's on a plate on the fin's spar. Source: geometry, worked out here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+from shapely import Point, Polygon
+from shapely.affinity import rotate
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from sparwright.base.problem import DesignProblem
+from sparwright.family.controls import DIRECTIONS, Controls, Crank
+from sparwright.family.model import Model
+from sparwright.parts.control_bodies import disc, flat, number, plate, tube
+from sparwright.parts.control_links import Made, crank_shape
+from sparwright.parts.control_runs import Layout, hands, keyed, over, surface
+from sparwright.parts.linkage import Locks, Run, run_of, stand
+from sparwright.parts.part import Hand
+from sparwright.parts.tail_fittings import horn_holes, horn_outline, horn_pose
+from sparwright.shape.solid import Pose, as_place
+
+OUT = 0.55  # of an arm's length from the pivot to a pin
+FREE = 2e-3  # m between the rudder's horn and the plate of its stops, and of pins over the horn
+
+
+def stop_pin(shape: BaseGeometry, arm: tuple[float, float], angle: float, radius: float) -> tuple[float, float]:
+    """Where a pin of a radius stops a plate at an angle (rad, anticlockwise) in its own axes about its pivot.
+
+    arm: the hole at the end of the arm that meets it. DesignProblem where the plate has no edge there.
+    """
+    far = OUT * math.hypot(*arm)
+    turned = rotate(shape, angle, origin=(0.0, 0.0), use_radians=True)
+    found = turned.buffer(radius, quad_segs=32).exterior.intersection(
+        Point(0.0, 0.0).buffer(far, quad_segs=720).exterior
+    )
+    start, way = math.atan2(arm[1], arm[0]) + angle, 1.0 if angle > 0 else -1.0
+    ahead = {}
+    for p in (q for g in getattr(found, "geoms", [found]) for q in getattr(g, "coords", ())):
+        ahead[(way * (math.atan2(p[1], p[0]) - start)) % (2 * math.pi)] = (float(p[0]), float(p[1]))
+    if not ahead:
+        raise DesignProblem("a stop pin has no edge to meet: the arm is too short for it")
+    return ahead[min(ahead)]
+
+
+def crank_stops(model: Model, c: Controls, layout: Layout, made: Made) -> Mapping[str, list[tuple[np.ndarray, float]]]:
+    """The pins of bell-cranks as parts; gives (place, radius of plate round it) by the bell-crank's key."""
+    found: dict[str, list[tuple[np.ndarray, float]]] = {}
+    for said, moved, ends in _stopped(model, c):
+        crank_name, _, hole = said.partition(".")
+        crank = next(k for k in c.cranks if k.name == crank_name)
+        for hand in hands(crank.pair):
+            key = keyed(crank.name, hand)
+            run, lever = _run(model, layout, key), keyed(moved, hand if moved.startswith("aileron") else "")
+            shape, pose = crank_shape(c, crank, hand)
+            sense = _sense(layout.levers[key].axis, pose)
+            arm = flat(pose, np.array(crank.holes[hole]) * over(hand))
+            for word, travel in ends:
+                angle = sense * _at_end(model, run, lever, travel, key)
+                at = np.array(pose.place(*stop_pin(shape, arm, angle, c.stops.pin.outside / 2)))
+                found.setdefault(key, []).append((at, c.stops.pin.outside))
+                _pin(model, c, crank, hand, word, at, made)
+    return found
+
+
+def _stopped(model: Model, c: Controls) -> list[tuple[str, str, tuple[tuple[str, float], ...]]]:
+    """(bell-crank and hole, lever, (word, travel) at both ends)."""
+    t = model.tailplane
+    return [(c.stops.elevator, "elevator", (("up", t.up), ("down", -t.down)))]
+
+
+def _run(model: Model, layout: Layout, lever: str) -> Run:
+    try:
+        return run_of(layout, lever)
+    except ValueError as fault:
+        raise DesignProblem(f"{model.name}: controls at {lever}: {fault}") from fault
+
+
+def _at_end(model: Model, run: Run, lever: str, travel: float, key: str) -> float:
+    try:
+        return stand(run, lever, travel).angles[key]
+    except Locks as fault:
+        raise DesignProblem(f"{model.name}: {lever} does not get to its stop: {fault}") from fault
+
+
+def _sense(axis: np.ndarray, pose: Pose) -> float:
+    """1 where a positive angle of the lever is anticlockwise in the pose's axes, else -1."""
+    return 1.0 if axis @ np.cross(pose.x, pose.y) > 0 else -1.0
+
+
+def _pin(model: Model, c: Controls, crank: Crank, hand: Hand, word: str, at: np.ndarray, made: Made) -> None:
+    normal = np.array(DIRECTIONS[crank.axis])
+    half = crank.width / 2 * normal
+    pin = tube(
+        model,
+        f"STOP-{word.upper()}",
+        crank.name,
+        f"stop pin, {word}",
+        "stop",
+        np.array([at - half, at + half]),
+        c.stops.pin,
+        hand,
+    )
+    made.parts.append(pin)
+    for which in ("FIRST", "SECOND"):
+        made.join(
+            "bolt",
+            (number(model, f"BRACKET-{which}", crank.name, hand), pin.number),
+            at,
+            "AN3",
+            "through both plates; shimmed to the travel when rigged",
+        )
+
+
+def rudder_stops(model: Model, c: Controls, made: Made) -> None:
+    """The rudder's two pins, on a plate on the fin's spar below its horn."""
+    s = surface(model, "rudder")
+    ring, _ = horn_outline(s)
+    pose, holes = horn_pose(s), horn_holes(s)[0]
+    normal = np.cross(pose.x, pose.y)
+    up = normal if normal[2] > 0 else -normal
+    axis = -horn_holes(s)[1]
+    spar = s.frame.fixed.spar.outside / 2
+    back = (-s.frame.gap / 2 - spar, 0.0)
+    pins, r = {}, c.stops.pin.outside / 2
+    for word, travel in (("LEFT", s.tail.up), ("RIGHT", -s.tail.down)):
+        angle = _sense(axis, pose) * travel
+        arms = [flat(pose, p) for p in holes]
+        meets = [a for a in arms if -a[1] * math.sin(angle) < 0]  # the arm that goes forward
+        if not meets:
+            raise DesignProblem(f"{model.name}: the rudder's stops want a horn with two arms")
+        pins[word] = stop_pin(Polygon(ring), meets[0], angle, r)
+    half = s.frame.horn.sheet.thickness / 2
+    low = -(half + FREE + c.stops.rudder.thickness / 2)
+    rounds = [disc(p, 2 * r) for p in pins.values()]
+    shape = unary_union([*rounds, disc(back, 1.8 * spar)]).convex_hull.difference(disc(back, spar))
+    shape = shape.difference(_box_behind(back))
+    origin = np.array(pose.origin) + low * up
+    part = plate(
+        model,
+        "STOP-PLATE",
+        "rudder",
+        "plate that carries the rudder's stops",
+        "stop",
+        shape,
+        Pose(as_place(origin), pose.x, pose.y),
+        c.stops.rudder,
+    )
+    made.parts.append(part)
+    made.join(
+        "bolt", (s.number("fixed", "SPAR"), part.number), origin, "AN3", "by a clip each side, riveted to the spar"
+    )
+    for word, at in pins.items():
+        base = np.array(pose.place(*at))
+        start, end = (base + (low + c.stops.rudder.thickness / 2) * up, base + (half + FREE) * up)
+        pin = tube(
+            model,
+            f"STOP-{word}",
+            "rudder",
+            f"rudder's stop pin, {word.lower()}",
+            "stop",
+            np.array([start, end]),
+            c.stops.pin,
+        )
+        made.parts.append(pin)
+        made.join(
+            "weld",
+            (part.number, pin.number),
+            base,
+            "",
+            "all round; filed to the travel when rigged",
+            math.pi * c.stops.pin.outside,
+        )
+
+
+def _box_behind(back: tuple[float, float]) -> Polygon:
+    """Everything behind the spar's middle, where the rudder turns."""
+    x = back[0]
+    return Polygon([(x, -1.0), (1.0, -1.0), (1.0, 1.0), (x, 1.0)])

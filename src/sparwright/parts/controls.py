@@ -1,0 +1,42 @@
+"""The controls as parts and joints, from the hand and foot to the surface; nothing where the file has none."""
+
+from __future__ import annotations
+
+from sparwright.family.controls import ControlCable, Controls
+from sparwright.family.model import Model
+from sparwright.parts.control_hand import hand_parts
+from sparwright.parts.control_links import Made, cable_parts, crank_parts, fairlead_parts, pulley_parts, rod_parts
+from sparwright.parts.control_runs import layout
+from sparwright.parts.control_stops import crank_stops, rudder_stops
+from sparwright.parts.part import Joint, Part
+
+
+def control_replaces(model: Model) -> tuple[str, ...]:
+    """Allowances that count no more once the parts of the controls do."""
+    return model.controls.replaces if model.controls else ()
+
+
+def control_parts(model: Model) -> tuple[Part, ...]:
+    """Every part of the controls."""
+    return tuple(_made(model, model.controls).parts) if model.controls else ()
+
+
+def control_joints(model: Model) -> tuple[Joint, ...]:
+    """Every joint of the controls."""
+    return tuple(_made(model, model.controls).joints) if model.controls else ()
+
+
+def _made(model: Model, c: Controls) -> Made:
+    made, runs = Made(), layout(model, c)
+    hand_parts(model, c, runs, made)
+    pins = crank_stops(model, c, runs, made)
+    rudder_stops(model, c, made)
+    for crank in c.cranks:
+        crank_parts(model, c, runs, crank, made, pins)
+    for link in runs.links:
+        (cable_parts if isinstance(link.made, ControlCable) else rod_parts)(model, c, link, made)
+    for pulley in c.pulleys:
+        pulley_parts(model, c, runs, pulley, made)
+    for fairlead in c.fairleads:
+        fairlead_parts(model, runs, fairlead, made)
+    return made

@@ -1,0 +1,140 @@
+"""Levers, rods and cables as a mechanism: where everything stands when one lever is held at an angle.
+
+A rod keeps its length, a cable its length over pulleys and through rings; both are found with every lever turned about
+its own line. With as many links as free levers each angle follows. One link more is a closed loop of cable: then all
+cables of the run are longer by one strain e, which nothing but their stretch can take up,
+
+    rod     |p - q| = L
+    cable   l = L (1 + e)
+
+found by Newton's method from the stance before. Neither friction nor the frame's give is in it. Equal strain stands for
+equal tension: a pulley without friction, and levers whose two arms are alike.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.record import number
+from sparwright.family.controls import ControlCable
+from sparwright.parts.control_runs import Layout, Lever, Link
+
+SMALL = 1e-6  # rad, step of a derivative
+EXACT = 1e-12  # m
+ROUNDS = 30
+PACE = math.radians(2)  # from one stance to the next
+LOCKED = "it locks"
+
+
+class Locks(ValueError):
+    """The run cannot stand so: a lever would have to pass its dead centre, or a cable would run into a pulley."""
+
+
+@dataclass(frozen=True)
+class Run:
+    """What moves with one control: its levers, and the links between them."""
+
+    levers: Mapping[str, Lever]
+    links: tuple[Link, ...]
+    lengths: tuple[float, ...] = number("m", "of each link: what a rod keeps, and a cable but for its stretch")
+
+    @property
+    def loop(self) -> bool:
+        """Whether its cables are a closed loop: one link more than free levers."""
+        return len(self.links) == len(self.levers)
+
+
+@dataclass(frozen=True)
+class Stance:
+    """Where the levers of a run stand."""
+
+    angles: Mapping[str, float] = number("rad", "of each lever, nought in neutral")
+    strain: float = number("1", "of its cables, over that in neutral; nought without a closed loop", 0.0)
+
+
+def run_of(layout: Layout, lever: str) -> Run:
+    """Everything that is joined to a lever by links, one to another.
+
+    ValueError where links and levers do not make one mechanism: a lever that nothing holds, or one held twice.
+    """
+    known, links = {lever}, []
+    while len(more := [k for k in layout.links if k not in links and known & set(k.levers)]):
+        links += more
+        known |= {n for k in more for n in k.levers}
+    free = len(known) - 1
+    cables = any(isinstance(k.made, ControlCable) for k in links)
+    if not links or len(links) < free or len(links) > free + cables:
+        count = f"{len(links)} rods and cables hold {free} levers"
+        raise ValueError(f"{count}: one for each is wanted, or one cable more where a loop is closed")
+    lengths = tuple(k.way(k.ends).length for k in links)
+    return Run({k: v for k, v in layout.levers.items() if k in known}, tuple(links), lengths)
+
+
+def ends(run: Run, link: Link, angles: Mapping[str, float]) -> np.ndarray:
+    """(2, 3) the ends of a link with its levers at their angles, m."""
+    return np.array([run.levers[n].turned(p, angles[n]) for n, p in zip(link.levers, link.ends, strict=True)])
+
+
+def stand(run: Run, lever: str, angle: float, near: Stance | None = None) -> Stance:
+    """Where the run stands with one lever held at an angle, rad; `near`: a stance close to it, neutral without.
+
+    Raises Locks where there is no such stance.
+    """
+    names = [n for n in run.levers if n != lever]
+    start = near or Stance(dict.fromkeys(run.levers, 0.0))
+    x = np.array([*(start.angles[n] for n in names), *([start.strain] if run.loop else [])])
+
+    def off(values: np.ndarray) -> np.ndarray:
+        return _off(run, _angles(names, lever, angle, values), float(values[-1]) if run.loop else 0.0)
+
+    try:
+        for _ in range(ROUNDS):
+            now = off(x)
+            if np.abs(now).max() < EXACT:
+                return Stance(_angles(names, lever, angle, x), float(x[-1]) if run.loop else 0.0)
+            slopes = np.array([(off(x + d) - off(x - d)) / (2 * SMALL) for d in SMALL * np.eye(len(x))]).T
+            step = np.linalg.solve(slopes, now)
+            if not np.abs(step).max() < 1.0:
+                break
+            x = x - step
+    except (ValueError, np.linalg.LinAlgError):
+        pass
+    raise Locks(f"{LOCKED} with {lever} at {math.degrees(angle):.0f} deg")
+
+
+def _angles(names: Sequence[str], lever: str, angle: float, values: np.ndarray) -> dict[str, float]:
+    return {lever: angle, **{n: float(v) for n, v in zip(names, values[: len(names)], strict=True)}}
+
+
+def _off(run: Run, angles: Mapping[str, float], strain: float) -> np.ndarray:
+    """(k,) by how much each link is longer than it is, m."""
+    return np.array(
+        [
+            link.way(ends(run, link, angles)).length
+            - length * (1 + (strain if isinstance(link.made, ControlCable) else 0.0))
+            for link, length in zip(run.links, run.lengths, strict=True)
+        ]
+    )
+
+
+def swing(run: Run, lever: str, to: float, count: int = 0) -> tuple[Stance, ...]:
+    """Stances from neutral to an angle of one lever, evenly, `count` or steps of PACE; fewer where it locks."""
+    steps = count or max(1, math.ceil(abs(to) / PACE))
+    found = [Stance(dict.fromkeys(run.levers, 0.0))]
+    for i in range(1, steps + 1):
+        try:
+            found.append(stand(run, lever, to * i / steps, found[-1]))
+        except Locks:
+            break
+    return tuple(found)
+
+
+def slope(run: Run, lever: str, at: Stance, other: str) -> float:
+    """How fast another lever turns for one, rad/rad, at a stance."""
+    h = 1e-4
+    up, down = (stand(run, lever, at.angles[lever] + d, at).angles[other] for d in (h, -h))
+    return (up - down) / (2 * h)
