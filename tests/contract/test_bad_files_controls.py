@@ -138,7 +138,7 @@ CASES = [
     (
         "a rigged cable without tension",
         spoiled('ends = ["pedal.cable", "rudder.horn"]', 'ends = ["middle.in", "rudder.horn"]'),
-        '[controls.cables.rudder]',
+        "[controls.cables.rudder]",
         "controls.cables.rudder.tension",
         "rigged to a tension",
     ),

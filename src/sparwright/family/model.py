@@ -12,11 +12,8 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from sparwright.base.record import number
-<<<<<<< HEAD
 from sparwright.family import aileron as aileron_page
-=======
 from sparwright.family import controls as controls_page
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import occupant as seat_page

@@ -10,11 +10,8 @@ from typing import Any
 
 from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
-<<<<<<< HEAD
 from sparwright.family import aileron as a
-=======
 from sparwright.family import controls as c
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m

@@ -85,11 +85,7 @@ class Head:
 
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
-<<<<<<< HEAD
-    "wheels", "loads", "items", "allowances", "fuel", "paint", "ground", "seat",
-=======
-    "wheels", "loads", "items", "allowances", "fuel", "ground", "seat", "controls",
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
+    "wheels", "loads", "items", "allowances", "fuel", "paint", "ground", "seat", "controls",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -145,17 +141,13 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("cushion", "behind", "StickGrip.forward", "StickGrip.aft", "travel", "adjust", "give", "door"), NOT_NEGATIVE),
     **dict.fromkeys(("Throttle.shut", "Harness.lap"), Bounds()),
-<<<<<<< HEAD
-    **dict.fromkeys(("rivets", "fasteners"), Bounds(1, 20)),
-=======
     **dict.fromkeys(("eye", "turns", "side", "guard", "shaft", "stretch", "turnbuckle", "CableEnd.outside"), POSITIVE),
     **dict.fromkeys(("ReturnSpring.force", "ControlCable.turnbuckle"), POSITIVE),
     **dict.fromkeys(
         ("Stick.arm", "Pulley.axis", "TorqueTube.holes", "RudderPedals.cable", "RudderPedals.spring"), Bounds()),
     "turns": Bounds(0, math.pi / 4, open_low=True),
     "settings": Bounds(1, 10),
-    "rivets": Bounds(1, 20),
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
+    **dict.fromkeys(("rivets", "fasteners"), Bounds(1, 20)),
     "arms": Bounds(1, 2),
 }  # fmt: skip
 

@@ -13,12 +13,9 @@ from typing import Any
 from sparwright.base.quantity import QuantityError, inches, parse
 from sparwright.base.source import MARKS
 from sparwright.data.loader import categories, materials
-<<<<<<< HEAD
 from sparwright.family.aileron import Paint
 from sparwright.family.aileron_sense import check_aileron_frame
-=======
 from sparwright.family.controls_sense import check_controls
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel

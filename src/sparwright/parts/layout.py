@@ -7,13 +7,10 @@ from collections.abc import Iterator, Sequence
 
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Place
-<<<<<<< HEAD
 from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, bare_ailerons
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
-=======
 from sparwright.parts.controls import control_joints, control_parts
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
 from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
 from sparwright.parts.handed import handed
@@ -40,16 +37,11 @@ def lay_out(model: Model) -> Assembly:
         groups = rib_groups(model, wing)
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
-<<<<<<< HEAD
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
-    parts += (*_bought(model), *fuel_parts(model), *tail_parts(model))
-    joints += (*strut_joints(model), *fuel_joints(model), *tail_joints(model))
-=======
     parts += (*_bought(model), *fuel_parts(model), *tail_parts(model), *control_parts(model))
     joints += (*strut_joints(model), *fuel_joints(model), *tail_joints(model), *control_joints(model))
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
     parts, joints = handed(parts, joints)
     _all_different(model, parts)
     _all_different(model, joints)

@@ -7,15 +7,10 @@ moves further than the surface is thick, and tubes count as filled, so that no t
     steps = R travel/d      R from the hinge line to the trailing edge or the horn's end, d outside of the front tube,
                             of an aileron the depth of its nose
 
-<<<<<<< HEAD
 The other movable surface of a tail stands in the middle, at both ends of its travel and half way; other ailerons as
 drawn. Of a pair of ailerons the right one is turned: the left is its mirror, and so is the wing. What is of one hinge
-turns in each other and is left out against each other; so is fabric. The least clearance wanted is common
-=======
-The other movable surface stands in the middle, at both ends of its travel and half way. The straps, bush and pin of one
-hinge turn in each other and are left out against each other; so are fabric and the controls, which move along
-(controls/clearance.py). The least clearance wanted is common
->>>>>>> b4858d7 (Controls from stick and pedals to elevator and rudder: parts, joints, the mechanism through its travel, what it meets)
+turns in each other and is left out against each other; so are
+fabric and the controls, which move along (controls/clearance.py). The least clearance wanted is common
 practice, no source.
 """
 
