@@ -20,8 +20,10 @@ from sparwright.family import occupant as seat_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.stock import Bar as Bar
+from sparwright.family.stock import NoScarf as NoScarf
 from sparwright.family.stock import RoundTube as RoundTube
 from sparwright.family.stock import Sheet as Sheet
+from sparwright.family.stock import Splice as Splice
 from sparwright.family.stock import words as words
 
 Place = tuple[float, float, float]  # station, buttline, waterline, m
@@ -81,6 +83,7 @@ class Spar:
     web: Sheet = words("sheet of each shear web")
     webs: int = words("shear webs, one or two", 2)
     land: float = number("m", "rib left above and below the spar; nought cuts the rib into pieces", 0.0)
+    no_scarf: tuple[NoScarf, ...] = words("where its caps and webs may have no scarf, besides at struts and wires", ())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,6 +112,7 @@ class Ribs:
     flange: float = number("m", "width of a bent flange over the outside of the bend; nought for a flat plate", 0.0)
     bend_radius: float = number("m", "inside radius of the flange", 0.0)
     extra: tuple[float, ...] = number("m", "buttlines of ribs wanted there besides (struts, tanks)", ())
+    nose_ribs: int = words("ribs from the nose to the first spar only, evenly between two whole ones", 0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,6 +141,8 @@ class Wing:
     ribs: Ribs = words("how the ribs are made and spaced")
     nose_bar: Bar | None = words("bar along the leading edge", None)
     tail_bar: Bar | None = words("bar along the trailing edge", None)
+    one_piece: bool = words("spars and edge bars run on through panels, which must be in line", False)
+    splice: Splice | None = words("what joins box spars where panels meet; left out: not drawn", None)
     aileron: Aileron | None = words("aileron, on both sides", None)
 
 

@@ -29,6 +29,8 @@ TABLES = (
     ("[wings.NAME]", m.Wing, "one to three; right side, the left is its mirror"),
     ("[wings.NAME.panels.NAME]", m.Panel, ""),
     ("[wings.NAME.spars.NAME]", m.Spar, ""),
+    ("a range of spars.NAME.no_scarf", m.NoScarf, ""),
+    ("[wings.NAME.splice]", m.Splice, ""),
     ("[wings.NAME.skins.NAME]", m.Skin, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.aileron]", m.Aileron, ""),

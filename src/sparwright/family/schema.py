@@ -98,12 +98,13 @@ SIZES = 100.0  # m: no light aeroplane has a dimension beyond this
 BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("thickness", "width", "depth", "outside", "wall", "root_chord", "tip_chord", "span", "pitch", "diameter",
-         "power", "consumption", "fuel_density", "gear", "max_mass", "n_positive", "rim"), POSITIVE),
+         "power", "Splice.reach", "consumption", "fuel_density", "gear", "max_mass", "n_positive", "rim"), POSITIVE),
     **dict.fromkeys(
         ("land", "nose_cut", "tail_cut", "fit", "web_left", "hole_radius", "flange", "bend_radius", "gap", "areal",
          "covering", "faired_width", "tension", "mass", "low", "high", "least", "most", "root_buttline",
          "tip_buttline", "buttline", "inboard", "outboard", "extra", "least_static_margin", "windscreen",
          "cockpit_opening", "exposed", "cooling_outlet", "tyre", "leg", "stop"), NOT_NEGATIVE),
+    **dict.fromkeys(("NoScarf.start", "NoScarf.end"), NOT_NEGATIVE),
     **dict.fromkeys(("start", "end", "mass_band", "band", "areal_band", "covering_band"), FRACTION),
     **dict.fromkeys(("at", "hinge"), WITHIN),
     **dict.fromkeys(("up", "down"), TRAVEL),
@@ -124,6 +125,7 @@ BOUNDS: dict[str, Bounds] = {
     "Measured.lift": Bounds(-4, 4),
     "Measured.drag": Bounds(0, 2, open_low=True),
     "Measured.moment": Bounds(-1, 1),
+    "nose_ribs": Bounds(0, 4),
     "webs": Bounds(1, 2),
     "cylinders": Bounds(1, 12),
     "blades": Bounds(2, 8),

@@ -120,6 +120,7 @@ def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
         check_panels(wing, table, faults)
         check_spars(wing, table, faults)
         check_skins(wing, table, faults)
+        check_runs(wing, table, faults)
         if wing.panels and wing.aileron:
             check_aileron(wing, wing.aileron, table, faults)
             check_aileron_frame(wing, wing.aileron, table["aileron"], faults)
@@ -168,6 +169,31 @@ def check_spars(wing: Wing, table: Entry, faults: Faults) -> None:
         if same:
             spot = table.nearest("spars", spar.name, "at")
             faults.wrong(spot, f"is where spar {same[0]} is already")
+
+
+def check_runs(wing: Wing, table: Entry, faults: Faults) -> None:
+    """Panels in one piece are in line; splices are blocks in box spars of wood; a range begins before it ends."""
+    if wing.one_piece and wing.splice is not None:
+        faults.add(table["splice"], "spars are in one piece or spliced, not both")
+    for a, b in zip(wing.panels, wing.panels[1:], strict=False):
+        off = max(abs(a.sweep - b.sweep), abs(a.dihedral - b.dihedral), abs(a.twist), abs(b.twist))
+        slopes = [(p.tip_chord - p.root_chord) / max(p.tip_buttline - p.root_buttline, NEAR) for p in (a, b)]
+        same = len({a.root_section, a.tip_section, b.root_section, b.tip_section}) == 1
+        if wing.one_piece and (off > NEAR or abs(slopes[0] - slopes[1]) > NEAR or not same):
+            wanted = f"panels {a.name} and {b.name} are not in line: sweep, dihedral, taper and section are to go on, "
+            faults.wrong(table["one_piece"], wanted + "without twist")
+        short = min(p.tip_buttline - p.root_buttline for p in (a, b))
+        if wing.splice is not None and wing.splice.reach >= short:
+            faults.wrong(table["splice"]["reach"], f"stays within the shorter of two panels, {inches(short)}")
+    for spar in wing.spars:
+        kind = materials()[spar.cap.material].kind if spar.cap.material in materials() else ""
+        if wing.splice is not None and (spar.webs < 2 or kind in ("aluminium", "steel")):
+            spot = table["spars"][spar.name]
+            faults.add(spot, "is spliced by blocks glued into its box: two webs and wood are wanted, or one_piece")
+        for i, zone in enumerate(spar.no_scarf):
+            if zone.start >= zone.end:
+                spot = table["spars"][spar.name]["no_scarf"][i]
+                faults.wrong(spot["end"], f"must lie beyond start, {inches(zone.start)}")
 
 
 def check_skins(wing: Wing, table: Entry, faults: Faults) -> None:

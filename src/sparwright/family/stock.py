@@ -31,6 +31,24 @@ class Bar:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Splice:
+    """Blocks in the box of a spar where two panels meet, one under each cap, glued to caps and webs."""
+
+    material: str = words("key of a wood")
+    depth: float = number("m", "depth of each block")
+    reach: float = number("m", "how far it goes to either side of the meeting")
+
+
+@dataclass(frozen=True, kw_only=True)
+class NoScarf:
+    """A range of a long part in which no scarf or splice may lie."""
+
+    start: float = number("m", "buttline it begins at")
+    end: float = number("m", "buttline it ends at")
+    reason: str = words("why")
+
+
+@dataclass(frozen=True, kw_only=True)
 class RoundTube:
     """Round tube stock."""
 

@@ -14,7 +14,7 @@ FAR = 10**9  # inches without feet
 HEAD = (
     "part number", "name", "hand", "count", "form", "group", "material", "stock",
     "length in", "length mm", "width in", "width mm", "thickness in", "thickness mm",
-    "place", "mass each lb", "mass each kg",
+    "place", "mass each lb", "mass each kg", "note",
 )  # fmt: skip
 
 
@@ -36,7 +36,7 @@ def _cells(row: CutRow) -> tuple[str, ...]:
         row.number, row.name, row.hand, str(row.count), row.form, row.group, row.material, row.stock,
         _inches(row.length), _number(row.length, 1000, 1), _inches(row.width), _number(row.width, 1000, 1),
         _number(row.thickness, 1 / 0.0254, 3), _number(row.thickness, 1000, 2),
-        row.place, _number(row.mass, to(1, "lb"), 4), _number(row.mass, 1, 4),
+        row.place, _number(row.mass, to(1, "lb"), 4), _number(row.mass, 1, 4), row.note,
     )  # fmt: skip
 
 

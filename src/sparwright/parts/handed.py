@@ -43,7 +43,12 @@ def _has_hand(part: Part) -> bool:
 
 
 def _own_mirror(rings: np.ndarray) -> bool:
-    """Whether a body between two rings (2, n, 3) is its own mirror, by being moved or turned about an upright line."""
+    """Whether a body between two rings (2, n, 3) is its own mirror, by being moved or turned about an upright line.
+
+    One that is bent is not taken for one.
+    """
+    if len(rings) > 2:
+        return False
     step = rings[1] - rings[0]
     if np.abs(step - step[0]).max() > ALIKE or abs(step[0, 0]) > ALIKE:
         return False

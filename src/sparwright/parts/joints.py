@@ -14,7 +14,7 @@ from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint
 from sparwright.parts.ribs import AILERON_RIB, NOSE_RIB, RibGroup, RibPlace, hands, rib_number, rib_poses
 from sparwright.parts.stations import SAME
-from sparwright.parts.wing import cap_number, edge_number, ends, in_one, skin_number, stretches, web_number
+from sparwright.parts.wing import cap_number, edge_number, ends, in_one, skin_number, spar_runs, stretches, web_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import panel_at
 from sparwright.shape.rib import Slot, slot
@@ -91,7 +91,7 @@ def _sides(panel: Panel) -> int:
 
 def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
     """Each cap to its webs along the panel; the glued face is the depth of the cap."""
-    for panel in wing.panels:
+    for panel in spar_runs(wing):
         a, b = ends(model, wing, panel)
         for spar in wing.spars:
             kind = rivet_or_glue(spar.cap.material)
@@ -115,7 +115,7 @@ def _cap_joints(model: Model, wing: Wing) -> Iterator[Joint]:
 
 def _bar_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     """Each edge bar to the ribs that stand on it, once for each rib: the face is the rib's thickness by its height."""
-    for panel in wing.panels:
+    for panel in spar_runs(wing):
         if wing.nose_bar is not None:
             yield from bar_joint(model, wing, groups, edge_number(model, wing, panel, 0), wing.nose_bar, panel, 0)
         for stretch, parted in stretches(wing, panel):

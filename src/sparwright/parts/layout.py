@@ -18,14 +18,12 @@ from sparwright.parts.joints import wing_joints
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part
 from sparwright.parts.ribs import rib_groups, ribs
+from sparwright.parts.splices import splice_joints, splice_parts, unspliced
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE, mirrored
 
-NOT_DRAWN = (
-    "strut, wire and spar fittings: joints say through what they go as soon as it is drawn",
-    "splices of spars and edge bars where panels meet",
-)
+NOT_DRAWN = ("strut, wire and spar fittings: joints say through what they go as soon as it is drawn",)
 
 
 def lay_out(model: Model) -> Assembly:
@@ -37,6 +35,8 @@ def lay_out(model: Model) -> Assembly:
         groups = rib_groups(model, wing)
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
+        parts += splice_parts(model, wing)
+        joints += splice_joints(model, wing)
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
@@ -45,11 +45,12 @@ def lay_out(model: Model) -> Assembly:
     parts, joints = handed(parts, joints)
     _all_different(model, parts)
     _all_different(model, joints)
+    open_ = (*bare_ailerons(model), *unspliced(model), *NOT_DRAWN, *(FUEL_NOT_DRAWN if model.fuel else ()))
     return Assembly(
         model=model.name,
         parts=tuple(parts),
         joints=tuple(joints),
-        unknowns=bare_ailerons(model) + NOT_DRAWN + (FUEL_NOT_DRAWN if model.fuel else ()) + tail_not_drawn(model),
+        unknowns=(*open_, *tail_not_drawn(model)),
     )
 
 

@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 
 from sparwright.base.record import number as figure
-from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, plate, simpler
+from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, plate, simpler, through
 from sparwright.shape.tube import Tube
 
 Place = tuple[float, float, float]
@@ -102,7 +102,7 @@ class Straight:
     start: Place
     end: Place
     section: str  # "1-1/4 in x 1 in"
-    rings: np.ndarray = figure("m", "(2, n, 3) corners at the start and at the end")
+    rings: np.ndarray = figure("m", "(k, n, 3) corners at the start, where it is bent, and at the end")
 
     @property
     def length(self) -> float:
@@ -115,7 +115,7 @@ class Straight:
 
     @cached_property
     def _body(self) -> Solid:
-        return between(*self.rings)
+        return between(*self.rings) if len(self.rings) == 2 else through(list(self.rings))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,6 +158,7 @@ class Part:
     shape: Plate | Straight | Tube | Skin | None = None
     poses: tuple[Pose, ...] = ()  # of a plate: where each one stands, in the order of the places
     mark: str = "computed"
+    note: str = ""  # what the builder must know of it: where no scarf may lie
 
     @property
     def count(self) -> int:

@@ -18,7 +18,7 @@ from sparwright.parts.part import Hand, Length, Mark, Part, Plate
 from sparwright.parts.stations import RibStation, nosed, rib_stations
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import Station, cut, panel_at
-from sparwright.shape.rib import Piece, flange_reach, pieces
+from sparwright.shape.rib import Piece, flange_reach, nose_piece, pieces
 from sparwright.shape.solid import Pose, as_place
 
 EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
@@ -47,7 +47,7 @@ def rib_places(model: Model, wing: Wing) -> tuple[RibPlace, ...]:
 def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
     for where in rib_stations(wing):
         station = cut(wing, model.sections, where.buttline)
-        for piece in pieces(station, wing, where.hinged):
+        for piece in (nose_piece(station, wing),) if where.kind == "nose" else pieces(station, wing, where.hinged):
             if _stands(wing, where, piece):
                 yield RibPlace(station, where, piece, _lean(wing, station, where))
 
@@ -56,7 +56,7 @@ def _stands(wing: Wing, where: RibStation, piece: Piece) -> bool:
     """Whether a piece of a rib's shape is there: all of a wing's rib, of the others what their kind says."""
     if piece.name == NOSE_RIB:
         return nosed(wing, where)
-    return where.kind == "wing" or (where.kind == "aileron end" and piece.name == AILERON_RIB)
+    return where.kind in ("wing", "nose") or (where.kind == "aileron end" and piece.name == AILERON_RIB)
 
 
 def _lean(wing: Wing, station: Station, where: RibStation) -> tuple[float, float]:

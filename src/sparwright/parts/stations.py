@@ -17,7 +17,7 @@ class RibStation:
     """One rib of the right wing; both sides unless it stands on the centreline."""
 
     buttline: float = number("m", "buttline")
-    kind: str = "wing"  # or of the aileron alone: "aileron end", or "aileron nose", ahead of its spar only
+    kind: str = "wing"  # or "nose"; or of the aileron alone: "aileron end", or "aileron nose", ahead of its spar only
     hinged: bool = False  # parted for the aileron
     inward: bool = False  # a bent flange points to the root: beside the gap at an aileron's end, or a notch
 
@@ -59,15 +59,17 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     The wing ribs at the aileron's ends stay whole; the aileron's own end ribs stand one gap inside them.
     """
     at = _spread(wing)
+    count = wing.ribs.nose_ribs + 1
+    noses = [RibStation(a + (b - a) * i / count, "nose") for a, b in pairwise(at) for i in range(1, count)]
     if wing.aileron is None:
-        return tuple(RibStation(y) for y in at)
+        return tuple(sorted((*(RibStation(y) for y in at), *noses), key=lambda r: r.buttline))
     inner, outer, gap = wing.aileron.inboard, wing.aileron.outboard, wing.aileron.gap
     found = [RibStation(y, "wing", inner + SAME < y < outer - SAME, abs(y - inner) < SAME) for y in at]
     hinged = [r.buttline for r in found if r.hinged]
     ends = [y for y in (inner + gap, outer - gap) if all(abs(y - h) > SAME for h in hinged)]
     found += [RibStation(y, "aileron end", True, y > (inner + outer) / 2) for y in ends]
     found += [RibStation(y, "aileron nose", True, y < n.buttline) for n in notches(wing) for y in n.ribs]
-    return tuple(sorted(found, key=lambda r: r.buttline))
+    return tuple(sorted((*found, *noses), key=lambda r: r.buttline))
 
 
 def bay(wing: Wing, buttline: float) -> float:

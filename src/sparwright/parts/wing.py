@@ -12,7 +12,7 @@ from sparwright.base.quantity import decimal_inches, inches, millimetres, place_
 from sparwright.base.record import locked
 from sparwright.base.record import number as figure
 from sparwright.data.loader import Material, material
-from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Wing
+from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Strut, Wing, Wire
 from sparwright.family.model import Skin as SkinSpec
 from sparwright.parts.edges import bar_ring, girth, middle_of, skin_rings
 from sparwright.parts.number import part_number
@@ -24,12 +24,16 @@ from sparwright.shape.parted import parted_skin, parting
 from sparwright.shape.rib import Slot, slot
 from sparwright.shape.solid import Pose, as_place
 
+SCARF = 12.0  # slope of a scarf in spar caps, length over depth (common practice, no source)
+
 
 def wing_parts(model: Model, wing: Wing) -> tuple[Part, ...]:
     """Caps and webs of every spar, edge bars and skins."""
     found: list[Part] = []
+    for run in spar_runs(wing):
+        found += _panel_parts(model, wing, run)
     for panel in wing.panels:
-        found += _panel_parts(model, wing, panel)
+        found += [_skin(model, wing, panel, skin) for skin in wing.skins]
     return tuple(found)
 
 
@@ -39,6 +43,7 @@ def ends(model: Model, wing: Wing, panel: Panel) -> tuple[Station, Station]:
 
 
 def _panel_parts(model: Model, wing: Wing, panel: Panel) -> Iterator[Part]:
+    """Spars and edge bars of one run, which may be several panels."""
     a, b = ends(model, wing, panel)
     for spar in wing.spars:
         sa, sb = slot(a, wing, spar), slot(b, wing, spar)
@@ -49,8 +54,36 @@ def _panel_parts(model: Model, wing: Wing, panel: Panel) -> Iterator[Part]:
     for stretch, parted in stretches(wing, panel):
         if wing.tail_bar is not None and not parted:
             yield edge_bar(model, wing, stretch, edge_number(model, wing, panel, 1, stretch), wing.tail_bar, 1.0)
-    for skin in wing.skins:
-        yield _skin(model, wing, panel, skin)
+
+
+def spar_runs(wing: Wing) -> tuple[Panel, ...]:
+    """What spars and edge bars run along in one piece: each panel, or all as one, with the name of the first."""
+    if not wing.one_piece or len(wing.panels) < 2:
+        return wing.panels
+    first, last = wing.panels[0], wing.panels[-1]
+    whole = replace(first, tip_buttline=last.tip_buttline, tip_chord=last.tip_chord, tip_section=last.tip_section)
+    return (replace(whole, twist=sum(p.twist for p in wing.panels)),)
+
+
+def run_of(wing: Wing, panel: Panel) -> Panel:
+    """The run a panel is in."""
+    return next(r for r in spar_runs(wing) if panel.tip_buttline <= r.tip_buttline + SAME)
+
+
+def no_scarf(model: Model, wing: Wing, spar: Spar, run: Panel) -> str:
+    """Where a spar's long parts may have no scarf: as the file says, and within a scarf's length of struts and wires.
+
+    A scarf is SCARF times as long as the cap is deep. Empty where the run is free.
+    """
+    zones = [(z.start, z.end, z.reason) for z in spar.no_scarf]
+    long = SCARF * spar.cap.depth
+    ended: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+    for thing in ended:
+        zones += [(e.buttline - long, e.buttline + long, thing.name) for e in thing.ends
+                  if (e.wing, e.spar) == (wing.name, spar.name)]  # fmt: skip
+    here = sorted((max(a, run.root_buttline), min(b, run.tip_buttline), why) for a, b, why in zones)
+    said = (f"BL {inches(a, 10**6)} to {inches(b, 10**6)} ({why})" for a, b, why in here if a < b)
+    return "; ".join("no scarf from " + z for z in said)
 
 
 def stretches(wing: Wing, panel: Panel) -> tuple[tuple[Panel, bool], ...]:
@@ -103,12 +136,12 @@ def placed(station: Station, corners: Iterable[tuple[float, float]]) -> np.ndarr
 
 def cap_number(model: Model, wing: Wing, panel: Panel, spar: Spar, side: str) -> str:
     """Number of a spar cap; side is upper or lower."""
-    return part_number(model.name, wing.name, f"{spar.name}-{side}-CAP".upper(), panel.name)
+    return part_number(model.name, wing.name, f"{spar.name}-{side}-CAP".upper(), run_of(wing, panel).name)
 
 
 def web_number(model: Model, wing: Wing, panel: Panel, spar: Spar) -> str:
     """Number of a spar web."""
-    return part_number(model.name, wing.name, f"{spar.name}-WEB".upper(), panel.name)
+    return part_number(model.name, wing.name, f"{spar.name}-WEB".upper(), run_of(wing, panel).name)
 
 
 def skin_number(model: Model, wing: Wing, panel: Panel, skin: SkinSpec) -> str:
@@ -146,6 +179,7 @@ def _caps(
             mass=spar.cap.width * spar.cap.depth * length * stuff.density,
             shape=shape,
             at=_reach(panel),
+            note=no_scarf(model, wing, spar, panel),
         )
 
 
@@ -179,6 +213,7 @@ def _web(
         mass=area * spar.web.thickness * stuff.density,
         shape=shape,
         at=_reach(panel),
+        note=no_scarf(model, wing, spar, panel),
     )
 
 

@@ -30,6 +30,7 @@ class CutRow:
     thickness: float = figure("m", "thickness, or wall of a tube")
     place: str = ""
     mass: float = figure("kg", "mass of one")
+    note: str = ""
 
 
 def cut_list(parts: Iterable[Part]) -> tuple[CutRow, ...]:
@@ -42,7 +43,7 @@ def _row(part: Part) -> CutRow:
     return CutRow(
         number=part.number, name=part.name, hand=part.hand, count=part.count, form=part.form, group=part.group,
         material=part.material, stock=part.stock, length=length, width=wide, thickness=thick, place=part.at,
-        mass=part.mass,
+        mass=part.mass, note=part.note,
     )  # fmt: skip
 
 

@@ -162,6 +162,18 @@ def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]
     return (*made, *(_piece(name, g, (), ribs) for name, g in _of_aileron(station, wing, p, end)))
 
 
+def nose_piece(station: Station, wing: Wing) -> Piece:
+    """The rib ahead of the first spar alone, up to its front face."""
+    where = f"{_at(station, wing)}: nothing is left of it ahead of the first spar"
+    body = _one(inside(station, wing.skins).intersection(box(wing.ribs.nose_cut or -1.0, -1, REACH, 1)), where)
+    first = min((slot(station, wing, s) for s in wing.spars), key=lambda s: s.x)
+    left = body.difference(first.polygon(wing.ribs.fit, taller=REACH))
+    ahead = [g for g in _solid(left) if g.centroid.x < first.x]
+    if not ahead:
+        raise DesignProblem(where)
+    return _piece("nose rib", max(ahead, key=lambda g: g.area), (), wing.ribs)
+
+
 def _of_aileron(station: Station, wing: Wing, p: Parting, end: float) -> Iterator[tuple[str, Polygon]]:
     """(name, outline) of the aileron's own pieces: ahead of its spar where it has a nose, and behind."""
     aileron, where = wing.aileron, f"{_at(station, wing)}: the aileron has no depth"
