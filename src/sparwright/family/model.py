@@ -24,6 +24,7 @@ from sparwright.family.stock import NoScarf as NoScarf
 from sparwright.family.stock import RoundTube as RoundTube
 from sparwright.family.stock import Sheet as Sheet
 from sparwright.family.stock import Splice as Splice
+from sparwright.family.stock import Truss as Truss
 from sparwright.family.stock import words as words
 
 Place = tuple[float, float, float]  # station, buttline, waterline, m
@@ -112,6 +113,9 @@ class Ribs:
     flange: float = number("m", "width of a bent flange over the outside of the bend; nought for a flat plate", 0.0)
     bend_radius: float = number("m", "inside radius of the flange", 0.0)
     extra: tuple[float, ...] = number("m", "buttlines of ribs wanted there besides (struts, tanks)", ())
+    truss: Truss | None = words(
+        "ribs of strip and gussets but in and beside ailerons, where they stay of sheet; left out: all of sheet", None
+    )
     nose_ribs: int = words("ribs from the nose to the first spar only, evenly between two whole ones", 0)
 
 

@@ -33,6 +33,7 @@ TABLES = (
     ("[wings.NAME.splice]", m.Splice, ""),
     ("[wings.NAME.skins.NAME]", m.Skin, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
+    ("[wings.NAME.ribs.truss]", m.Truss, "left out: ribs are cut from sheet"),
     ("[wings.NAME.aileron]", m.Aileron, ""),
     ("[wings.NAME.aileron.frame]", a.AileronFrame, "left out: its ribs alone are drawn"),
     ("a false spar, or an aileron's spar", a.EdgeSpar, ""),

@@ -98,7 +98,7 @@ SIZES = 100.0  # m: no light aeroplane has a dimension beyond this
 BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("thickness", "width", "depth", "outside", "wall", "root_chord", "tip_chord", "span", "pitch", "diameter",
-         "power", "Splice.reach", "consumption", "fuel_density", "gear", "max_mass", "n_positive", "rim"), POSITIVE),
+         "power", "consumption", "fuel_density", "gear", "max_mass", "n_positive", "rim"), POSITIVE),
     **dict.fromkeys(
         ("land", "nose_cut", "tail_cut", "fit", "web_left", "hole_radius", "flange", "bend_radius", "gap", "areal",
          "covering", "faired_width", "tension", "mass", "low", "high", "least", "most", "root_buttline",
@@ -111,6 +111,7 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("incidence", "twist"), SETTING),
     **dict.fromkeys(("forward_cg", "aft_cg"), Bounds(-1, 2)),
     "Skin.thickness": NOT_NEGATIVE,
+    **dict.fromkeys(("Splice.reach", "Truss.reach"), POSITIVE),
     "CurvePoint.speed": POSITIVE,
     "Engine.mass": POSITIVE,
     "Weighed.mass": POSITIVE,

@@ -125,6 +125,7 @@ def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
             check_aileron(wing, wing.aileron, table, faults)
             check_aileron_frame(wing, wing.aileron, table["aileron"], faults)
         _ribs_fit(wing, table, faults)
+        check_truss(wing, table, faults)
 
 
 def _tables(table: Entry, name: str) -> Iterable[Entry]:
@@ -239,6 +240,25 @@ def _ribs_fit(wing: Wing, table: Entry, faults: Faults) -> None:
         spot = table.nearest("ribs", "extra", i)
         if wing.panels and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:
             faults.wrong(spot, f"must lie on the wing, buttline {' to '.join(map(inches, _span(wing)))}")
+
+
+def check_truss(wing: Wing, table: Entry, faults: Faults) -> None:
+    """Built-up ribs are of wood, without flange; their strip goes over each spar that passes through."""
+    truss = wing.ribs.truss
+    if truss is None:
+        return
+    spot = table["ribs"]["truss"]
+    kind = materials()[truss.stick.material].kind if truss.stick.material in materials() else ""
+    if kind in ("aluminium", "steel", "glass", "fabric"):
+        faults.wrong(spot["stick"]["material"], "is not a wood: built-up ribs are glued of strip")
+    if wing.ribs.flange > 0:
+        faults.wrong(table["ribs"]["flange"], "built-up ribs have no bent flange")
+    for spar in wing.spars:
+        if 0 < spar.land < truss.stick.depth - NEAR:
+            wanted = f"a strip of {inches(truss.stick.depth)} goes over the spar: a land of that much, or nought"
+            faults.wrong(table["spars"][spar.name]["land"], wanted)
+    if truss.reach <= truss.stick.depth:
+        faults.wrong(spot["reach"], f"a gusset reaches beyond its strips, {inches(truss.stick.depth)} deep")
 
 
 def check_ends(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:

@@ -40,6 +40,15 @@ class Splice:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Truss:
+    """Ribs built up of square strip with gussets on both faces, in place of sheet."""
+
+    stick: Bar = words("strip; its depth lies in the rib, its width along the span")
+    gusset: Sheet = words("sheet of the gussets")
+    reach: float = number("m", "how far a gusset reaches round where strips meet")
+
+
+@dataclass(frozen=True, kw_only=True)
 class NoScarf:
     """A range of a long part in which no scarf or splice may lie."""
 

@@ -12,7 +12,18 @@ from sparwright.family.model import Bar, Model, Panel, Skin, Spar, Wing
 from sparwright.parts.edges import girth
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint
-from sparwright.parts.ribs import AILERON_RIB, NOSE_RIB, RibGroup, RibPlace, hands, rib_number, rib_poses
+from sparwright.parts.ribs import (
+    AILERON_RIB,
+    NOSE_RIB,
+    RibGroup,
+    RibPlace,
+    hands,
+    rib_number,
+    rib_numbers,
+    rib_poses,
+    rib_thickness,
+    truss_joints,
+)
 from sparwright.parts.stations import SAME
 from sparwright.parts.wing import cap_number, edge_number, ends, in_one, skin_number, spar_runs, stretches, web_number
 from sparwright.shape.frame import ON_CENTRE
@@ -32,6 +43,7 @@ def wing_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> tuple[J
     """All joints of one wing, both sides counted; groups: the shapes of its ribs."""
     return (
         *_rib_joints(model, wing, groups),
+        *truss_joints(model, wing, groups),
         *_cap_joints(model, wing),
         *_bar_joints(model, wing, groups),
         *_skin_joints(model, wing, groups),
@@ -68,9 +80,9 @@ def _rib_joint(
         number=part_number(number, "JOINT", spar.name.upper(), panel.name),
         kind=kind,
         primary=True,
-        parts=(web_number(model, wing, panel, spar), number),
+        parts=(web_number(model, wing, panel, spar), *rib_numbers(model, wing, group, hand, spar.name)),
         place=poses[0].place(box.x, box.y),
-        area=faces * box.height * wing.ribs.sheet.thickness if kind == "glue" else 0.0,
+        area=faces * box.height * rib_thickness(wing, group) if kind == "glue" else 0.0,
         length=faces * box.height,
         fastener="unknown" if kind == "rivet" else "",
         count=count,
@@ -129,7 +141,10 @@ def bar_joint(
 ) -> Iterator[Joint]:
     """One edge bar at the nose (0) or the tail (1) to the ribs on it."""
     met = [(g, [p for p in g if _on_edge(p, reach, wing, at)]) for g in groups]
-    ribs = [rib_number(model, wing, g, h) for g, here in met for h in hands(wing) if rib_poses(here, h)]
+    role = ("nose", "tail")[at]
+    ribs = [
+        n for g, here in met for h in hands(wing) if rib_poses(here, h) for n in rib_numbers(model, wing, g, h, role)
+    ]
     if not ribs:
         return
     first = next(here[0] for _, here in met if here)
@@ -167,7 +182,10 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
         a, b = ends(model, wing, panel)
         for skin in wing.skins:
             beneath = [(g, [p for p in g if _under(p, panel, skin) and not _turns(p, wing)]) for g in groups]
-            met = [rib_number(model, wing, g, h) for g, here in beneath for h in hands(wing) if rib_poses(here, h)]
+            met = [
+                n for g, here in beneath for h in hands(wing) if rib_poses(here, h)
+                for n in rib_numbers(model, wing, g, h, "skin")
+            ]  # fmt: skip
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2
             number = skin_number(model, wing, panel, skin)

@@ -7,20 +7,23 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from shapely import LineString, Polygon
+from shapely import LineString, Polygon, box
 
 from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
 from sparwright.base.record import number
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Wing
+from sparwright.family.model import Model, Truss, Wing
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Hand, Length, Mark, Part, Plate
-from sparwright.parts.stations import RibStation, nosed, rib_stations
+from sparwright.parts.part import Hand, Joint, Length, Mark, Part, Plate
+from sparwright.parts.stations import SAME, RibStation, nosed, rib_stations
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import Station, cut, panel_at
-from sparwright.shape.rib import Piece, flange_reach, nose_piece, pieces
+from sparwright.shape.rib import Piece, Slot, flange_reach, nose_piece, pieces, slot
 from sparwright.shape.solid import Pose, as_place
+from sparwright.shape.truss import Built, built_up
 
+KEPT = 1000  # built-up shapes kept in memory
+LAP = 4e-6  # m2: a strip under less of a gusset than this is not held by it
 EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
 AILERON_RIB, NOSE_RIB = "aileron rib", "aileron nose rib"  # pieces of a hinged rib that turn
 SAME_SHAPE = 2e-6  # m: two outlines nearer than this everywhere are one shape
@@ -37,6 +40,7 @@ class RibPlace:
 
 
 RibGroup = tuple[RibPlace, ...]  # pieces of one shape
+_BUILT: dict[tuple[str, bytes, tuple[Slot, ...], Truss, float], Built] = {}
 
 
 def rib_places(model: Model, wing: Wing) -> tuple[RibPlace, ...]:
@@ -47,7 +51,9 @@ def rib_places(model: Model, wing: Wing) -> tuple[RibPlace, ...]:
 def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
     for where in rib_stations(wing):
         station = cut(wing, model.sections, where.buttline)
-        for piece in (nose_piece(station, wing),) if where.kind == "nose" else pieces(station, wing, where.hinged):
+        holed = wing.ribs.truss is None or _of_sheet(wing, where)
+        nose = where.kind == "nose"
+        for piece in (nose_piece(station, wing),) if nose else pieces(station, wing, where.hinged, holed):
             if _stands(wing, where, piece):
                 yield RibPlace(station, where, piece, _lean(wing, station, where))
 
@@ -72,12 +78,17 @@ def rib_groups(model: Model, wing: Wing) -> tuple[RibGroup, ...]:
     """The pieces of `rib_places`, equal shapes together, in the order of their innermost place."""
     groups: list[list[RibPlace]] = []
     for place in rib_places(model, wing):
-        mine = next((g for g in groups if _same(g[0].piece, place.piece) and _alike(g[0].lean, place.lean)), None)
+        mine = next((g for g in groups if _one_shape(wing, g[0], place)), None)
         if mine is None:
             groups.append([place])
         else:
             mine.append(place)
     return tuple(map(tuple, groups))
+
+
+def _one_shape(wing: Wing, a: RibPlace, b: RibPlace) -> bool:
+    sheet = wing.ribs.truss is None or _of_sheet(wing, a.where) == _of_sheet(wing, b.where)
+    return sheet and _same(a.piece, b.piece) and _alike(a.lean, b.lean)
 
 
 def hands(wing: Wing) -> tuple[Hand, ...]:
@@ -97,7 +108,117 @@ def ribs(model: Model, wing: Wing, groups: Sequence[RibGroup] | None = None) -> 
     groups: those of `rib_groups` where they are known already.
     """
     shapes = rib_groups(model, wing) if groups is None else groups
-    return tuple(_part(model, wing, g, h) for g in shapes for h in hands(wing) if rib_poses(g, h))
+    found: list[Part] = []
+    for g in shapes:
+        if trussed(wing, g):
+            found += _built(model, wing, g)
+        else:
+            found += [_part(model, wing, g, h) for h in hands(wing) if rib_poses(g, h)]
+    return tuple(found)
+
+
+def trussed(wing: Wing, group: Sequence[RibPlace]) -> bool:
+    """Whether a shape is built up of strip: not where an aileron's false spar is, nor ahead of the first spar alone."""
+    return wing.ribs.truss is not None and not any(_of_sheet(wing, p.where) for p in group)
+
+
+def _of_sheet(wing: Wing, where: RibStation) -> bool:
+    a = wing.aileron
+    at_ends = a is not None and any(abs(where.buttline - y) < SAME for y in (a.inboard, a.outboard))
+    return where.kind != "wing" or where.hinged or at_ends
+
+
+def rib_numbers(model: Model, wing: Wing, group: RibGroup, hand: Hand, role: str) -> tuple[str, ...]:
+    """Numbers of what of a rib meets something; role: "skin", "nose" or "tail" bar, or a spar's name."""
+    number = rib_number(model, wing, group, hand)
+    if not trussed(wing, group):
+        return (number,)
+    made = _truss_of(wing, group[0])
+    if role in ("nose", "tail"):
+        bar = wing.nose_bar if role == "nose" else wing.tail_bar
+        return tuple(f"{number}-{n}" for n in _on_bar(made, bar.depth if bar else 0.0, role == "nose"))
+    names = ("UPPER", "LOWER") if role == "skin" else made.at_spars.get(role, ())
+    if any(s.name == role and s.webs == 1 for s in wing.spars):
+        names = tuple(n for n in names if n.endswith("-AHEAD"))  # the one web is the front face
+    return tuple(f"{number}-{n}" for n in names if n in made.sticks)
+
+
+def _on_bar(made: Built, depth: float, nose: bool) -> Iterator[str]:
+    """Strips that end on an edge bar."""
+    outlines = {n: Polygon(r) for n, r in made.sticks.items()}
+    x = min(p.bounds[0] for p in outlines.values()) if nose else max(p.bounds[2] for p in outlines.values())
+    face = box(x - EDGE, -depth / 2, x + EDGE, depth / 2)
+    yield from (n for n, p in outlines.items() if p.intersection(face).area > EDGE**2)
+
+
+def rib_thickness(wing: Wing, group: Sequence[RibPlace]) -> float:
+    """Thickness of what of a rib is glued to others: its sheet, or its strips, m."""
+    return wing.ribs.truss.stick.width if wing.ribs.truss and trussed(wing, group) else wing.ribs.sheet.thickness
+
+
+def _truss_of(wing: Wing, place: RibPlace) -> Built:
+    truss, piece = wing.ribs.truss, place.piece
+    assert truss is not None
+    x0, x1 = float(place.piece.outline[:, 0].min()), float(place.piece.outline[:, 0].max())
+    boxes = (slot(place.station, wing, s) for s in wing.spars)
+    near = [b for b in boxes if x0 - b.width <= b.x <= x1 + b.width]
+    key = (piece.name, piece.outline.tobytes(), tuple(near), truss, wing.ribs.fit)
+    if key not in _BUILT:
+        if len(_BUILT) >= KEPT:
+            _BUILT.clear()
+        _BUILT[key] = built_up(piece, near, truss, wing.ribs.fit)
+    return _BUILT[key]
+
+
+def _built(model: Model, wing: Wing, group: RibGroup) -> Iterator[Part]:
+    """Strips and gussets of one shape, at every place where it stands."""
+    truss, made, number = wing.ribs.truss, _truss_of(wing, group[0]), rib_number(model, wing, group, "")
+    assert truss is not None
+    poses = rib_poses(group, "")
+    off = (truss.stick.width + truss.gusset.thickness) / 2
+    both = tuple(Pose(as_place(q.at(np.array([[0.0, 0.0, z]]))[0]), q.x, q.y) for q in poses for z in (off, -off))
+    section = f"{inches(truss.stick.width)} x {inches(truss.stick.depth)}"
+    for name, ring in made.sticks.items():
+        stock = f"{material(truss.stick.material).title}, {section}"
+        yield _piece_of(
+            wing, group, f"{number}-{name}", name, ring, truss.stick.material, truss.stick.width, stock, poses
+        )
+    for name, ring in made.gussets.items():
+        sheet = truss.gusset
+        stock = f"{material(sheet.material).title}, {millimetres(sheet.thickness)}"
+        yield _piece_of(wing, group, f"{number}-{name}", name, ring, sheet.material, sheet.thickness, stock, both)
+
+
+def _piece_of(wing: Wing, group: RibGroup, number: str, name: str, ring: np.ndarray, key: str, thickness: float,
+              stock: str, poses: tuple[Pose, ...]) -> Part:  # fmt: skip
+    shape = Plate(outline=ring, holes=(), thickness=thickness, grain="" if "GUSSET" in name else "along it")
+    body = shape.solid()
+    words = name.lower().replace("-", " ")
+    return Part(
+        number=number, name=f"{group[0].piece.name} {words}, {wing.name}", form="plate", group=f"wing {wing.name}",
+        purpose="rib stick" if "GUSSET" not in name else "rib gusset", material=key, stock=stock, poses=poses,
+        places=tuple(as_place(q.at(body.centre[None])[0]) for q in poses), mass=body.volume * material(key).density,
+        band=0.08, at=_at(group), shape=shape,
+    )  # fmt: skip
+
+
+def truss_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
+    """Each gusset of a built-up rib, on both faces, to the strips beneath it."""
+    for group in groups:
+        if not trussed(wing, group):
+            continue
+        made, number = _truss_of(wing, group[0]), rib_number(model, wing, group, "")
+        for name, ring in made.gussets.items():
+            plate = Polygon(ring)
+            laps = {n: plate.intersection(Polygon(s)).area for n, s in made.sticks.items()}
+            held = [n for n, area in laps.items() if area > LAP]
+            middle = plate.representative_point()
+            yield Joint(
+                number=f"{number}-{name}-JOINT", kind="glue",
+                parts=(f"{number}-{name}", *(f"{number}-{n}" for n in held)),
+                place=rib_poses(group, "")[0].place(middle.x, middle.y), primary=True,
+                area=2 * sum(laps[n] for n in held), count=len(rib_poses(group, "")), note="both faces",
+            )  # fmt: skip
 
 
 def _same(a: Piece, b: Piece) -> bool:

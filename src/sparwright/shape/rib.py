@@ -139,12 +139,12 @@ def _room(body: Polygon, start: float, end: float, what: str) -> tuple[float, fl
     return max(below), min(above)
 
 
-def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]:
+def pieces(station: Station, wing: Wing, cut_aileron: bool, holed: bool = True) -> tuple[Piece, ...]:
     """Every flat piece of the rib at a station, from the nose aft; `cut_aileron` parts it for the aileron.
 
     A spar without land cuts the rib through: a nose rib ahead of the first, a tail rib behind the last, middle
-    ribs between. An aileron with a nose has a piece ahead of its spar. Raises DesignProblem when the cuts leave other
-    pieces than these.
+    ribs between. An aileron with a nose has a piece ahead of its spar. holed: with lightening holes. Raises
+    DesignProblem when the cuts leave other pieces than these.
     """
     ribs, chord = wing.ribs, station.chord
     body = inside(station, wing.skins)
@@ -154,7 +154,7 @@ def pieces(station: Station, wing: Wing, cut_aileron: bool) -> tuple[Piece, ...]
     body = _one(body.intersection(box(nose, -1, end, 1)), f"{_at(station, wing)}: the edge bars leave nothing of it")
     slots = tuple(slot(station, wing, s) for s in wing.spars)
     if not (cut_aileron and wing.aileron):
-        return tuple(_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots))
+        return tuple(_piece(name, g, slots, ribs, holed) for name, g in _cut_through(station, wing, body, slots))
     p = parting(station, wing)
     _clear_of_aileron(station, wing, slots, p.wing_end)
     body = _one(body.intersection(box(-1, -1, p.wing_end, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
@@ -251,11 +251,11 @@ def _names(count: int) -> list[str]:
     return ["nose rib", *middle, "tail rib"]
 
 
-def _piece(name: str, body: Polygon, slots: tuple[Slot, ...], ribs: Ribs) -> Piece:
+def _piece(name: str, body: Polygon, slots: tuple[Slot, ...], ribs: Ribs, holed: bool = True) -> Piece:
     shell = Polygon(body.exterior)
     kept = tuple(s for s in slots if shell.contains(s.polygon()))
     cuts = [Polygon(ring) for ring in body.interiors]
-    light = list(_lightening(shell, kept, ribs)) if ribs.web_left > 0 else []
+    light = list(_lightening(shell, kept, ribs)) if ribs.web_left > 0 and holed else []
     whole = orient(Polygon(shell.exterior, [g.exterior for g in (*cuts, *light)]))
     blank = None
     if ribs.flange > 0:
