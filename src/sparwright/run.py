@@ -33,10 +33,10 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed, weighed_results
 from sparwright.occupant.told import occupant_told
-from sparwright.parts.frame import strut_number, wire_number
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
+from sparwright.parts.struts import strut_number, wire_number
 from sparwright.parts.told import part_checks
 from sparwright.parts.travel import travel_checks
 from sparwright.rules.categories import licence_checks

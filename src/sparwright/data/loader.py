@@ -185,8 +185,8 @@ def material(key: str) -> Material:
 def tubes() -> tuple[TubeSize, ...]:
     """Round tube as sold, 4130 and aluminium."""
     return tuple(
-        TubeSize(stock=r["stock"], outside=_si(r["outside"]), wall=_si(r["wall"]), source=_source(r))
-        for r in _csv("tubes.csv")
+        TubeSize(stock=r["stock"], outside=_si(r["outside"]), wall=_si(r["wall"]), source=source_of(r))
+        for r in rows("tubes.csv")
     )
 
 
@@ -195,7 +195,7 @@ def sheets() -> tuple[SheetSize, ...]:
     """Flat stock as sold."""
     sizes = ("thickness", "width", "length", "bend_radius")
     return tuple(
-        SheetSize(stock=r["stock"], source=_source(r), **{s: _si(r[s]) for s in sizes}) for r in _csv("sheets.csv")
+        SheetSize(stock=r["stock"], source=source_of(r), **{s: _si(r[s]) for s in sizes}) for r in rows("sheets.csv")
     )
 
 
@@ -204,8 +204,8 @@ def cables() -> tuple[Cable, ...]:
     """Cable and strand with breaking strengths."""
     return tuple(
         Cable(construction=r["construction"], diameter=_si(r["diameter"]), carbon=_si(r["carbon"], "force"),
-              stainless=_si(r["stainless"], "force"), source=_source(r))
-        for r in _csv("cables.csv")
+              stainless=_si(r["stainless"], "force"), source=source_of(r))
+        for r in rows("cables.csv")
     )  # fmt: skip
 
 
@@ -214,9 +214,9 @@ def fasteners() -> Mapping[str, Fastener]:
     """Bolts and rivets by key."""
     return MappingProxyType(
         {
-            r["key"]: Fastener(key=r["key"], kind=r["kind"], diameter=_si(r["diameter"]), source=_source(r),
+            r["key"]: Fastener(key=r["key"], kind=r["kind"], diameter=_si(r["diameter"]), source=source_of(r),
                                shear=_si(r["shear"], "force"), tension=_si(r["tension"], "force"))
-            for r in _csv("fasteners.csv")
+            for r in rows("fasteners.csv")
         }
     )  # fmt: skip
 
@@ -272,7 +272,7 @@ def _material(key: str, table: dict[str, Any]) -> Material:
     dimension = {"kg/m3": "density", "Pa": "pressure", "1": ""}
     rows = table["values"]
     values = {name: _si(row["value"], dimension[unit_of[name]]) for name, row in rows.items()}
-    origin = MappingProxyType({name: _source(row) for name, row in rows.items()})
+    origin = MappingProxyType({name: source_of(row) for name, row in rows.items()})
     return Material(key=key, title=table["title"], kind=table["kind"], note=table["note"], sources=origin, **values)
 
 
@@ -289,7 +289,7 @@ def _limit(row: dict[str, Any]) -> Limit:
         per_power=parse(per_power, "mass per power") if per_power else 0.0,
         per_power_text=per_power,
         paragraph=row["paragraph"],
-        source=_source(row),
+        source=source_of(row),
     )
 
 
@@ -299,7 +299,8 @@ def _si(value: str | float, dimension: str = "length") -> float:
     return parse(str(value), dimension) if value != "" else math.nan
 
 
-def _source(row: Mapping[str, Any]) -> Source:
+def source_of(row: Mapping[str, Any]) -> Source:
+    """Where a row says its values come from."""
     sure = row.get("confidence", "")
     place = ", ".join(x for x in (row["place"], f"recalled with {sure} confidence" if sure else "") if x)
     return Source(row["source"], place, row["mark"])
@@ -309,7 +310,8 @@ def _toml(name: str) -> dict[str, Any]:
     return tomllib.loads(_text(name))
 
 
-def _csv(name: str) -> list[dict[str, str]]:
+def rows(name: str) -> list[dict[str, str]]:
+    """The rows of a CSV file of this folder, as text by column; lines that begin with # are left out."""
     lines = [line for line in _text(name).splitlines() if line and not line.startswith("#")]
     return list(csv.DictReader(lines))
 

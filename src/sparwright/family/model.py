@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import controls as controls_page
+from sparwright.family import fittings as fittings_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import occupant as seat_page
@@ -216,6 +217,8 @@ class StrutEnd:
     wing: str = words("wing, instead of a node", "")
     spar: str = words("spar of that wing", "")
     buttline: float = number("m", "buttline on the wing", 0.0)
+    fitting: str = words("fitting it is held by; left out: not drawn", "")
+    piece: str = words("what it ends in: a strut_piece, or for a wire fork or turnbuckle", "")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -364,6 +367,9 @@ class Model:
     fuselage: Fuselage = words("frame and outside shape")
     struts: tuple[Strut, ...] = words("struts", ())
     wires: tuple[Wire, ...] = words("bracing wires", ())
+    fittings: tuple[fittings_page.Fitting, ...] = words("fittings that hold struts and wires", ())
+    strut_pieces: tuple[fittings_page.StrutPiece, ...] = words("what struts end in", ())
+    roots: tuple[fittings_page.Root, ...] = words("spars bolted to the fuselage at a wing's root", ())
     engine: Engine = words("engine as bolted on")
     propeller: Propeller = words("propeller")
     wheels: tuple[Wheel, ...] = words("wheels")
@@ -416,4 +422,5 @@ def records() -> tuple[type, ...]:
         *aileron_page.RECORDS,
         *seat_page.RECORDS,
         *controls_page.RECORDS,
+        *fittings_page.RECORDS,
     )

@@ -12,6 +12,7 @@ from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import controls as c
+from sparwright.family import fittings as e
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import model as m
@@ -52,7 +53,14 @@ TABLES = (
     ("[fuselage.body.NAME]", m.Body, "from nose to tail"),
     ("[struts.NAME]", m.Strut, ""),
     ("[wires.NAME]", m.Wire, ""),
-    ("an end of a strut or wire", m.StrutEnd, "either `node`, or `wing`, `spar` and `buttline`"),
+    (
+        "an end of a strut or wire",
+        m.StrutEnd,
+        "either `node`, or `wing`, `spar` and `buttline`; `fitting` and `piece`, or neither",
+    ),
+    ("[fittings.NAME]", e.Fitting, "named by ends of struts and wires"),
+    ("[strut_pieces.NAME]", e.StrutPiece, "named by ends of struts"),
+    ("[roots.NAME]", e.Root, "left out: the joint of a wing's root is not drawn"),
     ("[engine]", m.Engine, ""),
     ("a point of engine.curve", m.CurvePoint, ""),
     ("[propeller]", m.Propeller, ""),

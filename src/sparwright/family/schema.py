@@ -15,6 +15,7 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
+from sparwright.family.fittings import Fitting, Root, StrutPiece
 from sparwright.family.fuel import FuelLine
 from sparwright.family.ground import Springing
 from sparwright.family.model import words
@@ -84,8 +85,9 @@ class Head:
 
 
 SHARED = (
-    "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "engine", "propeller",
-    "wheels", "loads", "items", "allowances", "fuel", "paint", "ground", "seat", "controls",
+    "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
+    "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "allowances", "fuel", "paint",
+    "ground", "seat", "controls",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -150,6 +152,7 @@ BOUNDS: dict[str, Bounds] = {
         ("Stick.arm", "Pulley.axis", "TorqueTube.holes", "RudderPedals.cable", "RudderPedals.spring"), Bounds()),
     "turns": Bounds(0, math.pi / 4, open_low=True),
     "settings": Bounds(1, 10),
+    **dict.fromkeys(("reach", "Root.buttline"), POSITIVE),
     **dict.fromkeys(("rivets", "fasteners"), Bounds(1, 20)),
     "arms": Bounds(1, 2),
 }  # fmt: skip
@@ -168,7 +171,7 @@ _EXAMPLE_OF = {
     "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
     "rim": '"8 in"', "tyre": '"1 in"', "leg": '"1-1/2 in"', "stop": '"4 in"', "bank": '"5 deg"',
     "rivet": '"blind-aluminium-1/8"', "fastener": '"AN3"', "pin": '"AN3"', "bolt": '"AN3"', "play": '"0.5 mm"',
-    "places": '["8 in", "40 in"]',
+    "places": '["8 in", "40 in"]', "reach": '"1/2 in"', "fitting": '"cabane"', "piece": '"cabane"', "edge": '"1/2 in"',
     "back": '"15 deg"', "pan": '"8 deg"', "give": '"4 in"', "travel": '"3 in"',
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",
 }  # fmt: skip
@@ -212,6 +215,9 @@ NAMED = frozenset(
         Springing,
         TailAttach,
         *c.NAMED,
+        Fitting,
+        StrutPiece,
+        Root,
     )
 )
 

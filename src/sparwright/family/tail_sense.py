@@ -74,10 +74,11 @@ def _one_outside(part: FixedFrame | MovableFrame, table: Entry, faults: Faults) 
         if abs(tube.outside - wanted.outside) > NEAR:
             said = f"must be that of the {main} tube, {inches(wanted.outside)}: flat gussets lie on all of them"
             faults.wrong(table[name].nearest("outside"), said)
-        _bore(tube, table[name], faults)
+        check_bore(tube, table[name], faults)
 
 
-def _bore(tube: RoundTube, spot: Entry, faults: Faults) -> None:
+def check_bore(tube: RoundTube, spot: Entry, faults: Faults) -> None:
+    """A tube's wall leaves a bore."""
     if tube.wall >= tube.outside / 2:
         faults.wrong(spot.nearest("wall"), f"must be less than half the outside diameter, {inches(tube.outside)}")
 
@@ -156,7 +157,7 @@ def _hinges(frame: TailFrame, tip: float, table: Entry, faults: Faults) -> None:
 
 def check_bush(bush: RoundTube, pin: str, table: Entry, faults: Faults) -> None:
     """A hinge's bush has a bore, and its pin goes into it without play."""
-    _bore(bush, table["bush"], faults)
+    check_bore(bush, table["bush"], faults)
     if pin in fasteners():
         bore = bush.outside - 2 * bush.wall
         if not 0 <= bore - fasteners()[pin].diameter <= ON_PIN:
@@ -170,7 +171,7 @@ def _join(frame: TailFrame, table: Entry, faults: Faults) -> None:
     if not 0 <= bore - m.join.outside <= IN_BORE:
         wanted = f"goes into the front tube, whose bore is {inches(bore)}"
         faults.wrong(table["movable"]["join"].nearest("outside"), wanted)
-    _bore(m.join, table["movable"]["join"], faults)
+    check_bore(m.join, table["movable"]["join"], faults)
 
 
 def _attach(frame: TailFrame, flat: bool, fuselage: Fuselage, table: Entry, faults: Faults) -> None:

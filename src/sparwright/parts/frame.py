@@ -1,4 +1,4 @@
-"""Fuselage tubes, struts, wires and bought things as parts, and their ends as joints."""
+"""Fuselage tubes as parts, and the welds where they meet."""
 
 from __future__ import annotations
 
@@ -6,16 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import decimal_inches, inches, place_key
-from sparwright.base.record import locked
+from sparwright.base.quantity import decimal_inches, inches
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Place, RoundTube, Strut, StrutEnd, Wire
+from sparwright.family.model import Model, Place, RoundTube
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Joint, JointKind, Part
-from sparwright.parts.wing import web_number
-from sparwright.shape.frame import ON_CENTRE, Run, end_place, mirrored, nodes, runs
-from sparwright.shape.lifting import panel_at
+from sparwright.parts.part import Joint, Part
+from sparwright.shape.frame import Run, nodes, runs
 from sparwright.shape.solid import as_place
 from sparwright.shape.tube import Fitted, Tube, fitted_tube
 
@@ -70,7 +66,7 @@ def _frame_tube(model: Model, run: Run, known: Mapping[str, np.ndarray], met: Ma
     ends = []
     for node in (run.nodes[0], run.nodes[-1]):
         before = met[node][: met[node].index(run)]
-        ends.append([f for other in before for f in _reaches(other, node, known)])
+        ends.append([f for other in before for f in reaches(other, node, known)])
     path = np.array([known[n] for n in run.nodes])
     shape = fitted_tube(path, run.tube.outside, run.tube.wall, tube_section(run.tube), (ends[0], ends[1]))
     body = shape.solid()
@@ -89,88 +85,13 @@ def _frame_tube(model: Model, run: Run, known: Mapping[str, np.ndarray], met: Ma
     )
 
 
-def _reaches(run: Run, node: str, known: Mapping[str, np.ndarray]) -> Iterator[Fitted]:
+def reaches(run: Run, node: str, known: Mapping[str, np.ndarray]) -> Iterator[Fitted]:
     """A tube seen from a node: along it one way, or both where it passes."""
     i = run.nodes.index(node)
     for j in (i - 1, i + 1):
         if 0 <= j < len(run.nodes):
             step = known[run.nodes[j]] - known[node]
             yield Fitted(as_place(step / np.linalg.norm(step)), run.tube.outside / 2)
-
-
-def _distance(a: Place, b: Place) -> float:
-    return float(np.linalg.norm(np.subtract(b, a)))
-
-
-def strut_parts(model: Model) -> tuple[Part, ...]:
-    """Every strut and wire, right and left together."""
-    return tuple(_strut(model, s) for s in model.struts) + tuple(_wire(model, w) for w in model.wires)
-
-
-def _ends(model: Model, thing: Strut | Wire) -> tuple[Place, Place]:
-    return end_place(model, thing.ends[0]), end_place(model, thing.ends[1])
-
-
-def _both(a: Place, b: Place) -> tuple[Place, ...]:
-    middle = _middle(a, b)
-    return (middle,) if max(abs(a[1]), abs(b[1])) < ON_CENTRE else (middle, mirrored(middle))
-
-
-def strut_number(model: Model, strut: Strut) -> str:
-    """Number of a strut."""
-    return part_number(model.name, "struts", strut.name.upper())
-
-
-def wire_number(model: Model, wire: Wire) -> str:
-    """Number of a wire."""
-    return part_number(model.name, "wires", wire.name.upper())
-
-
-def _strut(model: Model, strut: Strut) -> Part:
-    a, b = _ends(model, strut)
-    return Part(
-        number=strut_number(model, strut),
-        name=strut.name.replace("_", " "),
-        form="tube",
-        group="struts",
-        purpose="strut",
-        material=strut.tube.material,
-        stock=tube_stock(strut.tube),
-        places=_both(a, b),
-        at=_at(strut),
-        mass=tube_area(strut.tube) * _distance(a, b) * material(strut.tube.material).density,
-        shape=Tube(
-            path=locked([a, b]), outside=strut.tube.outside, wall=strut.tube.wall, section=tube_section(strut.tube)
-        ),
-    )
-
-
-def _wire(model: Model, wire: Wire) -> Part:
-    if wire.construction not in FILL:
-        known = ", ".join(FILL)
-        raise DesignProblem(f"wire {wire.name}: cable {wire.construction!r} is not one we know; {known} are")
-    a, b = _ends(model, wire)
-    metal = np.pi / 4 * wire.diameter**2 * FILL[wire.construction]
-    return Part(
-        number=wire_number(model, wire),
-        name=f"{wire.name.replace('_', ' ')} wire",
-        form="bar",
-        group="struts",
-        purpose="wire",
-        material="bought",
-        stock=f"{wire.construction} steel cable, {inches(wire.diameter)}",
-        places=_both(a, b),
-        at=_at(wire),
-        mass=float(metal) * _distance(a, b) * material(CABLE_STEEL).density,
-        band=0.1,
-        shape=Tube(
-            path=locked([a, b]), outside=wire.diameter, wall=0.0, section=f"{inches(wire.diameter)} {wire.construction}"
-        ),
-    )
-
-
-def _at(thing: Strut | Wire) -> str:
-    return " to ".join(e.node or f"{e.wing} {e.spar} spar BL {inches(e.buttline, 10**6)}" for e in thing.ends)
 
 
 def weld_clusters(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
@@ -196,40 +117,3 @@ def _round_end(part: Part, first: bool) -> float:
     assert isinstance(part.shape, Tube)
     ring = part.shape.ends()[0 if first else 1]
     return float(np.linalg.norm(ring - np.roll(ring, 1, axis=0), axis=1).sum())
-
-
-def strut_joints(model: Model) -> Iterator[Joint]:
-    """Both ends of every strut and wire; the fitting and its bolt are unknown until drawn."""
-    for strut in model.struts:
-        yield from _end_joints(model, strut, "struts", "bolt", strut_number(model, strut))
-    for wire in model.wires:
-        yield from _end_joints(model, wire, "wires", "wire end", wire_number(model, wire))
-
-
-def _end_joints(model: Model, thing: Strut | Wire, group: str, kind: JointKind, own: str) -> Iterator[Joint]:
-    places = _ends(model, thing)
-    for end, place in zip(thing.ends, places, strict=True):
-        key = end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}"
-        yield Joint(
-            number=part_number(model.name, group, f"{thing.name}-END".upper(), key),
-            kind=kind,
-            parts=(_joined(model, thing, end), own),
-            place=place,
-            primary=True,
-            fastener="unknown",
-            through="unknown",
-            count=len(_both(*places)),
-        )
-
-
-def _joined(model: Model, thing: Strut | Wire, end: StrutEnd) -> str:
-    """The part a strut or wire ends on: the spar's web, or the first tube at the node (its right one of a pair)."""
-    if not end.node:
-        wing = model.wing(end.wing)
-        spar = next(s for s in wing.spars if s.name == end.spar)
-        return web_number(model, wing, panel_at(wing, end.buttline)[0], spar)
-    names = {end.node, f"{end.node}R"}
-    met = [r for r in runs(model.fuselage) if names & set(r.nodes)]
-    if not met:
-        raise DesignProblem(f"{thing.name} ends at node {end.node}, where no tube of the fuselage ends")
-    return tube_number(model, met[0])

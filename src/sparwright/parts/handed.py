@@ -68,7 +68,8 @@ def _side(part: Part, hand: Hand, side: int) -> Part:
         if isinstance(shape, Straight):
             shape = replace(shape, start=mirrored(shape.start), end=mirrored(shape.end), rings=shape.rings * over)
         elif isinstance(shape, Skin):
-            shape = replace(shape, rings=tuple(r * over for r in shape.rings))
+            cut = tuple(o.mirrored() for o in shape.openings)
+            shape = replace(shape, rings=tuple(r * over for r in shape.rings), openings=cut)
     places = tuple(p for p in part.places if p[1] * side > 0)
     return replace(part, number=f"{part.number}-{hand}", hand=hand, shape=shape, places=places)
 

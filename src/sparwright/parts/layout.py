@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
 
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Place
@@ -11,25 +14,31 @@ from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, ba
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.controls import control_joints, control_parts
-from sparwright.parts.frame import frame_tubes, strut_joints, strut_parts, weld_clusters
+from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
 from sparwright.parts.handed import handed
 from sparwright.parts.joints import wing_joints
+from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Assembly, Joint, Part
+from sparwright.parts.part import Assembly, Joint, Part, Skin
 from sparwright.parts.ribs import rib_groups, ribs
+from sparwright.parts.roots import root_joints, root_parts
+from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
+from sparwright.parts.struts import strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE, mirrored
+from sparwright.shape.solid import Solid
 
-NOT_DRAWN = ("strut, wire and spar fittings: joints say through what they go as soon as it is drawn",)
+NOT_DRAWN = ("drag bracing of the wings",)
 
 
 def lay_out(model: Model) -> Assembly:
     """All parts and joints of one model. DesignProblem when two of them would have one number."""
     tubes = frame_tubes(model)
-    parts: list[Part] = [*tubes, *strut_parts(model)]
+    parts: list[Part] = [*tubes, *strut_parts(model), *spar_fitting_parts(model), *node_lug_parts(model),
+                         *root_parts(model)]  # fmt: skip
     joints: list[Joint] = list(weld_clusters(model, tubes))
     for wing in model.wings:
         groups = rib_groups(model, wing)
@@ -41,7 +50,9 @@ def lay_out(model: Model) -> Assembly:
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
     parts += (*_bought(model), *fuel_parts(model), *tail_parts(model), *control_parts(model))
-    joints += (*strut_joints(model), *fuel_joints(model), *tail_joints(model), *control_joints(model))
+    joints += (*strut_joints(model), *spar_fitting_joints(model), *node_lug_joints(model), *root_joints(model))
+    parts = [_opened(p, openings(model)) for p in parts]
+    joints += (*fuel_joints(model), *tail_joints(model), *control_joints(model))
     parts, joints = handed(parts, joints)
     _all_different(model, parts)
     _all_different(model, joints)
@@ -52,6 +63,17 @@ def lay_out(model: Model) -> Assembly:
         joints=tuple(joints),
         unknowns=(*open_, *tail_not_drawn(model)),
     )
+
+
+def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:
+    """A skin of sheet with its slots for the fittings of its wing, where they meet it."""
+    skin, wing = part.shape, part.group.removeprefix("wing ")
+    if not isinstance(skin, Skin) or not skin.thickness or not cut.get(wing):
+        return part
+    points = np.vstack([rings.reshape(-1, 3) for rings in skin.rings])
+    low, high = points.min(axis=0), points.max(axis=0)
+    over = tuple(c for c in cut[wing] if np.all(c.box[0] <= high) and np.all(c.box[1] >= low))
+    return replace(part, shape=replace(skin, openings=over)) if over else part
 
 
 def _all_different(model: Model, things: Sequence[Part] | Sequence[Joint]) -> None:

@@ -15,7 +15,7 @@ from typing import Literal
 import numpy as np
 
 from sparwright.base.record import number as figure
-from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, plate, simpler, through
+from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, less, plate, simpler, through
 from sparwright.shape.tube import Tube
 
 Place = tuple[float, float, float]
@@ -126,6 +126,7 @@ class Skin:
     width: float = figure("m", "along the surface, in the chord's direction")
     thickness: float = figure("m", "thickness; nought for fabric")
     rings: tuple[np.ndarray, ...] = ()  # (2, n, 3) m each sheet: its cut edge at the root and at the tip
+    openings: tuple[Solid, ...] = ()  # what is cut out of it: slots for fittings
 
     def solid(self) -> Solid | None:
         """Its body where it is; None where it is not drawn."""
@@ -133,7 +134,21 @@ class Skin:
 
     @cached_property
     def _body(self) -> Solid | None:
-        return joined([between(*rings) for rings in self.rings]) if self.rings else None
+        whole = joined([between(*rings) for rings in self.rings]) if self.rings else None
+        return less(whole, self.openings) if whole is not None and self.openings else whole
+
+
+@dataclass(frozen=True, kw_only=True)
+class Formed:
+    """A bought thing of several simple bodies, where it is: a fork, a turnbuckle."""
+
+    body: Solid
+    length: float = figure("m", "longest size")
+    outside: float = figure("m", "greatest diameter, or width")
+
+    def solid(self) -> Solid:
+        """Its body where it is."""
+        return self.body
 
 
 Form = Literal["plate", "bar", "tube", "skin", "item"]
@@ -155,7 +170,7 @@ class Part:
     band: float = figure("1", "give or take, fraction of the mass", 0.05)
     hand: Hand = ""
     at: str = ""  # "BL 12 in", "B1R to B2R"
-    shape: Plate | Straight | Tube | Skin | None = None
+    shape: Plate | Straight | Tube | Skin | Formed | None = None
     poses: tuple[Pose, ...] = ()  # of a plate: where each one stands, in the order of the places
     mark: str = "computed"
     note: str = ""  # what the builder must know of it: where no scarf may lie
@@ -164,6 +179,29 @@ class Part:
     def count(self) -> int:
         """How many of it."""
         return len(self.places)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bolt:
+    """How one bolt of a joint is put in: which one to take, which way, how tight, how it is kept from coming undone."""
+
+    size: str  # key of data/fasteners.csv: AN4
+    dash: str  # the dash number that fits the grip: "14"; "unknown" where its grips are not on file
+    grip: float = figure("m", "what lies under it, faces of head washer and nut washer left out")
+    stock_grip: float = figure("m", "plain shank of the bolt to take; NaN where unknown")
+    under: tuple[str, ...]  # what lies under it from the head on
+    head: str  # where the head points: "forward", "outboard", "up"
+    washers: int  # under the nut, to make up the grip; one more under the head
+    nut: str
+    torque: tuple[float, float] = figure("N m", "low and high; NaN where it is snug only, or not on file")
+    tight: str  # "tight", or "snug and free to turn"
+    locking: str
+    limit: str  # what it must not do: crush a tube, a spar
+
+    @property
+    def stock(self) -> str:
+        """How it is asked for."""
+        return f"{self.size}-{self.dash}" if self.dash != "unknown" else f"{self.size}, grip not on file"
 
 
 JointKind = Literal["glue", "weld", "rivet", "bolt", "bond", "lacing", "wire end", "hinge"]
@@ -185,6 +223,7 @@ class Joint:
     length: float = figure("m", "length of weld, seam or row, or nought", 0.0)
     count: int = 1  # how many such joints, both sides
     note: str = ""
+    bolt: Bolt | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,6 +15,7 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model, Truss, Wing
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, Length, Mark, Part, Plate
+from sparwright.parts.roots import strap_notches
 from sparwright.parts.stations import SAME, RibStation, nosed, rib_stations
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import Station, cut, panel_at
@@ -52,8 +53,10 @@ def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
     for where in rib_stations(wing):
         station = cut(wing, model.sections, where.buttline)
         holed = wing.ribs.truss is None or _of_sheet(wing, where)
+        boxes = tuple(slot(station, wing, s) for s in wing.spars)
+        taken = strap_notches(model, wing, where.buttline, boxes)
         nose = where.kind == "nose"
-        for piece in (nose_piece(station, wing),) if nose else pieces(station, wing, where.hinged, holed):
+        for piece in (nose_piece(station, wing),) if nose else pieces(station, wing, where.hinged, holed, taken):
             if _stands(wing, where, piece):
                 yield RibPlace(station, where, piece, _lean(wing, station, where))
 

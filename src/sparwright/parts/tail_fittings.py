@@ -25,9 +25,10 @@ from sparwright.base.record import locked, number
 from sparwright.data.loader import fasteners, material
 from sparwright.family.model import Model, RoundTube
 from sparwright.family.tail_frame import TailAttach
+from sparwright.parts.bolts import bolt_for
 from sparwright.parts.frame import at_node, tube_number, tube_section, tube_stock
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Hand, Joint, Mark, Part, Place, Plate, Straight
+from sparwright.parts.part import Bolt, Hand, Joint, Mark, Part, Place, Plate, Straight
 from sparwright.parts.tail_frame import BOLT_OVER, GROUP, Surface, ring_of, surfaces
 from sparwright.parts.wing import polygon_area, sheet_stock
 from sparwright.shape.flat_frame import Line, hinge_line, in_space, lines
@@ -160,9 +161,16 @@ def _hinge_joints(s: Surface, v: float, side: Side) -> Iterator[Joint]:
                     note="half of them on each crown")  # fmt: skip
     yield Joint(
         number=f"{n['pin']}-JOINT", kind="hinge", place=place, primary=True, fastener=s.frame.hinges.pin, fasteners=1,
-        parts=(n["bush"], n["eye"], n["inner"], n["outer"], n["pin"]),
+        parts=(n["bush"], n["eye"], n["inner"], n["outer"], n["pin"]), bolt=_hinge_bolt(s),
         note="castellated nut and cotter; tight on the bush, the middle strap turns freely",
     )  # fmt: skip
+
+
+def _hinge_bolt(s: Surface) -> Bolt:
+    width = strap_width(s)
+    under = [("strap", width), ("bush", width + 2 * s.frame.hinges.play), ("strap", width)]
+    head = "outboard" if s.flat else "up"
+    return bolt_for(s.frame.hinges.pin, under, head, turns=True, limit="clamps the bush, not the middle strap")
 
 
 def _round(s: Surface, number: str, name: str, a: np.ndarray, b: np.ndarray, tube: RoundTube, hand: Hand) -> Part:
@@ -237,7 +245,10 @@ def _join_joints(s: Surface) -> Iterator[Joint]:
     for side in sides(s):
         u, v = front.point(m.root + m.lap / 2)
         place = as_place(in_space(s.pose, [(u, side.across * v)])[0])
+        bolt = bolt_for(s.frame.bolt, [("front and joining tube", m.front.outside)], "up" if s.flat else "forward",
+                        turns=True, limit="snug only: tighter, it makes the tubes oval")  # fmt: skip
         yield Joint(number=s.number("movable", "JOIN-JOINT", "", side.hand), kind="bolt", primary=True, fasteners=2,
+                    bolt=bolt,
                     parts=(join, s.number("movable", "FRONT", "", side.hand)), fastener=s.frame.bolt,
                     place=place, note="one across, one square to it")  # fmt: skip
     yield Joint(number=f"{horn}-JOINT", kind="weld", parts=(join, horn), primary=True,
@@ -352,24 +363,32 @@ def _tab_joints(model: Model) -> Iterator[Joint]:
                     length=2 * math.pi * max(r.tube.outside for r in met),
                     note="half round the tube on both faces of each of the two tabs")  # fmt: skip
         for s, attach in tab.bolts:
-            yield from _bolted(s, attach, pair)
+            yield from _bolted(s, attach, pair, 2 * inner_face(tab))
 
 
-def _bolted(s: Surface, attach: TailAttach, pair: Sequence[str]) -> Iterator[Joint]:
+def _tab_bolt(s: Surface, attach: TailAttach, room: float) -> Bolt:
+    """The bolt across a pair of tabs, `room` apart, m: what lies under it from one side to the other."""
+    tab, rib = ("tab", s.frame.tab.thickness), ("root rib, bushed", s.frame.fixed.ends.outside)
+    between = (tab, ("spacer" if attach.tube == "rib" else "foot, bushed", room), tab)
+    under = (rib, *between, rib) if attach.tube == "rib" else between
+    return bolt_for(s.frame.bolt, under, "outboard", turns=True, limit="clamps spacer and bushes, not a hollow tube")
+
+
+def _bolted(s: Surface, attach: TailAttach, pair: Sequence[str], room: float) -> Iterator[Joint]:
     """The bolt across: a foot between the tabs, or tabs between the root ribs with a spacer between them."""
     number = s.number("fixed", "BOLT", attach.name.upper().replace("_", "-"))
     note = "snug on the tube, which is bushed; castellated nut and cotter"
-    place = bolt_place(s, attach)
+    place, bolt = bolt_place(s, attach), _tab_bolt(s, attach, room)
     if attach.tube != "rib":
         tube = s.number("fixed", "LEADING-EDGE" if attach.tube == "leading" else "SPAR")
         yield Joint(number=number, kind="bolt", parts=(tube, *pair), place=place, primary=True,
-                    fastener=s.frame.bolt, fasteners=1, note=note)  # fmt: skip
+                    fastener=s.frame.bolt, fasteners=1, note=note, bolt=bolt)  # fmt: skip
         return
     yield Joint(number=number, kind="bolt", parts=(_spacer(s, attach), *pair), place=place, primary=True,
-                fastener=s.frame.bolt, fasteners=1, note=note)  # fmt: skip
+                fastener=s.frame.bolt, fasteners=1, note=note, bolt=bolt)  # fmt: skip
     for hand, tab in zip("RL", pair, strict=True):
         yield Joint(number=f"{number}-{hand}", kind="bolt", parts=(tab, s.number("fixed", "ROOT", "", hand)),
-                    place=place, primary=True, fastener=s.frame.bolt, fasteners=0, note="the same bolt")  # fmt: skip
+                    place=place, primary=True, fastener=s.frame.bolt, note="the same bolt", bolt=bolt)  # fmt: skip
 
 
 # ------------------------------------------------------------------ all

@@ -139,8 +139,12 @@ def _room(body: Polygon, start: float, end: float, what: str) -> tuple[float, fl
     return max(below), min(above)
 
 
-def pieces(station: Station, wing: Wing, cut_aileron: bool, holed: bool = True) -> tuple[Piece, ...]:
+def pieces(
+    station: Station, wing: Wing, cut_aileron: bool, holed: bool = True, notches: Sequence[Polygon] = ()
+) -> tuple[Piece, ...]:
     """Every flat piece of the rib at a station, from the nose aft; `cut_aileron` parts it for the aileron.
+
+    notches: what else is taken out beside its spars, in its own axes.
 
     A spar without land cuts the rib through: a nose rib ahead of the first, a tail rib behind the last, middle
     ribs between. An aileron with a nose has a piece ahead of its spar. holed: with lightening holes. Raises
@@ -154,11 +158,11 @@ def pieces(station: Station, wing: Wing, cut_aileron: bool, holed: bool = True) 
     body = _one(body.intersection(box(nose, -1, end, 1)), f"{_at(station, wing)}: the edge bars leave nothing of it")
     slots = tuple(slot(station, wing, s) for s in wing.spars)
     if not (cut_aileron and wing.aileron):
-        return tuple(_piece(name, g, slots, ribs, holed) for name, g in _cut_through(station, wing, body, slots))
+        return tuple(_piece(name, g, slots, ribs, holed) for name, g in _cut_through(station, wing, body, slots, notches))
     p = parting(station, wing)
     _clear_of_aileron(station, wing, slots, p.wing_end)
     body = _one(body.intersection(box(-1, -1, p.wing_end, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
-    made = [_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots)]
+    made = [_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots, notches)]
     return (*made, *(_piece(name, g, (), ribs) for name, g in _of_aileron(station, wing, p, end)))
 
 
@@ -203,11 +207,12 @@ def _clear_of_aileron(station: Station, wing: Wing, slots: Sequence[Slot], end: 
             )
 
 
-def _cut_through(station: Station, wing: Wing, body: Polygon, slots: Sequence[Slot]) -> Iterator[tuple[str, Polygon]]:
+def _cut_through(station: Station, wing: Wing, body: Polygon, slots: Sequence[Slot], notches: Sequence[Polygon]
+                 ) -> Iterator[tuple[str, Polygon]]:  # fmt: skip
     """(name, what is left) bay by bay: spars with a land are holes, spars without part the rib."""
     lands = {s.name: s.land for s in wing.spars}
     parting = sorted((s for s in slots if lands[s.spar] == 0), key=lambda s: s.x)
-    left: BaseGeometry = body
+    left: BaseGeometry = body.difference(unary_union(list(notches))) if notches else body
     spars = {s.name: s for s in wing.spars}
     for s in slots:
         left = left.difference(_taken(s, spars[s.spar], wing.ribs.fit, s in parting))

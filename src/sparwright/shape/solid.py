@@ -112,6 +112,19 @@ def joined(solids: Sequence[Solid]) -> Solid:
     )
 
 
+def less(body: Solid, cutters: Sequence[Solid]) -> Solid:
+    """A body with what lies in others taken out; ValueError where that leaves nothing, or a body is not closed."""
+    from manifold3d import Error, Manifold, Mesh64
+
+    left, *out = (Manifold(Mesh64(np.array(s.points), np.array(s.faces, dtype=np.uint64))) for s in (body, *cutters))
+    for cutter in out:
+        left = left - cutter
+    if left.status() != Error.NoError or left.is_empty():
+        raise ValueError("nothing is left, or a body is not closed")
+    mesh = left.to_mesh64()
+    return Solid(locked(np.array(mesh.vert_properties)[:, :3]), np.array(mesh.tri_verts, dtype=int))
+
+
 def between(start: np.ndarray, end: np.ndarray, holes: Sequence[np.ndarray] = ()) -> Solid:
     """The body between two flat closed rings (n, 3) of as many points, joined point to point by straight lines.
 

@@ -16,8 +16,9 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.loader import cable_strength, material
 from sparwright.family.model import Model, Spar, Strut, Wing, Wire
 from sparwright.loads.spanwise import WingLoad
-from sparwright.parts.frame import strut_number, tube_area, wire_number
+from sparwright.parts.frame import tube_area
 from sparwright.parts.stations import bay
+from sparwright.parts.struts import strut_number, wire_number
 from sparwright.parts.wing import cap_number, web_number
 from sparwright.shape.lifting import panel_at
 from sparwright.strength import beam_box
