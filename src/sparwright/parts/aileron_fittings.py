@@ -29,8 +29,9 @@ from sparwright.family.aileron import EdgeSpar
 from sparwright.family.model import Model, Place
 from sparwright.family.stock import Sheet
 from sparwright.parts.aileron import Hinged, ailerons, run
+from sparwright.parts.bolts import bolt_for
 from sparwright.parts.frame import tube_section, tube_stock
-from sparwright.parts.part import Foot, Hand, Joint, JointKind, Mark, Part, Plate
+from sparwright.parts.part import Bolt, Foot, Hand, Joint, JointKind, Mark, Part, Plate
 from sparwright.parts.tail_fittings import HALF_HOLE
 from sparwright.parts.tail_frame import BOLT_OVER, RIVET_OVER, ring_of
 from sparwright.parts.wing import placed, sheet_stock
@@ -285,25 +286,39 @@ def fitting_joints(h: Hinged) -> Iterator[Joint]:
     for y in k.places:
         n, place = _numbers(h, y), as_place(axes.at(y))
         stand = h.of_wing(f"FALSE-SPAR-BLOCK-{place_key(y)}" if h.frame.false_spar.strip else "FALSE-SPAR")
-        yield _foot(h, f"{n['eye']}-JOINT", stand, (n["eye"],), h.of_wing("HINGE-FASTENERS"), place, 2)
-        yield _foot(h, f"{n['fork']}-JOINT", h.number("SPAR"), (n["fork"],), h.number("FASTENERS"), place, 2)
+        yield _foot(h, f"{n['eye']}-JOINT", stand, (n["eye"],), h.of_wing("HINGE-FASTENERS"), place, 2,
+                    h.frame.false_spar)  # fmt: skip
+        yield _foot(h, f"{n['fork']}-JOINT", h.number("SPAR"), (n["fork"],), h.number("FASTENERS"), place, 2,
+                    h.frame.spar)  # fmt: skip
         yield Joint(
             number=f"{n['pin']}-JOINT", kind="hinge", place=place, primary=True, fastener=k.pin, fasteners=1, count=2,
-            parts=(n["bush"], n["eye"], n["fork"], n["pin"]),
+            parts=(n["bush"], n["eye"], n["fork"], n["pin"]), bolt=_pin_bolt(h),
             note="castellated nut and cotter; tight on the bush, the wing's two plates turn freely",
         )  # fmt: skip
     number, place = h.number("HORN-JOINT"), as_place(axes.at(h.frame.horn.along))
     pair = (h.number("HORN", "", "R"), h.number("HORN", "", "L"))
-    yield _foot(h, number, h.number("SPAR"), pair, h.number("FASTENERS"), place, 1)
+    yield _foot(h, number, h.number("SPAR"), pair, h.number("FASTENERS"), place, 1, h.frame.spar)
 
 
-def _foot(h: Hinged, number: str, spar: str, plates: tuple[str, ...], lot: str, place: Place, feet: int) -> Joint:
-    """Feet on a spar; feet: how many on one side."""
+def _pin_bolt(h: Hinged) -> Bolt:
+    k = h.frame.hinges
+    t = k.sheet.thickness
+    under = [("plate", t), ("bush", 2 * t + 2 * k.play), ("plate", t)]
+    return bolt_for(k.pin, under, "outboard", turns=True, limit="clamps the bush, not the wing's two plates")
+
+
+def _foot(h: Hinged, number: str, spar: str, plates: tuple[str, ...], lot: str, place: Place, feet: int,
+          on: EdgeSpar) -> Joint:  # fmt: skip
+    """Feet on a spar; feet: how many on one side; on: the spar as the file says it."""
     k = h.frame.hinges
     kind = fasteners()[k.fastener].kind
+    behind = on.strip.width if on.strip else 0.0
+    under = [("foot", k.sheet.thickness), ("web" + (" and block" if behind else ""), on.thickness + behind)]
+    bolt = bolt_for(k.fastener, under, "forward", limit="large washers on wood; the block takes the clamping")
     how: JointKind = "bolt" if kind == "bolt" else "rivet"
     pulled = "; common pulled rivets are not for certificated structure (AC 43.13-1B 4-57)" if "blind" in kind else ""
     return Joint(
         number=number, kind=how, parts=(spar, *plates, lot), place=place, primary=True, fastener=k.fastener,
         fasteners=feet * k.fasteners, count=2, note=f"{inches(k.edge)} to every edge{pulled}",
+        bolt=bolt if kind == "bolt" else None,
     )  # fmt: skip

@@ -22,10 +22,10 @@ from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part, Skin
 from sparwright.parts.ribs import rib_groups, ribs
-from sparwright.parts.roots import root_joints, root_parts
+from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
 from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
-from sparwright.parts.struts import strut_joints, strut_parts
+from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE, mirrored
@@ -56,13 +56,18 @@ def lay_out(model: Model) -> Assembly:
     parts, joints = handed(parts, joints)
     _all_different(model, parts)
     _all_different(model, joints)
-    open_ = (*bare_ailerons(model), *unspliced(model), *NOT_DRAWN, *(FUEL_NOT_DRAWN if model.fuel else ()))
     return Assembly(
         model=model.name,
         parts=tuple(parts),
         joints=tuple(joints),
-        unknowns=(*open_, *tail_not_drawn(model)),
+        unknowns=_not_drawn(model),
     )
+
+
+def _not_drawn(model: Model) -> tuple[str, ...]:
+    """What of a model is not drawn."""
+    wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *NOT_DRAWN)
+    return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *tail_not_drawn(model))
 
 
 def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:

@@ -279,7 +279,7 @@ def _at_end(end: StrutEnd) -> str:
 
 def ends_not_drawn(model: Model) -> tuple[str, ...]:
     """Struts and wires with an end whose fitting the file does not say."""
-    ends, things = pinned(model), [t.name for t in (*model.struts, *model.wires)]
+    ends, things = pinned(model), [*(s.name for s in model.struts), *(w.name for w in model.wires)]
     bare = [n for n in things if any((n, i) not in ends for i in (0, 1))]
     return (f"ends of struts and wires: {', '.join(bare)}",) if bare else ()
 
