@@ -158,7 +158,9 @@ def pieces(
     body = _one(body.intersection(box(nose, -1, end, 1)), f"{_at(station, wing)}: the edge bars leave nothing of it")
     slots = tuple(slot(station, wing, s) for s in wing.spars)
     if not (cut_aileron and wing.aileron):
-        return tuple(_piece(name, g, slots, ribs, holed) for name, g in _cut_through(station, wing, body, slots, notches))
+        return tuple(
+            _piece(name, g, slots, ribs, holed) for name, g in _cut_through(station, wing, body, slots, notches)
+        )
     p = parting(station, wing)
     _clear_of_aileron(station, wing, slots, p.wing_end)
     body = _one(body.intersection(box(-1, -1, p.wing_end, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
