@@ -17,6 +17,7 @@ from sparwright.family import controls as controls_page
 from sparwright.family import fittings as fittings_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
+from sparwright.family import inspection as inspection_page
 from sparwright.family import occupant as seat_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
@@ -149,6 +150,7 @@ class Wing:
     one_piece: bool = words("spars and edge bars run on through panels, which must be in line", False)
     splice: Splice | None = words("what joins box spars where panels meet; left out: not drawn", None)
     aileron: Aileron | None = words("aileron, on both sides", None)
+    inspection: inspection_page.Inspection | None = words("openings to look and reach in", None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -420,6 +422,7 @@ def records() -> tuple[type, ...]:
         *ground_page.RECORDS,
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
+        *inspection_page.RECORDS,
         *seat_page.RECORDS,
         *controls_page.RECORDS,
         *fittings_page.RECORDS,

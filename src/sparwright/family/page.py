@@ -15,6 +15,7 @@ from sparwright.family import controls as c
 from sparwright.family import fittings as e
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
+from sparwright.family import inspection as i
 from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import tail_frame as t
@@ -35,6 +36,8 @@ TABLES = (
     ("[wings.NAME.skins.NAME]", m.Skin, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.ribs.truss]", m.Truss, "left out: ribs are cut from sheet"),
+    ("[wings.NAME.inspection]", i.Inspection, ""),
+    ("one of wings.NAME.inspection.openings", i.Opening, ""),
     ("[wings.NAME.aileron]", m.Aileron, ""),
     ("[wings.NAME.aileron.frame]", a.AileronFrame, "left out: its ribs alone are drawn"),
     ("a false spar, or an aileron's spar", a.EdgeSpar, ""),

@@ -113,7 +113,7 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("incidence", "twist"), SETTING),
     **dict.fromkeys(("forward_cg", "aft_cg"), Bounds(-1, 2)),
     "Skin.thickness": NOT_NEGATIVE,
-    **dict.fromkeys(("Splice.reach", "Truss.reach"), POSITIVE),
+    **dict.fromkeys(("Splice.reach", "Truss.reach", "Inspection.rim"), POSITIVE),
     "CurvePoint.speed": POSITIVE,
     "Engine.mass": POSITIVE,
     "Weighed.mass": POSITIVE,

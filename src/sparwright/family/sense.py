@@ -128,6 +128,7 @@ def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
             check_aileron_frame(wing, wing.aileron, table["aileron"], faults)
         _ribs_fit(wing, table, faults)
         check_truss(wing, table, faults)
+        check_openings(wing, table, faults)
 
 
 def _tables(table: Entry, name: str) -> Iterable[Entry]:
@@ -242,6 +243,22 @@ def _ribs_fit(wing: Wing, table: Entry, faults: Faults) -> None:
         spot = table.nearest("ribs", "extra", i)
         if wing.panels and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:
             faults.wrong(spot, f"must lie on the wing, buttline {' to '.join(map(inches, _span(wing)))}")
+
+
+def check_openings(wing: Wing, table: Entry, faults: Faults) -> None:
+    """Each opening lies on the wing, in one skin, off the aileron, and is wider than its rim."""
+    made, a = wing.inspection, wing.aileron
+    for i, o in enumerate(made.openings if made else ()):
+        assert made is not None
+        spot = table["inspection"]["openings"][i]
+        if wing.panels and not _span(wing)[0] < o.buttline < _span(wing)[1]:
+            faults.wrong(spot["buttline"], f"must lie on the wing, buttline {' to '.join(map(inches, _span(wing)))}")
+        if sum(s.start < o.at < s.end for s in wing.skins) != 1:
+            faults.wrong(spot["at"], "lies in one of the skins, off their edges")
+        if a and a.inboard < o.buttline < a.outboard and o.at > a.hinge:
+            faults.wrong(spot["at"], f"lies on the wing, ahead of the aileron's hinge line at {a.hinge:g}")
+        if made.rim >= o.diameter / 2:
+            faults.wrong(spot["diameter"], f"must be more than two rims of its ring, {inches(2 * made.rim)}")
 
 
 def check_truss(wing: Wing, table: Entry, faults: Faults) -> None:

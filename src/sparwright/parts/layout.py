@@ -17,6 +17,7 @@ from sparwright.parts.controls import control_joints, control_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
 from sparwright.parts.handed import handed
+from sparwright.parts.inspection import inspection_joints, inspection_parts, with_holes
 from sparwright.parts.joints import wing_joints
 from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.number import part_number
@@ -42,10 +43,11 @@ def lay_out(model: Model) -> Assembly:
     joints: list[Joint] = list(weld_clusters(model, tubes))
     for wing in model.wings:
         groups = rib_groups(model, wing)
-        parts += [*ribs(model, wing, groups), *wing_parts(model, wing)]
+        skins = (with_holes(model, wing, p) for p in wing_parts(model, wing))
+        parts += [*ribs(model, wing, groups), *skins, *inspection_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
         parts += splice_parts(model, wing)
-        joints += splice_joints(model, wing)
+        joints += (*splice_joints(model, wing), *inspection_joints(model, wing))
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
