@@ -22,6 +22,7 @@ from sparwright.family import occupant as seat_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.stock import Bar as Bar
+from sparwright.family.stock import LaidUp as LaidUp
 from sparwright.family.stock import NoScarf as NoScarf
 from sparwright.family.stock import RoundTube as RoundTube
 from sparwright.family.stock import Sheet as Sheet
@@ -99,6 +100,7 @@ class Skin:
     material: str = words("key of a material", "")
     thickness: float = number("m", "thickness taken off the ribs; nought for fabric", 0.0)
     areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
+    laid: LaidUp | None = words("sheets laid up flat and glued on; left out: one sheet round the nose", None)
 
 
 @dataclass(frozen=True, kw_only=True)

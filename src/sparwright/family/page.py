@@ -34,6 +34,7 @@ TABLES = (
     ("a range of spars.NAME.no_scarf", m.NoScarf, ""),
     ("[wings.NAME.splice]", m.Splice, ""),
     ("[wings.NAME.skins.NAME]", m.Skin, ""),
+    ("[wings.NAME.skins.NAME.laid]", m.LaidUp, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.ribs.truss]", m.Truss, "left out: ribs are cut from sheet"),
     ("[wings.NAME.inspection]", i.Inspection, ""),

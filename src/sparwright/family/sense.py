@@ -20,7 +20,7 @@ from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
-from sparwright.family.model import Aileron, Engine, Limits, Wing
+from sparwright.family.model import Aileron, Engine, Limits, Skin, Wing
 from sparwright.family.outline import check_section
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
@@ -214,9 +214,21 @@ def check_skins(wing: Wing, table: Entry, faults: Faults) -> None:
                 example='material = "birch-ply"',
                 key=f"{spot.key}.material",
             )
-        elif known and not skin.areal and not (skin.thickness and math.isfinite(known.density)):
+        _laid(skin, spot, faults)
+        if known and skin.material and not skin.areal and not (skin.thickness and math.isfinite(known.density)):
             wanted = "its weight is unknown: give thickness of a material with density, or areal for fabric"
             faults.add(spot, wanted, example='areal = "0.07 lb/ft2"')
+
+
+def _laid(skin: Skin, table: Entry, faults: Faults) -> None:
+    """A laid-up skin is of sheet; its notches lie under its tape and apart."""
+    if skin.laid is None:
+        return
+    spot = table["laid"]
+    if skin.thickness <= 0:
+        faults.add(spot, "is of sheet: a skin that is laid up has a thickness")
+    if skin.laid.depth > skin.laid.tape / 2:
+        faults.wrong(spot["depth"], f"notches lie under the tape: at most half of it, {inches(skin.laid.tape / 2)}")
 
 
 def check_aileron(wing: Wing, aileron: Aileron, table: Entry, faults: Faults) -> None:

@@ -49,6 +49,17 @@ class Truss:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LaidUp:
+    """A skin laid up flat on a table: an upper and a lower sheet, trimmed, notched at the nose, glued over the ribs."""
+
+    longest: float = number("m", "longest sheet off the table; longer panels are covered from rib to rib")
+    trim: float = number("m", "laid up over size by this all round, and trimmed off")
+    notch: float = number("m", "from notch to notch along the leading edge, which is bent round the nose")
+    depth: float = number("m", "how deep the notches are")
+    tape: float = number("m", "width of the tape laid over the leading edge and its notches")
+
+
+@dataclass(frozen=True, kw_only=True)
 class NoScarf:
     """A range of a long part in which no scarf or splice may lie."""
 

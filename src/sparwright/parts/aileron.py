@@ -25,8 +25,9 @@ from sparwright.parts.joints import SKIN_JOINT, bar_joint, both_sides, rivet_or_
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part, Skin, Straight
 from sparwright.parts.ribs import AILERON_RIB, NOSE_RIB, RibGroup, RibPlace, hands, rib_number, rib_poses
+from sparwright.parts.skins import sheets_at
 from sparwright.parts.stations import SAME, notches
-from sparwright.parts.wing import edge_bar, placed, sheet_stock, skin_number
+from sparwright.parts.wing import edge_bar, placed, sheet_stock
 from sparwright.shape.frame import mirrored
 from sparwright.shape.lifting import Station, cut, panel_at
 from sparwright.shape.parted import Parting, aileron_inside, parted_skin, parting, spar_rings, wrapped
@@ -394,11 +395,14 @@ def _cover_joints(h: Hinged, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     for skin in h.wing.skins:
         left = parted_skin(skin, s, p)
         if left is not None and left.end < skin.end:
-            number = skin_number(h.model, h.wing, panel_at(h.wing, h.tip)[0], skin)
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
-            yield Joint(number=f"{number}-JOINT-FALSE-SPAR", kind=kind, parts=(number, h.of_wing("FALSE-SPAR")),
-                        place=_mid(s, p), primary=False, length=2 * (h.tip - h.root), count=2,
-                        fastener="unknown" if kind == "rivet" else "")  # fmt: skip
+            for sheet in sheets_at(h.model, h.wing, skin, (h.root, h.tip)):
+                low, high = max(h.root, sheet.reach.root_buttline), min(h.tip, sheet.reach.tip_buttline)
+                q, r = h.at((low + high) / 2)
+                yield Joint(number=f"{sheet.number}-JOINT-FALSE-SPAR", kind=kind, count=2, primary=False,
+                            parts=(sheet.number, h.of_wing("FALSE-SPAR")), place=_mid(q, r),
+                            length=(1 if sheet.side else 2) * (high - low),
+                            fastener="unknown" if kind == "rivet" else "")  # fmt: skip
 
 
 def _under_cover(h: Hinged) -> list[str]:

@@ -51,6 +51,25 @@ def skin_rings(station: Station, skin: Skin) -> tuple[np.ndarray, ...]:
     return tuple(sheet_ring(line, skin.thickness or -FABRIC) for line in _surfaces(station, skin.start, skin.end))
 
 
+def one_sided(station: Station, skin: Skin, side: str) -> tuple[np.ndarray, ...]:
+    """(n, 2) the upper or lower sheet of a skin by itself; one that begins at the nose, from its foremost point."""
+    curve = station.points
+    assert curve is not None
+    n, index = curve.shape[1] // 2, np.arange(curve.shape[1], dtype=float)
+    upper = side == "upper"
+    x, at = (curve[0, n::-1], index[n::-1]) if upper else (curve[0, n:], index[n:])
+    start = float(n) if skin.start <= 0 else float(np.interp(skin.start, x, at))
+    end = float(np.interp(skin.end, x, at))
+    places = np.linspace(end, start, POINTS) if upper else np.linspace(start, end, POINTS)
+    line = np.column_stack([np.interp(places, index, c) for c in curve]) * station.chord
+    return (sheet_ring(line, skin.thickness),)
+
+
+def run_of_line(line: np.ndarray) -> float:
+    """Length along a line (n, 2), m."""
+    return float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
+
+
 def _surfaces(station: Station, start: float, end: float) -> tuple[np.ndarray, ...]:
     """(POINTS, 2) each line of the section between two fractions of the chord, walked from tail over nose to tail.
 
@@ -65,6 +84,16 @@ def _surfaces(station: Station, start: float, end: float) -> tuple[np.ndarray, .
     walks = [(upper[0], lower[1])] if start <= 0 else [(upper[0], upper[1]), (lower[0], lower[1])]
     places = [np.linspace(first, last, POINTS) for first, last in walks]
     return tuple(np.column_stack([np.interp(at, index, c) for c in curve]) * station.chord for at in places)
+
+
+def nose_line(station: Station, width: float) -> np.ndarray:
+    """(POINTS, 2) the section's line round its nose, half a width to either side of it, upper end first."""
+    assert station.points is not None
+    line = station.points.T * station.chord
+    along = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(line, axis=0), axis=1))])
+    nose = along[len(line) // 2]
+    at = np.linspace(nose - width / 2, nose + width / 2, POINTS)
+    return np.column_stack([np.interp(at, along, c) for c in line.T])
 
 
 def sheet_ring(outer: np.ndarray, thickness: float) -> np.ndarray:

@@ -24,9 +24,10 @@ from sparwright.parts.edges import FABRIC
 from sparwright.parts.joints import SKIN_JOINT
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part, Plate
+from sparwright.parts.skins import sheets_at
 from sparwright.parts.tail_frame import ring_of
-from sparwright.parts.wing import sheet_stock, skin_number
-from sparwright.shape.lifting import cut, panel_at
+from sparwright.parts.wing import sheet_stock
+from sparwright.shape.lifting import cut
 from sparwright.shape.section import sides
 from sparwright.shape.solid import CORNERS, Pose, as_place, round_radius
 
@@ -103,10 +104,15 @@ def _disc(
 def with_holes(model: Model, wing: Wing, part: Part) -> Part:
     """A skin with its holes told; any other part as it is."""
     for o in wing.inspection.openings if wing.inspection else ():
-        if part.number == skin_number(model, wing, panel_at(wing, o.buttline)[0], skin_at(wing, o)):
+        if part.number == _sheet_of(model, wing, o):
             said = f"hole of {inches(o.diameter)} at BL {inches(o.buttline, 10**6)}, {o.at:.0%} of the chord, {o.side}"
             part = replace(part, note="; ".join(x for x in (part.note, said) if x))
     return part
+
+
+def _sheet_of(model: Model, wing: Wing, o: Opening) -> str:
+    """Number of the sheet an opening's middle is in."""
+    return sheets_at(model, wing, skin_at(wing, o), (o.buttline - STEP, o.buttline + STEP), o.side)[0].number
 
 
 def inspection_joints(model: Model, wing: Wing) -> Iterator[Joint]:
@@ -114,7 +120,7 @@ def inspection_joints(model: Model, wing: Wing) -> Iterator[Joint]:
     for o in wing.inspection.openings if wing.inspection else ():
         assert wing.inspection is not None
         skin = skin_at(wing, o)
-        number = skin_number(model, wing, panel_at(wing, o.buttline)[0], skin)
+        number = _sheet_of(model, wing, o)
         ring, cover = (_number(model, wing, o, kind) for kind in ("RING", "COVER"))
         place = opening_pose(model, wing, o, 0.0).origin
         kind = SKIN_JOINT.get(material(skin.material).kind, "glue")

@@ -24,8 +24,9 @@ from sparwright.parts.ribs import (
     rib_thickness,
     truss_joints,
 )
+from sparwright.parts.skins import skin_sheets, tape_number
 from sparwright.parts.stations import SAME
-from sparwright.parts.wing import cap_number, edge_number, ends, in_one, skin_number, spar_runs, stretches, web_number
+from sparwright.parts.wing import cap_number, edge_number, ends, in_one, spar_runs, stretches, web_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import panel_at
 from sparwright.shape.rib import Slot, slot
@@ -47,6 +48,7 @@ def wing_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> tuple[J
         *_cap_joints(model, wing),
         *_bar_joints(model, wing, groups),
         *_skin_joints(model, wing, groups),
+        *tape_joints(model, wing),
     )
 
 
@@ -178,9 +180,10 @@ def _on_edge(place: RibPlace, panel: Panel, wing: Wing, at: int) -> bool:
 
 def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     """Each skin to the ribs beneath it, once for each rib: the length is the developed edge of one rib."""
-    for panel in wing.panels:
+    for sheet in (q for p in wing.panels for k in wing.skins for q in skin_sheets(model, wing, p, k)):
+        panel, skin = sheet.reach, sheet.skin
         a, b = ends(model, wing, panel)
-        for skin in wing.skins:
+        if skin:
             beneath = [(g, [p for p in g if _under(p, panel, skin) and not _turns(p, wing)]) for g in groups]
             met = [
                 n for g, here in beneath for h in hands(wing) if rib_poses(here, h)
@@ -188,7 +191,7 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
             ]  # fmt: skip
             kind = SKIN_JOINT.get(material(skin.material).kind, "glue")
             edge = (girth(a, skin.start, skin.end) + girth(b, skin.start, skin.end)) / 2
-            number = skin_number(model, wing, panel, skin)
+            edge, number = edge / (2 if sheet.side else 1), sheet.number
             yield Joint(
                 number=part_number(number, "", "JOINT"),
                 kind=kind,
@@ -201,6 +204,22 @@ def _skin_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterat
                 area=edge * wing.ribs.sheet.thickness if kind in ("glue", "bond") else 0.0,
                 note="length and area are for one rib; a rib where panels meet counts for both",
             )
+
+
+def tape_joints(model: Model, wing: Wing) -> Iterator[Joint]:
+    """Tape over the leading edge of sheets that are laid up flat."""
+    for sheet in (q for p in wing.panels for k in wing.skins for q in skin_sheets(model, wing, p, k)):
+        if sheet.side != "upper" or sheet.skin.start > 0:
+            continue
+        assert sheet.skin.laid is not None
+        s, _ = ends(model, wing, sheet.reach)
+        long = (sheet.reach.tip_buttline - sheet.reach.root_buttline) * (2 if in_one(sheet.reach) else 1)
+        number = tape_number(sheet)
+        yield Joint(
+            number=f"{number}-JOINT", kind="bond", primary=True, length=long, area=long * sheet.skin.laid.tape,
+            parts=(number, sheet.number, sheet.number.replace("-UPPER", "-LOWER")), place=s.place(0.0, 0.0),
+            count=_sides(sheet.reach),
+        )  # fmt: skip
 
 
 def _turns(place: RibPlace, wing: Wing) -> bool:

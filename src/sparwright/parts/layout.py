@@ -23,8 +23,12 @@ from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part, Skin
 from sparwright.parts.ribs import rib_groups, ribs
+<<<<<<< HEAD
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
 from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
+=======
+from sparwright.parts.skins import skin_parts
+>>>>>>> 307b654 (Skins laid up flat: sheets from rib to rib, trim, notches, tape; why the inside of a wing is as it is)
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
@@ -43,8 +47,8 @@ def lay_out(model: Model) -> Assembly:
     joints: list[Joint] = list(weld_clusters(model, tubes))
     for wing in model.wings:
         groups = rib_groups(model, wing)
-        skins = (with_holes(model, wing, p) for p in wing_parts(model, wing))
-        parts += [*ribs(model, wing, groups), *skins, *inspection_parts(model, wing)]
+        skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
+        parts += [*ribs(model, wing, groups), *wing_parts(model, wing), *skins, *inspection_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
         parts += splice_parts(model, wing)
         joints += (*splice_joints(model, wing), *inspection_joints(model, wing))

@@ -1,26 +1,25 @@
-"""Spars, edge bars and skins of a wing as parts, one for each panel and side."""
+"""Spars and edge bars of a wing as parts, one for each run and side; and what goes along a panel in general."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from shapely import Polygon
 
 from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
 from sparwright.base.record import locked
-from sparwright.base.record import number as figure
 from sparwright.data.loader import Material, material
 from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Strut, Wing, Wire
-from sparwright.family.model import Skin as SkinSpec
-from sparwright.parts.edges import bar_ring, girth, middle_of, skin_rings
+from sparwright.parts.edges import (
+    bar_ring,
+)
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Part, Plate, Skin, Straight
+from sparwright.parts.part import Part, Plate, Straight
 from sparwright.parts.stations import SAME
 from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.lifting import Station, cut
-from sparwright.shape.parted import parted_skin, parting
 from sparwright.shape.rib import Slot, slot
 from sparwright.shape.solid import Pose, as_place
 
@@ -28,12 +27,10 @@ SCARF = 12.0  # slope of a scarf in spar caps, length over depth (common practic
 
 
 def wing_parts(model: Model, wing: Wing) -> tuple[Part, ...]:
-    """Caps and webs of every spar, edge bars and skins."""
+    """Caps and webs of every spar, and edge bars."""
     found: list[Part] = []
     for run in spar_runs(wing):
         found += _panel_parts(model, wing, run)
-    for panel in wing.panels:
-        found += [_skin(model, wing, panel, skin) for skin in wing.skins]
     return tuple(found)
 
 
@@ -108,7 +105,8 @@ def _middle(a: Place, b: Place) -> Place:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[2] + b[2]) / 2)
 
 
-def _reach(panel: Panel) -> str:
+def reach_of(panel: Panel) -> str:
+    """The buttlines a panel or stretch goes from and to."""
     return f"BL {inches(panel.root_buttline, 10**6)} to {inches(panel.tip_buttline, 10**6)}"
 
 
@@ -144,11 +142,6 @@ def web_number(model: Model, wing: Wing, panel: Panel, spar: Spar) -> str:
     return part_number(model.name, wing.name, f"{spar.name}-WEB".upper(), run_of(wing, panel).name)
 
 
-def skin_number(model: Model, wing: Wing, panel: Panel, skin: SkinSpec) -> str:
-    """Number of a skin."""
-    return part_number(model.name, wing.name, f"SKIN-{skin.name}".upper(), panel.name)
-
-
 def bar_section(bar: Bar) -> str:
     """How the stock is asked for."""
     return f"{inches(bar.width)} x {inches(bar.depth)}"
@@ -178,7 +171,7 @@ def _caps(
             places=places,
             mass=spar.cap.width * spar.cap.depth * length * stuff.density,
             shape=shape,
-            at=_reach(panel),
+            at=reach_of(panel),
             note=no_scarf(model, wing, spar, panel),
         )
 
@@ -212,7 +205,7 @@ def _web(
         poses=poses,
         mass=area * spar.web.thickness * stuff.density,
         shape=shape,
-        at=_reach(panel),
+        at=reach_of(panel),
         note=no_scarf(model, wing, spar, panel),
     )
 
@@ -264,75 +257,5 @@ def edge_bar(model: Model, wing: Wing, panel: Panel, number: str, bar: Bar, at: 
         places=places,
         band=0.15,
         mass=(area + far) / 2 * length * stuff.density,
-        at=_reach(panel),
+        at=reach_of(panel),
     )
-
-
-def _skin(model: Model, wing: Wing, panel: Panel, skin: SkinSpec) -> Part:
-    """A skin of a panel; one that would reach over the aileron is cut out for it and ends at the false spar there."""
-    stuff = material(skin.material)
-    sheet = (
-        sheet_stock(Sheet(material=skin.material, thickness=skin.thickness), stuff) if skin.thickness else stuff.title
-    )
-    per_area = skin.areal if skin.areal > 0 else skin.thickness * stuff.density
-    pieces = [_skin_piece(*cut) for cut in _skin_cuts(model, wing, panel, skin)]
-    areas = [p.area for p in pieces]
-    middle = as_place(np.average([p.middle for p in pieces], axis=0, weights=areas))
-    one = in_one(panel)
-    over = np.array([1.0, -1.0, 1.0])
-    rings = [r for p in pieces for r in p.rings]
-    rings += [r * over for p in pieces if one and p.middle[1] > ON_CENTRE for r in p.rings]
-    area = sum(a * (2 if one and p.middle[1] > ON_CENTRE else 1) for a, p in zip(areas, pieces, strict=True))
-    return Part(
-        number=skin_number(model, wing, panel, skin),
-        form="skin",
-        name=f"{skin.name}, {wing.name} {panel.name}",
-        group=f"wing {wing.name}",
-        purpose="skin",
-        material=skin.material,
-        stock=sheet,
-        places=((middle[0], 0.0, middle[2]),) if one else (middle, mirrored(middle)),
-        mass=area * per_area,
-        band=0.15 if skin.areal > 0 else 0.08,
-        shape=Skin(length=sum(p.length for p in pieces) if not one else 2 * panel.tip_buttline,
-                   width=max(p.area / p.length for p in pieces), thickness=skin.thickness, rings=tuple(rings)),
-        at=f"{_reach(panel)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
-    )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class _SkinPiece:
-    """A skin over one stretch of a panel."""
-
-    rings: tuple[np.ndarray, ...]
-    middle: Place
-    length: float = figure("m", "along the span; tip to tip where it is in one")
-    area: float = figure("m2", "developed")
-
-
-def _skin_cuts(
-    model: Model, wing: Wing, panel: Panel, skin: SkinSpec
-) -> Iterator[tuple[Panel, tuple[Station, Station], tuple[SkinSpec, SkinSpec]]]:
-    """Each stretch of a panel with what of the skin lies on it at its two ends; the whole panel where none is cut."""
-    found = []
-    for stretch, parted in stretches(wing, panel):
-        at = ends(model, wing, stretch)
-        left = [parted_skin(skin, s, parting(s, wing)) for s in at] if parted else [skin, skin]
-        if left[0] is not None and left[1] is not None:
-            found.append((stretch, at, (left[0], left[1])))
-    if len(found) == len(stretches(wing, panel)) and all(a == b == skin for _, _, (a, b) in found):
-        yield panel, ends(model, wing, panel), (skin, skin)
-    else:
-        yield from found
-
-
-def _skin_piece(stretch: Panel, at: tuple[Station, Station], skins: tuple[SkinSpec, SkinSpec]) -> _SkinPiece:
-    width = sum(girth(s, k.start, k.end) for s, k in zip(at, skins, strict=True)) / 2
-    flat = [skin_rings(s, k) for s, k in zip(at, skins, strict=True)]
-    rings = tuple(
-        along(stretch, *(placed(s, map(tuple, r)) for s, r in zip(at, pair, strict=True)))
-        for pair in zip(*flat, strict=True)
-    )
-    a, b = (s.place(*middle_of(s, k)) for s, k in zip(at, skins, strict=True))
-    places, length = centres(stretch, a, b)
-    return _SkinPiece(rings, places[0], length, width * length)
