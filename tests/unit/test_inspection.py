@@ -12,6 +12,7 @@ from sparwright.family.model import Model
 from sparwright.parts.inspection import opening_pose
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
+from sparwright.parts.solids import exact, solids
 from sparwright.plans.cutlist import cut_list
 from sparwright.shape.lifting import cut
 
@@ -69,6 +70,18 @@ def test_they_touch_and_clash_with_nothing(name: str, wing: str) -> None:
     assert len(mine) == 4 and not [c for c in found.clashes if {c.one, c.other} & mine]
     assert not [a for a in found.apart if "INSPECTION" in a.joint] and not set(found.loose) & mine
     assert not [n for n in found.adrift if n.split(" at ")[0] in mine]
+
+
+def test_the_hole_is_cut_out_of_sheet() -> None:
+    """A point in the middle of the skin under the cover is in the body without the opening and not in it with one."""
+    number, model = "P3-upper-SKIN-GLASS-outer-R", opened("P3", "upper")
+    wing = model.wings[0]
+    o = wing.inspection.openings[0]  # type: ignore[union-attr]
+    bodies = [exact(solids(lay_out(m).part(number))[0]) for m in (reading(PROBE).models["P3"], model)]
+    lost = bodies[0].volume() - bodies[1].volume()
+    both = sum(np.pi / 4 * q.diameter**2 for q in wing.inspection.openings) * 0.015 * 0.0254  # type: ignore[union-attr]
+    assert_allclose(lost, both, rtol=0.02)
+    assert o.reason == "strut"
 
 
 def test_the_skin_tells_its_holes() -> None:

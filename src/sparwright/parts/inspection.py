@@ -1,8 +1,9 @@
 """Inspection openings of a wing: a ring under the skin, a cover over it, as parts and joints.
 
-Both are flat, square to the skin at the middle of the hole. The ring reaches one rim beyond the hole and one into it,
-to stiffen its edge and seat the cover; the cover one rim beyond. Holes are not cut out of the skin's body; the skin's
-note tells them. Common practice, no source.
+Both are flat, square to the skin at the middle of the hole; under sheet the ring lies in by what that curves away over
+it. It reaches one rim beyond the hole and one into it, to stiffen its edge and seat the cover; the cover one rim
+beyond. Holes are cut out of bodies of sheet and told in the
+skin's note; fabric is cut when it is taut. What a hole weighs is not taken off. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -29,8 +30,9 @@ from sparwright.parts.tail_frame import ring_of
 from sparwright.parts.wing import sheet_stock
 from sparwright.shape.lifting import cut
 from sparwright.shape.section import sides
-from sparwright.shape.solid import CORNERS, Pose, as_place, round_radius
+from sparwright.shape.solid import CORNERS, Pose, Solid, as_place, cylinder, round_radius
 
+CUT = 4e-3  # m to either side of the surface a hole is cut
 STEP = 1e-3  # m to either side, for directions along the surface
 
 
@@ -40,8 +42,9 @@ def inspection_parts(model: Model, wing: Wing) -> Iterator[Part]:
     for o in made.openings if made else ():
         assert made is not None
         deep = skin_at(wing, o).thickness
+        fall = _fall(model, wing, o, o.diameter / 2 + made.rim) if deep else 0.0  # fabric lies on its ring
         for kind, sheet, low, over in (
-            ("RING", made.ring, o.diameter / 2 - made.rim, -deep - made.ring.thickness / 2),
+            ("RING", made.ring, o.diameter / 2 - made.rim, -deep - fall - made.ring.thickness / 2),
             ("COVER", made.cover, 0.0, (0.0 if deep else FABRIC) + made.cover.thickness / 2),
         ):
             yield _disc(model, wing, o, kind, sheet, (low, o.diameter / 2 + made.rim), over)
@@ -63,14 +66,27 @@ def _number(model: Model, wing: Wing, o: Opening, kind: str) -> str:
     return part_number(model.name, wing.name, f"INSPECTION-{kind}", place, "UP" if o.side == "upper" else "")
 
 
+def _on(model: Model, wing: Wing, o: Opening, buttline: float, at: float) -> np.ndarray:
+    """(3,) a point of the surface an opening is in."""
+    s = cut(wing, model.sections, buttline)
+    assert s.points is not None
+    upper, lower = sides(s.points, np.array([at]))
+    return np.array(s.place(at * s.chord, float((upper if o.side == "upper" else lower)[0]) * s.chord))
+
+
+def _fall(model: Model, wing: Wing, o: Opening, radius: float) -> float:
+    """How far the surface falls away from its tangent fore and aft within a radius, m."""
+    pose, chord = opening_pose(model, wing, o, 0.0), cut(wing, model.sections, o.buttline).chord
+    normal = np.cross(pose.x, pose.y)
+    ends = (_on(model, wing, o, o.buttline, o.at + way * radius / chord) for way in (-1.0, 1.0))
+    return max(0.0, *(-float((p - np.array(pose.origin)) @ normal) for p in ends))
+
+
 def opening_pose(model: Model, wing: Wing, o: Opening, over: float) -> Pose:
     """Where a flat disc stands, right wing: square to the surface, its middle so far outside it, m."""
 
     def on(buttline: float, at: float) -> np.ndarray:
-        s = cut(wing, model.sections, buttline)
-        assert s.points is not None
-        upper, lower = sides(s.points, np.array([at]))
-        return np.array(s.place(at * s.chord, float((upper if o.side == "upper" else lower)[0]) * s.chord))
+        return _on(model, wing, o, buttline, at)
 
     chord = cut(wing, model.sections, o.buttline).chord
     aft = on(o.buttline, o.at + STEP / chord) - on(o.buttline, o.at - STEP / chord)
@@ -99,6 +115,18 @@ def _disc(
         places=tuple(p.place(0.0, 0.0) for p in poses), poses=poses, mass=body.volume * stuff.density, shape=shape,
         at=f"BL {inches(o.buttline, 10**6)}, {o.at:.0%} of the chord, {o.side}", note=o.reason,
     )  # fmt: skip
+
+
+def holes(model: Model, wing: Wing) -> tuple[Solid, ...]:
+    """What is cut out of the wing's sheets, right and left."""
+    made = wing.inspection
+    found = []
+    for o in made.openings if made else ():
+        pose = opening_pose(model, wing, o, 0.0)
+        normal = np.cross(pose.x, pose.y)
+        right = cylinder(pose.origin, as_place(normal), o.diameter / 2, 2 * CUT)
+        found += [right, right.mirrored()]
+    return tuple(found)
 
 
 def with_holes(model: Model, wing: Wing, part: Part) -> Part:

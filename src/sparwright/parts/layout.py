@@ -17,18 +17,15 @@ from sparwright.parts.controls import control_joints, control_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
 from sparwright.parts.handed import handed
-from sparwright.parts.inspection import inspection_joints, inspection_parts, with_holes
+from sparwright.parts.inspection import holes, inspection_joints, inspection_parts, with_holes
 from sparwright.parts.joints import wing_joints
 from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part, Skin
 from sparwright.parts.ribs import rib_groups, ribs
-<<<<<<< HEAD
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
-from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
-=======
 from sparwright.parts.skins import skin_parts
->>>>>>> 307b654 (Skins laid up flat: sheets from rib to rib, trim, notches, tape; why the inside of a wing is as it is)
+from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
@@ -57,7 +54,9 @@ def lay_out(model: Model) -> Assembly:
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
     parts += (*_bought(model), *fuel_parts(model), *tail_parts(model), *control_parts(model))
     joints += (*strut_joints(model), *spar_fitting_joints(model), *node_lug_joints(model), *root_joints(model))
-    parts = [_opened(p, openings(model)) for p in parts]
+    cut = openings(model)
+    cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
+    parts = [_opened(p, cut) for p in parts]
     joints += (*fuel_joints(model), *tail_joints(model), *control_joints(model))
     parts, joints = handed(parts, joints)
     _all_different(model, parts)
