@@ -27,6 +27,7 @@ from sparwright.ground.told import on_ground
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
+from sparwright.mass.compared import compared_results
 from sparwright.mass.hinged import hinge_results
 from sparwright.mass.record import Balance
 from sparwright.mass.told import mass_checks, mass_results
@@ -110,7 +111,9 @@ def run(
     standing = (*fuel.results, *on_wheels, *seated.results, *moved.results)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
     in_mass = (*in_mass, *hinge_results(chosen, assembly))
-    results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads))
+    fastest = next(r.value for r in flight.results if r.id == "flight.speed.max")
+    compared = compared_results(chosen, balance, fastest)
+    results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads), *compared)
     by_id = {r.id: r for r in results}
     strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))
     held = (

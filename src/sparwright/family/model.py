@@ -31,6 +31,9 @@ from sparwright.family.stock import Truss as Truss
 from sparwright.family.stock import words as words
 
 Place = tuple[float, float, float]  # station, buttline, waterline, m
+WeightGroup = Literal[
+    "none", "wings", "tail", "fuselage", "gear", "power", "fuel", "controls", "electrics", "furnishing"
+]  # the groups that statistics of built aeroplanes know
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -310,6 +313,7 @@ class Item:
     count: int = words("how many", 1)
     mark: str = words("how its mass was had: measured, read, invented, designer", "designer")
     replaces: str = words("the allowance it stands in place of, which then counts no more", "")
+    group: WeightGroup = words("with what it is held against statistics of built aeroplanes; none: with nothing", "none")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -322,6 +326,7 @@ class Allowance:
     high: float = number("kg", "greatest mass")
     place: Place = number("m", "centre of mass")
     stands_for: str = words("what it stands for until drawn", "")
+    group: WeightGroup = words("with what it is held against statistics of built aeroplanes; none: with nothing", "none")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,6 +14,9 @@ from itertools import groupby
 
 from sparwright.base.check import Check, Result
 from sparwright.base.safety import CAUTION
+from sparwright.output.compared import ROOM as COMPARED
+from sparwright.output.compared import TITLE as COMPARED_TITLE
+from sparwright.output.compared import compared_lines
 from sparwright.output.report import Report
 from sparwright.output.shown import JOINED, decimals, enough, figure, margin, unit_of, with_unit
 
@@ -46,6 +49,7 @@ def told(report: Report, width: int = 100, ink: Ink = plain) -> str:
             (ink(f"{report.family} {report.model}: {report.title}", "strong"), *textwrap.wrap(in_short(report), width))
         ),
         *_rooms(report, width, ink),
+        *_compared(report, width, ink),
         "\n".join(_check_lines(report, width, ink)),
         *_not_known(report, width),
         closing(report.model, report.checks),
@@ -88,11 +92,18 @@ def _rooms(report: Report, width: int, ink: Ink) -> Iterator[str]:
     def room(r: Result) -> str:
         return r.id.split(".", 1)[0]
 
-    ordered = sorted(report.results, key=lambda r: list(ROOMS).index(room(r)) if room(r) in ROOMS else len(ROOMS))
+    told = [r for r in report.results if room(r) != COMPARED]
+    ordered = sorted(told, key=lambda r: list(ROOMS).index(room(r)) if room(r) in ROOMS else len(ROOMS))
     for name, group in groupby(ordered, key=room):
         rows = [_row(r, report.units) for r in group]
         head = ("", "value", "", "low to high", "ask why")
         yield "\n".join([ink(ROOMS.get(name, name), "strong"), *_table([head, *rows], width, ink)])
+
+
+def _compared(report: Report, width: int, ink: Ink) -> Iterator[str]:
+    lines = list(compared_lines(report, width))
+    if lines:
+        yield "\n".join([ink(COMPARED_TITLE, "strong"), *lines])
 
 
 def _row(r: Result, units: str) -> tuple[str, str, str, str, str]:

@@ -93,7 +93,7 @@ def within_body(body: Sequence[Body], place: Place) -> bool:
     return abs(place[1]) <= half + CLEAR and bottom - CLEAR <= place[2] <= top + CLEAR
 
 
-def _perimeter(width: float, height: float) -> float:
+def perimeter(width: float, height: float) -> float:
     """Perimeter of an ellipse. Source: Ramanujan 1914, second approximation; below 1e-4 at these shapes."""
     a, b = width / 2, height / 2
     h = ((a - b) / (a + b)) ** 2
@@ -103,7 +103,7 @@ def _perimeter(width: float, height: float) -> float:
 def _around(body: Sequence[Body], start: float) -> np.ndarray:
     """(3, n): station, perimeter and middle waterline of each cross-section aft of `start`, one at `start` itself."""
     ordered = sorted(body, key=lambda b: b.station)
-    rows = [(b.station, _perimeter(b.width, b.top - b.bottom), (b.top + b.bottom) / 2) for b in ordered]
+    rows = [(b.station, perimeter(b.width, b.top - b.bottom), (b.top + b.bottom) / 2) for b in ordered]
     x, around, middle = np.array(rows).T
     first = max(start, float(x[0]))
     at = np.concatenate([[first], x[x > first]])
