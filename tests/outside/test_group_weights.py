@@ -1,9 +1,9 @@
 """Statistical weights of groups of parts.
 
-Source: a public course notebook on an example aeroplane (weight-example, read): wing of 134 ft2, aspect ratio 8, taper 0.4,
-16 % thick, 1060 lb of fuel, 5354 lb, 200 kt at 8000 ft (337.562 ft/s, 0.00186850 slug/ft3), ultimate factor 1.5 x 3.5, by
-raymer eq. 15.46: 344 lb, printed to a pound. The other equations have no printed example that could be read: they are done
-again here, step by step in the printed units, for an aeroplane of 2300 lb (numbers chosen here).
+Source: a public course notebook on an example aeroplane (weight-example, read): wing of 134 ft2, aspect ratio 8,
+taper 0.4, 16 % thick, 1060 lb of fuel, 5354 lb, 200 kt at 8000 ft (337.562 ft/s, 0.00186850 slug/ft3), ultimate factor
+1.5 x 3.5, by raymer eq. 15.46: 344 lb, printed to a pound. The other equations have no printed example that could be
+read: they are done again here, step by step in the printed units, for an aeroplane of 2300 lb (numbers chosen here).
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ import pytest
 from numpy.testing import assert_allclose
 
 from sparwright.data.weights import equations
-from sparwright.maths.formula import evaluated, names
 from sparwright.mass.statistics import SYMBOLS
+from sparwright.maths.formula import evaluated, names
 
 ONE = {
     "W": 2300.0, "Wempty": 1400.0, "n": 5.7, "nl": 5.7, "VH": 122.0, "q": 50.0, "S": 174.0, "A": 7.45, "b": 36.0,

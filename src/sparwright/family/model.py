@@ -313,7 +313,9 @@ class Item:
     count: int = words("how many", 1)
     mark: str = words("how its mass was had: measured, read, invented, designer", "designer")
     replaces: str = words("the allowance it stands in place of, which then counts no more", "")
-    group: WeightGroup = words("with what it is held against statistics of built aeroplanes; none: with nothing", "none")
+    group: WeightGroup = words(
+        "with what it is held against statistics of built aeroplanes; none: with nothing", "none"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -326,7 +328,9 @@ class Allowance:
     high: float = number("kg", "greatest mass")
     place: Place = number("m", "centre of mass")
     stands_for: str = words("what it stands for until drawn", "")
-    group: WeightGroup = words("with what it is held against statistics of built aeroplanes; none: with nothing", "none")
+    group: WeightGroup = words(
+        "with what it is held against statistics of built aeroplanes; none: with nothing", "none"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,7 +1,7 @@
 """The groups of parts held against statistics of built aeroplanes: a comparison, never a check.
 
-Ours: parts by their group, items and allowances by the group the file gives them. Struts, wires and their ends count with the
-wings. What has no such group is in no comparison, and how much that is is told.
+Ours: parts by their group, items and allowances by the group the file gives them. Struts, wires and their ends count
+with the wings. What has no such group is in no comparison, and how much that is is told.
 """
 
 from __future__ import annotations
@@ -29,7 +29,8 @@ METHOD = "statistics of built aeroplanes, each in the units its book prints"
 
 def belongs(model: Model, line: Line) -> str:
     """The group of TITLES a line of the ledger is compared with; "none" for none."""
-    given = {x.name.replace("_", " "): x.group for x in (*model.items, *model.allowances)}
+    given: dict[str, str] = {i.name: i.group for i in model.items} | {a.name: a.group for a in model.allowances}
+    given = {name.replace("_", " "): group for name, group in given.items()}
     name = line.name.split(" ", 1)[1] if line.kind == "part" else line.name
     if name in given and line.group in ("systems", "not drawn yet"):
         return given[name]

@@ -1,6 +1,7 @@
 """What statistics of built aeroplanes want to know of a model, and what their equations then say.
 
-Everything here is in the units the books print. A wing of several is taken by itself, with its share of the weight by area.
+Everything here is in the units the books print. A wing of several is taken by itself, with its share of the weight
+by area.
 """
 
 from __future__ import annotations
@@ -117,7 +118,8 @@ def of_wings(model: Model, whole: Mapping[str, float]) -> list[tuple[str, dict[s
 def _wing(model: Model, wing: Wing, p: Planform, share: float) -> dict[str, float]:
     ratio = thickness_ratio(model.sections[wing.panels[0].root_section])
     return {"W": share, "S": to(p.area, "ft2"), "A": p.span**2 / p.area, "b": to(p.span, "ft"),
-            "taper": float(p.chord[-1] / p.chord[0]), "tc": ratio, "tr": to(ratio * float(p.chord[0]), "ft")}  # fmt: skip
+            "taper": float(p.chord[-1] / p.chord[0]), "tc": ratio,
+            "tr": to(ratio * float(p.chord[0]), "ft")}  # fmt: skip
 
 
 def _tail(model: Model, t: TailSurface, letter: str) -> dict[str, float]:
@@ -160,7 +162,8 @@ def _leg(model: Model) -> float:
 
 
 def _bracing(model: Model) -> str:
-    held = any(end.wing for line in (*model.struts, *model.wires) for end in line.ends)
+    ends = [s.ends for s in model.struts] + [w.ends for w in model.wires]
+    held = any(end.wing for pair in ends for end in pair)
     return "braced" if held else "cantilever"
 
 

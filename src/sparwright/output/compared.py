@@ -35,14 +35,17 @@ def compared_lines(report: Report, width: int) -> Iterator[str]:
         yield f"  {left.title}: {100 * left.value:.0f} %"
 
 
-def _of_group(report: Report, ours: Result, found: dict[str, Result], numbers: dict[str, str]) -> Iterator[Sequence[str]]:  # fmt: skip
+def _of_group(
+    report: Report, ours: Result, found: dict[str, Result], numbers: dict[str, str]
+) -> Iterator[Sequence[str]]:
     name = ours.title.removesuffix(": ours")
     yield name, "ours", _weight(ours, report.units), "", "", ours.id
     for id, r in found.items():
         if id.startswith(f"{ours.id}.") and not id.endswith(".ratio"):
             ratio = found[f"{id}.ratio"].value
-            yield ("", r.title.removeprefix(f"{name}: "), _weight(r, report.units),
-                   figure(ratio, 2) if math.isfinite(ratio) else "unknown", numbers.get(r.outside_range, ""), id)  # fmt: skip
+            over = figure(ratio, 2) if math.isfinite(ratio) else "unknown"
+            mark = numbers.get(r.outside_range, "")
+            yield "", r.title.removeprefix(f"{name}: "), _weight(r, report.units), over, mark, id
 
 
 def _weight(r: Result, units: str) -> str:
