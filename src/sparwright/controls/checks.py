@@ -10,7 +10,7 @@ import numpy as np
 from sparwright.base.check import Check, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.controls.motion import Motion, cables, pull
-from sparwright.controls.told import METHOD, REST, UNKNOWN_CABLE, tensions
+from sparwright.controls.told import METHOD, REST, UNKNOWN_CABLE, first_of_its_run, tensions
 from sparwright.data.controls import RULES
 from sparwright.data.limit import Limit
 from sparwright.data.loader import cables as known_cables
@@ -29,6 +29,8 @@ def control_checks(model: Model, controls: Controls, found: tuple[Motion, ...]) 
     """Every check of the mechanism."""
     for motion in found:
         yield from _reach(motion)
+        if not first_of_its_run(motion, found):
+            continue
         yield _dead_centre(model, motion)
         if cables(motion):
             yield _tight(model, controls, motion)

@@ -2,9 +2,9 @@
 
 Each part goes with its lever, rod or cable: levers turn about their lines, rods go from bolt to bolt, cables are laid
 over their pulleys anew. Gaps are measured between bodies, nought for a part in a part. Left out: parts that a joint
-holds together, stops and guard pins, which are to touch or nearly; fabric; what moves with the same control; elevator
-and rudder themselves (parts/travel.py has them). The solids are those of a general-purpose library
-(manifold3d).
+holds together, stops and guard pins, which are to touch or nearly; openings that are cut to fit; fabric; what moves
+with the same control; elevator, rudder and ailerons themselves (parts/travel.py has them). The solids are those of a
+general-purpose library (manifold3d).
 """
 
 from __future__ import annotations
@@ -114,7 +114,7 @@ def nearest(model: Model, controls: Controls, motion: Motion, assembly: Assembly
     """For each part that moves the nearest it comes to anything, nearest first."""
     moving = {p.number: p for p in assembly.parts}
     rows = {n: f for n, f in _followers(model, controls, motion).items() if n in moving}
-    own = set(rows) | _surface(model, motion, assembly)
+    own = set(rows) | _surfaces(model, motion, assembly)
     least = {n: Near(LOOK, n) for n in rows}
     keep = np.array([n not in own and n not in around.stops for n in around.numbers])
     beside = {n: around.joined.get(n, set()) for n in rows}
@@ -125,23 +125,30 @@ def nearest(model: Model, controls: Controls, motion: Motion, assembly: Assembly
         where = f"with the {motion.name} at {np.degrees(stance.angles[motion.surface]):+.0f} deg"
         for name, follow in rows.items():
             for body in follow(moving[name], stance):
-                least[name] = _nearer(least[name], body, around, keep, beside[name], where)
+                least[name] = _nearer(least[name], body, around, keep, beside[name], moving[name].passes, where)
     return sorted(least.values(), key=lambda n: n.gap)
 
 
-def _surface(model: Model, motion: Motion, assembly: Assembly) -> set[str]:
-    start = f"{model.name}-{motion.surface}-"
-    return {p.number for p in assembly.parts if p.number.startswith(start)}
+def _surfaces(model: Model, motion: Motion, assembly: Assembly) -> set[str]:
+    """Numbers of all parts of the surfaces that turn with a motion."""
+    starts = []
+    for key in motion.run.levers:
+        name = key.partition("-")[0]
+        wing = name.removeprefix("aileron.")
+        starts.append(f"{model.name}-{wing}-AILERON-" if name.startswith("aileron.") else f"{model.name}-{name}-")
+    return {p.number for p in assembly.parts if p.number.startswith(tuple(starts))}
 
 
-def _nearer(least: Near, body: Solid, around: Still, keep: np.ndarray, beside: set[str], where: str) -> Near:
+def _nearer(
+    least: Near, body: Solid, around: Still, keep: np.ndarray, beside: set[str], openings: tuple[str, ...], where: str
+) -> Near:
     low, high = body.box
     reach = least.gap
     near = np.all((around.boxes[:, 0] <= high + reach) & (around.boxes[:, 1] >= low - reach), axis=1) & keep
     whole: Manifold | None = None
     for i in np.flatnonzero(near):
         other = around.numbers[int(i)]
-        if other in beside:
+        if other in beside or other.startswith(openings):
             continue
         whole = whole or exact(body)
         gap = whole.min_gap(around.bodies[int(i)], least.gap)
@@ -177,6 +184,9 @@ def _on_lever(model: Model, key: str) -> tuple[str, ...]:
         return tuple(named(model, k) for k in ("TORQUE-TUBE", "TORQUE-ARM"))
     if name == "pedal":
         return tuple(named(model, k, hand=hand) for k in PEDAL)
+    if name.startswith("aileron."):
+        lugs = model.controls.lugs if model.controls else ()
+        return tuple(named(model, "LUG", k.name, hand) for k in lugs if f"aileron.{k.wing}" == name)
     return tuple(named(model, k, name, hand) for k in WITH)
 
 

@@ -27,7 +27,7 @@ from sparwright.data.loader import material
 from sparwright.family.controls import ControlCable, Controls
 from sparwright.family.model import Model
 from sparwright.parts.control_hand import spring_ends
-from sparwright.parts.control_runs import Layout, Link, hole
+from sparwright.parts.control_runs import Layout, Link, aileron_key, hole
 from sparwright.parts.frame import CABLE_STEEL, FILL
 from sparwright.parts.linkage import Locks, Run, Stance, ends, run_of, slope, stand, swing
 
@@ -104,10 +104,27 @@ def motions(model: Model, controls: Controls, layout: Layout) -> tuple[Motion, .
     return (
         _motion(layout, "elevator", "elevator", elevator, grip, 0),
         _motion(layout, "rudder", "rudder", rudder, foot, 0),
+        *_ailerons(model, controls, layout, grip),
     )
 
 
-def _motion(layout: Layout, name: str, surface: str, ways: tuple[_Way, _Way], hand: np.ndarray, along: int) -> Motion:
+def _ailerons(model: Model, controls: Controls, layout: Layout, grip: np.ndarray) -> Iterator[Motion]:
+    """The right aileron of each wing that has one; none where the torque tube drives none."""
+    if not controls.torque_tube.holes:
+        return
+    for wing in (w for w in model.wings if w.aileron):
+        assert wing.aileron is not None
+        room = controls.stick.side
+        ways = (
+            _Way("up", "stick to the right", "torque_tube", 1.0, wing.aileron.up, room),
+            _Way("down", "stick to the left", "torque_tube", -1.0, -wing.aileron.down, room),
+        )
+        yield _motion(layout, f"{wing.name}_aileron", aileron_key(wing.name, "R"), ways, grip, 1, "aileron")
+
+
+def _motion(
+    layout: Layout, name: str, surface: str, ways: tuple[_Way, _Way], hand: np.ndarray, along: int, force: str = ""
+) -> Motion:
     """A motion; `along`: the axis, 0 aft or 1 across, that the hand's way is measured along."""
     run = run_of(layout, surface)
     for w in ways:
@@ -120,7 +137,7 @@ def _motion(layout: Layout, name: str, surface: str, ways: tuple[_Way, _Way], ha
     out = _side(hand, lever) - run.levers[lever].pivot
     arm = float(np.linalg.norm(out - (out @ run.levers[lever].axis) * run.levers[lever].axis))
     gearing = tuple(_geared(run, lever, s, surface) / arm for s in stances)
-    return Motion(name, surface, name, run, (both[0], both[1]), arm, stances, gearing)
+    return Motion(name, surface, force or name, run, (both[0], both[1]), arm, stances, gearing)
 
 
 def _geared(run: Run, lever: str, stance: Stance, surface: str) -> float:

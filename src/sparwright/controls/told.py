@@ -25,11 +25,17 @@ def control_results(model: Model, controls: Controls, layout: Layout, found: tup
     for motion in found:
         yield from _travel(motion)
         yield from _gearing(motion)
-        if motion.run.loop:
-            yield _loop(motion)
-        yield from _pulled(model, controls, motion)
+        if first_of_its_run(motion, found):
+            if motion.run.loop:
+                yield _loop(motion)
+            yield from _pulled(model, controls, motion)
     yield from _coupling(model, controls, found)
     yield from _lengths(controls, layout)
+
+
+def first_of_its_run(motion: Motion, found: tuple[Motion, ...]) -> bool:
+    """Whether no surface before it moves with the same rods and cables; what is said of these is said once."""
+    return motion is next(m for m in found if set(m.run.links_by_key) == set(motion.run.links_by_key))
 
 
 def result(

@@ -2,8 +2,9 @@
 
 Places as everywhere: station aft, buttline to the right, waterline up, all with the controls in neutral. What stands
 off the centreline and is a pair is written by its right one. An end of a rod or cable names a hole: `stick.arm`,
-`pedal.cable`, `torque_tube.` and `NAME.` of a bell-crank with one of their holes, `elevator.horn`, `rudder.horn`,
-`aileron.WING` for the aileron's horn. Rods lie on the side of a plate its axis points to: right, aft or up.
+`pedal.cable`, `elevator.horn`, `rudder.horn`, `lug.NAME`, `aileron.WING.lower` or `upper` for a hole of an aileron's
+horn, and `torque_tube.HOLE` or NAME of a bell-crank with one of its holes. Rods lie on the side of a plate its axis
+points to: right, aft or up.
 """
 
 from __future__ import annotations
@@ -89,8 +90,21 @@ class Crank:
     width: float = number("m", "length of the hub, between the bracket's plates")
     bolt: str = words("key of a bolt of data/fasteners.csv")
     bracket: Sheet = words("sheet of the bracket's two plates")
-    on: str = words("frame tube it is welded to, by its two ends, or WING.SPAR")
+    on: str = words("what it stands on: a frame tube by its two ends, or a wing's part by its number")
     pair: bool = words("whether there is one on each side", False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lug:
+    """A lug on a rib of an aileron, for the strut that links it to the aileron of another wing; on both sides."""
+
+    name: str = words("name")
+    wing: str = words("wing the aileron is of")
+    hole: Place = number("m", "middle of its hole, at the buttline of its plate's middle")
+    foot: Place = number("m", "middle of its foot, flat on the rib; its buttline counts for nothing")
+    sheet: Sheet = words("sheet it is cut from")
+    on: str = words("the rib, by its number without the model")
+    passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,6 +115,7 @@ class Rod:
     ends: tuple[str, ...] = words("the two holes it joins, from the hand to the surface")
     tube: RoundTube = words("tube it is made of")
     pair: bool = words("whether there is one on each side", False)
+    passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -117,6 +132,8 @@ class ControlCable:
         "N", "rigging tension at rest; of a cable kept tight by a spring: what the spring gives", 0.0
     )
     turnbuckle: float = number("m", "from the first hole to the middle of the turnbuckle, along the cable")
+    across: bool = words("whether it goes on, over the same pulleys on the left, to the left one's hole", False)
+    passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
     pair: bool = words("whether there is one on each side", False)
 
 
@@ -133,7 +150,7 @@ class Pulley:
     bolt: str = words("key of a bolt of data/fasteners.csv")
     bracket: Sheet = words("sheet of the bracket's two plates")
     guard: float = number("m", "room between cable and guard pin")
-    on: str = words("frame tube it is welded to, by its two ends, or WING.SPAR")
+    on: str = words("what it stands on: a frame tube by its two ends, or a wing's part by its number")
     pair: bool = words("whether there is one on each side", False)
 
 
@@ -183,7 +200,6 @@ class Stops:
     elevator: str = words("bell-crank and hole, as rear.up: the arm that meets the elevator's stop pins")
     pin: RoundTube = words("tube of the pins")
     rudder: Sheet = words("sheet of the plate on the fin's spar that carries the rudder's pins")
-    aileron: str = words("bell-crank and hole: the arm that meets the ailerons' stop pins", "")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -195,6 +211,7 @@ class Controls:
     pedals: RudderPedals = words("the rudder pedals")
     spring: ReturnSpring = words("return springs of the pedals")
     cranks: tuple[Crank, ...] = words("bell-cranks", ())
+    lugs: tuple[Lug, ...] = words("lugs that link ailerons", ())
     rods: tuple[Rod, ...] = words("push-pull tubes", ())
     cables: tuple[ControlCable, ...] = words("cables", ())
     pulleys: tuple[Pulley, ...] = words("pulleys", ())
@@ -205,8 +222,8 @@ class Controls:
     replaces: tuple[str, ...] = words("allowances it stands in place of, which then count no more", ())
 
 
-NAMED = (Crank, Rod, ControlCable, Pulley, Fairlead)
+NAMED = (Crank, Lug, Rod, ControlCable, Pulley, Fairlead)
 RECORDS = (
-    Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Rod, ControlCable, Pulley, Fairlead, RodEnd, CableEnd, Stops,
+    Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Lug, Rod, ControlCable, Pulley, Fairlead, RodEnd, CableEnd, Stops,
     Controls,
 )  # fmt: skip

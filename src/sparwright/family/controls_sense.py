@@ -15,7 +15,7 @@ from sparwright.family.tables import BAD
 
 FIXED_HOLES = ("stick.arm", "pedal.cable", "elevator.horn", "rudder.horn")
 CENTRE = 1e-6  # m
-RESERVED = ("stick", "pedal", "torque_tube", "elevator", "rudder", "aileron")
+RESERVED = ("lug", "stick", "pedal", "torque_tube", "elevator", "rudder", "aileron")
 
 
 def check_controls(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
@@ -26,12 +26,12 @@ def check_controls(values: dict[str, Any], whole: Entry, faults: Faults) -> None
     table = whole["controls"]
     _wanted(values, table, faults)
     _names(c, table, faults)
-    _links(c, table, faults)
+    _links(c, values["wings"], table, faults)
     _walls(c, table, faults)
     _bolts(table, faults)
     _sizes(c, table, faults)
     if values["fuselage"] is not BAD:
-        _tubes(values["fuselage"], table, faults)
+        _tubes(values["fuselage"], list(whole["wings"].value) if "wings" in whole else [], table, faults)
     known = list(whole["allowances"].value) if "allowances" in whole else []
     for i, name in enumerate(c.replaces):
         if name not in known:
@@ -69,6 +69,8 @@ def _names(c: Controls, table: Entry, faults: Faults) -> None:
         spot = table["pulleys"][pulley.name].nearest("axis")
         if pulley.axis and (len(pulley.axis) != 3 or not any(pulley.axis)):
             faults.wrong(spot, "is a direction: three bare numbers, not all nought", "axis = [0, 1, 0]")
+    for lug in c.lugs:
+        _side(True, lug.hole[1], table["lugs"][lug.name], "hole", faults)
     for ring in c.fairleads:
         _side(ring.pair, ring.place[1], table["fairleads"][ring.name], "place", faults)
         if ring.bore >= ring.outside:
@@ -83,15 +85,20 @@ def _side(pair: bool, y: float, spot: Entry, key: str, faults: Faults) -> None:
         faults.wrong(spot.nearest(key), "is one of a pair: its buttline is positive, that of the right one")
 
 
-def holes_of(c: Controls) -> list[str]:
+def holes_of(c: Controls, wings: Any) -> list[str]:
     """Every hole that a rod or cable may be joined at."""
     found = [*FIXED_HOLES, *(f"torque_tube.{n}" for n in c.torque_tube.holes or ())]
+    for wing in () if wings is BAD else wings:
+        if wing.aileron and wing.aileron.frame:
+            levels = ("lower", "upper")[: wing.aileron.frame.horn.arms]
+            found += [f"aileron.{wing.name}.{level}" for level in levels]
+    found += [f"lug.{k.name}" for k in c.lugs]
     return found + [f"{k.name}.{n}" for k in c.cranks for n in k.holes]
 
 
-def _links(c: Controls, table: Entry, faults: Faults) -> None:
+def _links(c: Controls, wings: Any, table: Entry, faults: Faults) -> None:
     """Rods and cables join two holes that are there; each pulley and fairlead leads one cable."""
-    known, things = holes_of(c), [*(p.name for p in c.pulleys), *(f.name for f in c.fairleads)]
+    known, things = holes_of(c, wings), [*(p.name for p in c.pulleys), *(f.name for f in c.fairleads)]
     used: dict[str, str] = {}
     groups: tuple[tuple[str, tuple[Rod | ControlCable, ...]], ...] = (("rods", c.rods), ("cables", c.cables))
     for group, links in groups:
@@ -113,7 +120,7 @@ def _links(c: Controls, table: Entry, faults: Faults) -> None:
                 faults.wrong(
                     spot["over"].nearest(i), f"leads the cable {used[name]} already; each leads one cable, once"
                 )
-            elif _pair_of(c, name) != cable.pair:
+            elif _pair_of(c, name) != (cable.pair or cable.across):
                 faults.wrong(spot["over"].nearest(i), "is a pair where its cable is one, and single where it is not")
         sprung = any(e == "pedal.cable" for e in cable.ends)
         if not sprung and cable.tension <= 0:
@@ -184,13 +191,16 @@ def _sizes(c: Controls, table: Entry, faults: Faults) -> None:
         )
 
 
-def _tubes(fuselage: Fuselage, table: Entry, faults: Faults) -> None:
+def _tubes(fuselage: Fuselage, wings: list[str], table: Entry, faults: Faults) -> None:
     """Every key `on` names a tube of the fuselage by its two ends."""
     known = list(dict.fromkeys(n for tube in fuselage.tubes for n in _ends(fuselage, tube.run)))
     for entry in table.walk():
         if entry.key.rsplit(".", 1)[-1] != "on":
             continue
+        wing = entry.key.startswith(("controls.cranks.", "controls.pulleys.")) or ".controls." in entry.key
         for each in entry.value if isinstance(entry.value, list) else [entry]:
+            if wing and isinstance(each.value, str) and each.value.startswith(tuple(f"{w}-" for w in wings)):
+                continue  # a part of a wing, found when it is laid out
             if isinstance(each.value, str) and each.value not in known:
                 faults.wrong(
                     each, f"names a tube of the fuselage by its two ends{hint(each.value, known)}", 'on = "C2R-C2L"'

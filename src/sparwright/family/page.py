@@ -88,6 +88,7 @@ TABLES = (
     ("[controls.pedals]", c.RudderPedals, ""),
     ("[controls.spring]", c.ReturnSpring, ""),
     ("[controls.cranks.NAME]", c.Crank, ""),
+    ("[controls.lugs.NAME]", c.Lug, ""),
     ("[controls.rods.NAME]", c.Rod, ""),
     ("[controls.cables.NAME]", c.ControlCable, ""),
     ("[controls.pulleys.NAME]", c.Pulley, ""),

@@ -149,7 +149,8 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("eye", "turns", "side", "guard", "shaft", "stretch", "turnbuckle", "CableEnd.outside"), POSITIVE),
     **dict.fromkeys(("ReturnSpring.force", "ControlCable.turnbuckle"), POSITIVE),
     **dict.fromkeys(
-        ("Stick.arm", "Pulley.axis", "TorqueTube.holes", "RudderPedals.cable", "RudderPedals.spring"), Bounds()),
+        ("Stick.arm", "Lug.hole", "Lug.foot", "Pulley.axis", "TorqueTube.holes", "RudderPedals.cable",
+         "RudderPedals.spring"), Bounds()),
     "turns": Bounds(0, math.pi / 4, open_low=True),
     "settings": Bounds(1, 10),
     **dict.fromkeys(("reach", "Root.buttline"), POSITIVE),

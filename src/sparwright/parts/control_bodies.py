@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from shapely import Point, Polygon
 from shapely.affinity import rotate, scale, translate
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
+from shapely.ops import nearest_points, unary_union
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
@@ -17,17 +18,22 @@ from sparwright.base.record import locked
 from sparwright.data.loader import fasteners, material
 from sparwright.family.model import Model
 from sparwright.family.stock import RoundTube, Sheet
+from sparwright.parts.aileron import aileron_parts, ailerons
 from sparwright.parts.frame import tube_number, tube_section, tube_stock
+from sparwright.parts.handed import handed
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Hand, Mark, Part, Plate, Straight
+from sparwright.parts.part import Hand, JointKind, Mark, Part, Plate, Straight
+from sparwright.parts.ribs import rib_groups, ribs
+from sparwright.parts.solids import exact, solids
 from sparwright.parts.tail_fittings import strap
 from sparwright.parts.tail_frame import ring_of
-from sparwright.parts.wing import sheet_stock
+from sparwright.parts.wing import sheet_stock, wing_parts
 from sparwright.shape.frame import Run, nodes, runs
-from sparwright.shape.solid import Pose, as_place, between
+from sparwright.shape.solid import Pose, Solid, as_place, between
 from sparwright.shape.tube import Tube, directions
 
 GROUP = "controls"
+WIDE = 0.016  # m, half the width of a bracket's foot on a part of a wing (common practice, no source)
 EDGE = 2.0  # diameters of a bolt from its middle to the edge of a plate (common practice, no source)
 STEEP = 0.5  # least cosine between a bracket's axis and the tube it is welded to
 QUARTER = 16  # corners of a quarter circle
@@ -310,6 +316,70 @@ def beside(model: Model, run: Run, point: np.ndarray) -> np.ndarray:
     return np.asarray(min(found, key=lambda q: float(np.linalg.norm(q - point))))
 
 
+@dataclass(frozen=True)
+class Footing:
+    """What a bracket stands on: a tube of the frame, or a part of a wing by its body."""
+
+    number: str
+    kind: JointKind
+    note: str
+    run: Run | None = None
+    body: Solid | None = None
+
+
+def footing(model: Model, on: str, hand: Hand = "", near: np.ndarray | None = None) -> Footing:
+    """The frame tube or the part of a wing that a key `on` names, on the side of a hand. DesignProblem for none."""
+    wing = next((w for w in model.wings if on.startswith(f"{w.name}-")), None)
+    if wing is None:
+        run = frame_tube(model, on, hand)
+        return Footing(tube_number(model, run), "weld", "saddled on the tube, welded both faces", run)
+    wanted = f"{model.name}-{on}"
+    every = [
+        *wing_parts(model, wing),
+        *(p for h in ailerons(model) if h.wing is wing for p in aileron_parts(h)),
+        *ribs(model, wing, rib_groups(model, wing)),
+    ]
+    raw = next((p for p in every if p.number == wanted and p.shape is not None), None)
+    if raw is None:
+        known = ", ".join(p.number.split("-", 1)[1] for p in every if isinstance(p.shape, Straight))
+        raise DesignProblem(
+            f"{model.name}: a bracket stands on {on}, which no part is called; bars and webs are {known}"
+        )
+    part = next(p for p in handed([raw], [])[0] if p.hand in ("", hand or "R"))
+    bodies = [s for s in solids(part) if (s.centre[1] < 0) == (hand == "L")]
+    body = min(bodies, key=lambda s: abs(s.centre[1] - near[1])) if near is not None else bodies[0]
+    return Footing(
+        part.number, "bolt", "by an angle riveted to the plates; two AN3, plate and block behind the web", None, body
+    )
+
+
+def cut_at(model: Model, stand: Footing, pose: Pose) -> tuple[tuple[float, float], BaseGeometry, float]:
+    """(the middle of its foot, the section of what it stands on, radius of the foot) in a plate's plane.
+
+    DesignProblem where the plane does not cut it.
+    """
+    if stand.run is not None:
+        at, section = meets(model, stand.run, pose, (0.0, 0.0))
+        return at, section, stand.run.tube.outside / 2
+    assert stand.body is not None
+    axes = np.array([pose.x, pose.y, np.cross(pose.x, pose.y)])
+    flat_body = Solid(locked((stand.body.points - np.array(pose.origin)) @ axes.T), stand.body.faces)
+    rings = [Polygon(r) for r in exact(flat_body).slice(0.0).to_polygons() if len(r) > 2]
+    if not rings:
+        raise DesignProblem(f"{model.name}: the plates of a bracket on {stand.number} pass it by")
+    whole = unary_union([r.buffer(0) for r in rings])
+    near = nearest_points(whole, Point(0.0, 0.0))[0]
+    return (float(near.x), float(near.y)), whole, WIDE
+
+
+def _beyond(at: tuple[float, float]) -> Polygon:
+    """Everything past the face of a wing's part, the nearest point of which is `at`."""
+    far = math.hypot(*at)
+    way = np.array(at) / far
+    side, end = np.array([-way[1], way[0]]), np.array(at)
+    return Polygon([end + side, end - side, end - side + way, end + side + way])
+
+
 def bracket(
     model: Model,
     key: str,
@@ -317,12 +387,12 @@ def bracket(
     normal: np.ndarray,
     gap: float,
     sheet: Sheet,
-    run: Run,
+    stand: Footing,
     boss: float,
     also: Sequence[tuple[np.ndarray, float]] = (),
     hand: Hand = "",
 ) -> tuple[Part, Part]:
-    """Two plates across an axle, saddled on a frame tube, either side of what turns between them.
+    """Two plates across an axle, saddled on what they stand on, either side of what turns between them.
 
     centre, normal: the axle; gap between the plates; boss: radius round the axle; also: (place, radius) of what
     else they hold.
@@ -330,15 +400,17 @@ def bracket(
     found = []
     for side, word in ((-1.0, "first"), (1.0, "second")):
         pose = in_plane(normal, centre + side * (gap + sheet.thickness) / 2 * normal)
-        at, section = meets(model, run, pose, (0.0, 0.0))
-        foot = disc(at, run.tube.outside / 2)
+        at, section, wide = cut_at(model, stand, pose)
+        foot = disc(at, wide)
         whole = unary_union(
             [disc((0.0, 0.0), boss).union(foot).convex_hull]
             + [disc((0.0, 0.0), boss).union(disc(flat(pose, p), r)).convex_hull for p, r in also]
         ).difference(section)
+        if stand.body is not None:
+            whole = whole.difference(_beyond(at))
         pieces = [p for p in getattr(whole, "geoms", [whole]) if p.contains(Point(0.0, 0.0))]
         if not pieces:
-            raise DesignProblem(f"{model.name}: the bracket of {key} turns within the tube it is welded to")
+            raise DesignProblem(f"{model.name}: the bracket of {key} turns within what it stands on")
         found.append(
             plate(
                 model,

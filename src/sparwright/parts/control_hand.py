@@ -115,6 +115,27 @@ def _torque_tube(model: Model, c: Controls, made: Made) -> None:
         made.join("bolt", (fork.number, number(model, "STICK")), pivot, "AN4", f"bush in the stick; {COTTER}")
     for on in t.on:
         _bearing(model, c, on, part.number, made)
+    if t.arm is not None and t.holes:
+        _torque_arm(model, c, part.number, made)
+
+
+def _torque_arm(model: Model, c: Controls, torque_tube: str, made: Made) -> None:
+    """The plate across the torque tube with the ailerons' holes, right and left alike."""
+    t, pivot = c.torque_tube, np.array(c.stick.pivot)
+    assert t.arm is not None and t.holes is not None
+    stations = {p[0] for p in t.holes.values()}
+    if len(stations) > 1 or not t.front < min(stations) < t.aft:
+        raise DesignProblem(f"{model.name}: the ailerons' holes lie at one station of the torque tube, on one plate")
+    x = stations.pop()
+    pose = Pose((x, pivot[1], pivot[2]), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    places = [flat(pose, np.array(p) * over(h)) for p in t.holes.values() for h in HANDS]
+    edge = EDGE * bolt(c.cable_end.pin)
+    shape = round_holes([((0.0, 0.0), 0.75 * t.tube.outside), *((p, edge) for p in places)])
+    shape = shape.difference(disc((0.0, 0.0), t.tube.outside / 2))
+    bores = [(p, c.cable_end.pin) for p in places]
+    arm = plate(model, "TORQUE-ARM", "", "arm of the torque tube", "control", shape, pose, t.arm, bores=bores)
+    made.parts.append(arm)
+    made.join("weld", (torque_tube, arm.number), np.array(pose.origin), "", "all round on both faces")
 
 
 def _bearing(model: Model, c: Controls, on: str, torque_tube: str, made: Made) -> None:

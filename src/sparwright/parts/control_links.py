@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from shapely import Polygon, box
@@ -18,11 +18,12 @@ from shapely.ops import unary_union
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.data.loader import material
-from sparwright.family.controls import DIRECTIONS, ControlCable, Controls, Crank, Fairlead, Pulley, Rod
+from sparwright.family.controls import DIRECTIONS, ControlCable, Controls, Crank, Fairlead, Lug, Pulley, Rod
 from sparwright.family.model import Model
 from sparwright.family.stock import RoundTube
 from sparwright.parts.control_bodies import (
     EDGE,
+    Footing,
     beside,
     bolt,
     bought_disc,
@@ -31,6 +32,7 @@ from sparwright.parts.control_bodies import (
     crosses,
     disc,
     flat,
+    footing,
     frame_tube,
     in_plane,
     meets,
@@ -39,10 +41,10 @@ from sparwright.parts.control_bodies import (
     round_holes,
     shackle,
     tube,
-    tube_of,
 )
-from sparwright.parts.control_runs import Hole, Layout, Link, hands, keyed, over
+from sparwright.parts.control_runs import HANDS, Hole, Layout, Link, hands, keyed, over
 from sparwright.parts.frame import CABLE_STEEL, FILL
+from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, JointKind, Part
 from sparwright.shape.cable import Wheel
 from sparwright.shape.frame import Run
@@ -89,8 +91,15 @@ class Made:
 def owner(model: Model, c: Controls, hole: Hole) -> str:
     """Number of the plate a hole is in."""
     name, _, hand = hole.lever.partition("-")
+    for lug in c.lugs:
+        if name == f"aileron.{lug.wing}" and np.allclose(np.abs(hole.place), np.abs(lug.hole), rtol=0, atol=1e-9):
+            return number(model, "LUG", lug.name, hand)
     if name in ("elevator", "rudder"):
         return f"{model.name}-{name}-HORN"
+    if name.startswith("aileron."):
+        return part_number(model.name, name.removeprefix("aileron."), "AILERON-HORN", "", hand)
+    if name == "torque_tube":
+        return number(model, "TORQUE-ARM")
     if name == "stick":
         return number(model, "STICK-LUG")
     if name == "pedal":
@@ -108,18 +117,17 @@ def rod_parts(model: Model, c: Controls, link: Link, made: Made) -> None:
     along, end = (b - a) / np.linalg.norm(b - a), c.rod_end
     reach = end.eye / 2 * (1 + 2 * NECK)
     key, rod = link.name, number(model, "ROD", link.name, link.hand)
-    made.parts.append(
-        tube(
-            model,
-            "ROD",
-            key,
-            f"push-pull tube, {key.replace('_', ' ')}",
-            "control",
-            np.array([a + reach * along, b - reach * along]),
-            link.made.tube,
-            link.hand,
-        )
+    tube_ = tube(
+        model,
+        "ROD",
+        key,
+        f"push-pull tube, {key.replace('_', ' ')}",
+        "control",
+        np.array([a + reach * along, b - reach * along]),
+        link.made.tube,
+        link.hand,
     )
+    made.parts.append(replace(tube_, passes=tuple(f"{model.name}-{p}" for p in link.made.passes)))
     for word, at, way, hole in (("FIRST", a, along, link.holes[0]), ("LAST", b, -along, link.holes[1])):
         across = np.cross(hole.normal, way)
         across = across / np.linalg.norm(across)
@@ -148,6 +156,7 @@ def cable_parts(model: Model, c: Controls, link: Link, made: Made) -> None:
     assert isinstance(cable, ControlCable)
     way = link.way(link.ends)
     key, half = link.name, c.cable_end.turnbuckle / 2
+    openings = tuple(f"{model.name}-{p}" for p in cable.passes)
     if not 2 * c.cable_end.length + half < cable.turnbuckle < way.length - 2 * c.cable_end.length - half:
         raise DesignProblem(
             f"{model.name}: cable {key}: its turnbuckle lies within an end; the way is {inches(way.length)}"
@@ -160,7 +169,7 @@ def cable_parts(model: Model, c: Controls, link: Link, made: Made) -> None:
         part, leaves = shackle(
             model, f"{key}-{word}", hole.place, hole.normal, towards[1] - towards[0], hole.thickness, link.hand
         )
-        made.parts.append(part)
+        made.parts.append(replace(part, passes=openings))
         made.join("bolt", (owner(model, c, hole), part.number), hole.place, c.cable_end.pin, COTTER)
         starts.append((part.number, leaves))
     barrel = number(model, "TURNBUCKLE", key, link.hand)
@@ -198,6 +207,7 @@ def cable_parts(model: Model, c: Controls, link: Link, made: Made) -> None:
             stock,
             link.hand,
         )
+        part = replace(part, passes=openings)
         made.parts.append(part)
         made.join(
             "wire end", (starts[at][0], part.number), starts[at][1], "", "thimble and pressed sleeve in the shackle"
@@ -210,10 +220,10 @@ def cable_parts(model: Model, c: Controls, link: Link, made: Made) -> None:
 
 def _over(model: Model, link: Link, word: str, number_: str, points: np.ndarray, made: Made) -> None:
     """Each pulley that a length of cable runs over; through a fairlead it runs with play."""
-    for name, thing in zip(link.names, link.over, strict=True):
+    for name, side, thing in zip(link.names, link.sides, link.over, strict=True):
         if isinstance(thing, Wheel) and len(points):
             if np.linalg.norm(points - thing.centre, axis=1).min() < thing.radius * 1.01:
-                pulley = number(model, "PULLEY", name, link.hand)
+                pulley = number(model, "PULLEY", name, side)
                 made.join("hinge", (pulley, number_), thing.centre, "", "runs over it")
 
 
@@ -223,7 +233,7 @@ def _over(model: Model, link: Link, word: str, number_: str, points: np.ndarray,
 def pulley_parts(model: Model, c: Controls, layout: Layout, pulley: Pulley, made: Made) -> None:
     """A pulley, its bracket, bolt and guard pin. DesignProblem for one that no cable runs over."""
     for hand in hands(pulley.pair):
-        found = [(k, i) for k in layout.links for i, n in enumerate(k.names) if n == pulley.name and k.hand == hand]
+        found = [(k, i) for k in layout.links for i, n in enumerate(k.names) if (n, k.sides[i]) == (pulley.name, hand)]
         if not found:
             raise DesignProblem(f"{model.name}: no cable runs over pulley {keyed(pulley.name, hand)}")
         link, at = found[0]
@@ -247,7 +257,7 @@ def pulley_parts(model: Model, c: Controls, layout: Layout, pulley: Pulley, made
         pin = bolt(c.cable_end.pin)
         away = _middle(wheel, way.straights[at], way.straights[at + 1])
         guard = wheel.centre + (wheel.radius + link.made.diameter / 2 + pulley.guard + pin / 2) * away
-        run = frame_tube(model, pulley.on, hand)
+        run = footing(model, pulley.on, hand)
         plates = bracket(
             model,
             pulley.name,
@@ -274,7 +284,7 @@ def pulley_parts(model: Model, c: Controls, layout: Layout, pulley: Pulley, made
             purpose="guard",
         )
         made.parts.extend((part, *plates, pin_part))
-        _on_tube(model, run, (plates[0].number, plates[1].number), wheel.centre, made)
+        _stands(run, (plates[0].number, plates[1].number), wheel.centre, made)
         for p in plates:
             made.join("bolt", (p.number, part.number), wheel.centre, pulley.bolt, COTTER)
             made.join("bolt", (p.number, pin_part.number), guard, c.cable_end.pin, "through both plates")
@@ -286,19 +296,19 @@ def _middle(wheel: Wheel, coming: np.ndarray, going: np.ndarray) -> np.ndarray:
     return np.asarray(out / np.linalg.norm(out))
 
 
-def _on_tube(model: Model, run: Run, plates: tuple[str, ...], place: np.ndarray, made: Made) -> None:
+def _stands(run: Footing, plates: tuple[str, ...], place: np.ndarray, made: Made) -> None:
     for p in plates:
-        made.join("weld", (tube_of(model, run), p), place, "", "saddled on the tube, welded both faces")
+        made.join(run.kind, (run.number, p), place, "AN3" if run.kind == "bolt" else "", run.note)
 
 
 def fairlead_parts(model: Model, layout: Layout, fairlead: Fairlead, made: Made) -> None:
     """A ring round a cable, and the strip that holds it to a frame tube."""
     for hand in hands(fairlead.pair):
-        link = next((k for k in layout.links if fairlead.name in k.names and k.hand == hand), None)
+        link = next((k for k in layout.links if (fairlead.name, hand) in zip(k.names, k.sides, strict=True)), None)
         if link is None:
             raise DesignProblem(f"{model.name}: no cable runs through fairlead {keyed(fairlead.name, hand)}")
         place = np.array(fairlead.place) * over(hand)
-        at = link.names.index(fairlead.name)
+        at = list(zip(link.names, link.sides, strict=True)).index((fairlead.name, hand))
         straight = link.way(link.ends).straights[at]
         along = (straight[1] - straight[0]) / np.linalg.norm(straight[1] - straight[0])
         half = fairlead.length / 2 * along
@@ -321,7 +331,7 @@ def fairlead_parts(model: Model, layout: Layout, fairlead: Fairlead, made: Made)
             hand,
         )
         made.parts.extend((ring, strip))
-        _on_tube(model, run, (strip.number,), place, made)
+        _stands(footing(model, fairlead.on, hand), (strip.number,), place, made)
         made.join("bolt", (strip.number, ring.number), place, "", "pressed in, flanged over")
 
 
@@ -347,6 +357,22 @@ def _strip(model: Model, run: Run, pose: Pose, outside: float) -> BaseGeometry:
         whole = whole.difference(Polygon([end + 9 * side, end - 9 * side, end - 9 * side + way, end + 9 * side + way]))
     piece = max(getattr(whole, "geoms", [whole]), key=lambda g: float(g.area))
     return piece.difference(disc((0.0, 0.0), outside / 2))
+
+
+def lug_parts(model: Model, c: Controls, lug: Lug, made: Made) -> None:
+    """A lug on an aileron's rib, right and left."""
+    for hand in HANDS:
+        stand = footing(model, lug.on, hand, np.array(lug.hole) * over(hand))
+        pose = in_plane(np.array([0.0, 1.0, 0.0]), np.array(lug.hole) * over(hand))
+        edge, foot = EDGE * bolt(c.rod_end.bolt), flat(pose, np.array(lug.foot) * over(hand))
+        shape = unary_union([disc((0.0, 0.0), edge), disc(foot, 2 * edge)]).convex_hull
+        bores = [((0.0, 0.0), c.rod_end.bolt)]
+        part = plate(
+            model, "LUG", lug.name, "lug that links an aileron", "control", shape, pose, lug.sheet, hand, bores
+        )
+        made.parts.append(replace(part, passes=tuple(f"{model.name}-{p}" for p in lug.passes)))
+        place = np.array(pose.place(*foot))
+        made.join("bolt", (stand.number, part.number), place, "AN3", "two, plate and block on the rib's other face")
 
 
 # ------------------------------------------------------------------ bell-cranks
@@ -389,7 +415,7 @@ def crank_parts(
             crank.hub,
             hand,
         )
-        run = frame_tube(model, crank.on, hand)
+        run = footing(model, crank.on, hand)
         plates = bracket(
             model,
             crank.name,
@@ -411,7 +437,7 @@ def crank_parts(
             "all round on both faces",
             2 * math.pi * crank.hub.outside,
         )
-        _on_tube(model, run, (plates[0].number, plates[1].number), lever.pivot, made)
+        _stands(run, (plates[0].number, plates[1].number), lever.pivot, made)
         for p in plates:
             made.join(
                 "hinge", (p.number, hub.number), lever.pivot, crank.bolt, "tight between the plates; hub turns freely"

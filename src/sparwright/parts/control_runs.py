@@ -16,10 +16,13 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import locked, number
 from sparwright.family.controls import DIRECTIONS, ControlCable, Controls, Pulley, Rod
 from sparwright.family.model import Model
+from sparwright.parts.aileron import ailerons
+from sparwright.parts.aileron_fittings import hinge_axes, horn_hole
 from sparwright.parts.part import Hand
 from sparwright.parts.tail_fittings import axis, horn_holes
 from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.shape.cable import Way, Wheel, way, wheel_in
+from sparwright.shape.solid import as_place
 
 OVER = np.array([1.0, -1.0, 1.0])  # to the other side
 TURNED_OVER = -OVER  # an axis of turning, to the other side
@@ -62,6 +65,7 @@ class Link:
     ends: np.ndarray = number("m", "(2, 3) middles of rod ends, or of the cable's pins")
     over: tuple[Wheel | np.ndarray, ...] = ()  # pulleys and rings of a cable
     names: tuple[str, ...] = ()  # theirs
+    sides: tuple[Hand, ...] = ()  # the side each stands on
 
     @property
     def key(self) -> str:
@@ -132,12 +136,22 @@ def _levers(model: Model, c: Controls) -> Iterator[Lever]:
     for name in ("elevator", "rudder"):
         point, along = axis(surface(model, name))
         yield Lever(name, locked(point), locked(-along))
+    for h in ailerons(model):
+        axes = hinge_axes(h)
+        for hand in HANDS:
+            turn = across(-axes.along, hand)
+            yield Lever(aileron_key(h.wing.name, hand), locked(axes.start * over(hand)), locked(turn))
     for hand in HANDS:
         yield Lever(f"pedal-{hand}", locked(np.array(c.pedals.pivot) * over(hand)), locked((0.0, -1.0, 0.0)))
     for crank in c.cranks:
         for hand in hands(crank.pair):
             turn = across(np.array(DIRECTIONS[crank.axis]), hand)
             yield Lever(keyed(crank.name, hand), locked(np.array(crank.pivot) * over(hand)), locked(turn))
+
+
+def aileron_key(wing: str, hand: Hand) -> str:
+    """The lever of a wing's aileron."""
+    return f"aileron.{wing}-{hand}"
 
 
 def hole(model: Model, c: Controls, said: str, hand: Hand) -> Hole:
@@ -156,6 +170,14 @@ def hole(model: Model, c: Controls, said: str, hand: Hand) -> Hole:
         holes, along = horn_holes(s)
         right = max(holes, key=lambda p: float(p[1])) if name == "rudder" else holes[0]
         place, normal, thickness = tuple(right), tuple(along), s.frame.horn.sheet.thickness
+    elif name == "lug":
+        lug = next(k for k in c.lugs if k.name == which)
+        lever, place, thickness = aileron_key(lug.wing, hand), lug.hole, lug.sheet.thickness
+    elif name == "aileron":
+        wing, _, level = which.partition(".")
+        h = next(a for a in ailerons(model) if a.wing.name == wing)
+        place, normal = horn_hole(model, wing, level == "lower"), as_place(hinge_axes(h).along)
+        lever, thickness = aileron_key(wing, hand), h.frame.horn.sheet.thickness
     else:
         crank = next(k for k in c.cranks if k.name == name)
         place, normal, thickness = crank.holes[which], DIRECTIONS[crank.axis], crank.sheet.thickness
@@ -176,14 +198,21 @@ def _cables(model: Model, c: Controls) -> Iterator[Link]:
     pulleys, rings = {p.name: p for p in c.pulleys}, {f.name: f for f in c.fairleads}
     for cable in c.cables:
         for hand in hands(cable.pair):
-            a, b = (hole(model, c, said, hand) for said in cable.ends)
-            corners = [np.array(pulleys[n].turn if n in pulleys else rings[n].place) * over(hand) for n in cable.over]
+            sides: list[tuple[str, Hand]] = [(n, hand) for n in cable.over]
+            if cable.across:
+                sides = [*((n, HANDS[0]) for n in cable.over), *((n, HANDS[1]) for n in reversed(cable.over))]
+            a = hole(model, c, cable.ends[0], HANDS[0] if cable.across else hand)
+            b = hole(model, c, cable.ends[1], HANDS[1] if cable.across else hand)
+            corners = [np.array(pulleys[n].turn if n in pulleys else rings[n].place) * over(h) for n, h in sides]
             points = [a.place, *corners, b.place]
             things = tuple(
-                _wheel(model, cable, pulleys[n], points[i : i + 3], hand) if n in pulleys else locked(corners[i])
-                for i, n in enumerate(cable.over)
+                _wheel(model, cable, pulleys[n], points[i : i + 3], h) if n in pulleys else locked(corners[i])
+                for i, (n, h) in enumerate(sides)
             )
-            yield Link(cable.name, hand, cable, (a, b), locked([a.place, b.place]), things, cable.over)
+            ends = locked([a.place, b.place])
+            yield Link(
+                cable.name, hand, cable, (a, b), ends, things, tuple(n for n, _ in sides), tuple(h for _, h in sides)
+            )
 
 
 def _wheel(model: Model, cable: ControlCable, pulley: Pulley, points: list[np.ndarray], hand: Hand) -> Wheel:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from sparwright.family.controls import ControlCable, Controls
 from sparwright.family.model import Model
 from sparwright.parts.control_hand import hand_parts
-from sparwright.parts.control_links import Made, cable_parts, crank_parts, fairlead_parts, pulley_parts, rod_parts
+from sparwright.parts.control_links import (
+    Made,
+    cable_parts,
+    crank_parts,
+    fairlead_parts,
+    lug_parts,
+    pulley_parts,
+    rod_parts,
+)
 from sparwright.parts.control_runs import layout
 from sparwright.parts.control_stops import crank_stops, rudder_stops
 from sparwright.parts.part import Joint, Part
@@ -33,6 +41,8 @@ def _made(model: Model, c: Controls) -> Made:
     rudder_stops(model, c, made)
     for crank in c.cranks:
         crank_parts(model, c, runs, crank, made, pins)
+    for lug in c.lugs:
+        lug_parts(model, c, lug, made)
     for link in runs.links:
         (cable_parts if isinstance(link.made, ControlCable) else rod_parts)(model, c, link, made)
     for pulley in c.pulleys:

@@ -52,13 +52,15 @@ def lay_out(model: Model) -> Assembly:
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
-    parts += (*_bought(model), *fuel_parts(model), *tail_parts(model), *control_parts(model))
+    parts += (*_bought(model), *fuel_parts(model), *tail_parts(model))
     joints += (*strut_joints(model), *spar_fitting_joints(model), *node_lug_joints(model), *root_joints(model))
     cut = openings(model)
     cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
     parts = [_opened(p, cut) for p in parts]
-    joints += (*fuel_joints(model), *tail_joints(model), *control_joints(model))
+    joints += (*fuel_joints(model), *tail_joints(model))
     parts, joints = handed(parts, joints)
+    parts += control_parts(model)  # each of them has its hand, and stands on parts that have theirs
+    joints += control_joints(model)
     _all_different(model, parts)
     _all_different(model, joints)
     return Assembly(

@@ -43,6 +43,11 @@ class Run:
     lengths: tuple[float, ...] = number("m", "of each link: what a rod keeps, and a cable but for its stretch")
 
     @property
+    def links_by_key(self) -> Mapping[str, Link]:
+        """Its links by their keys."""
+        return {link.key: link for link in self.links}
+
+    @property
     def loop(self) -> bool:
         """Whether its cables are a closed loop: one link more than free levers."""
         return len(self.links) == len(self.levers)

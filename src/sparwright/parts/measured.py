@@ -9,7 +9,8 @@ and is a clash past DEPTH, common practice for fitting by hand and no source. Tw
 between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source): in a joint at one place at
 least, and each piece of a part with a piece of some part that it is joined to. Fabric yields and is left out. Where a
 fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others within REACH
-of there is not known, and is told so. Two bodies that both have their mirror on the right are measured there. What two
+of there is not known, and is told so. What goes through an opening that is cut to fit (`passes`) is not measured
+against it. Two bodies that both have their mirror on the right are measured there. What two
 bodies share is kept for the process by their shapes, so that a change to one part measures again only what touches it.
 The solids are those of a general-purpose library (manifold3d).
 """
@@ -203,7 +204,7 @@ def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarra
     near = np.all((low[:, None] <= high[None]) & (high[:, None] >= low[None]), axis=2)
     for i, j in zip(*np.nonzero(np.triu(near, 1)), strict=True):
         one, other = bodies[i], bodies[j]
-        if (one.mirrored and other.mirrored) or _clear(one.part, other.part):
+        if (one.mirrored and other.mirrored) or _clear(one.part, other.part) or passes(one.part, other.part):
             continue
         common = _shared(one, other)
         if common.volume > 0:
@@ -229,6 +230,11 @@ def _shared(one: _Body, other: _Body) -> _Common:
         middle = as_place(box.mean(axis=0)) if common.volume() > 0 else (0.0, 0.0, 0.0)
         _BEFORE[key] = _Common(common.volume(), common.surface_area(), middle)
     return _BEFORE[key]
+
+
+def passes(one: Part, other: Part) -> bool:
+    """Whether one of two parts goes through the other by an opening that is cut for it."""
+    return other.number.startswith(one.passes) or one.number.startswith(other.passes)
 
 
 def _clear(one: Part, other: Part) -> bool:

@@ -174,6 +174,7 @@ class Part:
     poses: tuple[Pose, ...] = ()  # of a plate: where each one stands, in the order of the places
     mark: str = "computed"
     note: str = ""  # what the builder must know of it: where no scarf may lie
+    passes: tuple[str, ...] = ()  # numbers, or how they begin, of parts it goes through by an opening cut to fit
 
     @property
     def count(self) -> int:
