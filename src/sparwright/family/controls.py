@@ -224,6 +224,6 @@ class Controls:
 
 NAMED = (Crank, Lug, Rod, ControlCable, Pulley, Fairlead)
 RECORDS = (
-    Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Lug, Rod, ControlCable, Pulley, Fairlead, RodEnd, CableEnd, Stops,
-    Controls,
+    Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Lug, Rod, ControlCable, Pulley, Fairlead, RodEnd,
+    CableEnd, Stops, Controls,
 )  # fmt: skip
