@@ -13,6 +13,7 @@ from sparwright.cli.screen import say
 
 def command(args: Namespace) -> int:
     """Write the pictures; 0 when they are written. Raises CannotWrite, DesignProblem, FileProblems."""
+    from sparwright.charts.control_runs import control_pictures
     from sparwright.charts.in_cockpit import cockpit_pictures
     from sparwright.charts.of_flight import pictures
     from sparwright.charts.of_sections import left_out
@@ -33,6 +34,7 @@ def command(args: Namespace) -> int:
         units = args.units or model.drawing_units
         drawn = {**pictures(ran.flight, origin, units), **on_ground(ran.balance, ran.flight, origin, units)}
         drawn |= {**cockpit_pictures(model, origin, units), **whole_pictures(model, ran.assembly, origin)}
+        drawn |= control_pictures(model, origin)
         in_space = {"aeroplane.glb": aeroplane_glb(model, ran.assembly, ran.program)}
     paths = write_pictures(drawn, Path(args.out), name, in_space)
     for path, title in zip(paths, (*(p.title for p in drawn.values()), "every part in space, glTF"), strict=True):

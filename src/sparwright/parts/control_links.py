@@ -18,7 +18,7 @@ from shapely.ops import unary_union
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.data.loader import material
-from sparwright.family.controls import DIRECTIONS, ControlCable, Controls, Crank, Fairlead, Lug, Pulley, Rod
+from sparwright.family.controls import DIRECTIONS, ControlCable, Controls, Crank, Fairlead, Pulley, Rod
 from sparwright.family.model import Model
 from sparwright.family.stock import RoundTube
 from sparwright.parts.control_bodies import (
@@ -42,7 +42,7 @@ from sparwright.parts.control_bodies import (
     shackle,
     tube,
 )
-from sparwright.parts.control_runs import HANDS, Hole, Layout, Link, hands, keyed, over
+from sparwright.parts.control_runs import Hole, Layout, Link, hands, keyed, over
 from sparwright.parts.frame import CABLE_STEEL, FILL
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, JointKind, Part
@@ -240,7 +240,8 @@ def pulley_parts(model: Model, c: Controls, layout: Layout, pulley: Pulley, made
         wheel = link.over[at]
         assert isinstance(wheel, Wheel) and isinstance(link.made, ControlCable)
         way = link.way(link.ends)
-        normal = wheel.normal * (1.0 if (wheel.normal[1] >= 0) == (hand != "L") else -1.0)
+        right = wheel.normal * over(hand)
+        normal = over(hand) * right * np.sign(right[int(np.argmax(np.abs(right)))])
         pose = in_plane(normal, wheel.centre)
         name = pulley.name.replace("_", " ")
         part = bought_disc(
@@ -357,22 +358,6 @@ def _strip(model: Model, run: Run, pose: Pose, outside: float) -> BaseGeometry:
         whole = whole.difference(Polygon([end + 9 * side, end - 9 * side, end - 9 * side + way, end + 9 * side + way]))
     piece = max(getattr(whole, "geoms", [whole]), key=lambda g: float(g.area))
     return piece.difference(disc((0.0, 0.0), outside / 2))
-
-
-def lug_parts(model: Model, c: Controls, lug: Lug, made: Made) -> None:
-    """A lug on an aileron's rib, right and left."""
-    for hand in HANDS:
-        stand = footing(model, lug.on, hand, np.array(lug.hole) * over(hand))
-        pose = in_plane(np.array([0.0, 1.0, 0.0]), np.array(lug.hole) * over(hand))
-        edge, foot = EDGE * bolt(c.rod_end.bolt), flat(pose, np.array(lug.foot) * over(hand))
-        shape = unary_union([disc((0.0, 0.0), edge), disc(foot, 2 * edge)]).convex_hull
-        bores = [((0.0, 0.0), c.rod_end.bolt)]
-        part = plate(
-            model, "LUG", lug.name, "lug that links an aileron", "control", shape, pose, lug.sheet, hand, bores
-        )
-        made.parts.append(replace(part, passes=tuple(f"{model.name}-{p}" for p in lug.passes)))
-        place = np.array(pose.place(*foot))
-        made.join("bolt", (stand.number, part.number), place, "AN3", "two, plate and block on the rib's other face")
 
 
 # ------------------------------------------------------------------ bell-cranks

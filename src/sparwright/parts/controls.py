@@ -10,10 +10,10 @@ from sparwright.parts.control_links import (
     cable_parts,
     crank_parts,
     fairlead_parts,
-    lug_parts,
     pulley_parts,
     rod_parts,
 )
+from sparwright.parts.control_lugs import lug_parts
 from sparwright.parts.control_runs import layout
 from sparwright.parts.control_stops import crank_stops, rudder_stops
 from sparwright.parts.part import Joint, Part

@@ -1,0 +1,79 @@
+"""Ailerons on cables and struts, as the demo has them: alike on both sides, linked alike, held where they stand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from families import DEMO_FILE
+from numpy.testing import assert_allclose
+
+from sparwright.base.problem import DesignProblem
+from sparwright.controls.chain import moving
+from sparwright.controls.motion import Motion
+from sparwright.family.model import Family, Model
+from sparwright.family.reader import load
+from sparwright.parts.control_bodies import footing
+from sparwright.parts.controls import control_parts
+from sparwright.parts.linkage import swing
+from sparwright.parts.measured import passes
+from sparwright.parts.solids import solids
+
+
+@cache
+def family() -> Family:
+    return load(DEMO_FILE)
+
+
+def ailerons(name: str) -> tuple[Model, list[Motion]]:
+    model = family().models[name]
+    assert model.controls is not None
+    return model, [m for m in moving(model, model.controls)[1] if m.force == "aileron"]
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_the_left_aileron_is_the_mirror_and_goes_the_other_way(name: str) -> None:
+    _, found = ailerons(name)
+    for motion in found:
+        left = motion.surface[:-1] + "L"
+        for right, other in zip(*(swing(motion.run, "torque_tube", a, 4) for a in (0.1, -0.1)), strict=True):
+            assert_allclose(right.angles[motion.surface], other.angles[left], rtol=0, atol=1e-9)
+        last = swing(motion.run, "torque_tube", 0.1, 4)[-1]
+        assert last.angles[motion.surface] > 0.1 and last.angles[left] < -0.1  # stick right: right up, left down
+
+
+def test_linked_ailerons_move_alike() -> None:
+    """A parallelogram but for the angle between its arms: an eighth less down than up at full travel."""
+    _, found = ailerons("W3")
+    assert len(found) == 2
+    for stance in found[0].stances:
+        upper, lower = (stance.angles[f"aileron.{w}-R"] for w in ("upper", "lower"))
+        assert abs(upper - lower) < 0.15 * abs(upper) + 1e-9
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_left_parts_are_the_mirror_of_the_right(name: str) -> None:
+    parts = {p.number: p for p in control_parts(family().models[name])}
+    assert any("TORQUE-ARM" in n for n in parts)
+    for number, part in parts.items():
+        if part.hand == "R":
+            other = parts[number[:-1] + "L"]
+            assert_allclose(other.mass, part.mass, rtol=1e-6)
+            a, b = (np.array([s.box for s in solids(p)]) for p in (part, other))
+            assert_allclose(np.sort(b[..., 1] * -1), np.sort(a[..., 1]), rtol=0, atol=1e-6)
+
+
+def test_an_opening_is_for_the_parts_it_names_and_no_others() -> None:
+    parts = {p.number: p for p in control_parts(family().models["W1"])}
+    cable = parts["W1-controls-CABLE-LAST-AILERON-R"]
+    web = footing(family().models["W1"], "wing-FALSE-SPAR", "R")
+    spar = replace(cable, number=web.number, passes=())
+    assert passes(cable, spar) and passes(spar, cable)
+    assert not passes(cable, replace(spar, number="W1-wing-REAR-WEB-outer")) and not passes(spar, spar)
+
+
+def test_a_bracket_on_a_part_that_is_not_there_is_told_with_those_that_are() -> None:
+    with pytest.raises(DesignProblem, match="wing-FALSE-SPAR"):
+        footing(family().models["W1"], "wing-FALSE-SPARR", "R")
