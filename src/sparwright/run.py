@@ -34,6 +34,7 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed, weighed_results
 from sparwright.occupant.told import occupant_told
+from sparwright.parts.ends_told import end_results
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
@@ -110,7 +111,7 @@ def run(
     seated = occupant_told(flight, on_wheels)
     standing = (*fuel.results, *on_wheels, *seated.results, *moved.results)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
-    in_mass = (*in_mass, *hinge_results(chosen, assembly))
+    in_mass = (*in_mass, *hinge_results(chosen, assembly), *end_results(chosen))
     fastest = next(r.value for r in flight.results if r.id == "flight.speed.max")
     compared = compared_results(chosen, balance, fastest)
     results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads), *compared)

@@ -18,6 +18,7 @@ from sparwright.family.reader import read
 from sparwright.family.writer import set_value
 from sparwright.parts.bolts import bolt_for
 from sparwright.parts.ends import CLEAR, spots
+from sparwright.parts.ends_told import end_results
 from sparwright.parts.layout import lay_out
 from sparwright.parts.lugs import shadow
 from sparwright.parts.part import Assembly, Part, Plate, Skin
@@ -264,6 +265,15 @@ def test_a_rib_in_the_plates_of_a_fitting_is_told() -> None:
         lay_out(model)
 
 
+def test_plates_past_the_end_of_a_panel_are_told() -> None:
+    """W2's landing wire leaves the upper wing outboard of buttline 12: a centre panel to 17 in is too short."""
+    text = FILE.read_text(encoding="utf-8")
+    start = text.index("[models.W2.wings.upper.panels]")
+    head, rest = text[:start], text[start:].replace('"20 in"', '"17 in"', 2)
+    with pytest.raises(DesignProblem, match=r"reach past panel centre, 0″ to 17″"):
+        lay_out(read((head + rest).encode(), "panel.toml").models["W2"])
+
+
 def test_a_pin_clears_the_tubes_of_its_node(whinchat: Family) -> None:
     for model in whinchat.models.values():
         for spot in spots(model)[1]:
@@ -273,3 +283,29 @@ def test_a_pin_clears_the_tubes_of_its_node(whinchat: Family) -> None:
                         way, off = np.array(tube.along), pin - spot.place
                         far = np.linalg.norm(off - max(off @ way, 0.0) * way)
                         assert far >= tube.radius + h.round_pin + CLEAR - 1e-6 or not isinstance(h.thing, Strut)
+
+
+# ------------------------------------------------------------------ told
+
+
+def test_what_is_told_of_lines_roots_and_wires(whinchat: Family) -> None:
+    """Lines meet in the spar's middle; W2's rear root lies 0.92 in off its node by the file; a wire by hand."""
+    told = {r.id: r for r in end_results(whinchat.models["W2"])}
+    assert told["ends.offset.lines"].value < 1e-9
+    root = next(s for s in root_spots(whinchat.models["W2"]) if s.root.name == "rear")
+    up = root.pin[2] - root.node[2] - (root.pin[1] - root.node[1]) * math.tan(math.radians(2.5))
+    assert_allclose(told["ends.offset.roots"].value, up * math.cos(math.radians(2.5)), rtol=1e-3)
+    pins, cut = (told[f"ends.wire.landing.{k}"].value for k in ("pins", "cut"))
+    assert_allclose(cut, pins - 0.0254 * (2.2 - 1.3 + 7.5 - 1.3), rtol=1e-9)
+
+
+def test_a_wire_with_a_bare_end_has_no_length_told() -> None:
+    text = FILE.read_text(encoding="utf-8")
+    bare = ', fitting = "wire_foot", piece = "fork"'
+    assert text.count(bare) >= 2
+    told = {r.id: r for r in end_results(read(text.replace(bare, "").encode(), "bare.toml").models["W2"])}
+    assert (
+        math.isnan(told["ends.wire.flying_front.cut"].value)
+        and "not drawn" in told["ends.wire.flying_front.cut"].caveat
+    )
+    assert "flying_front" in told["ends.offset.lines"].caveat

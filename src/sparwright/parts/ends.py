@@ -58,17 +58,12 @@ class Held:
     @property
     def radius(self) -> float:
         """Of the tube, or half the fork's width, m."""
-        return self.thing.tube.outside / 2 if isinstance(self.thing, Strut) else self._wire_end.half
+        return self.thing.tube.outside / 2 if isinstance(self.thing, Strut) else self.round_pin
 
     @property
     def round_pin(self) -> float:
         """Radius of what turns on the pin, m."""
         return self.piece.bush.outside / 2 if isinstance(self.piece, StrutPiece) else self.piece.half
-
-    @property
-    def _wire_end(self) -> WireEnd:
-        assert isinstance(self.piece, WireEnd)
-        return self.piece
 
 
 @dataclass(frozen=True)

@@ -25,9 +25,11 @@ from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part
 from sparwright.parts.stations import rib_stations
 from sparwright.parts.tail_fittings import HALF_HOLE
+from sparwright.parts.wing import in_one
 from sparwright.shape.lifting import cut
 from sparwright.shape.rib import flange_reach, slot
 from sparwright.shape.solid import Pose, Solid, as_place, plate
+from sparwright.shape.spar import panel_of
 
 SLOT = 1.0e-3  # m the skin is cut clear of a plate, each way (common practice, no source)
 NAMES = {1: "UPPER", -1: "LOWER"}
@@ -203,43 +205,47 @@ def _skin_over(model: Model, spot: SparSpot, foot: Foot) -> float:
     x, y = station.points * station.chord - np.array([[box_.x], [box_.y]])
     aft, up = x * c + y * s, -x * s + y * c
     _, low, _, high = foot.outline.bounds
-    edges = [float(np.interp(b, aft[o], up[o])) for o in _surface(aft, up, foot.side) for b in (low, high)]
+    mine = np.flatnonzero(up * foot.side > 0)
+    mine = mine[np.argsort(aft[mine])]
+    edges = [float(np.interp(b, aft[mine], up[mine])) for b in (low, high)]
     within = up[(aft > low) & (aft < high)] * foot.side
     return float(max([*within, *(e * foot.side for e in edges)]))
 
 
-def _surface(aft: np.ndarray, up: np.ndarray, side: int) -> Iterator[np.ndarray]:
-    """Indices of the upper or the lower surface in order of rising aft."""
-    mine = np.flatnonzero(up * side > 0)
-    yield mine[np.argsort(aft[mine])]
-
-
 def _told(model: Model, spot: SparSpot) -> None:
-    """DesignProblem for what cannot be: a bolt in a cap, a plate in a rib, one beyond the panel."""
-    f, spar = spot.fitting, spot.spar
-    assert f.pitch is not None
-    at = f"{spar.name} spar of wing {spot.wing.name} at buttline {inches(spot.buttline)}"
+    """DesignProblem for what cannot be: a bolt in a cap, a foot in the wing, a plate past its panel or in a rib."""
+    f = spot.fitting
+    at = f"{spot.spar.name} spar of wing {spot.wing.name} at buttline {inches(spot.buttline)}"
     here = f"{model.name} fitting {f.name} on the {at}"
-    between_caps(f, spar, spot.axes, f"{here}: fittings.{f.name}")
+    between_caps(f, spot.spar, spot.axes, f"{here}: fittings.{f.name}")
     for foot in feet(spot):
-        over, inner = _skin_over(model, spot, foot), spot.outside(foot.side) - _sheet(spot)
-        if inner < over:
-            wanted = over - spot.axes.depth / 2
+        over = _skin_over(model, spot, foot)
+        if spot.outside(foot.side) - _sheet(spot) < over:
             raise DesignProblem(
                 f"{here}: fittings.{f.name}.reach of {inches(f.reach or 0.0)} leaves its foot in the wing; the skin is "
-                f"{inches(wanted)} outside the cap there"
+                f"{inches(over - spot.axes.depth / 2)} outside the cap there"
             )
+    _clear_of_ribs(spot, here)
+
+
+def _clear_of_ribs(spot: SparSpot, here: str) -> None:
+    """DesignProblem where the plates reach past their panel or into a rib."""
     low, _, high, _ = plate_outline(spot).bounds
-    slope = float(spot.axes.along[1])
-    thick, flange = spot.wing.ribs.sheet.thickness / 2, 0.0
-    if spot.wing.ribs.flange:
-        flange = flange_reach(spot.wing.ribs) + thick
-    for rib in (r for r in rib_stations(spot.wing) if r.kind == "wing"):
-        y = (rib.buttline - spot.buttline) / slope
-        before, after = (flange, thick) if rib.inward else (thick, flange)
-        if low < y + after and y - before < high:
-            span = f"{inches(spot.buttline + low * slope)} to {inches(spot.buttline + high * slope)}"
+    slope, wing, panel = float(spot.axes.along[1]), spot.wing, panel_of(spot.wing, spot.buttline)
+    start, end = spot.buttline + low * slope, spot.buttline + high * slope
+    span = f"its plates, buttline {inches(start)} to {inches(end)},"
+    if end > panel.tip_buttline or (start < panel.root_buttline and not in_one(panel)):
+        reach = f"{inches(panel.root_buttline)} to {inches(panel.tip_buttline)}"
+        raise DesignProblem(
+            f"{here}: {span} reach past panel {panel.name}, {reach}; move the fitting or the panel's end"
+        )
+    thick = wing.ribs.sheet.thickness / 2
+    flange = flange_reach(wing.ribs) + thick if wing.ribs.flange else thick
+    first = spot.spar is min(wing.spars, key=lambda s: s.at)
+    for rib in (r for r in rib_stations(wing) if r.kind == "wing" or (r.kind == "nose" and first)):
+        inner, outer = (flange, thick) if rib.inward else (thick, flange)
+        if start < rib.buttline + outer and rib.buttline - inner < end:
             raise DesignProblem(
-                f"{here}: its plates, buttline {span}, meet the rib at {inches(rib.buttline)}; move the rib "
-                f"(wings.{spot.wing.name}.ribs.extra or pitch) or the fitting"
+                f"{here}: {span} meet the rib at {inches(rib.buttline)}; move the rib "
+                f"(wings.{wing.name}.ribs.extra or pitch) or the fitting"
             )
