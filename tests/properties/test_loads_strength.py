@@ -258,5 +258,5 @@ def test_the_worst_check_decides() -> None:
 
 
 def test_end_records_have_no_more_numbers_than_known() -> None:
-    """A strut's end is a node or a place on a spar; bracing reads no other field."""
-    assert {f.name for f in fields(StrutEnd)} == {"node", "wing", "spar", "buttline"}
+    """A strut's end is a node or a place on a spar, and what holds it; bracing reads no other field."""
+    assert {f.name for f in fields(StrutEnd)} == {"node", "wing", "spar", "buttline", "fitting", "piece"}

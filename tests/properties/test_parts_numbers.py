@@ -55,8 +55,8 @@ def test_each_number_once(ran: Callable[[str], RunResult], model: str) -> None:
 @pytest.mark.parametrize(
     ("key", "value", "touches"),
     [
-        ("models.W2.wings.lower.ribs.pitch", "9 in", "W2-lower-"),
-        ("models.W2.struts.cabane_front.tube.outside", "1 in", "CABANE_FRONT"),
+        ("models.W2.wings.lower.ribs.pitch", "10 in", "W2-lower-"),
+        ("models.W2.struts.interplane_rear.tube.outside", "1.26 in", "INTERPLANE_REAR"),
         ("items.battery.mass", "9 lb", "BATTERY"),
     ],
 )

@@ -134,6 +134,9 @@ def test_every_line_goes_through_the_spars_middle_and_every_pin_is_square_to_it(
             assert np.linalg.norm(off - (off @ h.away) * h.away) < 1e-9, h.thing.name
             assert abs(h.away @ lugs.normal) < 0.05
             assert_allclose(lugs.normal @ lugs.out, 0.0, rtol=0, atol=1e-9)
+    for s in on_spars:
+        for _, lugs in s.lugs:
+            assert all(lugs.flat(pin)[1] >= s.fitting.edge + CLEAR - 1e-9 for pin in lugs.pins), s.buttline
 
 
 @pytest.mark.parametrize("model", MODELS)
