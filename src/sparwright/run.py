@@ -21,6 +21,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.controls.chain import controls_told
 from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
+from sparwright.flight.rigging import rigging_results
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
@@ -41,6 +42,7 @@ from sparwright.parts.part import Assembly, Part
 from sparwright.parts.struts import strut_number, wire_number
 from sparwright.parts.told import part_checks
 from sparwright.parts.travel import travel_checks
+from sparwright.plans.rigging import setting_results
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
@@ -114,7 +116,8 @@ def run(
     in_mass = (*in_mass, *hinge_results(chosen, assembly), *end_results(chosen))
     fastest = next(r.value for r in flight.results if r.id == "flight.speed.max")
     compared = compared_results(chosen, balance, fastest)
-    results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads), *compared)
+    rigged = (*setting_results(chosen), *rigging_results(flight.flown, {r.id: r for r in flight.results}))
+    results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads), *rigged, *compared)
     by_id = {r.id: r for r in results}
     strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))
     held = (

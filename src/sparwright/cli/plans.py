@@ -44,6 +44,7 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     from sparwright.parts.layout import lay_out
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.paper import TitleBlock
+    from sparwright.plans.rigging import rigging_sheet
     from sparwright.plans.templates import templates
     from sparwright.plans.three_view import three_view
 
@@ -54,5 +55,7 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     with Progress(f"drawing {report.model}") as bar:
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
-        view = three_view(family.models[report.model], {r.id: r for r in report.results}, title, papers[0])
-        return write_plans(sheets, cut_list(assembly.parts), out, title, bar.count, view)
+        model = family.models[report.model]
+        view = three_view(model, {r.id: r for r in report.results}, title, papers[0])
+        rows, settings = cut_list(assembly.parts), rigging_sheet(model)
+        return write_plans(sheets, rows, out, title, bar.count, view, settings)

@@ -19,6 +19,7 @@ from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
 from sparwright.family import occupant as seat_page
+from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.stock import Bar as Bar
@@ -392,6 +393,7 @@ class Model:
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
     paint: aileron_page.Paint | None = words("paint on the hinged surfaces, for their balance", None)
+    rigging: rigging_page.Rigging | None = words("how true it is rigged, and the points it is levelled by", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
     seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
     controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
@@ -431,6 +433,7 @@ def records() -> tuple[type, ...]:
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
         *ground_page.RECORDS,
+        *rigging_page.RECORDS,
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
         *inspection_page.RECORDS,

@@ -18,6 +18,7 @@ from sparwright.family import ground as g
 from sparwright.family import inspection as i
 from sparwright.family import model as m
 from sparwright.family import occupant as o
+from sparwright.family import rigging as r
 from sparwright.family import tail_frame as t
 from sparwright.family import weighed as w
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
@@ -71,6 +72,8 @@ TABLES = (
     ("[wheels.NAME]", m.Wheel, ""),
     ("[ground]", g.Ground, ""),
     ("[ground.springing.NAME]", g.Springing, ""),
+    ("[rigging]", r.Rigging, "what is left out is unknown"),
+    ("[rigging.points.NAME]", r.LevelPoint, ""),
     ("[loads.NAME]", m.Load, ""),
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),

@@ -19,6 +19,7 @@ from sparwright.family.fittings import Fitting, Root, StrutPiece
 from sparwright.family.fuel import FuelLine
 from sparwright.family.ground import Springing
 from sparwright.family.model import words
+from sparwright.family.rigging import LevelPoint
 from sparwright.family.tail_frame import TailAttach
 
 Form = Literal[
@@ -87,7 +88,7 @@ class Head:
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "allowances", "fuel", "paint",
-    "ground", "seat", "controls",
+    "ground", "rigging", "seat", "controls",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -119,6 +120,10 @@ BOUNDS: dict[str, Bounds] = {
     "Weighed.mass": POSITIVE,
     "scale": POSITIVE,
     "Ground.bank": Bounds(0, math.pi / 6, True, True),
+    **dict.fromkeys(("Rigging.incidence", "sides", "washout", "Rigging.dihedral", "Rigging.tailplane", "travels"),
+                    Bounds(0, math.radians(5), open_low=True)),
+    **dict.fromkeys(("stagger", "Rigging.gap"), POSITIVE),
+    "tensions": WITHIN,
     "sweep": Bounds(-math.pi / 3, math.pi / 3),
     "dihedral": Bounds(-math.pi / 6, math.pi / 6),
     "n_negative": Bounds(high=0, open_high=True),
@@ -170,6 +175,7 @@ _EXAMPLE_OF = {
     "position_error": '["-2 kt", "3 kt"]',
     "reynolds": "1e6", "give_or_take": "0.05", "source": '"who measured it, where it is printed"', "surface": '"built"',
     "angle": '["-4 deg", "0 deg", "4 deg", "8 deg", "12 deg"]', "lift": "[-0.02, 0.40, 0.83, 1.20, 1.38]",
+    "tensions": "0.1", "on": '"A1R-D1R"', "travels": '"1 deg"', "washout": '"0.25 deg"', "sides": '"0.1 deg"',
     "rim": '"8 in"', "tyre": '"1 in"', "leg": '"1-1/2 in"', "stop": '"4 in"', "bank": '"5 deg"',
     "rivet": '"blind-aluminium-1/8"', "fastener": '"AN3"', "pin": '"AN3"', "bolt": '"AN3"', "play": '"0.5 mm"',
     "places": '["8 in", "40 in"]', "reach": '"1/2 in"', "fitting": '"cabane"', "piece": '"cabane"', "edge": '"1/2 in"',
@@ -214,6 +220,7 @@ NAMED = frozenset(
         m.Load,
         FuelLine,
         Springing,
+        LevelPoint,
         TailAttach,
         *c.NAMED,
         Fitting,

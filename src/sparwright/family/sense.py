@@ -22,6 +22,7 @@ from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Engine, Limits, Skin, Wing
 from sparwright.family.outline import check_section
+from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
 from sparwright.family.tail_sense import check_tails
@@ -63,6 +64,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         check_paint(values["paint"], whole["paint"], faults)
     check_wheels(values, whole, faults)
     check_seat(values, whole, faults)
+    check_rigging(values, whole, faults)
     check_tails(values, whole, faults)
     check_controls(values, whole, faults)
     check_fittings(values, whole, faults)

@@ -43,7 +43,7 @@ def wings_stall_results(flown: Flown) -> Iterator[Result]:
     for name in wings:
         if len(wings) > 1:
             yield _share(flown, case, name, known)
-            yield _decalage(case, name, known)
+            yield from _decalage(case, name, known)
         planform = next(p for p in flown.plane.company.planforms if p.name == name)
         if planform.hinge < 1 and planform.hinge_to > planform.hinge_from:
             yield _ailerons(flown, case, name, known)
@@ -55,18 +55,27 @@ def _share(flown: Flown, case: Case, name: str, known: bool) -> Result:
                 "greatest lift", "1", METHOD, _said(case) if known else case.stall.reason, (), PARENT)  # fmt: skip
 
 
-def _decalage(case: Case, name: str, known: bool) -> Result:
+def _decalage(case: Case, name: str, known: bool) -> Iterator[Result]:
+    """What a degree nose up on one wing does to where the first strip lets go, and to the greatest lift."""
     id = f"flight.stall.decalage.{name}"
     title = f"lift at which the first strip lets go: gain by a degree nose up on the {name} wing"
+    greatest = f"flight.stall.decalage.greatest.{name}"
+    also = f"greatest lift: gain by a degree nose up on the {name} wing"
     if not known:
-        return told(UNKNOWN, id, title, "1", METHOD, case.stall.reason, (), PARENT)
+        yield told(UNKNOWN, id, title, "1", METHOD, case.stall.reason, (), PARENT)
+        yield told(UNKNOWN, greatest, also, "1", METHOD, case.stall.reason, (), PARENT)
+        return
     other = stall(decalage(case.line, name, DEGREE))
     gained = other.first_lift - case.stall.first_lift
     first = f"the stall then begins on the {other.surface} wing at CL {other.first_lift:.3f}" if other.surface else ""
     step = Step("gain", "CL first with it - CL first", (("with it", other.first_lift, "1"),
                 ("CL first", case.stall.first_lift, "1")), gained, "1", METHOD)  # fmt: skip
     note = first or other.reason
-    return told(Band.exact(gained), id, title, "1", METHOD, note, (step,), PARENT)
+    yield told(Band.exact(gained), id, title, "1", METHOD, note, (step,), PARENT)
+    more = other.section_end - case.stall.section_end
+    step = Step("gain", "CL with it - CL", (("with it", other.section_end, "1"), ("CL", case.stall.section_end, "1")),
+                more, "1", METHOD)  # fmt: skip
+    yield told(Band.exact(more), greatest, also, "1", METHOD, other.reason, (step,), PARENT)
 
 
 @dataclass(frozen=True)

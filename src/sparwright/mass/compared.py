@@ -29,8 +29,8 @@ METHOD = "statistics of built aeroplanes, each in the units its book prints"
 
 def belongs(model: Model, line: Line) -> str:
     """The group of TITLES a line of the ledger is compared with; "none" for none."""
-    given: dict[str, str] = {i.name: i.group for i in model.items} | {a.name: a.group for a in model.allowances}
-    given = {name.replace("_", " "): group for name, group in given.items()}
+    given = {x.name.replace("_", " "): str(x.group) for x in model.items}
+    given |= {x.name.replace("_", " "): str(x.group) for x in model.allowances}
     name = line.name.split(" ", 1)[1] if line.kind == "part" else line.name
     if name in given and line.group in ("systems", "not drawn yet"):
         return given[name]

@@ -1,4 +1,4 @@
-"""The cut list as CSV: UTF-8, a head of names with units, quoting and line ends as rfc-4180 (memory)."""
+"""Cut list and rigging sheet as CSV: UTF-8, a head of names with units, quoting and line ends as rfc-4180 (memory)."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from io import StringIO
 
 from sparwright.base.quantity import inches, to
 from sparwright.plans.cutlist import CutRow
+from sparwright.plans.rigging import Setting
 
 FAR = 10**9  # inches without feet
 HEAD = (
@@ -16,6 +17,28 @@ HEAD = (
     "length in", "length mm", "width in", "width mm", "thickness in", "thickness mm",
     "place", "mass each lb", "mass each kg", "note",
 )  # fmt: skip
+
+
+SHEET = (
+    "number", "what", "nominal", "give or take", "unit", "measured over in", "rise over it in",
+    "give or take of it in", "rise over it mm", "give or take of it mm", "where", "how", "as found right",
+    "as found left", "date",
+)  # fmt: skip
+SHOWN = {"rad": (to(1.0, "deg"), "deg", 2), "m": (to(1.0, "in"), "in", 3), "N": (to(1.0, "lbf"), "lbf", 0)}
+
+
+def rigging_csv(settings: Iterable[Setting]) -> bytes:
+    """The rigging sheet: angles in degrees and as a rise over a length, empty where unknown, cells to write into."""
+    buffer = StringIO(newline="")
+    out = csv.writer(buffer)
+    out.writerow(SHEET)
+    for n, s in enumerate(settings, 1):
+        factor, unit, digits = SHOWN[s.unit]
+        cells = (str(n), s.what, _number(s.nominal, factor, digits), _number(s.tolerance, factor, digits), unit,
+                 _inches(s.over), _number(s.rise, 1 / 0.0254, 3), _number(s.rise_tolerance, 1 / 0.0254, 3),
+                 _number(s.rise, 1000, 1), _number(s.rise_tolerance, 1000, 1), s.where, s.how, "", "", "")  # fmt: skip
+        out.writerow(map(_plain, cells))
+    return buffer.getvalue().encode("utf-8")
 
 
 def cut_list_csv(rows: Iterable[CutRow]) -> bytes:

@@ -25,7 +25,7 @@ ORDER = {"fail": 0, "unknown": 1, "pass": 2}
 ROOMS = {
     "shape": "Shape", "parts": "Parts", "mass": "Weight and balance", "air": "Air", "power": "Engine and propeller",
     "flight": "Flight", "drag": "Drag, item by item", "fuel": "Fuel system", "ground": "On the ground",
-    "occupant": "Who sits in it", "loads": "Loads", "strength": "Strength", "rules": "Rules",
+    "occupant": "Who sits in it", "loads": "Loads", "strength": "Strength", "rigging": "Rigging", "rules": "Rules",
 }  # fmt: skip
 SHORT = (
     ("flight.stall.max_mass", "stall"),
