@@ -44,7 +44,7 @@ def lying(model: Model, axis: str) -> Model:
 def test_weights_are_those_of_the_bodies(whinchat: Family, name: str) -> None:
     for part in fuel_parts(whinchat.models[name]):
         bodies = solids(part)
-        if bodies:
+        if bodies and part.form != "item":  # an item's body is the room it takes
             own = sum(b.volume for b in bodies) * material(part.material).density
             assert_allclose(part.mass, own, rtol=0.002, atol=0, err_msg=part.number)  # corners of round things
             assert_allclose(bodies[0].centre, part.places[0], rtol=0, atol=2e-3, err_msg=part.number)

@@ -105,7 +105,7 @@ def test_weld_lengths(ran: Ran) -> None:
     nodes = [n for t in tubes for n in t.at.split(" to ")]
     assert all(ends.count(t.number) == sum(nodes.count(n) > 1 for n in t.at.split(" to ")) for t in tubes)
     cluster = next(j for j in assembly.joints if j.number == "W1-fuselage-WELD-S2")  # two longerons on the sternpost
-    post = next(t for t in tubes if t.at == "S1 to S2")
+    post = next(t for t in tubes if t.at == "S1 to S2 to S3")
     assert cluster.parts[0] == post.number and len(cluster.parts) == 3
     around = np.pi * 0.625 * 0.0254
     assert 2 * around < cluster.length < 6 * around  # the two meet at a small angle: a long seam

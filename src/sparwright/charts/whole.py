@@ -14,7 +14,7 @@ import numpy as np
 from sparwright.base.problem import DesignProblem
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.family.model import Model
-from sparwright.parts.part import Assembly, Part, Skin
+from sparwright.parts.part import Assembly, Part, Plate, Skin
 from sparwright.parts.solids import drawn, solids
 from sparwright.plans.drawing import Polyline, Stroke, moved
 from sparwright.plans.shells import Shell, shells
@@ -36,7 +36,7 @@ SIDES = (
     ("from the left", (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)),
     ("from the right", (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 )
-OUTLINES = "engine, fittings and cockpit are not drawn as parts yet"
+OUTLINES = "engine and wheels roughly; fittings are not drawn as parts yet"
 
 
 @dataclass(frozen=True)
@@ -71,13 +71,12 @@ def view(name: str, bodies: Sequence[Solid], towards: Sequence[float], up: Seque
 
 def _structure(model: Model, assembly: Assembly, outlines: Sequence[Shell], origin: str) -> Picture:
     bare = [s for p in assembly.parts if not isinstance(p.shape, Skin) for s in solids(p, COARSE)]
-    bare += [o.solid for o in outlines if o.kind in ("rubber", "wood")]
     seen = view("structure", bare, *THREE_QUARTER)
     title = f"{model.name}: structure without covering, from ahead and the left"
     scale = (WIDTH - 2 * CHARTING.margin) / float(np.ptp(seen.box[:, 0]))
     strokes = list(_strokes(seen, scale))
     tall = float(np.ptp(seen.box[:, 1])) * scale
-    state = f"{len(bare)} bodies, to scale; wheels and propeller by their outlines; {OUTLINES}"
+    state = f"{len(bare)} bodies, to scale; {OUTLINES}"
     heading = Heading(title, state, origin)
     body = [moved(s, CHARTING.margin, 0.0) for s in strokes]
     return page(heading, WIDTH, body, 0.0, tall, f"Line picture of {len(bare)} parts seen from ahead and the left")
@@ -115,10 +114,12 @@ def _strokes(seen: View, scale: float) -> Iterator[Polyline]:
 
 
 def _outside(part: Part, model: Model) -> bool:
-    """Coverings, struts and wires, and tubes of the frame that run out of the body."""
+    """Coverings, struts and wires, engine, propeller and wheels, and what of the frame runs or lies out of the body."""
+    body = model.fuselage.body
     ends = (part.shape.start, part.shape.end) if isinstance(part.shape, Tube) and part.group == "fuselage" else ()
-    in_wind = not all(within_body(model.fuselage.body, end) for end in ends)
-    return isinstance(part.shape, Skin) or part.purpose in ("strut", "wire") or in_wind
+    lies = part.places if isinstance(part.shape, Plate) and part.group == "fuselage" else ()
+    out = not all(within_body(body, place) for place in (*ends, *lies))
+    return isinstance(part.shape, Skin) or part.purpose in ("strut", "wire") or part.group in ("power", "gear") or out
 
 
 def _end_ribs(assembly: Assembly) -> Iterator[Solid]:

@@ -27,7 +27,7 @@ from sparwright.base.record import number
 from sparwright.base.source import Source
 
 NO_SOURCE = "common practice"  # stands in a row where the trade's custom is all there is
-Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber"]
+Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber", "plastic"]
 
 
 @dataclass(frozen=True, kw_only=True)

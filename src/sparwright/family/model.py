@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import controls as controls_page
+from sparwright.family import fitted as fitted_page
 from sparwright.family import fittings as fittings_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
@@ -23,6 +24,7 @@ from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.stock import Bar as Bar
+from sparwright.family.stock import FrameTube as FrameTube
 from sparwright.family.stock import LaidUp as LaidUp
 from sparwright.family.stock import NoScarf as NoScarf
 from sparwright.family.stock import RoundTube as RoundTube
@@ -189,15 +191,6 @@ class Body:
 
 
 @dataclass(frozen=True, kw_only=True)
-class FrameTube:
-    """A run of tube from node to node; each stretch between two nodes is one part."""
-
-    name: str = words("name")
-    run: tuple[str, ...] = words("node names one after another, or a list of such runs")
-    tube: RoundTube = words("tube stock")
-
-
-@dataclass(frozen=True, kw_only=True)
 class Fuselage:
     """Nodes and tubes, the outside shape, and how draggy it is.
 
@@ -267,7 +260,9 @@ class Engine:
     name: str = words("what it is called")
     strokes: int = words("two or four")
     cylinders: int = words("number of cylinders")
-    mass: float = number("kg", "installed mass without propeller, with exhaust, carburettor, gearbox, mount")
+    mass: float = number(
+        "kg", "installed mass without propeller, with exhaust, carburettor, gearbox; with its mount where none is drawn"
+    )
     mass_band: float = number("1", "give or take, fraction")
     place: Place = number("m", "centre of mass")
     gear: float = number("1", "crankshaft turns per propeller turn", 1.0)
@@ -278,6 +273,9 @@ class Engine:
     )
     cooling_outlet: float | None = number("m2", "area of the openings the cooling air leaves by; nought for none", None)
     mark: str = words("how its numbers were had: measured, read, invented, designer", "designer")
+    lumps: tuple[fitted_page.Lump, ...] = words(
+        "boxes and round blocks it is made up of, for what it would run into", ()
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -289,6 +287,7 @@ class Propeller:
     blades: int = words("number of blades", 2)
     mass: float = number("kg", "mass with hub")
     place: Place = number("m", "middle of the hub")
+    hub: float | None = number("m", "length of the hub along its axis; left out: a sixth of the radius", None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -314,6 +313,11 @@ class Item:
     count: int = words("how many", 1)
     mark: str = words("how its mass was had: measured, read, invented, designer", "designer")
     replaces: str = words("the allowance it stands in place of, which then counts no more", "")
+    held: tuple[str, ...] = words("what it is bolted to: flat sheets by name, tubes by their end nodes (B1R-B1L)", ())
+    size: Place | None = number("m", "length, width and height over all; left out: no shape", None)
+    form: fitted_page.ItemForm = words(
+        "box, or round about a line along, across or upright; soft (webbing, foam) has no shape and yields", "box"
+    )
     group: WeightGroup = words(
         "with what it is held against statistics of built aeroplanes; none: with nothing", "none"
     )
@@ -389,6 +393,9 @@ class Model:
     wheels: tuple[Wheel, ...] = words("wheels")
     loads: tuple[Load, ...] = words("what comes and goes: pilot, fuel, oil, baggage")
     items: tuple[Item, ...] = words("bought items", ())
+    sheets: tuple[fitted_page.FlatSheet, ...] = words("flat sheets on the frame", ())
+    mount: fitted_page.EngineMount | None = words("the engine's mount", None)
+    undercarriage: fitted_page.Undercarriage | None = words("what the wheels turn on and are sprung by", None)
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
@@ -430,6 +437,7 @@ def records() -> tuple[type, ...]:
     own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
     return (
         *own,
+        *fitted_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
         *ground_page.RECORDS,

@@ -12,6 +12,7 @@ from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import controls as c
+from sparwright.family import fitted as b
 from sparwright.family import fittings as e
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
@@ -70,6 +71,15 @@ TABLES = (
     ("a point of engine.curve", m.CurvePoint, ""),
     ("[propeller]", m.Propeller, ""),
     ("[wheels.NAME]", m.Wheel, ""),
+    ("[sheets.NAME]", b.FlatSheet, "flat sheets on the frame"),
+    ("[sheets.NAME.holes.NAME]", b.SheetHole, ""),
+    ("[mount]", b.EngineMount, "left out: its weight is in the engine's"),
+    ("[mount.feet.NAME]", b.MountFoot, ""),
+    ("[engine.lumps.NAME]", b.Lump, "for what it would run into"),
+    ("[undercarriage]", b.Undercarriage, "left out: wheels without axle and springs"),
+    ("[undercarriage.guide]", b.AxleGuide, ""),
+    ("[undercarriage.rubber]", b.Rubber, ""),
+    ("[undercarriage.tail]", b.Leaf, ""),
     ("[ground]", g.Ground, ""),
     ("[ground.springing.NAME]", g.Springing, ""),
     ("[rigging]", r.Rigging, "what is left out is unknown"),

@@ -15,6 +15,7 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
+from sparwright.family.fitted import FlatSheet, Lump, MountFoot, SheetHole
 from sparwright.family.fittings import Fitting, Root, StrutPiece
 from sparwright.family.fuel import FuelLine
 from sparwright.family.ground import Springing
@@ -87,8 +88,9 @@ class Head:
 
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
-    "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "allowances", "fuel", "paint",
-    "ground", "rigging", "seat", "controls",
+    "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "mount", "undercarriage",
+    "allowances", "fuel", "paint", "ground", "rigging", "seat",
+    "controls",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -161,6 +163,14 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("reach", "Root.buttline"), POSITIVE),
     **dict.fromkeys(("rivets", "fasteners"), Bounds(1, 20)),
     "arms": Bounds(1, 2),
+    **dict.fromkeys(("cord", "strand", "stretched", "beside"), POSITIVE),
+    **dict.fromkeys(("AxleGuide.fit", "Propeller.hub", "size"), POSITIVE),
+    **dict.fromkeys(("Leaf.start", "Leaf.end"), Bounds()),
+    "Rubber.turns": Bounds(1, 50),
+    "leaves": Bounds(1, 10),
+    "Rubber.stretch": Bounds(0, 5),
+    "pull": NOT_NEGATIVE,
+    "Rubber.density": Bounds(500, 2000),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
@@ -218,7 +228,11 @@ NAMED = frozenset(
         m.Item,
         m.Allowance,
         m.Load,
+        FlatSheet,
         FuelLine,
+        Lump,
+        MountFoot,
+        SheetHole,
         Springing,
         LevelPoint,
         TailAttach,

@@ -75,3 +75,12 @@ class RoundTube:
     material: str = words("key of a material")
     outside: float = number("m", "outside diameter")
     wall: float = number("m", "wall thickness")
+
+
+@dataclass(frozen=True, kw_only=True)
+class FrameTube:
+    """A run of tube from node to node; one tube, bent at the nodes it passes."""
+
+    name: str = words("name")
+    run: tuple[str, ...] = words("node names one after another, or a list of such runs")
+    tube: RoundTube = words("tube stock")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sparwright.data.loader import materials
 from sparwright.family.model import Model
 from sparwright.output.gltf import Piece, glb
-from sparwright.parts.part import Assembly, Part, Skin
+from sparwright.parts.part import Assembly, Formed, Part, Skin
 from sparwright.parts.solids import HERE, drawn
 from sparwright.plans.shells import shells
 
@@ -33,7 +33,9 @@ def _parts(assembly: Assembly) -> Iterator[Piece]:
 
 
 def _kind(part: Part) -> str:
-    return materials()[part.material].kind if part.material in materials() else "other"
+    if part.material in materials():
+        return materials()[part.material].kind
+    return "rubber" if part.group == "gear" and isinstance(part.shape, Formed) else "other"
 
 
 def _outlines(model: Model) -> Iterator[Piece]:

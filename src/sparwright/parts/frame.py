@@ -11,7 +11,7 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model, Place, RoundTube
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part
-from sparwright.shape.frame import Run, nodes, runs
+from sparwright.shape.frame import Run, Welded, nodes, runs
 from sparwright.shape.solid import as_place
 from sparwright.shape.tube import Fitted, Tube, fitted_tube
 
@@ -40,17 +40,22 @@ def tube_section(tube: RoundTube) -> str:
     return f"{inches(tube.outside)} x {decimal_inches(tube.wall)}"
 
 
-def tube_number(model: Model, run: Run) -> str:
-    """Number of one tube of the fuselage frame: its first and last node."""
-    return part_number(model.name, "fuselage", "TUBE", f"{run.nodes[0]}-{run.nodes[-1]}")
+def tube_number(model: Model, run: Run, group: str = "fuselage") -> str:
+    """Number of one tube of a welded frame: its first and last node."""
+    return part_number(model.name, group, "TUBE", f"{run.nodes[0]}-{run.nodes[-1]}")
 
 
 def frame_tubes(model: Model) -> tuple[Part, ...]:
     """Every tube of the fuselage frame and undercarriage, bent at the nodes it passes, its ends fitted to others."""
-    all_runs = runs(model.fuselage)
-    known = {name: np.array(place) for name, place in nodes(model.fuselage).items()}
+    return welded_tubes(model, model.fuselage, "fuselage")
+
+
+def welded_tubes(model: Model, frame: Welded, group: str) -> tuple[Part, ...]:
+    """Every tube of a welded frame."""
+    all_runs = runs(frame)
+    known = {name: np.array(place) for name, place in nodes(frame).items()}
     met = {name: at_node(all_runs, name) for name in known}
-    return tuple(_frame_tube(model, run, known, met) for run in all_runs)
+    return tuple(_frame_tube(model, run, known, met, group) for run in all_runs)
 
 
 def at_node(all_runs: Sequence[Run], node: str) -> tuple[Run, ...]:
@@ -62,7 +67,9 @@ def at_node(all_runs: Sequence[Run], node: str) -> tuple[Run, ...]:
     return tuple(sorted(met, key=lambda r: (node in (r.nodes[0], r.nodes[-1]), -r.tube.outside)))
 
 
-def _frame_tube(model: Model, run: Run, known: Mapping[str, np.ndarray], met: Mapping[str, Sequence[Run]]) -> Part:
+def _frame_tube(
+    model: Model, run: Run, known: Mapping[str, np.ndarray], met: Mapping[str, Sequence[Run]], group: str
+) -> Part:
     ends = []
     for node in (run.nodes[0], run.nodes[-1]):
         before = met[node][: met[node].index(run)]
@@ -71,10 +78,10 @@ def _frame_tube(model: Model, run: Run, known: Mapping[str, np.ndarray], met: Ma
     shape = fitted_tube(path, run.tube.outside, run.tube.wall, tube_section(run.tube), (ends[0], ends[1]))
     body = shape.solid()
     return Part(
-        number=tube_number(model, run),
+        number=tube_number(model, run, group),
         name=run.name.split(":")[0].replace("_", " "),
         form="tube",
-        group="fuselage",
+        group=group,
         purpose="frame",
         material=run.tube.material,
         stock=tube_stock(run.tube),
@@ -95,19 +102,24 @@ def reaches(run: Run, node: str, known: Mapping[str, np.ndarray]) -> Iterator[Fi
 
 
 def weld_clusters(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
+    """Every weld of the fuselage frame and undercarriage."""
+    return welds(model, model.fuselage, "fuselage", tubes)
+
+
+def welds(model: Model, frame: Welded, group: str, tubes: Sequence[Part]) -> Iterator[Joint]:
     """Every node where tubes meet, as one weld; its length is round the fitted end of each tube but the first."""
-    all_runs = runs(model.fuselage)
+    all_runs = runs(frame)
     by_number = {t.number: t for t in tubes}
-    for name, place in nodes(model.fuselage).items():
+    for name, place in nodes(frame).items():
         met = at_node(all_runs, name)
         if len(met) > 1:
             yield Joint(
-                number=part_number(model.name, "fuselage", "WELD", name),
+                number=part_number(model.name, group, "WELD", name),
                 kind="weld",
-                parts=tuple(tube_number(model, r) for r in met),
+                parts=tuple(tube_number(model, r, group) for r in met),
                 place=place,
                 primary=True,
-                length=sum(_round_end(by_number[tube_number(model, r)], r.nodes[0] == name) for r in met[1:]),
+                length=sum(_round_end(by_number[tube_number(model, r, group)], r.nodes[0] == name) for r in met[1:]),
                 note="cluster; gussets and fittings are not drawn yet",
             )
 

@@ -1,34 +1,39 @@
 """The fuel system as parts and joints: the tank's sheets and baffles, lines, vent, valve, filter, pumps.
 
 Sheets of a box stand outside its inside sizes: top and bottom go over the four others, front and rear over the sides.
-Lines run straight from place to place. Valve, filter and pumps are bought and have no drawn body.
+Lines run straight from place to place, in pieces where a pump stands between. Valve, filter and pumps are bought and
+stand as balls of BODY in radius, for the room they take; under the tank stands its sump, a cylinder down to the outlet.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 import numpy as np
 
+from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import decimal_inches, inches
 from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.fuel import Fuel, FuelLine, Tank, Vent
 from sparwright.family.model import Model, Place
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Hand, Joint, Part, Plate
-from sparwright.shape.solid import CORNERS, Pose, round_radius
+from sparwright.parts.part import Formed, Hand, Joint, Part, Plate
+from sparwright.parts.solids import ball, united
+from sparwright.shape.solid import CORNERS, Pose, cylinder, round_radius
 from sparwright.shape.tube import Tube
 
 GROUP = "fuel"
 AFT, RIGHT, UP = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 PAIR = "hose and fitting are bought as a pair; tightened, then marked across with paint"
-BODY = 0.02  # m from the middle of a valve or filter to the end of its line (common practice, no source)
+BODY = 0.02  # m from the middle of a valve, filter, pump or outlet to the end of its line (common practice, no source)
+DEVICES = ("valve", "filter", "pump", "emergency")
 CORNER = 0.025  # m cut off each corner of a baffle, so that fuel, water and air pass
 FUEL_NOT_DRAWN = (
-    "fuel tank: bearers, pads and straps, its neck, cap and sump; until then no joint holds the tank to the frame",
-    "fuel lines: clips, grommets in the firewall, fittings one by one, fire sleeve",
+    "fuel tank: bearers, pads and straps, its neck and cap; until then no joint holds the tank to the frame",
+    "fuel lines: clips, grommets in the firewall, fittings one by one, fire sleeve, the end at the carburettor",
 )
 
 
@@ -64,37 +69,70 @@ def _parts(model: Model, fuel: Fuel) -> Iterator[Part]:
         number=tank_number(model), name="fuel tank, what its sheets do not show", form="item", group=GROUP,
         purpose="flanges, seams, neck, cap, sump, straps", material=fuel.tank.material, stock="a fraction of its walls",
         places=(fuel.tank.place,), mass=fuel.tank.extra * sum(p.mass for p in sheets), band=0.5, mark="designer",
+        shape=_sump(fuel),
     )  # fmt: skip
     for line in fuel.lines:
-        yield _tube(
-            model,
-            _line_key(line),
-            f"fuel line, {line.name.replace('_', ' ')}",
-            "fuel to the engine",
-            _trimmed(fuel, line),
-            line.outside,
-            line.bore,
-            line.material,
-        )
+        for key, places in _pieces(fuel, line):
+            name = f"fuel line, {line.name.replace('_', ' ')}"
+            yield _tube(model, key, name, "fuel to the engine", places, line.outside, line.bore, line.material)
     if fuel.vent:
         yield _tube(model, "VENT", "tank vent", f"air to the tank, faces {fuel.vent.faces}: {fuel.vent.reason}",
                     list(fuel.vent.run.values()), fuel.vent.outside, fuel.vent.bore, fuel.vent.material)  # fmt: skip
     yield from _bought(model, fuel)
 
 
-def _trimmed(fuel: Fuel, line: FuelLine) -> list[Place]:
-    """Its places, ended BODY short of a valve or filter that stands at an end of it."""
+def _pieces(fuel: Fuel, line: FuelLine) -> list[tuple[str, list[Place]]]:
+    """(key, places) of each piece of a line: parted at pumps, ended BODY short of whatever stands at its ends.
+
+    DesignProblem where two things stand so near that no line is left between them.
+    """
+    cuts, names = [0], list(line.run)
     places = list(line.run.values())
-    for end, next_ in ((0, 1), (-1, -2)):
-        if any(_stands_at(fuel, key, places[end]) for key in ("valve", "filter")):
-            a, b = np.array(places[end]), np.array(places[next_])
-            x, y, z = a + BODY * (b - a) / np.linalg.norm(b - a)
-            places[end] = (float(x), float(y), float(z))
-    return places
+    cuts += [i for i in range(1, len(places) - 1) if any(_stands_at(fuel, k, places[i]) for k in ("pump", "emergency"))]
+    cuts.append(len(places) - 1)
+    found = []
+    for a, b in pairwise(cuts):
+        key = _line_key(line) + (f"-{names[b].upper().replace('_', '-')}" if len(cuts) > 2 else "")
+        found.append((key, _short(fuel, line, places[a : b + 1])))
+    return found
+
+
+def _short(fuel: Fuel, line: FuelLine, places: list[Place]) -> list[Place]:
+    """Places of a piece, its ends drawn in from what stands there."""
+    held, found = {"outlet": fuel.tank.outlet}, list(places)
+    held.update({k: getattr(fuel, k).place for k in DEVICES if getattr(fuel, k)})
+    for end, inner in ((0, 1), (-1, -2)):
+        if any(math.dist(p, places[end]) < 1e-4 for p in held.values()):
+            a, b = np.array(places[end]), np.array(found[inner])
+            far = float(np.linalg.norm(b - a))
+            if far <= BODY:
+                said = f"no line is left between two things {inches(math.dist(places[end], places[inner]))} apart"
+                raise DesignProblem(f"fuel.lines.{line.name}: {said}, which take {inches(BODY)} each")
+            x, y, z = a + BODY * (b - a) / far
+            found[end] = (float(x), float(y), float(z))
+    return found
 
 
 def _line_key(line: FuelLine) -> str:
     return f"LINE-{line.name.upper().replace('_', '-')}"
+
+
+def _sump(fuel: Fuel) -> Formed:
+    """The sump from the bottom's outside down to the outlet, with the boss the first line begins at.
+
+    Its diameter is that of its volume over its depth; of the boss's where the tank has no sump.
+    """
+    tank = fuel.tank
+    low = tank.place[2] - tank.height / 2
+    depth = low - tank.outlet[2]
+    boss = 0.6 * BODY
+    bottom = low - tank.wall
+    wide = math.sqrt(tank.sump / (math.pi * depth)) if tank.sump and depth > 1e-3 else boss
+    x, y, z = tank.outlet
+    bodies = [ball(tank.outlet, BODY)]
+    if bottom - z > 1e-4:
+        bodies.append(cylinder((x, y, (bottom + z) / 2), UP, wide, bottom - z))
+    return Formed(body=united(bodies))
 
 
 # ------------------------------------------------------------------ the tank
@@ -212,7 +250,7 @@ def _bought(model: Model, fuel: Fuel) -> Iterator[Part]:
         if thing:
             yield Part(number=_number(model, key.upper()), name=name, form="item", group=GROUP, purpose="bought",
                        material="bought", stock="bought", places=(thing.place,), mass=thing.mass, band=0.1,
-                       mark="designer")  # fmt: skip
+                       mark="designer", shape=Formed(body=ball(thing.place, BODY)))  # fmt: skip
 
 
 # ------------------------------------------------------------------ joints
@@ -220,21 +258,26 @@ def _bought(model: Model, fuel: Fuel) -> Iterator[Part]:
 
 def _joints(model: Model, fuel: Fuel) -> Iterator[Joint]:
     yield from _seams(model, fuel.tank)
-    before, at = tank_number(model), fuel.tank.outlet
-    for line in fuel.lines:
-        number = _number(model, _line_key(line))
-        through = next((k.upper() for k in ("valve", "filter") if _stands_at(fuel, k, at)), "")
-        held = (before, number) if not through else (_number(model, through), before, number)
-        yield _joined(model, f"{_line_key(line)}-START", held, at)
-        before, at = number, list(line.run.values())[-1]
-        for key in ("pump", "emergency"):
-            if any(_stands_at(fuel, key, p) for p in line.run.values()):
-                yield _joined(model, f"{key.upper()}", (_number(model, key.upper()), number), getattr(fuel, key).place)
+    yield from _line_joints(model, fuel)
     if fuel.vent:
         lid = "TANK-TOP" if fuel.tank.shape == "box" else "TANK-BARREL"
         held, girth = (_number(model, lid), _number(model, "VENT")), math.pi * fuel.vent.outside
         yield Joint(number=_number(model, "VENT-JOINT"), kind="weld", parts=held, place=fuel.vent.inside,
                     primary=False, length=girth)  # fmt: skip
+
+
+def _line_joints(model: Model, fuel: Fuel) -> Iterator[Joint]:
+    """Each piece of line to what it begins at, and to the piece before it there."""
+    before, at = tank_number(model), fuel.tank.outlet
+    for line in fuel.lines:
+        places, passed = list(line.run.values()), 0
+        for key, piece in _pieces(fuel, line):
+            number = _number(model, key)
+            device = next((k.upper() for k in DEVICES if _stands_at(fuel, k, at)), "")
+            held = (_number(model, device), before, number) if device else (before, number)
+            yield _joined(model, f"{key}-START", held, at)
+            passed += len(piece) - 1
+            before, at = number, places[passed]
 
 
 def _stands_at(fuel: Fuel, key: str, place: Place) -> bool:

@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.family.model import Model, Place
+from sparwright.family.model import Model
 from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, bare_ailerons
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
+from sparwright.parts.bought import bought_joints, bought_parts
 from sparwright.parts.controls import control_joints, control_parts
+from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
-from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts, fuel_replaces
+from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts
 from sparwright.parts.handed import handed
 from sparwright.parts.inspection import holes, inspection_joints, inspection_parts, with_holes
 from sparwright.parts.joints import wing_joints
+from sparwright.parts.mount import mount_joints, mount_parts
 from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
-from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part, Skin
 from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
@@ -29,8 +31,8 @@ from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_f
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
+from sparwright.parts.undercarriage import GEAR_NOT_DRAWN, gear_joints, gear_parts
 from sparwright.parts.wing import wing_parts
-from sparwright.shape.frame import ON_CENTRE, mirrored
 from sparwright.shape.solid import Solid
 
 NOT_DRAWN = ("drag bracing of the wings",)
@@ -41,7 +43,10 @@ def lay_out(model: Model) -> Assembly:
     tubes = frame_tubes(model)
     parts: list[Part] = [*tubes, *strut_parts(model), *spar_fitting_parts(model), *node_lug_parts(model),
                          *root_parts(model)]  # fmt: skip
-    joints: list[Joint] = list(weld_clusters(model, tubes))
+    mount, laid = mount_parts(model), laid_sheets(model, tubes)
+    joints: list[Joint] = [*weld_clusters(model, tubes), *mount_joints(model, mount)]
+    parts += (*mount, *sheet_parts(model, laid, tubes), *gear_parts(model, tubes), *bought_parts(model, laid))
+    joints += (*sheet_joints(model, laid, tubes), *gear_joints(model, tubes), *bought_joints(model, laid, tubes))
     for wing in model.wings:
         groups = rib_groups(model, wing)
         skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
@@ -52,7 +57,7 @@ def lay_out(model: Model) -> Assembly:
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
-    parts += (*_bought(model), *fuel_parts(model), *tail_parts(model))
+    parts += (*fuel_parts(model), *tail_parts(model))
     joints += (*strut_joints(model), *spar_fitting_joints(model), *node_lug_joints(model), *root_joints(model))
     cut = openings(model)
     cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
@@ -74,7 +79,8 @@ def lay_out(model: Model) -> Assembly:
 def _not_drawn(model: Model) -> tuple[str, ...]:
     """What of a model is not drawn."""
     wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *NOT_DRAWN)
-    return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *tail_not_drawn(model))
+    gear = GEAR_NOT_DRAWN if model.undercarriage else ()
+    return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *gear, *tail_not_drawn(model))
 
 
 def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:
@@ -96,41 +102,3 @@ def _all_different(model: Model, things: Sequence[Part] | Sequence[Joint]) -> No
             f"{model.name}: two {word} would have the number {', '.join(twice)}; rename one, or move stations "
             "nearer than 1/64 in apart or together"
         )
-
-
-def _bought(model: Model) -> Iterator[Part]:
-    engine, propeller = model.engine, model.propeller
-    yield _item(model, "engine", engine.name, "power", (engine.place,), engine.mass, engine.mass_band, engine.mark)
-    yield _item(model, "propeller", "propeller", "power", (propeller.place,), propeller.mass, 0.1, "designer")
-    for wheel in model.wheels:
-        places = (wheel.place,) if abs(wheel.place[1]) < ON_CENTRE else (wheel.place, mirrored(wheel.place))
-        yield _item(model, f"wheel-{wheel.name}", f"{wheel.name} wheel", "gear", places, wheel.mass, 0.1, "designer")
-    for item in (i for i in model.items if i.name not in fuel_replaces(model)):
-        yield _item(
-            model,
-            item.name,
-            item.name.replace("_", " "),
-            "systems",
-            (item.place,) * item.count,
-            item.mass,
-            item.band,
-            item.mark,
-        )
-
-
-def _item(
-    model: Model, key: str, name: str, group: str, places: tuple[Place, ...], mass: float, band: float, mark: str
-) -> Part:
-    return Part(
-        number=part_number(model.name, group, key.upper().replace("_", "-")),
-        name=name,
-        form="item",
-        group=group,
-        purpose="bought",
-        material="bought",
-        stock="bought",
-        places=places,
-        mass=mass,
-        band=band,
-        mark=mark,
-    )

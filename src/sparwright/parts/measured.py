@@ -7,12 +7,12 @@ as a mean depth
 
 and is a clash past DEPTH, common practice for fitting by hand and no source. Two parts of a joint touch where the gap
 between them is TOUCH at most, a weld's WELD (a rod's thickness; common practice, no source): in a joint at one place at
-least, and each piece of a part with a piece of some part that it is joined to. Fabric yields and is left out. Where a
-fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with others within REACH
-of there is not known, and is told so. What goes through an opening that is cut to fit (`passes`) is not measured
-against it. Two bodies that both have their mirror on the right are measured there. What two
-bodies share is kept for the process by their shapes, so that a change to one part measures again only what touches it.
-The solids are those of a general-purpose library (manifold3d).
+least, and each piece of a part with a piece of some part that it is joined to. Fabric, webbing and foam yield and are
+left out. Where a fitting is not drawn, the end of a strut or wire stands where its fitting will: what it shares with
+others within REACH of there is not known, and is told so. What goes through an opening that is cut to fit (`passes`) is
+not measured against it. Two bodies that both have their mirror on the right are measured there. What two bodies share
+is kept for the process by their shapes, so that a change to one part measures again only what touches it. The solids
+are those of a general-purpose library (manifold3d).
 """
 
 from __future__ import annotations
@@ -183,7 +183,7 @@ def _with_bodies(joint: Joint, by_part: Mapping[str, Sequence[_Body]]) -> list[s
 
 
 def _yields(part: Part) -> bool:
-    return isinstance(part.shape, Skin) and part.shape.thickness == 0
+    return part.form == "soft" or (isinstance(part.shape, Skin) and part.shape.thickness == 0)
 
 
 def _open_ends(assembly: Assembly, by_part: Mapping[str, Sequence[_Body]]) -> dict[str, list[np.ndarray]]:

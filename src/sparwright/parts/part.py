@@ -7,6 +7,7 @@ count, so it stays when unrelated things change.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -140,18 +141,18 @@ class Skin:
 
 @dataclass(frozen=True, kw_only=True)
 class Formed:
-    """A bought thing of several simple bodies, where it is: a fork, a turnbuckle."""
+    """A bought thing of several simple bodies, where it is: a fork, a turnbuckle, an engine."""
 
     body: Solid
-    length: float = figure("m", "longest size")
-    outside: float = figure("m", "greatest diameter, or width")
+    length: float = figure("m", "longest size; NaN where it does not matter", math.nan)
+    outside: float = figure("m", "greatest diameter, or width; NaN where it does not matter", math.nan)
 
     def solid(self) -> Solid:
         """Its body where it is."""
         return self.body
 
 
-Form = Literal["plate", "bar", "tube", "skin", "item"]
+Form = Literal["plate", "bar", "tube", "skin", "item", "soft"]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-import numpy as np
-from manifold3d import Error, Manifold, Mesh64
+from collections.abc import Sequence
 
+import numpy as np
+from manifold3d import Error, Manifold, Mesh64, OpType
+
+from sparwright.base.record import locked
 from sparwright.parts.part import Part, Plate
 from sparwright.shape.frame import ON_CENTRE
-from sparwright.shape.solid import Pose, Solid
+from sparwright.shape.solid import CORNERS, Pose, Solid
 
 HERE = Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
@@ -25,6 +28,22 @@ def solids(part: Part, coarse: float = 0.0) -> tuple[Solid, ...]:
 def exact(solid: Solid) -> Manifold:
     """A body in the library of solids; ask `closed` before what it says is believed."""
     return Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
+
+
+def united(parts: Sequence[Solid]) -> Solid:
+    """Several closed bodies, which may run into each other, as one."""
+    whole = Manifold.batch_boolean([exact(p) for p in parts], OpType.Add)
+    return _solid(whole)
+
+
+def ball(middle: Sequence[float], radius: float) -> Solid:
+    """A ball about its middle; its corners lie on the radius."""
+    return _solid(Manifold.sphere(radius, CORNERS).translate(list(middle)))
+
+
+def _solid(body: Manifold) -> Solid:
+    mesh = body.to_mesh64()
+    return Solid(locked(np.asarray(mesh.vert_properties)[:, :3]), np.asarray(mesh.tri_verts, dtype=int))
 
 
 def closed(body: Manifold) -> bool:

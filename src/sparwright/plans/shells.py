@@ -1,4 +1,4 @@
-"""The outside of what is not drawn as parts yet, as bodies: tail, body, wheels, propeller.
+"""The outside of what is not drawn as parts yet, as bodies: tail, body.
 
 From the outlines of the family file, so that a picture shows the whole aeroplane. They weigh nothing and hold nothing.
 """
@@ -9,17 +9,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.family.model import Body, Model, Propeller, TailSurface
-from sparwright.power.propeller import standard_blade
+from sparwright.family.model import Body, Model, TailSurface
 from sparwright.shape import section as sections
-from sparwright.shape.frame import ON_CENTRE, mirrored
-from sparwright.shape.solid import Solid, between, cylinder, joined, through
+from sparwright.shape.solid import Solid, between, joined, through
 
 ROUND = 96  # corners of an oval
 BETWEEN = 10  # rings from one oval to the next
 STEP = 10  # of the stored points of a section, one is kept
-BLADE = 0.12  # thickness of a blade in chords; only for the picture
-HUB = 0.08  # of the propeller's radius; only for the picture
 
 
 @dataclass(frozen=True)
@@ -27,18 +23,16 @@ class Shell:
     """One outline as a body."""
 
     name: str
-    kind: str  # "fabric", "metal", "wood", "rubber"
+    kind: str  # "fabric", "metal"
     solid: Solid
 
 
 def shells(model: Model) -> tuple[Shell, ...]:
-    """Tail, body, wheels and propeller of a model; without tail surfaces that are drawn as frames."""
+    """Tail and body of a model; without tail surfaces that are drawn as frames."""
     return (
         *(() if model.tailplane.frame else (Shell("tailplane", "fabric", _tailplane(model)),)),
         *(() if model.fin.frame else (Shell("fin", "fabric", _fin(model)),)),
         Shell("body", "fabric", _body(model.fuselage.body)),
-        *(Shell(f"{w.name} wheel", "rubber", _wheel(w.place, w.diameter, w.width)) for w in model.wheels),
-        Shell("propeller", "wood", _propeller(model.propeller)),
     )
 
 
@@ -83,32 +77,4 @@ def _body(body: tuple[Body, ...]) -> Solid:
         np.column_stack([np.full(ROUND, x), wide / 2 * np.cos(angle), (top + low + (top - low) * np.sin(angle)) / 2])
         for x, wide, top, low in zip(*(np.interp(part, range(len(given)), c) for c in columns), strict=True)
     ]
-    return through(rings)
-
-
-def _wheel(place: tuple[float, float, float], diameter: float, width: float) -> Solid:
-    at = (place,) if abs(place[1]) < ON_CENTRE else (place, mirrored(place))
-    return joined([cylinder(p, (0.0, 1.0, 0.0), diameter / 2, width) for p in at])
-
-
-def _propeller(propeller: Propeller) -> Solid:
-    """The standard blade's chord and angle, the first blade upright, and a hub."""
-    radius = propeller.diameter / 2
-    hub = cylinder(propeller.place, (1.0, 0.0, 0.0), HUB * radius, 2 * HUB * radius)
-    turns = 2 * np.pi * np.arange(propeller.blades) / propeller.blades
-    return joined([hub, *(_blade(propeller, float(turn)) for turn in turns)])
-
-
-def _blade(propeller: Propeller, turn: float) -> Solid:
-    """From the hub out: at the hub the blade's first chord and angle."""
-    blade = standard_blade(propeller)
-    rings = []
-    chords, angles = ((v[0], *v) for v in (blade.chord, blade.angle))
-    for r, chord, angle in zip((HUB * propeller.diameter / 2, *blade.r), chords, angles, strict=True):
-        across, thick = chord / 2, BLADE * chord / 2
-        flat = np.array([[-across, -thick], [across, -thick], [across, thick], [-across, thick]])
-        aft = flat[:, 0] * np.sin(angle) + flat[:, 1] * np.cos(angle)
-        side = flat[:, 0] * np.cos(angle) - flat[:, 1] * np.sin(angle)
-        y, z = side * np.cos(turn) + r * np.sin(turn), -side * np.sin(turn) + r * np.cos(turn)
-        rings.append(np.array(propeller.place) + np.column_stack([aft, y, z]))
     return through(rings)

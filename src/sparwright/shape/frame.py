@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Protocol
 
 import numpy as np
 
-from sparwright.family.model import Body, FrameTube, Fuselage, Model, Place, RoundTube, StrutEnd
+from sparwright.family.model import Body, FrameTube, Model, Place, RoundTube, StrutEnd
 from sparwright.shape.lifting import cut
 
 CLEAR = 0.05  # m, how far outside the body's box a tube's end must be to count as out in the wind
@@ -34,15 +35,27 @@ class Run:
     tube: RoundTube
 
 
+class Welded(Protocol):
+    """A frame of tubes between nodes: the fuselage's, the engine mount's."""
+
+    @property
+    def nodes(self) -> Mapping[str, Place]:
+        """Where tubes meet, m, by name; off the centreline stands for a pair."""
+
+    @property
+    def tubes(self) -> Sequence[FrameTube]:
+        """Runs of tube."""
+
+
 def mirrored(place: Place) -> Place:
     """The same place on the other side."""
     return (place[0], -place[1], place[2])
 
 
-def nodes(fuselage: Fuselage) -> dict[str, Place]:
+def nodes(frame: Welded) -> dict[str, Place]:
     """Every node by its full name: `B1R`, `B1L` for a pair `B1`; the plain name on the centreline."""
     found: dict[str, Place] = {}
-    for name, place in fuselage.nodes.items():
+    for name, place in frame.nodes.items():
         if abs(place[1]) < ON_CENTRE:
             found[name] = place
         else:
@@ -51,10 +64,10 @@ def nodes(fuselage: Fuselage) -> dict[str, Place]:
     return found
 
 
-def runs(fuselage: Fuselage) -> tuple[Run, ...]:
-    """Every tube of the frame, right and left."""
-    known = nodes(fuselage)
-    return tuple(r for tube in fuselage.tubes for r in _sides(tube, known))
+def runs(frame: Welded) -> tuple[Run, ...]:
+    """Every tube of a frame, right and left."""
+    known = nodes(frame)
+    return tuple(r for tube in frame.tubes for r in _sides(tube, known))
 
 
 def _sides(tube: FrameTube, known: Mapping[str, Place]) -> Iterator[Run]:
@@ -63,9 +76,9 @@ def _sides(tube: FrameTube, known: Mapping[str, Place]) -> Iterator[Run]:
         yield Run(tube.name, tuple(name if name in known else name + side for name in tube.run), tube.tube)
 
 
-def stretches(fuselage: Fuselage) -> tuple[Stretch, ...]:
+def stretches(frame: Welded) -> tuple[Stretch, ...]:
     """Every stretch of tube from one node to the next, both sides."""
-    return tuple(Stretch(r.name, a, b, r.tube) for r in runs(fuselage) for a, b in pairwise(r.nodes))
+    return tuple(Stretch(r.name, a, b, r.tube) for r in runs(frame) for a, b in pairwise(r.nodes))
 
 
 def end_place(model: Model, end: StrutEnd) -> Place:

@@ -229,6 +229,20 @@ def cylinder(middle: Sequence[float], axis: Sequence[float], radius: float, leng
     return between(ring - along * length / 2, ring + along * length / 2)
 
 
+def turned(profile: np.ndarray, middle: Sequence[float], axis: Sequence[float], corners: int = CORNERS) -> Solid:
+    """A ring turned about a line: profile (n, 2) closed, from the line out (positive) and along it, m."""
+    along = np.array(axis, dtype=float) / np.linalg.norm(axis)
+    out = around(along, corners)
+    radius = round_radius(1.0, corners) * profile[:, 0]
+    rings = np.array(middle) + radius[None, :, None] * out[:, None] + profile[None, :, 1, None] * along
+    k, n = rings.shape[:2]
+    s, i = (a.ravel() for a in np.mgrid[0:k, 0:n])
+    a, b, c, d = (t % k * n + j % n for t, j in ((s, i), (s, i + 1), (s + 1, i + 1), (s + 1, i)))
+    faces = np.vstack([np.array([a, b, c]).T, np.array([a, c, d]).T])
+    found = Solid(locked(rings.reshape(-1, 3)), faces)
+    return found if found.volume > 0 else Solid(found.points, found.faces[:, ::-1])
+
+
 def block(middle: Sequence[float], size: Sequence[float]) -> Solid:
     """A box along the aeroplane's axes: middle and full sizes, m."""
     x, y, z = np.array(size) / 2

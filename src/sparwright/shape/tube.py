@@ -71,7 +71,7 @@ def cope(ring: np.ndarray, node: np.ndarray, away: np.ndarray, fitted: Sequence[
                 (np.maximum(first, -ahead / speed), last) if speed > 0 else (first, np.minimum(last, -ahead / speed))
             )
         else:
-            last = np.where(ahead >= 0, last, -1.0)
+            last = np.where(ahead >= -1e-9, last, -1.0)  # a line in the plane of the end is beside the tube
         found = np.where((root > 0) & (last > first) & (last > found), last, found)
     return locked(found)
 
