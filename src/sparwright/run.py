@@ -46,6 +46,7 @@ from sparwright.plans.rigging import setting_results
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
+from sparwright.systems.all_told import systems_told
 from sparwright.systems.fuel_checks import fuel_told
 
 PROGRAM = f"Sparwright {__version__}"
@@ -110,8 +111,9 @@ def run(
     loads, why_none = loaded(chosen, flight)
     in_air = air_results(flight.flown.plane.company)
     fuel = fuel_told(flight.flown, assembly)
+    besides = systems_told(flight.flown, {r.id: r for r in flight.results})
     seated = occupant_told(flight, on_wheels)
-    standing = (*fuel.results, *on_wheels, *seated.results, *moved.results)
+    standing = (*fuel.results, *besides.results, *on_wheels, *seated.results, *moved.results)
     in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
     in_mass = (*in_mass, *hinge_results(chosen, assembly), *end_results(chosen))
     fastest = next(r.value for r in flight.results if r.id == "flight.speed.max")
@@ -125,6 +127,7 @@ def run(
         *mass_checks(chosen, balance),
         *flight.checks,
         *fuel.checks,
+        *besides.checks,
         *wheels_held,
         *seated.checks,
         *moved.checks,

@@ -74,6 +74,9 @@ UNITS: dict[str, dict[str, Fraction]] = {
     "consumption": {"kg/kWh": F(1, 3600000), "g/kWh": F(1, 3600000000), "lb/hp/h": _LB / _HP / 3600},
     "mass per power": {"kg/W": F(1), "kg/kW": F(1, 1000), "lb/hp": _LB / _HP},
     "turning": {"rpm": F(1, 60), "rev/s": F(1)},
+    "current": {"A": F(1), "mA": F(1, 1000)},
+    "voltage": {"V": F(1)},
+    "charge": {"Ah": F(3600), "C": F(1)},
     "temperature": {"K": F(1)},
     "time": {"s": F(1), "min": F(60), "h": F(3600)},
 }
@@ -83,7 +86,8 @@ EXAMPLES = {
     "mass": '"820 lb" or "372 kg"', "force": '"150 lbf"', "pressure": '"75 ksi"', "density": '"27 lb/ft3"',
     "areal": '"0.07 lb/ft2"', "linear": '"0.36 lb/ft"', "speed": '"45 mph"', "angle": '"2.5 deg"',
     "power": '"45 hp"', "consumption": '"0.45 kg/kWh"',
-    "mass per power": '"0.5 lb/hp"', "turning": '"3300 rpm"', "temperature": '"288.15 K"',
+    "mass per power": '"0.5 lb/hp"', "turning": '"3300 rpm"',
+    "current": '"5 A"', "voltage": '"14 V"', "charge": '"18 Ah"', "temperature": '"288.15 K"',
     "time": '"30 min"',
 }  # fmt: skip
 SI_NAME = {
@@ -91,7 +95,7 @@ SI_NAME = {
     "density": "kg/m3",
     "areal": "kg/m2", "linear": "kg/m", "speed": "m/s", "angle": "rad", "power": "W", "consumption": "kg/J",
     "mass per power": "kg/W",
-    "turning": "rev/s", "temperature": "K", "time": "s",
+    "turning": "rev/s", "current": "A", "voltage": "V", "charge": "C", "temperature": "K", "time": "s",
 }  # fmt: skip
 
 NUMBER = (

@@ -44,6 +44,7 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     from sparwright.parts.layout import lay_out
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.paper import TitleBlock
+    from sparwright.plans.placards import placards
     from sparwright.plans.rigging import rigging_sheet
     from sparwright.plans.templates import templates
     from sparwright.plans.three_view import three_view
@@ -55,7 +56,7 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     with Progress(f"drawing {report.model}") as bar:
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
-        model = family.models[report.model]
-        view = three_view(model, {r.id: r for r in report.results}, title, papers[0])
+        model, by_id = family.models[report.model], {r.id: r for r in report.results}
+        view, signs = three_view(model, by_id, title, papers[0]), placards(model, by_id)
         rows, settings = cut_list(assembly.parts), rigging_sheet(model)
-        return write_plans(sheets, rows, out, title, bar.count, view, settings)
+        return write_plans(sheets, rows, out, title, bar.count, view, settings, signs)

@@ -64,7 +64,8 @@ def _source(row: Mapping[str, Any]) -> Source:
     return Source(row["source"], row["place"], row["mark"])
 
 
-def _value(row: Mapping[str, Any]) -> Value:
+def value_of(row: Mapping[str, Any]) -> Value:
+    """A row as a value with its band."""
     v = float(row["value"])
     return Value(value=v, low=float(row.get("low", v)), high=float(row.get("high", v)), source=_source(row))
 
@@ -75,9 +76,9 @@ def _fuel(row: Mapping[str, str]) -> FuelKind:
 
 
 _ALL = _rows()
-FLUID: Mapping[str, Value] = MappingProxyType({k: _value(v) for k, v in _ALL["fluid"].items()})
-OPENINGS: Mapping[str, Value] = MappingProxyType({k: _value(v) for k, v in _ALL["openings"].items()})
-RULES: Mapping[str, Value] = MappingProxyType({k: _value(v) for k, v in _ALL["rules"].items()})
+FLUID: Mapping[str, Value] = MappingProxyType({k: value_of(v) for k, v in _ALL["fluid"].items()})
+OPENINGS: Mapping[str, Value] = MappingProxyType({k: value_of(v) for k, v in _ALL["openings"].items()})
+RULES: Mapping[str, Value] = MappingProxyType({k: value_of(v) for k, v in _ALL["rules"].items()})
 FITTINGS: Mapping[str, Fitting] = MappingProxyType(
     {k: Fitting(k1=float(v["k1"]), kinf=float(v["kinf"]), source=_source(v)) for k, v in _ALL["fittings"].items()}
 )

@@ -14,12 +14,14 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import controls as controls_page
+from sparwright.family import electrics as electrics_page
 from sparwright.family import fitted as fitted_page
 from sparwright.family import fittings as fittings_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
 from sparwright.family import occupant as seat_page
+from sparwright.family import pitot as pitot_page
 from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import weighed as weighed_page
@@ -272,6 +274,10 @@ class Engine:
         "m2", "frontal area of cylinders, exhaust and carburettor out in the wind; nought when all is cowled", None
     )
     cooling_outlet: float | None = number("m2", "area of the openings the cooling air leaves by; nought for none", None)
+    cooling_inlet: float | None = number("m2", "area of the openings the cooling air enters by", None)
+    cooled: Literal["", "ram", "fan", "liquid"] = words("by wind in a cowling, its own fan, a liquid; or not said", "")
+    oil_use: float | None = number("m3/s", "oil that a four-stroke burns at most, by its maker or measured", None)
+    mix: float | None = number("1", "of a two-stroke with oil in its fuel: parts of fuel to one of oil", None)
     mark: str = words("how its numbers were had: measured, read, invented, designer", "designer")
     lumps: tuple[fitted_page.Lump, ...] = words(
         "boxes and round blocks it is made up of, for what it would run into", ()
@@ -404,6 +410,8 @@ class Model:
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
     seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
     controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
+    electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
+    pitot: pitot_page.Pitot | None = words("pitot head, static holes and their lines", None)
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -448,4 +456,6 @@ def records() -> tuple[type, ...]:
         *seat_page.RECORDS,
         *controls_page.RECORDS,
         *fittings_page.RECORDS,
+        *electrics_page.RECORDS,
+        *pitot_page.RECORDS,
     )

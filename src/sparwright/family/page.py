@@ -12,6 +12,7 @@ from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import controls as c
+from sparwright.family import electrics as el
 from sparwright.family import fitted as b
 from sparwright.family import fittings as e
 from sparwright.family import fuel as f
@@ -19,6 +20,7 @@ from sparwright.family import ground as g
 from sparwright.family import inspection as i
 from sparwright.family import model as m
 from sparwright.family import occupant as o
+from sparwright.family import pitot as pt
 from sparwright.family import rigging as r
 from sparwright.family import tail_frame as t
 from sparwright.family import weighed as w
@@ -109,6 +111,13 @@ TABLES = (
     ("[controls.rod_end]", c.RodEnd, ""),
     ("[controls.cable_end]", c.CableEnd, ""),
     ("[controls.stops]", c.Stops, ""),
+    ("[electrics]", el.Electrics, "left out: nothing is said of the electrics"),
+    ("[electrics.battery]", el.Battery, ""),
+    ("[electrics.generator]", el.Generator, ""),
+    ("[electrics.circuits.NAME]", el.Circuit, ""),
+    ("[electrics.antenna]", el.Antenna, ""),
+    ("[pitot]", pt.Pitot, "left out: nothing is said of the position error"),
+    ("[pitot.lines.NAME]", pt.AirLine, ""),
     ("[fuel]", f.Fuel, "left out: nothing is said of the fuel"),
     ("[fuel.tank]", f.Tank, ""),
     ("[fuel.tank.screen]", f.Screen, ""),

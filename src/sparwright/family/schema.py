@@ -15,11 +15,13 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
+from sparwright.family.electrics import Circuit
 from sparwright.family.fitted import FlatSheet, Lump, MountFoot, SheetHole
 from sparwright.family.fittings import Fitting, Root, StrutPiece
 from sparwright.family.fuel import FuelLine
 from sparwright.family.ground import Springing
 from sparwright.family.model import words
+from sparwright.family.pitot import AirLine
 from sparwright.family.rigging import LevelPoint
 from sparwright.family.tail_frame import TailAttach
 
@@ -32,6 +34,7 @@ DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
     "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed", "m2": "area",
     "m3": "volume", "m3/s": "flow", "Pa": "pressure",
+    "A": "current", "V": "voltage", "C": "charge",
 }  # fmt: skip
 
 
@@ -90,7 +93,7 @@ SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "mount", "undercarriage",
     "allowances", "fuel", "paint", "ground", "rigging", "seat",
-    "controls",
+    "controls", "electrics", "pitot",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -171,6 +174,12 @@ BOUNDS: dict[str, Bounds] = {
     "Rubber.stretch": Bounds(0, 5),
     "pull": NOT_NEGATIVE,
     "Rubber.density": Bounds(500, 2000),
+    **dict.fromkeys(("voltage", "capacity", "current", "rating", "oil_use"), POSITIVE),
+    **dict.fromkeys(("Generator.speed", "straight", "Antenna.height"), POSITIVE),
+    **dict.fromkeys(("usable", "share"), Bounds(0, 1, open_low=True)),
+    "cooling_inlet": NOT_NEGATIVE,
+    "mix": Bounds(10, 200),
+    "gauge": Bounds(0, 24),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
@@ -190,6 +199,8 @@ _EXAMPLE_OF = {
     "rivet": '"blind-aluminium-1/8"', "fastener": '"AN3"', "pin": '"AN3"', "bolt": '"AN3"', "play": '"0.5 mm"',
     "places": '["8 in", "40 in"]', "reach": '"1/2 in"', "fitting": '"cabane"', "piece": '"cabane"', "edge": '"1/2 in"',
     "back": '"15 deg"', "pan": '"8 deg"', "give": '"4 in"', "travel": '"3 in"',
+    "phases": '["cruise", "night"]', "feeds": '"radio"', "gauge": "20", "usable": "0.75", "mix": "50",
+    "oil_use": '"0.1 L/h"', "item": '"battery"', "cooled": '"ram"',
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",
 }  # fmt: skip
 
@@ -240,6 +251,8 @@ NAMED = frozenset(
         Fitting,
         StrutPiece,
         Root,
+        Circuit,
+        AirLine,
     )
 )
 

@@ -1,4 +1,4 @@
-"""Cut list and rigging sheet as CSV: UTF-8, a head of names with units, quoting and line ends as rfc-4180 (memory)."""
+"""Cut list, rigging sheet and placards as CSV: UTF-8, a head of names with units, quoting and line ends as rfc-4180 (memory)."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from io import StringIO
 
 from sparwright.base.quantity import inches, to
 from sparwright.plans.cutlist import CutRow
+from sparwright.plans.placards import Placard
 from sparwright.plans.rigging import Setting
 
 FAR = 10**9  # inches without feet
@@ -51,6 +52,16 @@ def cut_list_csv(rows: Iterable[CutRow]) -> bytes:
     out.writerow(HEAD)
     for row in rows:
         out.writerow(map(_plain, _cells(row)))
+    return buffer.getvalue().encode("utf-8")
+
+
+def placards_csv(rows: Iterable[Placard]) -> bytes:
+    """What is to be written on the aeroplane: text, where, which paragraph, blanks left to fill in."""
+    buffer = StringIO(newline="")
+    out = csv.writer(buffer)
+    out.writerow(("key", "text", "where", "asked for by", "blanks"))
+    for row in rows:
+        out.writerow((row.key, row.text, row.where, row.rule, str(row.blanks)))
     return buffer.getvalue().encode("utf-8")
 
 

@@ -10,7 +10,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from sparwright.output.atomic import folder, write_all
-from sparwright.output.csv import cut_list_csv, rigging_csv
+from sparwright.output.csv import cut_list_csv, placards_csv, rigging_csv
 from sparwright.output.dxf import dxf
 from sparwright.output.manifest import manifest
 from sparwright.output.pdf import pdf
@@ -18,6 +18,7 @@ from sparwright.output.svg import lettered, svg
 from sparwright.plans.cutlist import CutRow
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.paper import TitleBlock
+from sparwright.plans.placards import Placard
 from sparwright.plans.rigging import Setting
 
 MANIFEST = "manifest.json"
@@ -32,9 +33,10 @@ def write_plans(
     told: Told | None = None,
     drawing: Sheet | None = None,
     settings: Sequence[Setting] = (),
+    signs: Sequence[Placard] = (),
 ) -> tuple[Path, ...]:
     """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view,
-    `settings` the rigging sheet.
+    `settings` the rigging sheet, `signs` the placards.
 
     Files of the set before, named in its manifest and unchanged since, go when this set has none of that
     name: a sheet of an older design lying about would be cut one day. Raises CannotWrite; then the old set
@@ -48,6 +50,10 @@ def write_plans(
         name = f"{plain_name(title.model)}-rigging.csv"
         files[name] = rigging_csv(settings)
         shows[name] = f"rigging sheet of {title.family} {title.model}, {len(settings)} settings"
+    if signs:
+        name = f"{plain_name(title.model)}-placards.csv"
+        files[name] = placards_csv(signs)
+        shows[name] = f"placards and markings of {title.family} {title.model}, {len(signs)} rows"
     listed = manifest(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )

@@ -15,6 +15,7 @@ from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
 from sparwright.parts.controls import control_joints, control_parts
+from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
 from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts
@@ -24,6 +25,7 @@ from sparwright.parts.joints import wing_joints
 from sparwright.parts.mount import mount_joints, mount_parts
 from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.part import Assembly, Joint, Part, Skin
+from sparwright.parts.pitot import PITOT_NOT_DRAWN, pitot_joints, pitot_parts
 from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
 from sparwright.parts.skins import skin_parts
@@ -58,6 +60,8 @@ def lay_out(model: Model) -> Assembly:
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
     parts += (*fuel_parts(model), *tail_parts(model))
+    parts += (*electrics_parts(model), *pitot_parts(model, parts))
+    joints += (*electrics_joints(model, tubes), *pitot_joints(model, parts))
     joints += (*strut_joints(model), *spar_fitting_joints(model), *node_lug_joints(model), *root_joints(model))
     cut = openings(model)
     cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
@@ -80,7 +84,8 @@ def _not_drawn(model: Model) -> tuple[str, ...]:
     """What of a model is not drawn."""
     wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *NOT_DRAWN)
     gear = GEAR_NOT_DRAWN if model.undercarriage else ()
-    return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *gear, *tail_not_drawn(model))
+    wires = (*(ELECTRICS_NOT_DRAWN if model.electrics else ()), *(PITOT_NOT_DRAWN if model.pitot else ()))
+    return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *wires, *gear, *tail_not_drawn(model))
 
 
 def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:

@@ -152,6 +152,22 @@ class Formed:
         return self.body
 
 
+@dataclass(frozen=True, kw_only=True)
+class Run:
+    """Something soft from place to place: a wire, a flexible line. It yields, so it has a length and no body."""
+
+    path: np.ndarray = figure("m", "(n, 3) places it goes by")
+    outside: float = figure("m", "outside diameter, roughly")
+
+    @property
+    def length(self) -> float:
+        """Along its path, m."""
+        return float(np.linalg.norm(np.diff(self.path, axis=0), axis=1).sum())
+
+    def solid(self) -> None:
+        """None: it has no body."""
+
+
 Form = Literal["plate", "bar", "tube", "skin", "item", "soft"]
 
 
@@ -171,7 +187,7 @@ class Part:
     band: float = figure("1", "give or take, fraction of the mass", 0.05)
     hand: Hand = ""
     at: str = ""  # "BL 12 in", "B1R to B2R"
-    shape: Plate | Straight | Tube | Skin | Formed | None = None
+    shape: Plate | Straight | Tube | Skin | Formed | Run | None = None
     poses: tuple[Pose, ...] = ()  # of a plate: where each one stands, in the order of the places
     mark: str = "computed"
     note: str = ""  # what the builder must know of it: where no scarf may lie

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from sparwright.base.quantity import QuantityError, parse
 from sparwright.base.record import number as figure
-from sparwright.parts.part import Formed, Part, Plate, Skin, Straight
+from sparwright.parts.part import Formed, Part, Plate, Run, Skin, Straight
 from sparwright.plans.split import bounds
 from sparwright.shape.tube import Tube
 
@@ -59,6 +59,8 @@ def _sizes(part: Part) -> tuple[float, float, float]:
         case Skin():
             return part.shape.length, part.shape.width, part.shape.thickness
         case Formed():
+            return part.shape.length, part.shape.outside, math.nan
+        case Run():
             return part.shape.length, part.shape.outside, math.nan
         case None:
             return math.nan, math.nan, math.nan
