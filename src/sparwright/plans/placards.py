@@ -20,7 +20,7 @@ from sparwright.family.electrics import Circuit
 from sparwright.family.model import Model
 
 BLANK = "____"
-FLOWN = f"{BLANK} until flown"
+FLOWN = f"{BLANK} kt IAS (until flown)"
 
 
 @dataclass(frozen=True, kw_only=True)
