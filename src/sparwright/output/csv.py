@@ -1,4 +1,4 @@
-"""Cut list, rigging sheet and placards as CSV: UTF-8, a head of names with units, quoting and line ends as rfc-4180 (memory)."""
+"""Cut list, rigging sheet and placards as CSV: UTF-8, a head of names, quoting and line ends as rfc-4180 (memory)."""
 
 from __future__ import annotations
 

@@ -60,7 +60,7 @@ def _wire(model: Model, circuit: Circuit) -> Part:
     guard = f", {circuit.protector} {circuit.rating:g} A" if circuit.rating is not None else ""
     return Part(
         number=wire_number(model, circuit), name=f"wire, {circuit.name.replace('_', ' ')}", form="soft", group=GROUP,
-        purpose=circuit.purpose, material="copper",
+        purpose=circuit.purpose, material="bought",
         stock=f"no. {circuit.gauge} tin-plated copper, insulation {circuit.insulation}{PAIR * (lengths - 1)}",
         places=(middle,), mass=kind.copper * cover.value * run.length * lengths,
         band=(cover.high - cover.low) / 2 / cover.value, shape=run, note=f"{' to '.join(circuit.run)}{guard}",

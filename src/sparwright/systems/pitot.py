@@ -110,7 +110,7 @@ def banded(cp: float) -> Band:
 def error(cp: Band, speed: float) -> Band:
     """What the indicator reads less calibrated airspeed, m/s; a pressure too high reads slow.
 
-    >>> error(Band.exact(0.19), 10.0).value
+    >>> round(error(Band.exact(0.19), 10.0).value, 9)
     -1.0
     """
     value, high, low = (speed * (math.sqrt(max(1 - c, 0.0)) - 1) for c in (cp.value, cp.low, cp.high))
