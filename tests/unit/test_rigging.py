@@ -112,6 +112,16 @@ def test_nothing_given_nothing_known(ran: Callable[[str], RunResult]) -> None:
     assert found["rigging.rank"].caveat == "no tolerance has a known effect"
 
 
+def test_no_elevator_left_is_told(ran: Callable[[str], RunResult]) -> None:
+    flown = ran("W2").flight.flown
+    short = replace(flown.model, tailplane=replace(flown.model.tailplane, up=math.radians(5.0)))
+    by_id = {r.id: r for r in ran("W2").flight.results}
+    found = {r.id: r for r in rigging_results(replace(flown, model=short), by_id)}
+    one = found["rigging.travel.elevator.max_mass"]
+    assert one.value < 0 and "nothing is left even of the full travel" in one.caveat
+    assert one.id not in found["rigging.rank"].parents
+
+
 def test_the_rank_falls(ran: Callable[[str], RunResult]) -> None:
     steps = ran("W2").result("rigging.rank").steps
     shares = [s.value for s in steps]

@@ -173,13 +173,14 @@ def _reaches(flown: Flown, allowed: Rigging, by_id: Mapping[str, Result]) -> Ite
     for name in ("foremost", CASE):
         wanted = by_id[f"flight.elevator.wake.{name}"]
         most = max(abs(min(wanted.low, wanted.high)), 0.0) if wanted.band.known else math.nan
-        spare = up - t - most
+        spare, share = up - t - most, t / (up - most) if up > most else math.nan
         step = Step("left", "up - t - wanted", (("up", up, "rad"), ("t", t, "rad"), ("wanted", most, "rad")), spare,
                     "rad", TRIM)  # fmt: skip
-        note = "; ".join(x for x in (_unsaid("travels", allowed.travels), wanted.caveat) if x)
+        note = "; ".join(x for x in (_unsaid("travels", allowed.travels), "" if up > most else "nothing is left "
+                         "even of the full travel", wanted.caveat) if x)  # fmt: skip
         yield (Result(f"rigging.travel.elevator.{name}", f"up elevator left at the stall, travel short by its "
                       f"tolerance, {name.replace('_', ' ')}", spare, "rad", source=TRIM, caveat=note, steps=(step,),
-                      parents=(wanted.id,)), t / (up - most))  # fmt: skip
+                      parents=(wanted.id,)), share)  # fmt: skip
 
 
 def _rank(found: list[Effect]) -> Result:

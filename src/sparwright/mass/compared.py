@@ -1,7 +1,7 @@
 """The groups of parts held against statistics of built aeroplanes: a comparison, never a check.
 
 Ours: parts by their group, items and allowances by the group the file gives them. Struts, wires and their ends count
-with the wings. What has no such group is in no comparison, and how much that is is told.
+with the wings, the engine's mount with the engine. What has no such group is in no comparison, and how much that is is told.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ TITLES = {
     "power": "engine, mount and propeller", "fuel": "fuel system", "controls": "flight controls",
     "electrics": "electrics", "furnishing": "seat and furnishing",
 }  # fmt: skip
-WITH_WINGS = ("struts", "fittings")
+WITH = {"struts": "wings", "fittings": "wings", "mount": "power"}  # groups of parts that count with another
 POUND = parse("1 lb", "mass")
 METHOD = "statistics of built aeroplanes, each in the units its book prints"
 
@@ -34,9 +34,10 @@ def belongs(model: Model, line: Line) -> str:
     name = line.name.split(" ", 1)[1] if line.kind == "part" else line.name
     if name in given and line.group in ("systems", "not drawn yet"):
         return given[name]
-    if line.group in WITH_WINGS or line.group.startswith("wing "):
+    if line.group.startswith("wing "):
         return "wings"
-    return line.group if line.group in TITLES else "none"
+    group = WITH.get(line.group, line.group)
+    return group if group in TITLES else "none"
 
 
 def compared_results(model: Model, balance: Balance, fastest: float) -> Iterator[Result]:
