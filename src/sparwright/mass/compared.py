@@ -1,7 +1,8 @@
 """The groups of parts held against statistics of built aeroplanes: a comparison, never a check.
 
 Ours: parts by their group, items and allowances by the group the file gives them. Struts, wires and their ends count
-with the wings, the engine's mount with the engine. What has no such group is in no comparison, and how much that is is told.
+with the wings, the engine's mount with the engine. What has no such group is in no comparison, and how much that is
+is told.
 """
 
 from __future__ import annotations
