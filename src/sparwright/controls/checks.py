@@ -302,10 +302,10 @@ def _of_pulleys(model: Model, controls: Controls, motion: Motion) -> Iterator[Ch
     guards: list[Found] = []
     for link in cables(motion):
         assert isinstance(link.made, ControlCable)
-        names = [n for n in link.names if n in pulleys]
+        names = [(n, side) for n, side in zip(link.names, link.sides, strict=True) if n in pulleys]
         share = pulled(motion, link, f"{motion.force}_flown") / breaking(link.made)
-        for i, name in enumerate(names):
-            part = number(model, "PULLEY", name, link.hand)
+        for i, (name, side) in enumerate(names):
+            part = number(model, "PULLEY", name, side)
             for stance, way in _ways(motion, link):
                 askew.append((way.askew[i], part, _at(motion, stance)))
                 wraps.append((way.wraps[i], part, _at(motion, stance)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -35,7 +36,8 @@ from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.undercarriage import GEAR_NOT_DRAWN, gear_joints, gear_parts
 from sparwright.parts.wing import wing_parts
-from sparwright.shape.solid import Solid
+from sparwright.shape.frame import ON_CENTRE
+from sparwright.shape.solid import Solid, as_place
 
 NOT_DRAWN = ("drag bracing of the wings",)
 
@@ -96,7 +98,17 @@ def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:
     points = np.vstack([rings.reshape(-1, 3) for rings in skin.rings])
     low, high = points.min(axis=0), points.max(axis=0)
     over = tuple(c for c in cut[wing] if np.all(c.box[0] <= high) and np.all(c.box[1] >= low))
-    return replace(part, shape=replace(skin, openings=over)) if over else part
+    return _less(part, skin, replace(skin, openings=over)) if over else part
+
+
+def _less(part: Part, before: Skin, after: Skin) -> Part:
+    """A skin with what was cut out of it taken off its mass, and its place where what is left lies."""
+    whole, left = before.solid(), after.solid()
+    if whole is None or left is None:
+        return replace(part, shape=after)
+    x, y, z = as_place(left.centre)
+    places = tuple((x, math.copysign(y, q[1]) if abs(q[1]) > ON_CENTRE else q[1], z) for q in part.places)
+    return replace(part, shape=after, places=places, mass=part.mass * left.volume / whole.volume)
 
 
 def _all_different(model: Model, things: Sequence[Part] | Sequence[Joint]) -> None:

@@ -122,6 +122,9 @@ def _skin(model: Model, wing: Wing, sheet: SkinSheet) -> Part:
     length = sum(p.length for p in pieces) if not one else 2 * panel.tip_buttline
     width = max(p.area / p.length for p in pieces)
     flat, note = _laid_up(skin, length, width)
+    shape = Skin(length=length, width=width, thickness=skin.thickness, rings=tuple(rings))
+    body = shape.solid() if skin.thickness else None
+    middle = as_place(body.centre) if body else middle
     return Part(
         number=sheet.number,
         form="skin",
@@ -133,7 +136,7 @@ def _skin(model: Model, wing: Wing, sheet: SkinSheet) -> Part:
         places=((middle[0], 0.0, middle[2]),) if one else (middle, mirrored(middle)),
         mass=area * per_area,
         band=0.15 if skin.areal > 0 else 0.08,
-        shape=Skin(length=length, width=width, thickness=skin.thickness, rings=tuple(rings)),
+        shape=shape,
         at=f"{reach_of(panel)}, {skin.start:.0%} to {skin.end:.0%} of the chord",
         note=note,
     )

@@ -20,6 +20,7 @@ from sparwright.base.record import locked, number
 from sparwright.data.loader import fasteners, material
 from sparwright.family.fitted import AxleGuide, Leaf, Undercarriage
 from sparwright.family.model import Model, Wheel
+from sparwright.parts.bolts import bolt_for
 from sparwright.parts.flat_sheets import tube_numbers, tube_points
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, Part, Plate, Straight
@@ -267,13 +268,16 @@ def _tail_joints(model: Model, leaf: Leaf, wheel: Wheel, known: dict[str, Part])
         raise DesignProblem(f"{model.name} undercarriage.tail.held: two tubes of the frame, at its front and its rest")
     for kind, tube, place in (("FRONT", tubes[0], leaf.start), ("REST", tubes[1], leaf.rest)):
         yield Joint(number=f"{own}-{kind}", kind="bolt", parts=(tube, own), place=place, primary=True,
-                    fastener=leaf.bolt, fasteners=2,
-                    note="two bolts beside the leaf with a strap over it; no hole in the leaf")  # fmt: skip
+                    fastener="unknown", fasteners=2,
+                    note=f"two {leaf.bolt} beside the leaf, a strap over it; no hole in the leaf")  # fmt: skip
     yield Joint(number=f"{crown}-JOINT", kind="bolt", parts=(own, crown), place=leaf.end, primary=True,
-                fastener=leaf.bolt, fasteners=1, note="the fork turns on it")  # fmt: skip
+                fastener=leaf.bolt, fasteners=1, note="the fork turns on it",
+                bolt=bolt_for(leaf.bolt, [("leaf", leaf.leaves * leaf.thickness), ("crown", leaf.fork.thickness)], "up",
+                              turns=True, limit="the fork must turn"))  # fmt: skip
     yield Joint(number=f"{crown}-WELD", kind="weld", parts=(crown, *cheeks), place=leaf.end, primary=True,
                 length=2 * leaf.width)  # fmt: skip
-    wheel_number = _number(model, f"WHEEL-{wheel.name.upper()}")
+    wheel_number, cheek = _number(model, f"WHEEL-{wheel.name.upper()}"), ("cheek", leaf.fork.thickness)
     yield Joint(number=f"{axle}-JOINT", kind="bolt", parts=(axle, *cheeks, wheel_number), place=wheel.place,
-                primary=True, fastener=leaf.axle, fasteners=1,
-                note="castellated nut and cotter; the wheel turns freely")  # fmt: skip
+                primary=True, fastener=leaf.axle, fasteners=1, note="the wheel turns freely",
+                bolt=bolt_for(leaf.axle, [cheek, ("wheel", 2 * cheek_at(leaf, wheel)), cheek], "right",
+                              turns=True, limit="the cheeks must not be drawn in"))  # fmt: skip
