@@ -36,7 +36,7 @@ SIDES = (
     ("from the left", (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)),
     ("from the right", (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
 )
-OUTLINES = "engine and wheels roughly; fittings are not drawn as parts yet"
+OUTLINES = "engine, wheels and what is bought roughly"
 
 
 @dataclass(frozen=True)
