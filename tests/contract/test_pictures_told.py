@@ -338,7 +338,8 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     files = sorted(p.name for p in (tmp_path / "new").iterdir())
     assert "every part in space" in out and (tmp_path / "new" / files.pop(0)).read_bytes().startswith(b"glTF")
     assert files == [f"W2-{name}.svg" for name in (
-        "cockpit", "drag-by-item", "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
+        "cockpit", "controls", "drag-by-item", "gearing",
+        "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
         "pressure-lifting-cruise", "pressure-lifting-stall", "six-sides", "stall-from-above", "structure")]  # fmt: skip
     for file in files:
         assert file in out
