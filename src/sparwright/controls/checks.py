@@ -84,7 +84,7 @@ def held(id: str, title: str, rule: Limit, found: Sequence[Found], unit: str, no
         rule=str(rule.source),
         method=METHOD,
         caveat="; ".join(x for x in (where, note) if x),
-        steps=tuple(Step(f"{p}: {w}", "", (), v, unit) for v, p, w in found[:12]),
+        steps=tuple(Step(f"{p}: {w}", "worst through the travel", (), v, unit) for v, p, w in found[:12]),
     )
 
 

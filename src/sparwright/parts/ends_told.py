@@ -34,7 +34,7 @@ def end_results(model: Model) -> Iterator[Result]:
 
 def _greatest(id: str, title: str, found: dict[str, float], caveat: str = "") -> Result:
     worst = max(found, key=lambda n: found[n])
-    steps = tuple(Step(name, "", (), value, "m") for name, value in found.items())
+    steps = tuple(Step(name, "least distance of the two lines", (), value, "m") for name, value in found.items())
     told = "; ".join(x for x in (f"{worst.replace('_', ' ')}", caveat) if x)
     return Result(id, title, found[worst], "m", found[worst], found[worst], METHOD, told, steps)
 
