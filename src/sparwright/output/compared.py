@@ -24,9 +24,10 @@ def compared_lines(report: Report, width: int) -> Iterator[str]:
     if not rows:
         return
     rows = [("", "", "weight", "ours over it", "outside its range", "ask why"), *rows]
-    widths = [max(len(row[i]) for row in rows) for i in range(6)]
-    for a, b, weight, ratio, mark, id in rows:
-        line = f"  {a:<{widths[0]}}  {b:<{widths[1]}}  {weight:>{widths[2]}}  {ratio:>{widths[3]}}  {mark:<{widths[4]}}"
+    rows = [(f"{a}, {b}" if a else f"  {b}", *rest) for a, b, *rest in rows]
+    widths = [max(len(row[i]) for row in rows) for i in range(5)]
+    for name, weight, ratio, mark, id in rows:
+        line = f"  {name:<{widths[0]}}  {weight:>{widths[1]}}  {ratio:>{widths[2]}}  {mark:<{widths[3]}}"
         yield f"{line}  {id}".rstrip()
     for words, n in numbers.items():
         yield from textwrap.wrap(f"{n}: {words}", width, initial_indent="  ", subsequent_indent="     ")
