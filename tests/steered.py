@@ -8,7 +8,7 @@ from families import reading
 from tails import TAILED
 
 from sparwright.family.model import Family, Model
-from sparwright.parts.controls import control_joints, control_parts
+from sparwright.parts.controls import controls_made
 from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.part import Assembly
 from sparwright.parts.tail import tail_joints, tail_parts
@@ -158,6 +158,8 @@ def controls_alone() -> Assembly:
     """Controls, tail and the fuselage's tubes: all that the controls may meet here."""
     model = steered()
     tubes = frame_tubes(model)
-    parts = (*tubes, *tail_parts(model), *control_parts(model))
-    joints = (*weld_clusters(model, tubes), *tail_joints(model), *control_joints(model))
+    frame = (*tubes, *tail_parts(model))
+    controls = controls_made(model, frame)
+    parts = (*frame, *controls.parts)
+    joints = (*weld_clusters(model, tubes), *tail_joints(model), *controls.joints)
     return Assembly(model=model.name, parts=parts, joints=joints)

@@ -16,9 +16,10 @@ from sparwright.controls.motion import Motion
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import load
 from sparwright.parts.control_bodies import footing
-from sparwright.parts.controls import control_parts
+from sparwright.parts.layout import lay_out
 from sparwright.parts.linkage import swing
 from sparwright.parts.measured import passes
+from sparwright.parts.part import Part
 from sparwright.parts.solids import solids
 
 
@@ -53,12 +54,18 @@ def test_linked_ailerons_move_alike() -> None:
         assert abs(upper - lower) < 0.15 * abs(upper) + 1e-9
 
 
+@cache
+def _made(name: str) -> dict[str, Part]:
+    """All parts of a model by their numbers."""
+    return {p.number: p for p in lay_out(family().models[name]).parts}
+
+
 @pytest.mark.parametrize("name", ["W1", "W2", "W3"])
 def test_left_parts_are_the_mirror_of_the_right(name: str) -> None:
-    parts = {p.number: p for p in control_parts(family().models[name])}
+    parts = _made(name)
     assert any("TORQUE-ARM" in n for n in parts)
     for number, part in parts.items():
-        if part.hand == "R":
+        if part.group == "controls" and part.hand == "R":
             other = parts[number[:-1] + "L"]
             assert_allclose(other.mass, part.mass, rtol=1e-6)
             a, b = (np.array([s.box for s in solids(p)]) for p in (part, other))
@@ -66,9 +73,9 @@ def test_left_parts_are_the_mirror_of_the_right(name: str) -> None:
 
 
 def test_an_opening_is_for_the_parts_it_names_and_no_others() -> None:
-    parts = {p.number: p for p in control_parts(family().models["W1"])}
+    parts = _made("W1")
     cable = parts["W1-controls-CABLE-LAST-AILERON-R"]
-    web = footing(family().models["W1"], "wing-FALSE-SPAR", "R")
+    web = footing(family().models["W1"], _made("W1"), "wing-FALSE-SPAR", "R")
     spar = replace(cable, number=web.number, passes=())
     assert passes(cable, spar) and passes(spar, cable)
     assert not passes(cable, replace(spar, number="W1-wing-REAR-WEB-outer")) and not passes(spar, spar)
@@ -76,4 +83,4 @@ def test_an_opening_is_for_the_parts_it_names_and_no_others() -> None:
 
 def test_a_bracket_on_a_part_that_is_not_there_is_told_with_those_that_are() -> None:
     with pytest.raises(DesignProblem, match="wing-FALSE-SPAR"):
-        footing(family().models["W1"], "wing-FALSE-SPARR", "R")
+        footing(family().models["W1"], _made("W1"), "wing-FALSE-SPARR", "R")

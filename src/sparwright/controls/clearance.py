@@ -22,13 +22,14 @@ from sparwright.controls.motion import Motion
 from sparwright.data.controls import RULES
 from sparwright.family.controls import ControlCable, Controls
 from sparwright.family.model import Model
+from sparwright.parts.beside import Boxes, boxes
 from sparwright.parts.control_bodies import GROUP
 from sparwright.parts.control_bodies import number as named
 from sparwright.parts.control_hand import spring_ends
 from sparwright.parts.control_runs import Link, hole
 from sparwright.parts.linkage import Stance, ends
 from sparwright.parts.part import Assembly, Part, Skin
-from sparwright.parts.solids import closed, exact, solids
+from sparwright.parts.solids import closed, exact, moved, solids
 from sparwright.shape.solid import Solid
 from sparwright.shape.tube import Tube
 
@@ -55,15 +56,15 @@ class Still:
 
     numbers: Sequence[str]
     bodies: Sequence[Manifold]
-    boxes: np.ndarray = number("m", "(n, 2, 3) least and greatest")
-    joined: Mapping[str, set[str]] = number("", "by part, the parts that a joint holds it to")
+    boxes: Boxes
+    joined: Mapping[str, set[str]]  # by part, the parts that a joint holds it to
     stops: frozenset[str] = frozenset()
     open: tuple[str, ...] = ()  # parts whose body is not closed
 
 
 def still(assembly: Assembly) -> Still:
     """The bodies of a model, all in neutral, and which of them joints hold together."""
-    rows: list[tuple[str, Manifold, np.ndarray]] = []
+    rows: list[tuple[str, Manifold, Solid]] = []
     not_closed = []
     for part in assembly.parts:
         if isinstance(part.shape, Skin) and part.shape.thickness == 0:
@@ -72,14 +73,15 @@ def still(assembly: Assembly) -> Still:
             body = exact(solid)
             if not closed(body):
                 not_closed.append(part.number)
-            rows.append((part.number, body, solid.box))
+            rows.append((part.number, body, solid))
     joined: dict[str, set[str]] = {}
     for joint in assembly.joints:
         for name in joint.parts:
             joined.setdefault(name, set()).update(joint.parts)
     stops = frozenset(p.number for p in assembly.parts if p.purpose in ("stop", "guard"))
-    boxes = np.array([r[2] for r in rows]).reshape(-1, 2, 3)
-    return Still([r[0] for r in rows], [r[1] for r in rows], boxes, joined, stops, tuple(not_closed))
+    return Still(
+        [r[0] for r in rows], [r[1] for r in rows], boxes([r[2] for r in rows]), joined, stops, tuple(not_closed)
+    )
 
 
 def clearance_checks(
@@ -142,16 +144,15 @@ def _surfaces(model: Model, motion: Motion, assembly: Assembly) -> set[str]:
 def _nearer(
     least: Near, body: Solid, around: Still, keep: np.ndarray, beside: set[str], openings: tuple[str, ...], where: str
 ) -> Near:
-    low, high = body.box
-    reach = least.gap
-    near = np.all((around.boxes[:, 0] <= high + reach) & (around.boxes[:, 1] >= low - reach), axis=1) & keep
     whole: Manifold | None = None
-    for i in np.flatnonzero(near):
-        other = around.numbers[int(i)]
+    for i, floor in around.boxes.near(body, least.gap, keep):
+        other = around.numbers[i]
+        if floor >= least.gap:
+            break
         if other in beside or other.startswith(openings):
             continue
-        whole = whole or exact(body)
-        gap = whole.min_gap(around.bodies[int(i)], least.gap)
+        whole = whole or moved(body)
+        gap = whole.min_gap(around.bodies[i], least.gap)
         if gap < least.gap:
             least = replace(least, gap=float(gap), other=other, where=where)
     return least

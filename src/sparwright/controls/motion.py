@@ -209,7 +209,7 @@ def pull(motion: Motion, link: Link, stance: Stance) -> float:
     run, near = motion.run, link.levers[0]
     lever = near if near.startswith("pedal") else motion.lever
     h = 1e-5
-    lengths = [link.way(ends(run, link, {**stance.angles, near: stance.angles[near] + d})).length for d in (h, -h)]
+    lengths = [link.length(ends(run, link, {**stance.angles, near: stance.angles[near] + d})) for d in (h, -h)]
     per_near = abs(lengths[0] - lengths[1]) / (2 * h)
     per_lever = 1.0 if lever == near else abs(slope(run, lever, stance, near))
     return motion.arm / (per_near * per_lever) if per_near * per_lever > 1e-12 else math.inf
@@ -220,7 +220,7 @@ def lost(motion: Motion, link: Link, force: float, tension: float) -> Band:
     cable, ea = link.made, stiffness(link.made) if isinstance(link.made, ControlCable) else UNKNOWN
     assert isinstance(cable, ControlCable)
     per = pull(motion, link, motion.stances[motion.neutral])
-    t, length = per * force, link.way(link.ends).length
+    t, length = per * force, link.length(link.ends)
 
     def way(k: float) -> float:
         shared = motion.run.loop and t <= 2 * tension

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,16 +18,13 @@ from sparwright.base.record import locked
 from sparwright.data.loader import fasteners, material
 from sparwright.family.model import Model
 from sparwright.family.stock import RoundTube, Sheet
-from sparwright.parts.aileron import aileron_parts, ailerons
 from sparwright.parts.frame import tube_number, tube_section, tube_stock
-from sparwright.parts.handed import handed
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, JointKind, Mark, Part, Plate, Straight
-from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.solids import exact, solids
 from sparwright.parts.tail_fittings import strap
 from sparwright.parts.tail_frame import ring_of
-from sparwright.parts.wing import sheet_stock, wing_parts
+from sparwright.parts.wing import sheet_stock
 from sparwright.shape.frame import Run, nodes, runs
 from sparwright.shape.solid import Pose, Solid, as_place, between
 from sparwright.shape.tube import Tube, directions
@@ -327,25 +324,26 @@ class Footing:
     body: Solid | None = None
 
 
-def footing(model: Model, on: str, hand: Hand = "", near: np.ndarray | None = None) -> Footing:
-    """The frame tube or the part of a wing that a key `on` names, on the side of a hand. DesignProblem for none."""
+def footing(
+    model: Model, standing: Mapping[str, Part], on: str, hand: Hand = "", near: np.ndarray | None = None
+) -> Footing:
+    """The frame tube or the part of a wing that a key `on` names, on the side of a hand. DesignProblem for none.
+
+    standing: by number, the parts there are, with their hands.
+    """
     wing = next((w for w in model.wings if on.startswith(f"{w.name}-")), None)
     if wing is None:
         run = frame_tube(model, on, hand)
         return Footing(tube_number(model, run), "weld", "saddled on the tube, welded both faces", run)
     wanted = f"{model.name}-{on}"
-    every = [
-        *wing_parts(model, wing),
-        *(p for h in ailerons(model) if h.wing is wing for p in aileron_parts(h)),
-        *ribs(model, wing, rib_groups(model, wing)),
-    ]
-    raw = next((p for p in every if p.number == wanted and p.shape is not None), None)
-    if raw is None:
-        known = ", ".join(p.number.split("-", 1)[1] for p in every if isinstance(p.shape, Straight))
+    part = standing.get(wanted) or standing.get(f"{wanted}-{hand or 'R'}")
+    if part is None or part.shape is None:
+        bars = (n.split("-", 1)[1] for n, p in standing.items() if p.group == f"wing {wing.name}")
+        known = dict.fromkeys(n.removesuffix("-R") for n in bars if not n.endswith("-L"))
         raise DesignProblem(
-            f"{model.name}: a bracket stands on {on}, which no part is called; bars and webs are {known}"
+            f"{model.name}: a bracket stands on {on}, which no part is called; those of the {wing.name} are "
+            f"{', '.join(known)}"
         )
-    part = next(p for p in handed([raw], [])[0] if p.hand in ("", hand or "R"))
     bodies = [s for s in solids(part) if (s.centre[1] < 0) == (hand == "L")]
     body = min(bodies, key=lambda s: abs(s.centre[1] - near[1])) if near is not None else bodies[0]
     return Footing(

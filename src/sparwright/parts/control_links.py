@@ -61,6 +61,7 @@ class Made:
 
     parts: list[Part] = field(default_factory=list)
     joints: list[Joint] = field(default_factory=list)
+    standing: Mapping[str, Part] = field(default_factory=dict)  # by number, the parts that were there before
 
     def join(
         self,
@@ -258,7 +259,7 @@ def pulley_parts(model: Model, c: Controls, layout: Layout, pulley: Pulley, made
         pin = bolt(c.cable_end.pin)
         away = _middle(wheel, way.straights[at], way.straights[at + 1])
         guard = wheel.centre + (wheel.radius + link.made.diameter / 2 + pulley.guard + pin / 2) * away
-        run = footing(model, pulley.on, hand)
+        run = footing(model, made.standing, pulley.on, hand)
         plates = bracket(
             model,
             pulley.name,
@@ -332,7 +333,7 @@ def fairlead_parts(model: Model, layout: Layout, fairlead: Fairlead, made: Made)
             hand,
         )
         made.parts.extend((ring, strip))
-        _stands(footing(model, fairlead.on, hand), (strip.number,), place, made)
+        _stands(footing(model, made.standing, fairlead.on, hand), (strip.number,), place, made)
         made.join("bolt", (strip.number, ring.number), place, "", "pressed in, flanged over")
 
 
@@ -400,7 +401,7 @@ def crank_parts(
             crank.hub,
             hand,
         )
-        run = footing(model, crank.on, hand)
+        run = footing(model, made.standing, crank.on, hand)
         plates = bracket(
             model,
             crank.name,

@@ -17,7 +17,7 @@ from sparwright.parts.control_runs import HANDS, over
 def lug_parts(model: Model, c: Controls, lug: Lug, made: Made) -> None:
     """A lug on an aileron's rib, right and left."""
     for hand in HANDS:
-        stand = footing(model, lug.on, hand, np.array(lug.hole) * over(hand))
+        stand = footing(model, made.standing, lug.on, hand, np.array(lug.hole) * over(hand))
         pose = in_plane(np.array([0.0, 1.0, 0.0]), np.array(lug.hole) * over(hand))
         edge, foot = EDGE * bolt(c.rod_end.bolt), flat(pose, np.array(lug.foot) * over(hand))
         shape = unary_union([disc((0.0, 0.0), edge), disc(foot, 2 * edge)]).convex_hull

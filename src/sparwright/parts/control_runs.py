@@ -21,8 +21,8 @@ from sparwright.parts.aileron_fittings import hinge_axes, horn_hole
 from sparwright.parts.part import Hand
 from sparwright.parts.tail_fittings import axis, horn_holes
 from sparwright.parts.tail_frame import Surface, surfaces
-from sparwright.shape.cable import Way, Wheel, way, wheel_in
-from sparwright.shape.solid import as_place
+from sparwright.shape.cable import Way, Wheel, length, way, wheel_in
+from sparwright.shape.solid import as_place, turning
 
 OVER = np.array([1.0, -1.0, 1.0])  # to the other side
 TURNED_OVER = -OVER  # an axis of turning, to the other side
@@ -39,9 +39,7 @@ class Lever:
 
     def turned(self, points: np.ndarray, angle: float) -> np.ndarray:
         """Points (..., 3) of it when it has turned by an angle, rad."""
-        out, c, s = points - self.pivot, np.cos(angle), np.sin(angle)
-        along = (out @ self.axis)[..., None] * self.axis
-        return np.asarray(self.pivot + along + c * (out - along) + s * np.cross(self.axis, out))
+        return np.asarray((points - self.pivot) @ turning(self.axis, angle).T + self.pivot)
 
 
 @dataclass(frozen=True)
@@ -80,6 +78,10 @@ class Link:
     def way(self, ends: np.ndarray) -> Way:
         """Its way with its ends (2, 3) there; a rod's is straight. ValueError for an end in a pulley."""
         return way(ends[0], self.over, ends[1])
+
+    def length(self, ends: np.ndarray) -> float:
+        """Its length with its ends (2, 3) there, m; ValueError for an end in a pulley."""
+        return length(ends[0], self.over, ends[1])
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sparwright.family.controls import ControlCable, Controls
 from sparwright.family.model import Model
 from sparwright.parts.control_hand import hand_parts
@@ -16,7 +18,7 @@ from sparwright.parts.control_links import (
 from sparwright.parts.control_lugs import lug_parts
 from sparwright.parts.control_runs import layout
 from sparwright.parts.control_stops import crank_stops, rudder_stops
-from sparwright.parts.part import Joint, Part
+from sparwright.parts.part import Part
 
 
 def control_replaces(model: Model) -> tuple[str, ...]:
@@ -24,18 +26,17 @@ def control_replaces(model: Model) -> tuple[str, ...]:
     return model.controls.replaces if model.controls else ()
 
 
-def control_parts(model: Model) -> tuple[Part, ...]:
-    """Every part of the controls."""
-    return tuple(_made(model, model.controls).parts) if model.controls else ()
+def controls_made(model: Model, standing: Sequence[Part]) -> Made:
+    """Every part and joint of the controls; none where the file has none.
+
+    standing: the parts they stand on, with their hands.
+    """
+    made = Made(standing={p.number: p for p in standing})
+    return _fill(model, model.controls, made) if model.controls else made
 
 
-def control_joints(model: Model) -> tuple[Joint, ...]:
-    """Every joint of the controls."""
-    return tuple(_made(model, model.controls).joints) if model.controls else ()
-
-
-def _made(model: Model, c: Controls) -> Made:
-    made, runs = Made(), layout(model, c)
+def _fill(model: Model, c: Controls, made: Made) -> Made:
+    runs = layout(model, c)
     hand_parts(model, c, runs, made)
     pins = crank_stops(model, c, runs, made)
     rudder_stops(model, c, made)

@@ -15,7 +15,7 @@ from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, ba
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
-from sparwright.parts.controls import control_joints, control_parts
+from sparwright.parts.controls import controls_made
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
 from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
@@ -70,8 +70,9 @@ def lay_out(model: Model) -> Assembly:
     parts = [_opened(p, cut) for p in parts]
     joints += (*fuel_joints(model), *tail_joints(model))
     parts, joints = handed(parts, joints)
-    parts += control_parts(model)  # each of them has its hand, and stands on parts that have theirs
-    joints += control_joints(model)
+    controls = controls_made(model, parts)
+    parts += controls.parts  # each of them has its hand
+    joints += controls.joints
     _all_different(model, parts)
     _all_different(model, joints)
     return Assembly(

@@ -75,7 +75,7 @@ def run_of(layout: Layout, lever: str) -> Run:
     if not links or len(links) < free or len(links) > free + cables:
         count = f"{len(links)} rods and cables hold {free} levers"
         raise ValueError(f"{count}: one for each is wanted, or one cable more where a loop is closed")
-    lengths = tuple(k.way(k.ends).length for k in links)
+    lengths = tuple(k.length(k.ends) for k in links)
     return Run({k: v for k, v in layout.levers.items() if k in known}, tuple(links), lengths)
 
 
@@ -101,7 +101,7 @@ def stand(run: Run, lever: str, angle: float, near: Stance | None = None) -> Sta
             now = off(x)
             if np.abs(now).max() < EXACT:
                 return Stance(_angles(names, lever, angle, x), float(x[-1]) if run.loop else 0.0)
-            slopes = np.array([(off(x + d) - off(x - d)) / (2 * SMALL) for d in SMALL * np.eye(len(x))]).T
+            slopes = np.array([(off(x + d) - now) / SMALL for d in SMALL * np.eye(len(x))]).T
             step = np.linalg.solve(slopes, now)
             if not np.abs(step).max() < 1.0:
                 break
@@ -117,13 +117,11 @@ def _angles(names: Sequence[str], lever: str, angle: float, values: np.ndarray) 
 
 def _off(run: Run, angles: Mapping[str, float], strain: float) -> np.ndarray:
     """(k,) by how much each link is longer than it is, m."""
-    return np.array(
-        [
-            link.way(ends(run, link, angles)).length
-            - length * (1 + (strain if isinstance(link.made, ControlCable) else 0.0))
-            for link, length in zip(run.links, run.lengths, strict=True)
-        ]
+    wanted = (
+        length * (1 + strain) if isinstance(link.made, ControlCable) else length
+        for link, length in zip(run.links, run.lengths, strict=True)
     )
+    return np.array([link.length(ends(run, link, angles)) - w for link, w in zip(run.links, wanted, strict=True)])
 
 
 def swing(run: Run, lever: str, to: float, count: int = 0) -> tuple[Stance, ...]:

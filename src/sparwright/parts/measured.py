@@ -20,12 +20,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from hashlib import sha256
 
 import numpy as np
 from manifold3d import Manifold
 
 from sparwright.base.record import number
+from sparwright.parts.beside import boxes
 from sparwright.parts.part import Assembly, Joint, Part, Place, Skin
 from sparwright.parts.solids import closed, exact, solids
 from sparwright.shape.frame import ON_CENTRE
@@ -87,16 +87,11 @@ class _Body:
     near: set[int] = field(default_factory=set)  # ids of the bodies it shares some space with
 
     @cached_property
-    def digest(self) -> bytes:
-        """The same for bodies of the same shape in the same place."""
-        return sha256(self.solid.points.tobytes() + np.ascontiguousarray(self.solid.faces).tobytes()).digest()
-
-    @cached_property
     def exact(self) -> Manifold:
         """The same in the library of solids."""
         return exact(self.solid)
 
-    @cached_property
+    @property
     def box(self) -> np.ndarray:
         """(2, 3) least and greatest of x, y, z."""
         return self.solid.box
@@ -199,11 +194,9 @@ def _open_ends(assembly: Assembly, by_part: Mapping[str, Sequence[_Body]]) -> di
 
 
 def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarray]]) -> Iterator[Clash]:
-    boxes = np.array([b.box for b in bodies]).reshape(-1, 2, 3)
-    low, high = boxes[:, 0], boxes[:, 1]
-    near = np.all((low[:, None] <= high[None]) & (high[:, None] >= low[None]), axis=2)
-    for i, j in zip(*np.nonzero(np.triu(near, 1)), strict=True):
-        one, other = bodies[i], bodies[j]
+    every = boxes([b.solid for b in bodies])
+    pairs = ((one, bodies[j]) for i, one in enumerate(bodies) for j, _ in every.near(one.solid, 0.0) if j > i)
+    for one, other in pairs:
         if (one.mirrored and other.mirrored) or _clear(one.part, other.part) or passes(one.part, other.part):
             continue
         common = _shared(one, other)
@@ -221,7 +214,7 @@ def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarra
 
 def _shared(one: _Body, other: _Body) -> _Common:
     """What two bodies have in common, from before where the same two were measured."""
-    key = (one.digest, other.digest)
+    key = (one.solid.digest, other.solid.digest)
     if key not in _BEFORE:
         if len(_BEFORE) >= KEPT:
             _BEFORE.clear()

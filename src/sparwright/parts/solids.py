@@ -12,6 +12,8 @@ from sparwright.parts.part import Part, Plate
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import CORNERS, Pose, Solid
 
+KEPT = 10_000  # bodies kept in memory
+_EXACT: dict[bytes, Manifold] = {}
 HERE = Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
@@ -26,7 +28,19 @@ def solids(part: Part, coarse: float = 0.0) -> tuple[Solid, ...]:
 
 
 def exact(solid: Solid) -> Manifold:
-    """A body in the library of solids; ask `closed` before what it says is believed."""
+    """A body in the library of solids; ask `closed` before what it says is believed.
+
+    Kept for the process by its corners and sides: a model is measured in several ways, and most of it stands still.
+    """
+    if solid.digest not in _EXACT:
+        if len(_EXACT) >= KEPT:
+            _EXACT.clear()
+        _EXACT[solid.digest] = moved(solid)
+    return _EXACT[solid.digest]
+
+
+def moved(solid: Solid) -> Manifold:
+    """As `exact`, of a body that will not be asked for again: one that has turned or moved along."""
     return Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
 
 

@@ -30,11 +30,12 @@ from sparwright.base.source import Band
 from sparwright.family.model import Model, spoken
 from sparwright.parts.aileron import Hinged, ailerons
 from sparwright.parts.aileron_fittings import hinge_axes
+from sparwright.parts.beside import Boxes, boxes
 from sparwright.parts.part import Assembly, Part, Skin
 from sparwright.parts.solids import closed, exact, solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import surfaces
-from sparwright.shape.solid import Solid
+from sparwright.shape.solid import Solid, turning
 from sparwright.shape.tube import Tube
 
 CLEAR = 1.5e-3  # m
@@ -64,7 +65,7 @@ class _Stance:
     """Bodies as they stand at one angle."""
 
     bodies: Sequence[_Body]
-    boxes: np.ndarray  # (n, 2, 3) m, least and greatest along the axes of the surface that is turned
+    boxes: Boxes
     said: str
 
 
@@ -118,8 +119,10 @@ def _aileron(h: Hinged) -> Turning:
 
 def travel_checks(model: Model, assembly: Assembly) -> Iterator[Check]:
     """Least gap of elevator, rudder and ailerons through their travel; none of a surface that has no frame."""
-    for t in movable(model):
-        found = nearest(t, movable(model), assembly)
+    every = movable(model)
+    groups = _groups(every, assembly) if every else {}
+    for t in every:
+        found = _through(t, every, groups, assembly)
         least = min(found.values(), key=lambda f: f.gap)
         told = tuple(Step(f"to {n or 'what stands still'}: {_said(f)}", "least gap", (), f.gap, "m")
                      for n, f in found.items())  # fmt: skip
@@ -140,21 +143,28 @@ def nearest(t: Turning, every: Sequence[Turning], assembly: Assembly) -> Mapping
 
     every: all that turn. DesignProblem for an assembly without bodies of the surface or of what stands still.
     """
+    return _through(t, every, _groups(every, assembly), assembly)
+
+
+def _through(
+    t: Turning, every: Sequence[Turning], groups: Mapping[str, list[_Body]], assembly: Assembly
+) -> Mapping[str, Nearest]:
+    """As `nearest`, of bodies already grouped."""
     others = [x for x in every if x.name in t.meets]
-    groups, axes = _groups((t, *others), assembly), _axes(t)
-    if not (groups[t.name] and groups[""]):
+    stands = [b for name, g in groups.items() if name not in (t.name, *t.meets) for b in g]
+    if not (groups[t.name] and stands):
         raise DesignProblem(f"{assembly.model}: no body of the {t.said}, or none beside it, can be measured")
     hinges = _hinges(assembly)
-    still = _stance(groups[""], axes, "")
-    theirs = {x.name: [_stance(_turned(x, groups[x.name], a), axes, said) for a, said in _angles(x, (HALVES, HALVES))]
+    still = _stance(stands, "")
+    theirs = {x.name: [_stance(_turned(x, groups[x.name], a), said) for a, said in _angles(x, (HALVES, HALVES))]
               for x in others}  # fmt: skip
     least = {n: Nearest(LOOK) for n in ("", *theirs)}
     for angle, word in _angles(t, steps(t)):
-        moved = _stance(_turned(t, groups[t.name], angle), axes, word)
-        least[""] = _nearer(least[""], moved, still, word, hinges)
+        turned = _turned(t, groups[t.name], angle)
+        least[""] = _nearer(least[""], turned, still, word, hinges)
         for other, stances in theirs.items():
             for s in stances:
-                least[other] = _nearer(least[other], moved, s, f"{word}, {other} {s.said}", hinges)
+                least[other] = _nearer(least[other], turned, s, f"{word}, {other} {s.said}", hinges)
     return least
 
 
@@ -167,14 +177,8 @@ def _hinges(assembly: Assembly) -> Mapping[str, set[str]]:
     return found
 
 
-def _axes(t: Turning) -> np.ndarray:
-    """(3, 3) rows: along the hinge line and square to it, so that boxes round tubes along it are narrow."""
-    return np.array([t.along, *np.linalg.svd(t.along[None])[2][1:]])
-
-
-def _stance(bodies: Sequence[_Body], axes: np.ndarray, said: str) -> _Stance:
-    boxes = [(p.min(axis=0), p.max(axis=0)) for p in (b.solid.points @ axes.T for b in bodies)]
-    return _Stance(bodies, np.array(boxes).reshape(-1, 2, 3), said)
+def _stance(bodies: Sequence[_Body], said: str) -> _Stance:
+    return _Stance(bodies, boxes([b.solid for b in bodies]), said)
 
 
 def steps(t: Turning) -> tuple[int, int]:
@@ -191,13 +195,13 @@ def _angles(t: Turning, count: tuple[int, int]) -> tuple[tuple[float, str], ...]
                                 for travel, side, word, n in ways for i in range(n, 0, -1)))  # fmt: skip
 
 
-def _groups(turning: Sequence[Turning], assembly: Assembly) -> Mapping[str, list[_Body]]:
+def _groups(every: Sequence[Turning], assembly: Assembly) -> Mapping[str, list[_Body]]:
     """Bodies by the movable surface they turn with; "" for those that stand still."""
-    found: dict[str, list[_Body]] = {"": [], **{t.name: [] for t in turning}}
+    found: dict[str, list[_Body]] = {"": [], **{t.name: [] for t in every}}
     for part in assembly.parts:
         if (isinstance(part.shape, Skin) and part.shape.thickness == 0) or part.group == "controls":
             continue
-        t = next((t for t in turning if part.number.startswith(t.start)), None)
+        t = next((t for t in every if part.number.startswith(t.start)), None)
         for body in solids(_filled(part)):
             turns = t is not None and not (t.right and body.centre[1] < 0)
             found[t.name if t is not None and turns else ""].append(closed_body(part, body))
@@ -229,19 +233,15 @@ def _turned(t: Turning, bodies: Sequence[_Body], angle: float) -> list[_Body]:
     return found
 
 
-def turning(along: np.ndarray, angle: float) -> np.ndarray:
-    """(3, 3) matrix that turns about a unit vector by a right-handed angle, rad (Rodrigues' formula, worked out)."""
-    x, y, z = along
-    cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
-    return np.asarray(np.eye(3) + math.sin(angle) * cross + (1 - math.cos(angle)) * cross @ cross)
-
-
-def _nearer(least: Nearest, moved: _Stance, others: _Stance, said: str, hinges: Mapping[str, set[str]]) -> Nearest:
+def _nearer(
+    least: Nearest, turned: Sequence[_Body], others: _Stance, said: str, hinges: Mapping[str, set[str]]
+) -> Nearest:
     """The nearer of what is known and what a pair of these bodies gives; parts of one hinge are left out."""
-    for one, (low, high) in zip(moved.bodies, moved.boxes, strict=True):
-        near = np.all((others.boxes[:, 0] <= high + least.gap) & (others.boxes[:, 1] >= low - least.gap), axis=1)
-        for i in np.flatnonzero(near):
-            other = others.bodies[int(i)]
+    for one in turned:
+        for i, floor in others.boxes.near(one.solid, least.gap):
+            other = others.bodies[i]
+            if floor >= least.gap:
+                break
             if hinges.get(one.part, set()) & hinges.get(other.part, set()):
                 continue
             gap = one.exact.min_gap(other.exact, least.gap)  # nought where they share any space

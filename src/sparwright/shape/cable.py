@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -23,6 +24,8 @@ from sparwright.base.record import locked, number
 SETTLED = 1e-13  # m
 MOST = 200  # rounds
 BEND = math.radians(8)  # between drawn points of an arc
+
+Vector = tuple[float, float, float]  # three numbers are worked with one by one: an array of three costs ten times that
 
 
 @dataclass(frozen=True)
@@ -33,26 +36,39 @@ class Wheel:
     normal: np.ndarray = number("1", "(3,) its axis; the cable goes round it right-handed")
     radius: float = number("m", "to the middle of the cable")
 
-    def _flat(self, point: np.ndarray) -> tuple[np.ndarray, np.ndarray, float]:
-        """(two unit vectors in the plane, the first towards a point; its distance in the plane)."""
-        out = point - self.centre
-        out = out - (out @ self.normal) * self.normal
-        far = float(np.linalg.norm(out))
-        if far <= self.radius:
+    @cached_property
+    def middle(self) -> Vector:
+        """Its centre, m."""
+        return _plain(self.centre)
+
+    @cached_property
+    def axis(self) -> Vector:
+        """Its normal."""
+        return _plain(self.normal)
+
+    def touch(self, point: Vector, going: bool) -> Vector:
+        """Where a straight part from a point comes to the circle, or leaves it for the point, m."""
+        (cx, cy, cz), n, r = self.middle, self.axis, self.radius
+        out = (point[0] - cx, point[1] - cy, point[2] - cz)
+        off = _dot(out, n)
+        x, y, z = out[0] - off * n[0], out[1] - off * n[1], out[2] - off * n[2]
+        far = math.sqrt(x * x + y * y + z * z)
+        if far <= r:
             raise ValueError("a cable's end lies within a pulley")
-        first = out / far
-        return first, np.cross(self.normal, first), far
+        first = (x / far, y / far, z / far)
+        second = _cross(n, first)
+        c = r / far  # cosine of the angle
+        s = math.sqrt(1.0 - c * c) * (-1.0 if going else 1.0)
+        return (
+            cx + r * (c * first[0] + s * second[0]),
+            cy + r * (c * first[1] + s * second[1]),
+            cz + r * (c * first[2] + s * second[2]),
+        )
 
-    def touch(self, point: np.ndarray, going: bool) -> np.ndarray:
-        """(3,) where a straight part from a point comes to the circle, or leaves it for the point."""
-        first, second, far = self._flat(point)
-        angle = math.acos(self.radius / far) * (-1.0 if going else 1.0)
-        return np.asarray(self.centre + self.radius * (math.cos(angle) * first + math.sin(angle) * second))
-
-    def between(self, coming: np.ndarray, going: np.ndarray) -> float:
+    def between(self, coming: Vector, going: Vector) -> float:
         """The angle from one point of the circle to another, within half a turn either way, rad."""
-        a, b = (coming - self.centre) / self.radius, (going - self.centre) / self.radius
-        return math.atan2(float(np.cross(a, b) @ self.normal), float(a @ b))
+        a, b = _less(coming, self.middle), _less(going, self.middle)
+        return math.atan2(_dot(_cross(a, b), self.axis), _dot(a, b))
 
 
 @dataclass(frozen=True)
@@ -96,36 +112,45 @@ def wheel_in(
 
 def way(start: np.ndarray, over: Sequence[Wheel | np.ndarray], end: np.ndarray) -> Way:
     """A tight cable from start to end; `over`: pulleys and (3,) rings in order. ValueError for an end in a pulley."""
-    touch = _touching(start, over, end)
+    touch = _touching(_plain(start), over, _plain(end))
     straights = tuple(np.array([touch[i][1], touch[i + 1][0]]) for i in range(len(touch) - 1))
     units = [_unit(s[1] - s[0]) for s in straights]
-    length = sum(float(np.linalg.norm(s[1] - s[0])) for s in straights)
     wraps, turns, askew, line = [], [], [], [start]
     for i, thing in enumerate(over, 1):
         if isinstance(thing, Wheel):
-            wrap = thing.between(*touch[i])
-            wraps.append(wrap)
-            length += thing.radius * wrap
+            wraps.append(thing.between(*touch[i]))
             askew.append(max(math.asin(min(1.0, abs(float(u @ thing.normal)))) for u in units[i - 1 : i + 1]))
-            line += _arc(thing, touch[i][0], wrap)
+            line += _arc(thing, np.array(touch[i][0]), wraps[-1])
         else:
             turns.append(math.acos(float(np.clip(units[i - 1] @ units[i], -1.0, 1.0))))
             line.append(thing)
-    return Way(length, locked([*line, end]), straights, tuple(wraps), tuple(turns), tuple(askew))
+    return Way(_long(touch, over), locked([*line, end]), straights, tuple(wraps), tuple(turns), tuple(askew))
 
 
-def _touching(
-    start: np.ndarray, over: Sequence[Wheel | np.ndarray], end: np.ndarray
-) -> list[tuple[np.ndarray, np.ndarray]]:
+def length(start: np.ndarray, over: Sequence[Wheel | np.ndarray], end: np.ndarray) -> float:
+    """How long a tight cable is from start to end, m; as `way` tells it, without its line."""
+    if not over:
+        return math.dist(start, end)
+    return _long(_touching(_plain(start), over, _plain(end)), over)
+
+
+def _long(touch: Sequence[tuple[Vector, Vector]], over: Sequence[Wheel | np.ndarray]) -> float:
+    straight = sum(math.dist(touch[i][1], touch[i + 1][0]) for i in range(len(touch) - 1))
+    return straight + sum(t.radius * t.between(*touch[i]) for i, t in enumerate(over, 1) if isinstance(t, Wheel))
+
+
+def _touching(start: Vector, over: Sequence[Wheel | np.ndarray], end: Vector) -> list[tuple[Vector, Vector]]:
     """(where it comes, where it goes) at the start, each thing on the way and the end; in rounds until none moves."""
-    found = [(start, start), *((t.centre, t.centre) if isinstance(t, Wheel) else (t, t) for t in over), (end, end)]
+    places = [t.middle if isinstance(t, Wheel) else _plain(t) for t in over]
+    found = [(start, start), *((p, p) for p in places), (end, end)]
+    wheels = [(i, t) for i, t in enumerate(over, 1) if isinstance(t, Wheel)]
     for _ in range(MOST):
         moved = 0.0
-        for i, thing in enumerate(over, 1):
-            if isinstance(thing, Wheel):
-                both = thing.touch(found[i - 1][1], False), thing.touch(found[i + 1][0], True)
-                moved = max(moved, *(float(np.abs(a - b).max()) for a, b in zip(both, found[i], strict=True)))
-                found[i] = both
+        for i, wheel in wheels:
+            both = wheel.touch(found[i - 1][1], False), wheel.touch(found[i + 1][0], True)
+            for a, b in zip(both, found[i], strict=True):
+                moved = max(moved, abs(a[0] - b[0]), abs(a[1] - b[1]), abs(a[2] - b[2]))
+            found[i] = both
         if moved < SETTLED:
             break
     return found
@@ -140,3 +165,19 @@ def _arc(wheel: Wheel, coming: np.ndarray, wrap: float) -> list[np.ndarray]:
 
 def _unit(v: np.ndarray) -> np.ndarray:
     return np.asarray(v / np.linalg.norm(v))
+
+
+def _plain(v: np.ndarray) -> Vector:
+    return float(v[0]), float(v[1]), float(v[2])
+
+
+def _less(a: Vector, b: Vector) -> Vector:
+    return a[0] - b[0], a[1] - b[1], a[2] - b[2]
+
+
+def _dot(a: Vector, b: Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def _cross(a: Vector, b: Vector) -> Vector:
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]

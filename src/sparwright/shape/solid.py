@@ -14,9 +14,11 @@ Source: the divergence theorem, worked out here for tetrahedra with the origin.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from hashlib import sha256
 
 import numpy as np
 from shapely import Polygon
@@ -25,6 +27,15 @@ from sparwright.base.record import locked, number
 
 CORNERS = 48
 FLAT = 1e-12  # m3: six times the tetrahedron of a side's corners, below which the side is flat
+
+
+@dataclass(frozen=True)
+class LongBox:
+    """A box along directions of its own."""
+
+    centre: np.ndarray = number("m", "(3,) its middle")
+    axes: np.ndarray = number("1", "(3, 3) rows: unit directions square to each other")
+    half: np.ndarray = number("m", "(3,) half as long as it is along each")
 
 
 @dataclass(frozen=True)
@@ -61,10 +72,23 @@ class Solid:
         moments = moments - np.outer(arm, arm)
         return locked(np.trace(moments) * np.eye(3) - moments)
 
-    @property
+    @cached_property
     def box(self) -> np.ndarray:
         """(2, 3) least and greatest of x, y, z."""
-        return np.array([self.points.min(axis=0), self.points.max(axis=0)])
+        return locked([self.points.min(axis=0), self.points.max(axis=0)])
+
+    @cached_property
+    def long_box(self) -> LongBox:
+        """The box along the principal directions of its corners."""
+        axes = np.linalg.eigh(np.cov(self.points.T, bias=True))[1].T
+        along = self.points @ axes.T
+        low, high = along.min(axis=0), along.max(axis=0)
+        return LongBox(locked((low + high) / 2 @ axes), locked(axes), locked((high - low) / 2))
+
+    @cached_property
+    def digest(self) -> bytes:
+        """The same for bodies of the same corners and sides, however they were made."""
+        return sha256(self.points.tobytes() + np.ascontiguousarray(self.faces).tobytes()).digest()
 
     def placed(self, pose: Pose) -> Solid:
         """A body drawn in the axes of a flat thing, where that thing stands."""
@@ -265,3 +289,17 @@ def round_radius(radius: float, corners: int = CORNERS) -> float:
     """Radius to the corners of a polygon that has the area of a circle, m."""
     turn = 2 * np.pi / corners
     return float(radius * np.sqrt(turn / np.sin(turn)))
+
+
+def turning(along: np.ndarray, angle: float) -> np.ndarray:
+    """(3, 3) matrix that turns about a unit vector by a right-handed angle, rad (Rodrigues' formula, worked out)."""
+    x, y, z = map(float, along)
+    s, c = math.sin(angle), math.cos(angle)
+    k = 1 - c
+    return np.array(
+        [
+            [c + k * x * x, k * x * y - s * z, k * x * z + s * y],
+            [k * y * x + s * z, c + k * y * y, k * y * z - s * x],
+            [k * z * x - s * y, k * z * y + s * x, c + k * z * z],
+        ]
+    )
