@@ -40,6 +40,7 @@ from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
 from sparwright.parts.struts import strut_number, wire_number
+from sparwright.parts.test_pieces import tried_check
 from sparwright.parts.told import part_checks
 from sparwright.parts.travel import travel_checks
 from sparwright.plans.rigging import setting_results
@@ -96,6 +97,7 @@ def run(
     assembly = lay_out(chosen)
     told(0.1, "parts against each other")
     fits = (*part_checks(assembly, measure(assembly)), *travel_checks(chosen, assembly)) if measured else ()
+    fits = (*fits, tried_check(chosen, assembly))
     told(0.35, "controls")
     moved = controls_told(chosen, assembly, measured)
     told(0.4, "weights")

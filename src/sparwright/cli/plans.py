@@ -58,5 +58,5 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         view, signs = three_view(model, by_id, title, papers[0]), placards(model, by_id)
-        rows, settings = cut_list(assembly.parts), rigging_sheet(model)
+        rows, settings = cut_list(assembly.to_cut), rigging_sheet(model)
         return write_plans(sheets, rows, out, title, bar.count, view, settings, signs)

@@ -24,6 +24,7 @@ from sparwright.family import occupant as seat_page
 from sparwright.family import pitot as pitot_page
 from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
+from sparwright.family import test_pieces as trial_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.engine import CurvePoint as CurvePoint
 from sparwright.family.engine import Engine as Engine
@@ -359,6 +360,7 @@ class Model:
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
     paint: aileron_page.Paint | None = words("paint on the hinged surfaces, for their balance", None)
+    test_pieces: trial_page.TestPieces | None = words("pieces that are made to be broken", None)
     rigging: rigging_page.Rigging | None = words("how true it is rigged, and the points it is levelled by", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
     seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
@@ -403,6 +405,7 @@ def records() -> tuple[type, ...]:
         *weighed_page.RECORDS,
         *ground_page.RECORDS,
         *rigging_page.RECORDS,
+        *trial_page.RECORDS,
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
         *inspection_page.RECORDS,

@@ -23,6 +23,7 @@ from sparwright.family import occupant as o
 from sparwright.family import pitot as pt
 from sparwright.family import rigging as r
 from sparwright.family import tail_frame as t
+from sparwright.family import test_pieces as tp
 from sparwright.family import weighed as w
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 from sparwright.family.tables import in_words
@@ -86,6 +87,8 @@ TABLES = (
     ("[ground.springing.NAME]", g.Springing, ""),
     ("[rigging]", r.Rigging, "what is left out is unknown"),
     ("[rigging.points.NAME]", r.LevelPoint, ""),
+    ("[test_pieces]", tp.TestPieces, "left out: no test piece is told"),
+    ("[test_pieces.glue], .bond, .weld, .lay_up", tp.Coupon, ""),
     ("[loads.NAME]", m.Load, ""),
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),

@@ -92,7 +92,7 @@ class Head:
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "mount", "undercarriage",
-    "allowances", "fuel", "paint", "ground", "rigging", "seat",
+    "allowances", "fuel", "paint", "ground", "rigging", "test_pieces", "seat",
     "controls", "electrics", "pitot",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`

@@ -245,12 +245,27 @@ class Joint:
 
 
 @dataclass(frozen=True, kw_only=True)
+class TestPiece:
+    """A joint, or a panel, made to be broken: its one or two halves from the same stock as the parts it stands for."""
+
+    __test__ = False  # the name is the trade's, and no test of the program
+
+    number: str
+    kind: str  # "glue", "bond", "weld", "lay_up"
+    halves: tuple[Part, ...]
+    made: str  # how
+    shows: str  # what a good one shows when it breaks
+    stands_for: tuple[str, ...]  # numbers of the joints, or of the parts of a laminate
+
+
+@dataclass(frozen=True, kw_only=True)
 class Assembly:
     """All parts and joints of one model."""
 
     model: str
     parts: tuple[Part, ...]
     joints: tuple[Joint, ...]
+    test_pieces: tuple[TestPiece, ...] = ()  # not in the weight: they do not fly
     unknowns: tuple[str, ...] = field(default=())
 
     def part(self, number: str) -> Part:
@@ -259,6 +274,11 @@ class Assembly:
             if part.number == number:
                 return part
         raise KeyError(number)
+
+    @property
+    def to_cut(self) -> tuple[Part, ...]:
+        """Every part, and the halves of the test pieces."""
+        return (*self.parts, *(half for piece in self.test_pieces for half in piece.halves))
 
     def right(self, number: str) -> str:
         """The number itself, or that of the right hand where right and left are parts of their own."""
