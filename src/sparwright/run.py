@@ -44,6 +44,7 @@ from sparwright.parts.test_pieces import tried_check
 from sparwright.parts.told import part_checks
 from sparwright.parts.travel import travel_checks
 from sparwright.plans.rigging import setting_results
+from sparwright.power.told import engine_results
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
@@ -121,7 +122,16 @@ def run(
     fastest = next(r.value for r in flight.results if r.id == "flight.speed.max")
     compared = compared_results(chosen, balance, fastest)
     rigged = (*setting_results(chosen), *rigging_results(flight.flown, {r.id: r for r in flight.results}))
-    results = (*in_mass, *in_air, *flight.results, *standing, *load_results(loads), *rigged, *compared)
+    results = (
+        *in_mass,
+        *in_air,
+        *engine_results(chosen.engine),
+        *flight.results,
+        *standing,
+        *load_results(loads),
+        *rigged,
+        *compared,
+    )
     by_id = {r.id: r for r in results}
     strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))
     held = (

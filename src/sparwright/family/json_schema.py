@@ -27,6 +27,7 @@ def schema() -> Node:
     mine = {k.name: _node(k) for k in own()}
     less = "what it does not take from the family, as dotted keys"
     mine["without"] = {"type": "array", "items": {"type": "string"}, "description": less}
+    mine["like"] = {"type": "string", "description": "the model whose tables it takes in place of the family's"}
     model = _closed(mine | shared)
     found = _by_name(model, "the models, by name")
     return {

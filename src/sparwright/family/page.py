@@ -183,10 +183,12 @@ def _model() -> str:
         "",
         "A model has `title`, may have its own `note`, `drawing_units` and `categories`, and may say any of the tables",
         f"{', '.join(f'`{k.name}`' for k in top())} anew. Tables are laid over the family's key by key; a list or a",
-        "single value takes the place of the family's. `without` takes something of the family's away.",
+        "single value takes the place of the family's. `without` takes something of the family's away. A model that is",
+        "`like` another takes that one's tables in place of the family's: the same aeroplane with another engine.",
         "",
         *_rows(own()),
         "| `without` | what it does not take from the family, as dotted keys | list of texts |  | none |",
+        "| `like` | the model whose tables it takes, its title and what was weighed excepted | text |  | none |",
     )
     return "\n".join(lines)
 

@@ -12,6 +12,7 @@ import hashlib
 import os
 import re
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -25,6 +26,7 @@ from sparwright.family.sense import check_categories, check_model
 from sparwright.family.tables import BAD, is_table, no_strangers, record, value, well_named
 
 LARGEST = 4_000_000  # bytes: a family file is some tens of kilobytes
+LIKE = "like"
 DEEPEST = 50  # tables or lists within one another: a family file has eight
 
 
@@ -157,22 +159,50 @@ def _models(root: Entry, head: Head | None, faults: Faults) -> dict[str, Model]:
         faults.add(models or root, "at least one model is wanted", example="[models.W1]", key="models")
         return {}
     base = Entry({k: v for k, v in root.value.items() if k in SHARED}, 1, "")
-    found = {name: _model(name, entry, base, head, faults) for name, entry in models.value.items()}
+    found = {name: _model(name, entry, models.value, base, head, faults) for name, entry in models.value.items()}
     return {name: model for name, model in found.items() if model is not None}
 
 
-def _model(name: str, entry: Entry, base: Entry, head: Head | None, faults: Faults) -> Model | None:
-    """One model: the family's tables with the model's own laid over them."""
+def _model(
+    name: str, entry: Entry, models: Mapping[str, Entry], base: Entry, head: Head | None, faults: Faults
+) -> Model | None:
+    """One model: the tables of the family, or of the model it is like, with the model's own laid over them."""
     if not well_named(name, entry, faults) or not is_table(entry, faults):
         return None
     mine = {k.name for k in own()}
-    no_strangers(entry, (*mine, "without", *SHARED), faults)
-    whole = merged(without(base, entry.value.get("without"), faults), entry)
-    assert whole is not None
+    no_strangers(entry, (*mine, "without", LIKE, *SHARED), faults)
+    other = _other(name, entry, models, faults)
+    if LIKE in entry and other is None:
+        return None
+    if other is not None:
+        base = _over(base, other, faults)
+    whole = _over(base, entry, faults)
     values = {k.name: value(k, whole, faults) for k in top()}
     values |= {k.name: value(k, entry, faults) for k in own() if k.name in entry or k.name == "title"}
     check_model(values, whole, faults)
     if faults.found or head is None:
         return None
     inherited = {"note": head.note, "drawing_units": head.drawing_units, "categories": head.categories}
+    if other is not None:
+        inherited |= {k.name: value(k, other, faults) for k in own() if k.name in inherited and k.name in other}
     return Model(**(inherited | values | {"family": head.name, "name": name}))
+
+
+def _over(base: Entry, entry: Entry, faults: Faults) -> Entry:
+    """A model's tables laid over others, without what it takes away of them."""
+    whole = merged(without(base, entry.value.get("without"), faults), entry)
+    assert whole is not None
+    return whole
+
+
+def _other(name: str, entry: Entry, models: Mapping[str, Entry], faults: Faults) -> Entry | None:
+    """The model that one is like; None where it is like none, or names none that it can be like."""
+    said = entry.value.get(LIKE)
+    if said is None:
+        return None
+    possible = [n for n, m in models.items() if n != name and isinstance(m.value, dict) and LIKE not in m]
+    if said.value not in possible:
+        known = hint(str(said.value), possible)
+        faults.wrong(said, f"names another model of the file that is like none itself{known}", f'{LIKE} = "W1"')
+        return None
+    return models[said.value]
