@@ -56,7 +56,7 @@ class RudderPedals:
     width: float = number("m", "length of a hub")
     tube: RoundTube = words("tube of upright and foot bar")
     foot: float = number("m", "length of the foot bar")
-    arm: Sheet = words("sheet of the cable's arm")
+    arm: Sheet = words("sheet of the cable's arm, and of the tabs the rails are bolted to")
     cable: Place = number("m", "hole of the cable in the right pedal's arm")
     spring: Place = number("m", "hole of the return spring in the right pedal's arm")
     rail: Sheet = words("sheet of the rails the shaft is held in, on edge, outside the hubs")

@@ -12,12 +12,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from sparwright.data.hardware import bolts
 from sparwright.data.loader import fasteners, material
 from sparwright.parts.part import Bolt
 
 UNKNOWN = "unknown"
 OVER = 5.0  # diameters of a bolt over the grip that its head, nut and washers weigh (common practice, no source)
+HEADS = ("forward", "outboard", "up")  # where a head points, by the axis its bolt lies nearest to
 PINNED = "castellated nut and cotter"
 SELF_LOCKING = "self-locking nut, metal to metal or fibre; never used twice"
 
@@ -38,6 +41,11 @@ def bolt_for(size: str, under: Sequence[tuple[str, float]], head: str, turns: bo
         tight="snug and free to turn" if turns else "tight", limit=limit,
         locking="cotter" if turns else "the nut's own; at least one thread beyond it",
     )  # fmt: skip
+
+
+def heading(way: np.ndarray) -> str:
+    """Where a bolt's head points: forward, outboard or up, whichever is nearest to its line."""
+    return HEADS[int(np.argmax(np.abs(way)))]
 
 
 def bolt_mass(size: str, grip: float) -> float:

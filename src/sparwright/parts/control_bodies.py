@@ -346,9 +346,7 @@ def footing(
         )
     bodies = [s for s in solids(part) if (s.centre[1] < 0) == (hand == "L")]
     body = min(bodies, key=lambda s: abs(s.centre[1] - near[1])) if near is not None else bodies[0]
-    return Footing(
-        part.number, "bolt", "by an angle riveted to the plates; two AN3, plate and block behind the web", None, body
-    )
+    return Footing(part.number, "bolt", "by an angle riveted to the plate; two bolts, a plate behind", None, body)
 
 
 def cut_at(model: Model, stand: Footing, pose: Pose) -> tuple[tuple[float, float], BaseGeometry, float]:

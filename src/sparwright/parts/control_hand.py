@@ -8,6 +8,7 @@ have a hole for each setting.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 from shapely import LineString, Polygon, box
@@ -18,6 +19,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.family.controls import Controls
 from sparwright.family.model import Model
+from sparwright.parts.bolts import bolt_for, heading
 from sparwright.parts.control_bodies import (
     EDGE,
     bolt,
@@ -33,11 +35,12 @@ from sparwright.parts.control_bodies import (
     tube,
     tube_of,
 )
+from sparwright.parts.control_bolts import STAND, between_plates, collar_bolt
 from sparwright.parts.control_links import COTTER, Made
 from sparwright.parts.control_runs import HANDS, Hole, Layout, hole, over
 from sparwright.parts.part import Hand, Part
 from sparwright.shape.frame import Run, nodes
-from sparwright.shape.solid import Pose
+from sparwright.shape.solid import Pose, as_place
 
 ACROSS, AFT = np.array([0.0, 1.0, 0.0]), np.array([1.0, 0.0, 0.0])
 APART = 3 * 0.0254  # m between the holes of two settings of the pedals (common practice, no source)
@@ -90,7 +93,7 @@ def _stick(model: Model, c: Controls, grip: np.ndarray, made: Made) -> None:
         bores=[(at, c.rod_end.bolt)],
     )
     made.parts.extend((stick, lug))
-    made.join("weld", (stick.number, lug.number), np.array(c.stick.arm), "", "both faces")
+    made.join("weld", (stick.number, lug.number), np.array(c.stick.arm), None, "both faces")
 
 
 def _torque_tube(model: Model, c: Controls, made: Made) -> None:
@@ -111,8 +114,12 @@ def _torque_tube(model: Model, c: Controls, made: Made) -> None:
             model, "FORK", "", "fork that holds the stick", "control", shape, pose, t.fork, word, [((0.0, 0.0), "AN4")]
         )
         made.parts.append(fork)
-        made.join("weld", (part.number, fork.number), ends[0], "", "along both edges", 2 * lap)
-        made.join("bolt", (fork.number, number(model, "STICK")), pivot, "AN4", f"bush in the stick; {COTTER}")
+        made.join("weld", (part.number, fork.number), ends[0], None, "along both edges", 2 * lap)
+    room = ("bush in the stick", max(c.stick.tube.outside, t.tube.outside))
+    limit = "clamps the bush in the stick, which turns by hand"
+    plates = [number(model, "FORK", hand=word) for _, word in forks]
+    axle = between_plates("AN4", t.fork.thickness, room, ACROSS, limit)
+    made.through("bolt", plates, number(model, "STICK"), pivot, axle, COTTER)
     for on in t.on:
         _bearing(model, c, on, part.number, made)
     if t.arm is not None and t.holes:
@@ -135,7 +142,7 @@ def _torque_arm(model: Model, c: Controls, torque_tube: str, made: Made) -> None
     bores = [(p, c.cable_end.pin) for p in places]
     arm = plate(model, "TORQUE-ARM", "", "arm of the torque tube", "control", shape, pose, t.arm, bores=bores)
     made.parts.append(arm)
-    made.join("weld", (torque_tube, arm.number), np.array(pose.origin), "", "all round on both faces")
+    made.join("weld", (torque_tube, arm.number), np.array(pose.origin), None, "all round on both faces")
 
 
 def _bearing(model: Model, c: Controls, on: str, torque_tube: str, made: Made) -> None:
@@ -161,7 +168,7 @@ def _bearing(model: Model, c: Controls, on: str, torque_tube: str, made: Made) -
         "weld",
         (tube_of(model, run), part.number),
         np.array([a[0], pivot[1], a[2]]),
-        "",
+        None,
         "both faces, along the tube",
         3 * ring,
     )
@@ -169,7 +176,7 @@ def _bearing(model: Model, c: Controls, on: str, torque_tube: str, made: Made) -
         "hinge",
         (part.number, torque_tube),
         np.array([a[0], pivot[1], pivot[2]]),
-        "",
+        None,
         "nylon strip between; a collar each side of one",
     )
 
@@ -202,11 +209,11 @@ def _pedal(model: Model, c: Controls, ball: np.ndarray, hand: Hand, layout: Layo
     cable, spring = (hole(model, c, f"pedal.{w}", hand) for w in ("cable", "spring"))
     arm = _arm(model, c, cable, spring, h.pivot, hand)
     made.parts.extend((hub, upright, foot, arm))
-    made.join("weld", (hub.number, upright.number), foot_at, "", "all round", math.pi * p.tube.outside)
-    made.join("weld", (foot.number, upright.number), top, "", "all round", math.pi * p.tube.outside)
-    made.join("weld", (hub.number, arm.number), h.pivot, "", "all round on both faces", 2 * math.pi * p.hub.outside)
+    made.join("weld", (hub.number, upright.number), foot_at, None, "all round", math.pi * p.tube.outside)
+    made.join("weld", (foot.number, upright.number), top, None, "all round", math.pi * p.tube.outside)
+    made.join("weld", (hub.number, arm.number), h.pivot, None, "all round on both faces", 2 * math.pi * p.hub.outside)
     made.join(
-        "hinge", (number(model, "PEDAL-SHAFT"), hub.number), h.pivot, "", "greased; a collar at each end of each hub"
+        "hinge", (number(model, "PEDAL-SHAFT"), hub.number), h.pivot, None, "greased; a collar at each end of each hub"
     )
     _spring(model, c, spring, hand, arm.number, made)
 
@@ -264,8 +271,8 @@ def _spring(model: Model, c: Controls, spring: Hole, hand: Hand, arm: str, made:
         hand,
     )
     made.parts.append(part)
-    made.join("bolt", (arm, part.number), a, "", "hook in the arm")
-    made.join("weld", (tube_of(model, run), part.number), path[0], "", "hook in an eye welded to the tube")
+    made.join("bolt", (arm, part.number), a, None, "hook in the arm")
+    made.join("weld", (tube_of(model, run), part.number), path[0], None, "hook in an eye welded to the tube")
 
 
 def _shaft_and_rails(model: Model, c: Controls, adjust: float, made: Made) -> None:
@@ -273,7 +280,7 @@ def _shaft_and_rails(model: Model, c: Controls, adjust: float, made: Made) -> No
     p = c.pedals
     pivot = np.array(p.pivot)
     out = abs(pivot[1]) + p.width / 2 + p.rail.thickness / 2 + WASHER
-    half = np.array([0.0, out + p.rail.thickness / 2 + p.shaft.outside / 2, 0.0])
+    half = np.array([0.0, out + p.rail.thickness / 2 + _past(c), 0.0])
     middle = pivot * np.array([1.0, 0.0, 1.0])
     shaft = tube(
         model, "PEDAL-SHAFT", "", "shaft of the pedals", "control", np.array([middle - half, middle + half]), p.shaft
@@ -294,24 +301,60 @@ def _shaft_and_rails(model: Model, c: Controls, adjust: float, made: Made) -> No
             "hinge",
             (rail.number, number(model, "PEDAL-HUB", hand=hand)),
             np.array(pose.origin),
-            "",
+            None,
             "nylon washer between",
         )
         for run, at in met:
-            made.join(
-                "bolt",
-                (tube_of(model, run), rail.number),
-                np.array(pose.place(*at)),
-                "AN3",
-                "to a tab welded on the tube",
-            )
-        made.join(
-            "bolt",
-            (rail.number, shaft.number),
-            np.array(pose.origin),
-            "AN3",
-            "through shaft and collar; shaft does not turn",
-        )
+            _tab(model, c, rail, run, at, hand, made)
+        _collar(model, c, np.array(pose.origin), rail.number, hand, made)
+
+
+def _tab(model: Model, c: Controls, rail: Part, run: Run, at: tuple[float, float], hand: Hand, made: Made) -> None:
+    """A tab welded on a cross tube, outside a rail, which is bolted to it at half its depth."""
+    p, sheet = c.pedals, c.pedals.arm
+    out = (p.rail.thickness + sheet.thickness) / 2 * ACROSS * over(hand)
+    pose = replace(rail.poses[0], origin=as_place(np.array(rail.poses[0].origin) + out))
+    hole_ = (at[0], at[1] + (run.tube.outside + p.depth) / 2)
+    place, section = meets(model, run, pose, at)
+    shape = disc(hole_, EDGE * bolt(STAND)).union(disc(place, run.tube.outside / 2)).convex_hull.difference(section)
+    on = "-".join((run.nodes[0], run.nodes[-1]))
+    piece = max(getattr(shape, "geoms", [shape]), key=lambda g: float(g.area))
+    tab = plate(
+        model,
+        "PEDAL-TAB",
+        on,
+        "tab that holds a rail of the pedals",
+        "control bracket",
+        piece,
+        pose,
+        sheet,
+        hand,
+        [(hole_, STAND)],
+    )
+    made.parts.append(tab)
+    made.join("weld", (tube_of(model, run), tab.number), np.array(pose.place(*place)), None, "both faces")
+    under = [("rail", p.rail.thickness), ("tab", sheet.thickness)]
+    held = bolt_for(STAND, under, heading(ACROSS), limit="clamps the rail on its tab")
+    made.join("bolt", (tab.number, rail.number), np.array(pose.place(*hole_)), held)
+
+
+def _collar(model: Model, c: Controls, rail: np.ndarray, number_: str, hand: Hand, made: Made) -> None:
+    """A collar of the hub's tube on the shaft's end, outside a rail, and the bolt across both."""
+    p = c.pedals
+    start = rail + p.rail.thickness / 2 * ACROSS * over(hand)
+    end = start + _past(c) * ACROSS * over(hand)
+    collar = tube(
+        model, "PEDAL-COLLAR", "", "collar on the pedals' shaft", "control", np.array([start, end]), p.hub, hand
+    )
+    made.parts.append(collar)
+    made.join("hinge", (number_, number(model, "PEDAL-SHAFT")), rail, None, "in the rail's hole, free to turn")
+    across = collar_bolt(p.hub.outside)
+    made.join("bolt", (number(model, "PEDAL-SHAFT"), collar.number), (start + end) / 2, across)
+
+
+def _past(c: Controls) -> float:
+    """How far the shaft stands out of a rail: a collar with a bolt's edge distance either side, m."""
+    return 2 * EDGE * bolt(STAND)
 
 
 def _rail(

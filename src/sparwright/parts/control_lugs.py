@@ -10,6 +10,7 @@ from shapely.ops import unary_union
 from sparwright.family.controls import Controls, Lug
 from sparwright.family.model import Model
 from sparwright.parts.control_bodies import EDGE, bolt, disc, flat, footing, in_plane, plate
+from sparwright.parts.control_bolts import standing_bolt, web_at
 from sparwright.parts.control_links import Made
 from sparwright.parts.control_runs import HANDS, over
 
@@ -27,4 +28,8 @@ def lug_parts(model: Model, c: Controls, lug: Lug, made: Made) -> None:
         )
         made.parts.append(replace(part, passes=tuple(f"{model.name}-{p}" for p in lug.passes)))
         place = np.array(pose.place(*foot))
-        made.join("bolt", (stand.number, part.number), place, "AN3", "two, plate and block on the rib's other face")
+        _, way, through = web_at(model, stand, in_plane(np.array([1.0, 0.0, 0.0]), place))
+        held = standing_bolt(
+            lug.sheet.thickness, ("rib", through), way, "wide washers on wood; the plate behind takes the clamping"
+        )
+        made.join("bolt", (stand.number, part.number), place, held, "two, a plate on the rib's other face", fasteners=2)

@@ -20,13 +20,17 @@ from sparwright.base.problem import DesignProblem
 from sparwright.family.controls import DIRECTIONS, Controls, Crank
 from sparwright.family.model import Model
 from sparwright.parts.control_bodies import disc, flat, number, plate, tube
-from sparwright.parts.control_links import Made, crank_shape
+from sparwright.parts.control_bolts import STAND, between_plates, standing_bolt
+from sparwright.parts.control_brackets import crank_shape
+from sparwright.parts.control_links import Made
 from sparwright.parts.control_runs import Layout, hands, keyed, over, surface
 from sparwright.parts.linkage import Locks, Run, run_of, stand
 from sparwright.parts.part import Hand
 from sparwright.parts.tail_fittings import horn_holes, horn_outline, horn_pose
 from sparwright.shape.solid import Pose, as_place
 
+PINNED = "clamps the pin endwise between the plates"
+CLIPS = "clamps the plate on its clips"
 OUT = 0.55  # of an arm's length from the pivot to a pin
 FREE = 2e-3  # m between the rudder's horn and the plate of its stops, and of pins over the horn
 
@@ -109,14 +113,9 @@ def _pin(model: Model, c: Controls, crank: Crank, hand: Hand, word: str, at: np.
         hand,
     )
     made.parts.append(pin)
-    for which in ("FIRST", "SECOND"):
-        made.join(
-            "bolt",
-            (number(model, f"BRACKET-{which}", crank.name, hand), pin.number),
-            at,
-            "AN3",
-            "through both plates; shimmed to the travel when rigged",
-        )
+    plates = [number(model, f"BRACKET-{which}", crank.name, hand) for which in ("FIRST", "SECOND")]
+    bolt = between_plates(STAND, crank.bracket.thickness, ("stop pin", crank.width), normal, PINNED, turns=False)
+    made.through("bolt", plates, pin.number, at, bolt, "shimmed to the travel when rigged")
 
 
 def rudder_stops(model: Model, c: Controls, made: Made) -> None:
@@ -155,7 +154,12 @@ def rudder_stops(model: Model, c: Controls, made: Made) -> None:
     )
     made.parts.append(part)
     made.join(
-        "bolt", (s.number("fixed", "SPAR"), part.number), origin, "AN3", "by a clip each side, riveted to the spar"
+        "bolt",
+        (s.number("fixed", "SPAR"), part.number),
+        origin,
+        standing_bolt(c.stops.rudder.thickness, ("clip", c.stops.rudder.thickness), up, CLIPS),
+        "by a clip of the same sheet each side, riveted to the spar",
+        fasteners=2,
     )
     for word, at in pins.items():
         base = np.array(pose.place(*at))
@@ -174,7 +178,7 @@ def rudder_stops(model: Model, c: Controls, made: Made) -> None:
             "weld",
             (part.number, pin.number),
             base,
-            "",
+            None,
             "all round; filed to the travel when rigged",
             math.pi * c.stops.pin.outside,
         )

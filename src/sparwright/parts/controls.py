@@ -6,15 +6,10 @@ from collections.abc import Sequence
 
 from sparwright.family.controls import ControlCable, Controls
 from sparwright.family.model import Model
+from sparwright.parts.control_bolts import with_bolts
+from sparwright.parts.control_brackets import crank_parts, fairlead_parts, pulley_parts
 from sparwright.parts.control_hand import hand_parts
-from sparwright.parts.control_links import (
-    Made,
-    cable_parts,
-    crank_parts,
-    fairlead_parts,
-    pulley_parts,
-    rod_parts,
-)
+from sparwright.parts.control_links import Made, cable_parts, rod_parts
 from sparwright.parts.control_lugs import lug_parts
 from sparwright.parts.control_runs import layout
 from sparwright.parts.control_stops import crank_stops, rudder_stops
@@ -50,4 +45,5 @@ def _fill(model: Model, c: Controls, made: Made) -> Made:
         pulley_parts(model, c, runs, pulley, made)
     for fairlead in c.fairleads:
         fairlead_parts(model, runs, fairlead, made)
-    return made
+    bought, joints = with_bolts(model, made.joints)
+    return Made([*made.parts, *bought], joints, made.standing)

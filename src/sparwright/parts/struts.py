@@ -22,7 +22,7 @@ from sparwright.data.hardware import WireEnd
 from sparwright.data.loader import fasteners, material
 from sparwright.family.fittings import StrutPiece
 from sparwright.family.model import Model, RoundTube, Strut, StrutEnd, Wire
-from sparwright.parts.bolts import bolt_for, bolt_mass
+from sparwright.parts.bolts import bolt_for, bolt_mass, heading
 from sparwright.parts.ends import CLEAR, Held, Lugs, pin_diameter, spots
 from sparwright.parts.frame import tube_number, tube_section, tube_stock
 from sparwright.parts.lugs import hole, hull, mirrored_places
@@ -41,7 +41,6 @@ from sparwright.shape.tube import Fitted, Tube, fitted_tube
 # ninth, 7 x 19 of a fifteenth; computed
 CABLE_STEEL = "4130N"  # its density stands for that of cable
 FILL = {"1x19": 19 / 5**2, "7x7": 49 / 9**2, "7x19": 133 / 15**2}
-HEADS = ("forward", "outboard", "up")  # where a head points, by the axis its bolt lies nearest to
 
 
 @dataclass(frozen=True)
@@ -193,11 +192,6 @@ def _pin_bolt(p: Pinned) -> Bolt:
         under = [("cheek", piece.cheek), ("lug and washers", piece.jaw), ("cheek", piece.cheek)]
         limit = "must not draw the cheeks together"
     return bolt_for(p.held.pin, under, heading(p.lugs.normal), turns=True, limit=limit)
-
-
-def heading(way: np.ndarray) -> str:
-    """Where a bolt's head points: forward, outboard or up, whichever is nearest to its line."""
-    return HEADS[int(np.argmax(np.abs(way)))]
 
 
 # ------------------------------------------------------------------ wires
