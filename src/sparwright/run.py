@@ -49,6 +49,7 @@ from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
 from sparwright.systems.all_told import systems_told
+from sparwright.systems.exhaust import exhaust_checks
 from sparwright.systems.fuel_checks import fuel_told
 
 PROGRAM = f"Sparwright {__version__}"
@@ -98,7 +99,7 @@ def run(
     assembly = lay_out(chosen)
     told(0.1, "parts against each other")
     fits = (*part_checks(assembly, measure(assembly)), *travel_checks(chosen, assembly)) if measured else ()
-    fits = (*fits, tried_check(chosen, assembly))
+    fits = (*fits, tried_check(chosen, assembly), *exhaust_checks(chosen, assembly))
     told(0.35, "controls")
     moved = controls_told(chosen, assembly, measured)
     told(0.4, "weights")

@@ -28,7 +28,8 @@ class Engine:
     strokes: int = words("two or four")
     cylinders: int = words("number of cylinders")
     mass: float = number(
-        "kg", "installed mass without propeller, with exhaust, carburettor, gearbox; with its mount where none is drawn"
+        "kg",
+        "installed mass without propeller, with carburettor and gearbox; with mount and exhaust where none is drawn",
     )
     mass_band: float = number("1", "give or take, fraction")
     place: Place = number("m", "centre of mass")

@@ -15,6 +15,7 @@ from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import controls as controls_page
 from sparwright.family import electrics as electrics_page
+from sparwright.family import exhaust as exhaust_page
 from sparwright.family import fitted as fitted_page
 from sparwright.family import fittings as fittings_page
 from sparwright.family import fuel as fuel_page
@@ -359,6 +360,7 @@ class Model:
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
+    exhaust: exhaust_page.Exhaust | None = words("the exhaust; the engine's mass is then without it", None)
     paint: aileron_page.Paint | None = words("paint on the hinged surfaces, for their balance", None)
     test_pieces: trial_page.TestPieces | None = words("pieces that are made to be broken", None)
     rigging: rigging_page.Rigging | None = words("how true it is rigged, and the points it is levelled by", None)
@@ -401,6 +403,7 @@ def records() -> tuple[type, ...]:
     return (
         *own,
         *fitted_page.RECORDS,
+        *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
         *ground_page.RECORDS,

@@ -13,6 +13,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import controls as c
 from sparwright.family import electrics as el
+from sparwright.family import exhaust as x
 from sparwright.family import fitted as b
 from sparwright.family import fittings as e
 from sparwright.family import fuel as f
@@ -83,6 +84,9 @@ TABLES = (
     ("[undercarriage.guide]", b.AxleGuide, ""),
     ("[undercarriage.rubber]", b.Rubber, ""),
     ("[undercarriage.tail]", b.Leaf, ""),
+    ("[exhaust]", x.Exhaust, "left out: in the engine's mass, without a body"),
+    ("[exhaust.pipes.NAME]", x.ExhaustPipe, ""),
+    ("[exhaust.silencers.NAME]", x.Silencer, ""),
     ("[ground]", g.Ground, ""),
     ("[ground.springing.NAME]", g.Springing, ""),
     ("[rigging]", r.Rigging, "what is left out is unknown"),

@@ -16,6 +16,7 @@ from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
 from sparwright.family.electrics import Circuit
+from sparwright.family.exhaust import ExhaustPipe, Silencer
 from sparwright.family.fitted import FlatSheet, Lump, MountFoot, SheetHole
 from sparwright.family.fittings import Fitting, Root, StrutPiece
 from sparwright.family.fuel import FuelLine
@@ -92,7 +93,7 @@ class Head:
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "mount", "undercarriage",
-    "allowances", "fuel", "paint", "ground", "rigging", "test_pieces", "seat",
+    "allowances", "fuel", "exhaust", "paint", "ground", "rigging", "test_pieces", "seat",
     "controls", "electrics", "pitot",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
@@ -253,6 +254,8 @@ NAMED = frozenset(
         Root,
         Circuit,
         AirLine,
+        ExhaustPipe,
+        Silencer,
     )
 )
 

@@ -18,6 +18,7 @@ from sparwright.family.aileron_sense import check_aileron_frame
 from sparwright.family.controls_sense import check_controls
 from sparwright.family.electrics_sense import check_electrics
 from sparwright.family.entry import Entry, Faults, hint
+from sparwright.family.exhaust_sense import check_exhaust
 from sparwright.family.fitted_sense import check_fitted
 from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.frame import check_frame, node_names
@@ -72,6 +73,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_fittings(values, whole, faults)
     check_fitted(values, whole, faults)
     check_electrics(values, whole, faults)
+    check_exhaust(values, whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
 

@@ -17,6 +17,7 @@ from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
 from sparwright.parts.controls import controls_made
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
+from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
 from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts
@@ -63,6 +64,8 @@ def lay_out(model: Model) -> Assembly:
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
     parts += (*fuel_parts(model), *tail_parts(model))
+    parts += exhaust_parts(model)
+    joints += exhaust_joints(model)
     parts += (*electrics_parts(model), *pitot_parts(model, parts))
     joints += (*electrics_joints(model, tubes), *pitot_joints(model, parts))
     joints += (*strut_joints(model), *spar_fitting_joints(model), *node_lug_joints(model), *root_joints(model))
