@@ -15,7 +15,7 @@ from sparwright.family.reader import read
 from sparwright.parts.electrics import electrics_joints, electrics_parts
 from sparwright.parts.frame import frame_tubes
 from sparwright.parts.pitot import pitot_parts
-from sparwright.parts.soft import holders
+from sparwright.parts.soft import holders, laid_run
 from sparwright.plans.placards import BLANK, placards
 from sparwright.systems.cooling import outside
 from sparwright.systems.electrics import load_sum, load_sums, wire_length
@@ -218,3 +218,10 @@ def test_bad_input_is_told_by_key(old: str, new: str, sentence: str) -> None:
     with pytest.raises(FileProblems) as told:
         read(text.replace(old, new, 1).encode(), DEMO_FILE)
     assert sentence in str(told.value)
+
+
+def test_a_run_has_its_middle_half_way_along() -> None:
+    """A leg of 3 and one of 1: the centre of a wire of even weight lies at (3 1.5 + 1 3)/4, (3 0 + 1 0.5)/4."""
+    run, middle = laid_run([(0.0, 0.0, 0.0), (3.0, 0.0, 0.0), (3.0, 1.0, 0.0)], 0.002)
+    assert run.length == 4.0 and run.outside == 0.002
+    assert_allclose(middle, (1.875, 0.125, 0.0))

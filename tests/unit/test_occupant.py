@@ -13,6 +13,7 @@ from families import DEMO_FILE, told
 from numpy.testing import assert_allclose
 
 from sparwright.base.check import Check, Result
+from sparwright.base.source import Band
 from sparwright.data.occupant import bodies, rule, rules
 from sparwright.family.model import Family, Model
 from sparwright.family.occupant import Coaming, Seat
@@ -21,7 +22,7 @@ from sparwright.occupant import cockpit
 from sparwright.occupant.fit import LARGEST, Fit, fits, settle, worst
 from sparwright.occupant.person import links
 from sparwright.occupant.sit import Cushions, leg, sit
-from sparwright.occupant.told import MEASURES, NO_SEAT, OccupantTold, occupant_told
+from sparwright.occupant.told import MEASURES, NO_SEAT, OccupantTold, _seen, occupant_told
 from sparwright.run import RunResult
 
 DEMO = DEMO_FILE.read_text("utf-8")
@@ -291,6 +292,15 @@ def test_on_three_wheels_the_ground_ahead_is_hidden(ran: Callable[[str], RunResu
     level = by_id(told_of(ran, ran("W1").flight.flown.model))["occupant.view.female_5"]
     assert_allclose(r.value, level.value - attitude, rtol=1e-12)
     assert r.value < 0 and "not seen at all" in r.caveat
+
+
+def test_where_the_ground_is_first_seen_by_hand(w1: Model) -> None:
+    """Eye over the wheels' lowest point, as the aeroplane stands, over the tangent of the line of sight."""
+    f, up, down = fits(w1)["female_5"], math.radians(4.0), math.radians(8.0)
+    x, z = f.sitting.eye
+    low = min(w.place[2] * math.cos(up) - w.place[0] * math.sin(up) - w.diameter / 2 for w in w1.wheels)
+    far = (z * math.cos(up) - x * math.sin(up) - low) / math.tan(down)
+    assert f"about {far:.0f} m" in _seen(w1, f, Band.exact(down), Band.exact(up)) and 5 < far < 50
 
 
 def test_a_higher_seat_sees_the_ground_ahead(ran: Callable[[str], RunResult], w1: Model) -> None:
