@@ -163,6 +163,26 @@ CASES = [
         "controls.pulleys.low.axis",
         "three bare numbers",
     ),
+    (
+        "a stop of the stick on a tube that carries no bearing",
+        spoiled(
+            "stops = {",
+            'stops = { side = { on = "E1R-E1L", sheet = { material = "4130N", thickness = "2 mm" }, arm = "2 in" },',
+        ),
+        'side = { on = "E1R-E1L"',
+        "controls.stops.side.on",
+        "names a bearing of the torque tube",
+    ),
+    (
+        "a stop of the stick within the torque tube",
+        spoiled(
+            "stops = {",
+            'stops = { side = { on = "D2R-D2L", sheet = { material = "4130N", thickness = "2 mm" }, arm = "1 in" },',
+        ),
+        'arm = "1 in"',
+        "controls.stops.side.arm",
+        "no room between torque tube and pins",
+    ),
 ]
 
 

@@ -11,6 +11,7 @@ from sparwright.base.source import UNKNOWN
 from sparwright.controls.checks import control_checks
 from sparwright.controls.clearance import clearance_checks
 from sparwright.controls.motion import Motion, motions
+from sparwright.controls.stopped import differential, stop_checks, stopped
 from sparwright.controls.told import control_results
 from sparwright.family.controls import Controls
 from sparwright.family.model import Model
@@ -50,9 +51,17 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
         return ControlsTold((), (none,))
     runs, found = moving(model, model.controls)
     near = clearance_checks(model, model.controls, found, assembly) if measured else ()
+    ended = [(m, stopped(model, m, assembly)) for m in found]
     return ControlsTold(
-        tuple(control_results(model, model.controls, runs, found)),
-        (*control_checks(model, model.controls, found), *near),
+        (
+            *control_results(model, model.controls, runs, found),
+            *(differential(m, at) for m, at in ended if m.force == "aileron"),
+        ),
+        (
+            *control_checks(model, model.controls, found),
+            *(c for m, at in ended for c in stop_checks(model, m, at)),
+            *near,
+        ),
     )
 
 

@@ -182,7 +182,7 @@ def _on_lever(model: Model, key: str) -> tuple[str, ...]:
     if name == "stick":
         return named(model, "STICK"), named(model, "STICK-LUG")
     if name == "torque_tube":
-        return tuple(named(model, k) for k in ("TORQUE-TUBE", "TORQUE-ARM"))
+        return tuple(named(model, k) for k in ("TORQUE-TUBE", "TORQUE-ARM", "TORQUE-STOP"))
     if name == "pedal":
         return tuple(named(model, k, hand=hand) for k in PEDAL)
     if name.startswith("aileron."):

@@ -20,6 +20,8 @@ Place = tuple[float, float, float]
 Axis = Literal["across", "along", "up"]
 DIRECTIONS: Mapping[str, Place] = {"along": (1.0, 0.0, 0.0), "across": (0.0, 1.0, 0.0), "up": (0.0, 0.0, 1.0)}
 
+OUT = 0.55  # of the length of an arm that meets a stop pin, from its pivot to the pin
+
 
 @dataclass(frozen=True, kw_only=True)
 class Stick:
@@ -194,12 +196,22 @@ class CableEnd:
 
 
 @dataclass(frozen=True, kw_only=True)
+class SideStop:
+    """What ends the stick's way to the sides: a lug on the torque tube between two pins on one of its bearings."""
+
+    on: str = words("bearing that carries the pins, by its frame tube: D2R-D2L")
+    sheet: Sheet = words("sheet of the lug, which stands up from the torque tube ahead of the bearing")
+    arm: float = number("m", "from the torque tube's axis to the lug's end")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Stops:
-    """What ends the travel at the surface: pins that the horn or bell-crank next to it meets."""
+    """What ends the travel: pins that the horn or bell-crank by the surface meets, and one lug for the ailerons."""
 
     elevator: str = words("bell-crank and hole, as rear.up: the arm that meets the elevator's stop pins")
     pin: RoundTube = words("tube of the pins")
     rudder: Sheet = words("sheet of the plate on the fin's spar that carries the rudder's pins")
+    side: SideStop | None = words("what ends the stick's way to the sides, and so the ailerons' travel", None)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -225,5 +237,5 @@ class Controls:
 NAMED = (Crank, Lug, Rod, ControlCable, Pulley, Fairlead)
 RECORDS = (
     Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Lug, Rod, ControlCable, Pulley, Fairlead, RodEnd,
-    CableEnd, Stops, Controls,
+    CableEnd, SideStop, Stops, Controls,
 )  # fmt: skip

@@ -7,7 +7,7 @@ from typing import Any
 
 from sparwright.base.quantity import inches
 from sparwright.data.loader import fasteners
-from sparwright.family.controls import ControlCable, Controls, Fairlead, Pulley, Rod
+from sparwright.family.controls import OUT, ControlCable, Controls, Fairlead, Pulley, Rod
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.model import Fuselage
 from sparwright.family.stock import RoundTube
@@ -182,6 +182,7 @@ def _sizes(c: Controls, table: Entry, faults: Faults) -> None:
             f"{len(c.torque_tube.on)}",
             'on = ["C2R-C2L", "D2R-D2L"]',
         )
+    _side_stop(c, table, faults)
     if len(c.pedals.on) != 2:
         faults.add(
             table["pedals"]["on"],
@@ -189,6 +190,20 @@ def _sizes(c: Controls, table: Entry, faults: Faults) -> None:
             f"{len(c.pedals.on)}",
             'on = ["B2R-B2L", "C2R-C2L"]',
         )
+
+
+def _side_stop(c: Controls, table: Entry, faults: Faults) -> None:
+    """The pins stand on a bearing of the torque tube, and clear of the tube."""
+    if c.stops.side is None:
+        return
+    spot = table["stops"]["side"]
+    if c.stops.side.on not in c.torque_tube.on:
+        names = f"names a bearing of the torque tube{hint(c.stops.side.on, list(c.torque_tube.on))}"
+        faults.wrong(spot["on"], names, f'on = "{c.torque_tube.on[0]}"' if c.torque_tube.on else "")
+    least = (c.torque_tube.tube.outside + c.stops.pin.outside) / 2 / OUT
+    if c.stops.side.arm <= least:
+        wanted = f"leaves no room between torque tube and pins; more than {inches(least)} does"
+        faults.wrong(spot["arm"], wanted)
 
 
 def _tubes(fuselage: Fuselage, wings: list[str], table: Entry, faults: Faults) -> None:

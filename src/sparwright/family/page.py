@@ -118,6 +118,7 @@ TABLES = (
     ("[controls.rod_end]", c.RodEnd, ""),
     ("[controls.cable_end]", c.CableEnd, ""),
     ("[controls.stops]", c.Stops, ""),
+    ("[controls.stops.side]", c.SideStop, ""),
     ("[electrics]", el.Electrics, "left out: nothing is said of the electrics"),
     ("[electrics.battery]", el.Battery, ""),
     ("[electrics.generator]", el.Generator, ""),

@@ -158,7 +158,7 @@ BOUNDS: dict[str, Bounds] = {
         ("cushion", "behind", "StickGrip.forward", "StickGrip.aft", "travel", "adjust", "give", "door"), NOT_NEGATIVE),
     **dict.fromkeys(("Throttle.shut", "Harness.lap"), Bounds()),
     **dict.fromkeys(("eye", "turns", "side", "guard", "shaft", "stretch", "turnbuckle", "CableEnd.outside"), POSITIVE),
-    **dict.fromkeys(("ReturnSpring.force", "ControlCable.turnbuckle"), POSITIVE),
+    **dict.fromkeys(("ReturnSpring.force", "ControlCable.turnbuckle", "SideStop.arm"), POSITIVE),
     **dict.fromkeys(
         ("Stick.arm", "Lug.hole", "Lug.foot", "Pulley.axis", "TorqueTube.holes", "RudderPedals.cable",
          "RudderPedals.spring"), Bounds()),

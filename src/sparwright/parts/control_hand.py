@@ -8,12 +8,14 @@ have a hole for each setting.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 from shapely import LineString, Polygon, box
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
@@ -45,15 +47,19 @@ from sparwright.shape.solid import Pose, as_place
 ACROSS, AFT = np.array([0.0, 1.0, 0.0]), np.array([1.0, 0.0, 0.0])
 APART = 3 * 0.0254  # m between the holes of two settings of the pedals (common practice, no source)
 WASHER = 0.3e-3  # m between hub and rail, a nylon washer
+Pins = Mapping[str, Sequence[tuple[float, float]]]
 GRIP = 0.06  # m of the stick above the middle of the grip (common practice, no source)
 
 
-def hand_parts(model: Model, c: Controls, layout: Layout, made: Made) -> None:
-    """Stick, torque tube, pedals, springs. DesignProblem for a file without the grip or the pedals' places."""
+def hand_parts(model: Model, c: Controls, layout: Layout, made: Made, pins: Pins) -> None:
+    """Stick, torque tube, pedals, springs; pins: places of stop pins in the bearings that carry them, by their tube.
+
+    DesignProblem for a file without the grip or the pedals' places.
+    """
     if model.seat is None or model.seat.stick is None or model.seat.pedals is None:
         raise DesignProblem(f"{model.name}: [controls] wants the places of [seat.stick] and [seat.pedals]")
     _stick(model, c, np.array(model.seat.stick.place), made)
-    _torque_tube(model, c, made)
+    _torque_tube(model, c, made, pins)
     for hand in HANDS:
         _pedal(model, c, np.array(model.seat.pedals.place) * over(hand), hand, layout, made)
     _shaft_and_rails(model, c, model.seat.pedals.adjust, made)
@@ -96,7 +102,7 @@ def _stick(model: Model, c: Controls, grip: np.ndarray, made: Made) -> None:
     made.join("weld", (stick.number, lug.number), np.array(c.stick.arm), None, "both faces")
 
 
-def _torque_tube(model: Model, c: Controls, made: Made) -> None:
+def _torque_tube(model: Model, c: Controls, made: Made, pins: Pins) -> None:
     t, pivot = c.torque_tube, np.array(c.stick.pivot)
     ends = np.array([[t.front, pivot[1], pivot[2]], [t.aft, pivot[1], pivot[2]]])
     if not pivot[0] + c.stick.tube.outside / 2 < t.front < t.aft:
@@ -121,7 +127,7 @@ def _torque_tube(model: Model, c: Controls, made: Made) -> None:
     axle = between_plates("AN4", t.fork.thickness, room, ACROSS, limit)
     made.through("bolt", plates, number(model, "STICK"), pivot, axle, COTTER)
     for on in t.on:
-        _bearing(model, c, on, part.number, made)
+        _bearing(model, c, on, part.number, made, pins.get(on, ()))
     if t.arm is not None and t.holes:
         _torque_arm(model, c, part.number, made)
 
@@ -145,8 +151,10 @@ def _torque_arm(model: Model, c: Controls, torque_tube: str, made: Made) -> None
     made.join("weld", (torque_tube, arm.number), np.array(pose.origin), None, "all round on both faces")
 
 
-def _bearing(model: Model, c: Controls, on: str, torque_tube: str, made: Made) -> None:
-    """A plate that stands on a cross tube, with the torque tube in it."""
+def _bearing(
+    model: Model, c: Controls, on: str, torque_tube: str, made: Made, pins: Sequence[tuple[float, float]]
+) -> None:
+    """A plate that stands on a cross tube, with the torque tube in it; pins: what else it holds, in its axes, m."""
     t, pivot = c.torque_tube, np.array(c.stick.pivot)
     run = frame_tube(model, on)
     known = nodes(model.fuselage)
@@ -161,6 +169,8 @@ def _bearing(model: Model, c: Controls, on: str, torque_tube: str, made: Made) -
         raise DesignProblem(f"{model.name}: the torque tube lies in the tube {on}; it must pass over it")
     ring = t.tube.outside / 2 + 0.6 * t.tube.outside / 2
     shape = disc((0.0, 0.0), ring).union(box(-1.5 * ring, under, 1.5 * ring, under + 1e-3)).convex_hull
+    reach = EDGE * c.stops.pin.outside / 2
+    shape = unary_union([shape, *(shape.union(disc(p, reach)).convex_hull for p in pins)])
     shape = shape.intersection(box(-1.0, under, 1.0, 1.0)).difference(disc((0.0, 0.0), t.tube.outside / 2))
     part = plate(model, "BEARING", on, "bearing of the torque tube", "control bracket", shape, pose, t.bearing)
     made.parts.append(part)

@@ -2,13 +2,16 @@
 
 A pin stands where the edge of the turned plate is one radius from the pin's middle, at half the length of an arm or
 more from the pivot: on the outline's parallel, cut by a circle. The elevator's pins stand between the plates of its
-bell-crank's bracket, the rudder's on a plate on the fin's spar. Source: geometry, worked out here.
+bell-crank's bracket, the rudder's on a plate on the fin's spar. The ailerons' stand on a bearing of the torque tube,
+one on either side of a lug that is welded to it: right and left are mirrors, so they stand where the first surface is
+at the end of its travel, and where the others are then is told. Source: geometry, worked out here.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from shapely import Point, Polygon
@@ -17,21 +20,24 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from sparwright.base.problem import DesignProblem
-from sparwright.family.controls import DIRECTIONS, Controls, Crank
+from sparwright.base.record import number as figure
+from sparwright.family.controls import DIRECTIONS, OUT, Controls, Crank, SideStop
 from sparwright.family.model import Model
-from sparwright.parts.control_bodies import disc, flat, number, plate, tube
+from sparwright.parts.control_bodies import EDGE, disc, flat, frame_tube, number, plate, round_holes, tube
 from sparwright.parts.control_bolts import STAND, between_plates, standing_bolt
 from sparwright.parts.control_brackets import crank_shape
 from sparwright.parts.control_links import Made
-from sparwright.parts.control_runs import Layout, hands, keyed, over, surface
+from sparwright.parts.control_runs import Layout, aileron_key, hands, keyed, over, surface
 from sparwright.parts.linkage import Locks, Run, run_of, stand
 from sparwright.parts.part import Hand
 from sparwright.parts.tail_fittings import horn_holes, horn_outline, horn_pose
+from sparwright.shape.frame import nodes
 from sparwright.shape.solid import Pose, as_place
 
 PINNED = "clamps the pin endwise between the plates"
 CLIPS = "clamps the plate on its clips"
-OUT = 0.55  # of an arm's length from the pivot to a pin
+AFT = np.array([1.0, 0.0, 0.0])
+FILED = "all round; filed to the travel when rigged"
 FREE = 2e-3  # m between the rudder's horn and the plate of its stops, and of pins over the horn
 
 
@@ -179,9 +185,102 @@ def rudder_stops(model: Model, c: Controls, made: Made) -> None:
             (part.number, pin.number),
             base,
             None,
-            "all round; filed to the travel when rigged",
+            FILED,
             math.pi * c.stops.pin.outside,
         )
+
+
+@dataclass(frozen=True)
+class Stopping:
+    """What stops a surface: a plate of one of its levers, and a pin at either end."""
+
+    lever: str
+    plate: str  # part number
+    pins: Mapping[str, str]  # part numbers by the end of the travel: "up", "down"; "left", "right"
+
+
+def stopping(model: Model, c: Controls, name: str) -> Stopping:
+    """What stops a surface by its name: elevator, rudder, or WING_aileron (the right one)."""
+    if name == "rudder":
+        pins = {w: number(model, f"STOP-{w.upper()}", "rudder") for w in ("left", "right")}
+        return Stopping("rudder", f"{model.name}-rudder-HORN", pins)
+    if name == "elevator":
+        crank = next(k for k in c.cranks if k.name == c.stops.elevator.partition(".")[0])
+        hand = hands(crank.pair)[0]
+        pins = {w: number(model, f"STOP-{w.upper()}", crank.name, hand) for w in ("up", "down")}
+        return Stopping(keyed(crank.name, hand), number(model, "CRANK", crank.name, hand), pins)
+    pins = {w: number(model, f"STOP-{to}", "stick") for w, to in (("up", "RIGHT"), ("down", "LEFT"))}
+    return Stopping("torque_tube", number(model, "TORQUE-STOP"), pins)
+
+
+# ------------------------------------------------------------------ the stick to the sides
+
+
+@dataclass(frozen=True)
+class SideStops:
+    """The lug on the torque tube and the pins it meets."""
+
+    stop: SideStop
+    pose: Pose
+    lug: BaseGeometry
+    pins: Mapping[str, tuple[float, float]]  # "RIGHT": its middle in the axes of the pose, m
+    angle: float = figure("rad", "of the torque tube at either pin")
+
+
+def side_angle(model: Model, layout: Layout) -> tuple[float, str]:
+    """(angle of the torque tube, rad, at which the first aileron is at the end of its travel, and which).
+
+    (NaN, "") where the torque tube drives none. DesignProblem for one that does not get there.
+    """
+    found = []
+    for wing in (w for w in model.wings if w.aileron):
+        assert wing.aileron is not None
+        key = aileron_key(wing.name, "R")
+        run = _run(model, layout, key)
+        if "torque_tube" in run.levers:
+            for word, travel in (("up", wing.aileron.up), ("down", -wing.aileron.down)):
+                at = abs(_at_end(model, run, key, travel, "torque_tube"))
+                found.append((at, f"{wing.name}_aileron {word}"))
+    return min(found, default=(math.nan, ""))
+
+
+def side_stops(model: Model, c: Controls, layout: Layout) -> SideStops | None:
+    """The stops of the stick's way to the sides; None where the file has none or no aileron is driven."""
+    side, t = c.stops.side, c.torque_tube
+    if side is None or not t.holes:
+        return None
+    angle, _ = side_angle(model, layout)
+    run = frame_tube(model, side.on)
+    x = nodes(model.fuselage)[run.nodes[0]][0]
+    ahead = t.bearing.thickness / 2 + FREE + side.sheet.thickness / 2
+    pose = Pose((x - ahead, c.stick.pivot[1], c.stick.pivot[2]), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+    wide = EDGE * c.stops.pin.outside / 2
+    shape = round_holes([((0.0, 0.0), 0.75 * t.tube.outside), ((0.0, side.arm - wide), wide)])
+    shape = shape.difference(disc((0.0, 0.0), t.tube.outside / 2))
+    sense, r = _sense(layout.levers["torque_tube"].axis, pose), c.stops.pin.outside / 2
+    ways = (("RIGHT", sense * angle), ("LEFT", -sense * angle))
+    pins = {word: stop_pin(shape, (0.0, side.arm), turn, r) for word, turn in ways}
+    return SideStops(side, pose, shape, pins, angle)
+
+
+def side_stop_parts(model: Model, c: Controls, stops: SideStops, made: Made) -> None:
+    """The lug, welded to the torque tube, and its pins, welded to the bearing."""
+    lug = plate(
+        model, "TORQUE-STOP", "", "lug between the stops of the stick", "control", stops.lug, stops.pose,
+        stops.stop.sheet,
+    )  # fmt: skip
+    made.parts.append(lug)
+    origin = np.array(stops.pose.origin)
+    made.join("weld", (number(model, "TORQUE-TUBE"), lug.number), origin, None, "all round on both faces")
+    half = stops.stop.sheet.thickness / 2
+    for word, at in stops.pins.items():
+        base = np.array(stops.pose.place(*at))
+        ends = np.array([base - (half + FREE) * AFT, base + (half + FREE) * AFT])
+        name = f"stick's stop pin, {word.lower()}"
+        pin = tube(model, f"STOP-{word}", "stick", name, "stop", ends, c.stops.pin)
+        made.parts.append(pin)
+        bearing = number(model, "BEARING", stops.stop.on)
+        made.join("weld", (bearing, pin.number), ends[1], None, FILED, math.pi * c.stops.pin.outside)
 
 
 def _box_behind(back: tuple[float, float]) -> Polygon:

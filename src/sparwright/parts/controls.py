@@ -12,7 +12,7 @@ from sparwright.parts.control_hand import hand_parts
 from sparwright.parts.control_links import Made, cable_parts, rod_parts
 from sparwright.parts.control_lugs import lug_parts
 from sparwright.parts.control_runs import layout
-from sparwright.parts.control_stops import crank_stops, rudder_stops
+from sparwright.parts.control_stops import crank_stops, rudder_stops, side_stop_parts, side_stops
 from sparwright.parts.part import Part
 
 
@@ -32,7 +32,10 @@ def controls_made(model: Model, standing: Sequence[Part]) -> Made:
 
 def _fill(model: Model, c: Controls, made: Made) -> Made:
     runs = layout(model, c)
-    hand_parts(model, c, runs, made)
+    side = side_stops(model, c, runs)
+    hand_parts(model, c, runs, made, {side.stop.on: tuple(side.pins.values())} if side else {})
+    if side:
+        side_stop_parts(model, c, side, made)
     pins = crank_stops(model, c, runs, made)
     rudder_stops(model, c, made)
     for crank in c.cranks:
