@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import controls as controls_page
+from sparwright.family import drag_bracing as drag_page
 from sparwright.family import electrics as electrics_page
 from sparwright.family import exhaust as exhaust_page
 from sparwright.family import fitted as fitted_page
@@ -165,6 +166,7 @@ class Wing:
     one_piece: bool = words("spars and edge bars run on through panels, which must be in line", False)
     splice: Splice | None = words("what joins box spars where panels meet; left out: not drawn", None)
     aileron: Aileron | None = words("aileron, on both sides", None)
+    drag_bracing: drag_page.DragBracing | None = words("tubes and crossed wires between two spars", None)
     inspection: inspection_page.Inspection | None = words("openings to look and reach in", None)
 
 
@@ -412,6 +414,7 @@ def records() -> tuple[type, ...]:
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
         *inspection_page.RECORDS,
+        *drag_page.RECORDS,
         *seat_page.RECORDS,
         *controls_page.RECORDS,
         *fittings_page.RECORDS,

@@ -12,6 +12,7 @@ from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import controls as c
+from sparwright.family import drag_bracing as d
 from sparwright.family import electrics as el
 from sparwright.family import exhaust as x
 from sparwright.family import fitted as b
@@ -43,6 +44,7 @@ TABLES = (
     ("[wings.NAME.skins.NAME.laid]", m.LaidUp, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.ribs.truss]", m.Truss, "left out: ribs are cut from sheet"),
+    ("[wings.NAME.drag_bracing]", d.DragBracing, "left out: not drawn"),
     ("[wings.NAME.inspection]", i.Inspection, ""),
     ("one of wings.NAME.inspection.openings", i.Opening, ""),
     ("[wings.NAME.aileron]", m.Aileron, ""),

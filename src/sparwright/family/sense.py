@@ -16,6 +16,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family.aileron import Paint
 from sparwright.family.aileron_sense import check_aileron_frame
 from sparwright.family.controls_sense import check_controls
+from sparwright.family.drag_sense import check_drag
 from sparwright.family.electrics_sense import check_electrics
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.exhaust_sense import check_exhaust
@@ -137,6 +138,7 @@ def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
         _ribs_fit(wing, table, faults)
         check_truss(wing, table, faults)
         check_openings(wing, table, faults)
+        check_drag(wing, table, faults)
 
 
 def _tables(table: Entry, name: str) -> Iterable[Entry]:

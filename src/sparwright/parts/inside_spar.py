@@ -14,6 +14,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.base.record import locked
 from sparwright.data.loader import fasteners, material
+from sparwright.family.drag_bracing import DragBracing
 from sparwright.family.fittings import Fitting, Root
 from sparwright.family.model import Model, Spar, Wing
 from sparwright.parts.bolts import bolt_for, bolt_mass
@@ -25,6 +26,7 @@ from sparwright.shape.solid import as_place
 from sparwright.shape.spar import SparAxes, panel_of, spar_axes
 from sparwright.shape.tube import Tube
 
+Held = Fitting | Root | DragBracing  # what four bolts hold
 PAST = 2.5  # diameters of a bolt from its middle to the block's end (common practice, no source)
 
 
@@ -34,7 +36,7 @@ def spar_bolts(pitch: float) -> tuple[tuple[float, float], ...]:
     return ((-half, half), (half, half), (-half, -half), (half, -half))
 
 
-def between_caps(f: Fitting | Root, spar: Spar, axes: SparAxes, what: str) -> None:
+def between_caps(f: Held, spar: Spar, axes: SparAxes, what: str) -> None:
     """DesignProblem where the square of bolts, a diameter past their middles, reaches into the caps."""
     pitch, room = f.pitch or 0.0, axes.depth - 2 * spar.cap.depth - 2 * fasteners()[f.bolt].diameter
     if pitch > room:
@@ -42,7 +44,7 @@ def between_caps(f: Fitting | Root, spar: Spar, axes: SparAxes, what: str) -> No
         raise DesignProblem(f"{what}.pitch of {inches(pitch)} puts its bolts into the caps; {told}")
 
 
-def inside_parts(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Fitting | Root,
+def inside_parts(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Held,
                  number: str, grip: float) -> Iterator[Part]:  # fmt: skip
     """The block or the tubes, and the bolts. number: of the fitting; axes: where the square of bolts is."""
     if f.block:
@@ -62,7 +64,7 @@ def inside_parts(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Fittin
                places=mirrored_places(axes.middle), mass=4 * bolt_mass(f.bolt, grip))  # fmt: skip
 
 
-def inside_names(number: str, f: Fitting | Root) -> tuple[str, ...]:
+def inside_names(number: str, f: Held) -> tuple[str, ...]:
     """Numbers of the tubes on the bolts, or of the block."""
     if f.spacer is not None:
         return tuple(f"{number}-SPACER-{k}" for k in ("UPPER-IN", "UPPER-OUT", "LOWER-IN", "LOWER-OUT"))
@@ -75,7 +77,7 @@ def _between(spar: Spar) -> tuple[float, float]:
     return -half + spar.web.thickness, half - (spar.web.thickness if spar.webs == 2 else 0.0)
 
 
-def _block(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Fitting | Root, number: str) -> Part:
+def _block(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Held, number: str) -> Part:
     half = (f.pitch or 0.0) / 2 + PAST * fasteners()[f.bolt].diameter
     step = half * float(axes.along[1])
     low, high = _between(spar)
@@ -96,7 +98,7 @@ def _block(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Fitting | Ro
                 places=mirrored_places(body.centre), mass=body.volume * stuff.density, shape=shape)  # fmt: skip
 
 
-def through_joints(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Fitting | Root,
+def through_joints(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Held,
                    number: str, plates: Sequence[str], sheet: float) -> Iterator[Joint]:  # fmt: skip
     """The four bolts through spar and plates; the block's glue."""
     panel = panel_of(wing, float(axes.middle[1]))
@@ -116,8 +118,15 @@ def through_joints(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Fitt
         yield Joint(number=f"{number}-AFT-JOINT", kind="bolt", parts=(plates[1], *inside), place=place, primary=True,
                     fastener=f.bolt, count=count, note="the same bolts", bolt=bolt)  # fmt: skip
     if f.block:
-        length = (f.pitch or 0.0) + 2 * PAST * fasteners()[f.bolt].diameter
-        caps = [cap_number(model, wing, panel, spar, side) for side in ("upper", "lower")]
-        area = 2 * length * ((axes.depth - 2 * spar.cap.depth) + spar.cap.width)
-        yield Joint(number=f"{number}-BLOCK-JOINT", kind="glue", parts=(f"{number}-BLOCK", web, *caps), place=place,
-                    primary=True, area=area, length=length, count=count)  # fmt: skip
+        yield block_joint(model, wing, spar, axes, f, number)
+
+
+def block_joint(model: Model, wing: Wing, spar: Spar, axes: SparAxes, f: Held, number: str) -> Joint:
+    """The glue of the block in the box."""
+    panel, place = panel_of(wing, float(axes.middle[1])), as_place(axes.middle)
+    length = (f.pitch or 0.0) + 2 * PAST * fasteners()[f.bolt].diameter
+    caps = [cap_number(model, wing, panel, spar, side) for side in ("upper", "lower")]
+    area = 2 * length * ((axes.depth - 2 * spar.cap.depth) + spar.cap.width)
+    return Joint(number=f"{number}-BLOCK-JOINT", kind="glue", place=place, primary=True, area=area, length=length,
+                 parts=(f"{number}-BLOCK", web_number(model, wing, panel, spar), *caps),
+                 count=len(mirrored_places(axes.middle)))  # fmt: skip

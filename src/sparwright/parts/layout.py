@@ -16,6 +16,7 @@ from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
 from sparwright.parts.controls import controls_made
+from sparwright.parts.drag_bracing import bared, drag_joints, drag_parts
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
 from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
 from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_parts
@@ -41,8 +42,6 @@ from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import Solid, as_place
 
-NOT_DRAWN = ("drag bracing of the wings",)
-
 
 def lay_out(model: Model) -> Assembly:
     """All parts and joints of one model. DesignProblem when two of them would have one number."""
@@ -58,7 +57,8 @@ def lay_out(model: Model) -> Assembly:
         skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing), *skins, *inspection_parts(model, wing)]
         joints += wing_joints(model, wing, groups)
-        parts += splice_parts(model, wing)
+        parts += (*splice_parts(model, wing), *drag_parts(model, wing))
+        joints += drag_joints(model, wing)
         joints += (*splice_joints(model, wing), *inspection_joints(model, wing))
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
@@ -90,7 +90,7 @@ def lay_out(model: Model) -> Assembly:
 
 def _not_drawn(model: Model) -> tuple[str, ...]:
     """What of a model is not drawn."""
-    wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *NOT_DRAWN)
+    wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *bared(model))
     gear = GEAR_NOT_DRAWN if model.undercarriage else ()
     wires = (*(ELECTRICS_NOT_DRAWN if model.electrics else ()), *(PITOT_NOT_DRAWN if model.pitot else ()))
     return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *wires, *gear, *tail_not_drawn(model))

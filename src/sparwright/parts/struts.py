@@ -226,7 +226,7 @@ def _wire(model: Model, wire: Wire, mine: list[Pinned | None]) -> Part:
 def _wire_end(model: Model, wire: Wire, p: Pinned) -> Iterator[Part]:
     piece = p.held.piece
     assert isinstance(piece, WireEnd)
-    body = fork_body(piece, p)
+    body = fork_body(piece, p.pin, p.lugs.normal, p.held.away, p.edge)
     yield Part(
         number=_number(model, p, piece.kind), name=f"{piece.kind} of a wire", form="item", group="struts",
         purpose="wire end", material="bought", stock=f"{piece.kind} for {inches(wire.diameter)} wire, pin {piece.pin}",
@@ -236,26 +236,29 @@ def _wire_end(model: Model, wire: Wire, p: Pinned) -> Iterator[Part]:
     yield _pin_part(model, p)
 
 
-def fork_body(end: WireEnd, p: Pinned) -> Solid:
-    """Two cheeks round the lug, what joins them behind it, and the shank the wire goes into."""
-    n, way = p.lugs.normal, p.held.away
+def fork_body(end: WireEnd, pin: np.ndarray, normal: np.ndarray, way: np.ndarray, edge: float) -> Solid:
+    """Two cheeks round the lug, what joins them behind it, and the shank the wire goes into.
+
+    pin, normal, way: (3,) the pin's middle and direction, and the wire's from it; edge: of the lug, from the pin, m.
+    """
+    n = normal
     side = np.cross(n, way)
-    behind = p.edge + CLEAR  # from the pin to what joins the cheeks: past the lug's edge
+    behind = edge + CLEAR  # from the pin to what joins the cheeks: past the lug's edge
     d = fasteners()[end.pin].diameter
     cheek = hull([Point(0.0, 0.0).buffer(end.half), LineString([(behind, -end.half), (behind, end.half)])])
     holes = [hole((0.0, 0.0), d)]
     bodies = []
     for s in (-1.0, 1.0):
         off = s * (end.jaw + end.cheek) / 2
-        pose = Pose(as_place(p.pin + off * n), as_place(way), as_place(side))
+        pose = Pose(as_place(pin + off * n), as_place(way), as_place(side))
         bodies.append(plate(ring_of(cheek), holes, -end.cheek / 2, end.cheek / 2).placed(pose))
     thick, over = end.jaw / 2 + end.cheek, end.half / 2
-    yoke = Pose(as_place(p.pin + (behind + over / 2) * way), as_place(n), as_place(side))
+    yoke = Pose(as_place(pin + (behind + over / 2) * way), as_place(n), as_place(side))
     ring = np.array([(-thick, -end.half), (thick, -end.half), (thick, end.half), (-thick, end.half)])
     bodies.append(plate(ring, [], -over / 2, over / 2).placed(yoke))
     from_ = behind + over
     bodies.append(
-        cylinder(as_place(p.pin + (from_ + end.length) / 2 * way), as_place(way), end.shank / 2, end.length - from_)
+        cylinder(as_place(pin + (from_ + end.length) / 2 * way), as_place(way), end.shank / 2, end.length - from_)
     )
     return joined(bodies)
 
