@@ -11,6 +11,7 @@ import pytest
 
 from sparwright.base.quantity import parse, to
 from sparwright.data.loader import cable_strength, fasteners, material
+from sparwright.parts.frame import cable_mass
 
 # psi; averages, so each aircraft design value must lie below its row. Compression across the grain is left out: ANC-18
 # raises it by half for what it is, a limit and not a failure.
@@ -58,3 +59,16 @@ def test_cables_of_the_advisory_circular(construction: str, diameter: str, pound
     strength, source = cable_strength(construction, parse(diameter, "length"))
     assert to(strength, "lbf") == pytest.approx(pounds, rel=1e-12)
     assert source is not None and source.key == "ac-43-13-1b"
+
+
+@pytest.mark.parametrize(
+    ("construction", "diameter", "pounds"),
+    [
+        ("7x7", "1/16 in", 0.75), ("7x7", "3/32 in", 1.60), ("7x19", "3/32 in", 1.74), ("7x19", "1/8 in", 2.90),
+        ("7x19", "5/32 in", 4.50), ("7x19", "3/16 in", 6.50), ("1x19", "1/8 in", 3.50),
+    ],
+)  # fmt: skip
+def test_a_hundred_feet_of_cable_weigh_what_is_printed(construction: str, diameter: str, pounds: float) -> None:
+    """MIL-W-83420 and MIL-W-87161, approximate weight of 100 ft (memory)."""
+    mass = cable_mass(construction, parse(diameter, "length")) * 100 * 12 * 0.0254
+    assert to(mass, "lb") == pytest.approx(pounds, rel=0.1)

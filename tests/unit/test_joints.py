@@ -11,10 +11,11 @@ from numpy.testing import assert_allclose
 
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family, Wire
+from sparwright.parts.frame import FILL
 from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Joint, Straight
 from sparwright.parts.stations import bay, rib_stations
-from sparwright.parts.struts import FILL, strut_joints, strut_parts
+from sparwright.parts.struts import strut_joints, strut_parts
 from sparwright.parts.wing import in_one
 from sparwright.run import RunResult
 

@@ -6,7 +6,6 @@ plate and is parted by its turnbuckle. Bell-cranks and pulleys turn on a bolt be
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -16,7 +15,6 @@ from shapely.ops import unary_union
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
-from sparwright.data.loader import material
 from sparwright.family.controls import ControlCable, Controls, Rod
 from sparwright.family.model import Model
 from sparwright.parts.control_bodies import (
@@ -30,7 +28,7 @@ from sparwright.parts.control_bodies import (
 )
 from sparwright.parts.control_bolts import rod_end_bolt, shackle_bolt
 from sparwright.parts.control_runs import Hole, Link
-from sparwright.parts.frame import CABLE_STEEL, FILL
+from sparwright.parts.frame import cable_mass
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Bolt, Joint, JointKind, Part
 from sparwright.shape.cable import Way, Wheel
@@ -213,7 +211,7 @@ def _length(
     """A length of cable between a shackle and the turnbuckle; ends: numbers of what it begins and ends in."""
     cable = link.made
     assert isinstance(cable, ControlCable)
-    metal = math.pi / 4 * cable.diameter**2 * FILL[cable.construction] * material(CABLE_STEEL).density
+    metal = cable_mass(cable.construction, cable.diameter)
     mass = metal * float(np.linalg.norm(np.diff(path, axis=0), axis=1).sum())
     name = f"{link.name.replace('_', ' ')} cable, {word.lower()} length"
     stock = f"{cable.construction} {cable.metal} steel cable, {inches(cable.diameter)}"

@@ -26,7 +26,7 @@ from sparwright.family.drag_bracing import DragBracing
 from sparwright.family.model import Model, Spar, Wing
 from sparwright.parts.bolts import bolt_for, bolt_mass, heading
 from sparwright.parts.ends import CLEAR
-from sparwright.parts.frame import CABLE_STEEL, FILL, tube_section, tube_stock
+from sparwright.parts.frame import cable_mass, tube_section, tube_stock
 from sparwright.parts.inside_spar import between_caps, block_joint, inside_names, inside_parts
 from sparwright.parts.lugs import STAND, disc, hull, mirrored_places, plate_part
 from sparwright.parts.number import part_number
@@ -239,13 +239,13 @@ def _wire(model: Model, wing: Wing, drag: DragBracing, wire: Crossing) -> Part:
     path = locked([a.pin + a.piece.length * a.way, b.pin + b.piece.length * b.way])
     whole = float(np.linalg.norm(path[1] - path[0])) + a.piece.socket + b.piece.socket
     pins = float(np.linalg.norm(b.pin - a.pin))
-    metal = math.pi / 4 * drag.wire**2 * FILL[drag.construction]
     return Part(
         number=_number(model, wing, f"{WORDS[wire.level]}-WIRE", wire.start),
         name=f"wire against {'drag' if wire.level > 0 else 'the air pulling forward'}, {wing.name}", form="bar",
         group=f"wing {wing.name}", purpose="drag bracing", material="bought",
         stock=f"{drag.construction} steel cable, {inches(drag.wire)}, cut {inches(whole)}, pin to pin {inches(pins)}",
-        places=mirrored_places((path[0] + path[1]) / 2), mass=metal * whole * material(CABLE_STEEL).density, band=0.1,
+        places=mirrored_places((path[0] + path[1]) / 2), band=0.1,
+        mass=cable_mass(drag.construction, drag.wire) * whole,
         shape=Tube(path=path, outside=drag.wire, wall=0.0, section=f"{inches(drag.wire)} {drag.construction}"),
     )  # fmt: skip
 

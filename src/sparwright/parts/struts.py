@@ -24,7 +24,7 @@ from sparwright.family.fittings import StrutPiece
 from sparwright.family.model import Model, RoundTube, Strut, StrutEnd, Wire
 from sparwright.parts.bolts import bolt_for, bolt_mass, heading
 from sparwright.parts.ends import CLEAR, Held, Lugs, pin_diameter, spots
-from sparwright.parts.frame import tube_number, tube_section, tube_stock
+from sparwright.parts.frame import FILL, cable_mass, tube_number, tube_section, tube_stock
 from sparwright.parts.lugs import hole, hull, mirrored_places
 from sparwright.parts.node_lugs import node_lug_numbers
 from sparwright.parts.number import part_number
@@ -36,11 +36,6 @@ from sparwright.shape.frame import ON_CENTRE, end_place, runs
 from sparwright.shape.lifting import panel_at
 from sparwright.shape.solid import Pose, Solid, as_place, cylinder, joined, plate
 from sparwright.shape.tube import Fitted, Tube, fitted_tube
-
-# metal in the circle of a strand or cable, equal wires laid side by side: 19 of a fifth of the diameter, 7 x 7 of a
-# ninth, 7 x 19 of a fifteenth; computed
-CABLE_STEEL = "4130N"  # its density stands for that of cable
-FILL = {"1x19": 19 / 5**2, "7x7": 49 / 9**2, "7x19": 133 / 15**2}
 
 
 @dataclass(frozen=True)
@@ -212,13 +207,12 @@ def _wire(model: Model, wire: Wire, mine: list[Pinned | None]) -> Part:
         raise DesignProblem(
             f"{model.name}: wire {wire.name} is {inches(pins)} from pin to pin, less than its ends are long"
         )
-    metal = math.pi / 4 * wire.diameter**2 * FILL[wire.construction]
     told = f", cut {inches(whole)}, pin to pin {inches(pins)} under tension" if all(mine) else ""
     return Part(
         number=wire_number(model, wire), name=f"{wire.name.replace('_', ' ')} wire", form="bar", group="struts",
         purpose="wire", material="bought", stock=f"{wire.construction} steel cable, {inches(wire.diameter)}{told}",
         places=mirrored_places((path[0] + path[1]) / 2), at=_at(wire), band=0.1,
-        mass=metal * whole * material(CABLE_STEEL).density,
+        mass=cable_mass(wire.construction, wire.diameter) * whole,
         shape=Tube(path=path, outside=wire.diameter, wall=0.0, section=f"{inches(wire.diameter)} {wire.construction}"),
     )  # fmt: skip
 
