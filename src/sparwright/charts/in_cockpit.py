@@ -30,9 +30,14 @@ from sparwright.occupant.cockpit import edge, nose, tops, wings_over
 from sparwright.occupant.fit import Fit, fits, head_way, hip_crease, outline, over_shoulder
 from sparwright.occupant.sit import Leg, Point
 from sparwright.occupant.told import NO_SEAT, PEOPLE
+from sparwright.parts.flat_sheets import laid_sheets
+from sparwright.parts.frame import frame_tubes
+from sparwright.parts.seat import seat_tunnel_line
 from sparwright.plans.drawing import Box as Room
 from sparwright.plans.drawing import Circle, Dash, Polyline, Stroke, Weight
 from sparwright.plans.lettering import wrapped
+from sparwright.shape.frame import ON_CENTRE
+from sparwright.shape.tube import Tube
 
 WIDTH = 230.0  # mm
 BEFORE, BEHIND = 0.75, 0.45  # m of aeroplane ahead of the pedals and behind the shoulder strap's first half metre
@@ -96,6 +101,7 @@ def cockpit_picture(heading: Heading, model: Model, seat: Seat, units: Units) ->
     found = {key: f for key, f in fits(model).items() if key in PEOPLE}
     panel = _panel(model, seat, found)
     _aeroplane(panel, model)
+    _seat(panel, model, seat)
     _controls(panel, seat)
     for key, f in found.items():
         _person(panel, seat, f, DASHES[key])
@@ -143,14 +149,34 @@ def _door(seat: Seat) -> str:
     return ", flap down" if seat.coaming and seat.coaming.door else ""
 
 
-def _controls(panel: Panel, seat: Seat) -> None:
-    """Seat, panel, stick and pedals."""
+def _seat(panel: Panel, model: Model, seat: Seat) -> None:
+    """The seat's sheets, tubes and tunnel in the middle plane as they are drawn, or the planes that are sat on."""
+    if seat.shell:
+        tubes = frame_tubes(model)
+        laid = laid_sheets(model, tubes)
+        sat_on = [one for one in laid if one.sheet.name in (seat.shell.pan, seat.shell.back)]
+        for one in sat_on:
+            u = one.outline[:, 1]
+            ends = [one.pose.place(0.0, float(v))[::2] for v in (u.min(), u.max())]
+            named = "seat" if one.sheet.name == seat.shell.back else ""
+            panel.draw(shapely.LineString(ends), "frame", "thick", name=named)
+        for tube in (t for t in tubes if any(t.number in one.tubes for one in sat_on)):
+            if isinstance(tube.shape, Tube) and abs(tube.places[0][1]) < ON_CENTRE:
+                panel.draw(shapely.Point(tube.places[0][::2]).buffer(tube.shape.outside / 2), "frame")
+        tunnel = seat_tunnel_line(model, laid)
+        if tunnel is not None:
+            panel.draw(shapely.LineString(tunnel), "frame")
+        return
     x, _, z = seat.place
     back = np.array([math.sin(seat.back), math.cos(seat.back)])
     pan = np.array([-math.cos(seat.pan), math.sin(seat.pan)])
     at = np.array([x, z])
     line = shapely.LineString([at + 0.42 * pan, at, at + 0.55 * back])
     panel.draw(line, "frame", "thick", name="seat, pressed in")
+
+
+def _controls(panel: Panel, seat: Seat) -> None:
+    """Panel, stick and pedals."""
     if seat.panel:
         p = seat.panel
         panel.draw(shapely.LineString([(p.station, p.lower), (p.station, p.upper)]), "frame", "thick", name="panel")

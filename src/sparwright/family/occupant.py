@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sparwright.base.record import number
+from sparwright.family.stock import Sheet, words
 
 Place = tuple[float, float, float]
 
@@ -67,6 +68,56 @@ class Coaming:
 
 
 @dataclass(frozen=True, kw_only=True)
+class SeatAngle:
+    """A bent strip on either side that joins the pan's rear edge to the back, beneath the pan and ahead of the back."""
+
+    sheet: Sheet = words("stock")
+    leg: float = number("m", "width of each leg")
+    inner: float = number("m", "buttline of its inner end")
+    outer: float = number("m", "buttline of its outer end")
+    bolt: str = words("bolts through each leg; key of a fastener", "AN3")
+    bolts: int = words("how many in each leg", 3)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeatStiffener:
+    """A bent strip on either side beneath the pan, fore and aft, so that it does not sag onto what passes there."""
+
+    sheet: Sheet = words("stock")
+    leg: float = number("m", "width of each leg: one on the pan, outboard, one down")
+    buttline: float = number("m", "buttline of its inner face")
+    front: float = number("m", "station of its front end, at the tube that carries the pan")
+    rear: float = number("m", "station of its rear end")
+    rivet: str = words("rivets through the leg on the pan; key of a fastener")
+    pitch: float = number("m", "rivets no further apart than this")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeatTunnel:
+    """A folded cover over a slot in the pan's rear and the back's foot, for a rod that passes there."""
+
+    sheet: Sheet = words("stock")
+    front: float = number("m", "station of its front end on the pan")
+    width: float = number("m", "width inside")
+    front_height: float = number("m", "height over the pan at its front, square to the pan, outside")
+    rear_height: float = number("m", "height over the pan at the back, square to the pan, outside")
+    flange: float = number("m", "width of the edges that lie on the pan")
+    rivet: str = words("rivets through the edges; key of a fastener")
+    pitch: float = number("m", "rivets no further apart than this")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeatShell:
+    """What the pilot sits on: two flat sheets on tubes of the frame, and how they are joined."""
+
+    pan: str = words("flat sheet of [sheets] that is sat on")
+    back: str = words("flat sheet of [sheets] that is leant on; the pan stands on it")
+    angle: SeatAngle = words("strips that join the two")
+    stiffener: SeatStiffener = words("strips that keep the pan from sagging")
+    tunnel: SeatTunnel | None = words("cover over a slot for a rod", None)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Seat:
     """The pilot's seat and what is reached from it."""
 
@@ -76,6 +127,7 @@ class Seat:
     cushion: float = number("m", "thickest loose cushion to sit on", 0.0)
     behind: float = number("m", "thickest loose cushion behind the back", 0.0)
     helmet: bool = number("", "whether a helmet is worn", True)
+    shell: SeatShell | None = words("sheets the pilot sits on; left out: the seat is not drawn", None)
     turnover: Place | None = number("m", "highest point of what keeps the head off the ground upside down", None)
     stick: StickGrip | None = number("", "the stick's grip", None)
     throttle: Throttle | None = number("", "the throttle's knob", None)
@@ -85,4 +137,7 @@ class Seat:
     coaming: Coaming | None = number("", "the edge of the cockpit's opening", None)
 
 
-RECORDS = (StickGrip, Throttle, Pedals, InstrumentPanel, Harness, Coaming, Seat)
+RECORDS = (
+    StickGrip, Throttle, Pedals, InstrumentPanel, Harness, Coaming, SeatAngle, SeatStiffener, SeatTunnel, SeatShell,
+    Seat,
+)  # fmt: skip

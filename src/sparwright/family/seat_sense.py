@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from sparwright.base.quantity import inches
-from sparwright.family.entry import Entry, Faults
+from sparwright.data.loader import fasteners
+from sparwright.family.entry import Entry, Faults, hint
+from sparwright.family.fitted import FlatSheet
 from sparwright.family.model import Fuselage
-from sparwright.family.occupant import Seat
+from sparwright.family.occupant import Seat, SeatAngle, SeatStiffener, SeatTunnel
 from sparwright.family.tables import BAD
 
 FLOOR = 1e-6  # m
@@ -22,6 +24,9 @@ def check_seat(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     _reached(seat, table, faults)
     _edges(seat, table, faults)
     _straps(seat, table, faults)
+    if seat.shell:
+        sheets = [] if values["sheets"] is BAD else [s for s in values["sheets"] if s is not BAD]
+        _shell(seat, {s.name: s for s in sheets}, table["shell"], faults)
     if values["fuselage"] is not BAD:
         _in_the_body(seat, values["fuselage"], table, faults)
 
@@ -65,3 +70,67 @@ def _in_the_body(seat: Seat, fuselage: Fuselage, table: Entry, faults: Faults) -
     if not (first <= x <= last and low <= z <= high):
         faults.wrong(table.nearest("place"), f"must lie in the body: station {inches(first)} to {inches(last)}, "
                      f"waterline {inches(low)} to {inches(high)}")  # fmt: skip
+
+
+def _shell(seat: Seat, sheets: dict[str, FlatSheet], table: Entry, faults: Faults) -> None:
+    """Pan and back are two flat sheets, the pan on the back; the strips and the tunnel lie on them."""
+    shell = seat.shell
+    assert shell is not None
+    for key in ("pan", "back"):
+        if getattr(shell, key) not in sheets:
+            faults.wrong(table[key], f"names a flat sheet of [sheets]{hint(getattr(shell, key), sheets)}")
+    pan = sheets.get(shell.pan)
+    if pan and shell.back in sheets and shell.back not in pan.stands_on:
+        wanted = f"the pan is cut to the back: [sheets.{shell.pan}] wants stands_on = [{shell.back!r}]"
+        faults.wrong(table["pan"], wanted)
+    _angle(shell.angle, table["angle"], faults)
+    _stiffener(seat, shell.stiffener, pan, table["stiffener"], faults)
+    if shell.tunnel:
+        _tunnel(seat, shell.tunnel, pan, table["tunnel"], faults)
+        if shell.angle.inner < shell.tunnel.width / 2:
+            beside = f"must lie outside the tunnel, buttline {inches(shell.tunnel.width / 2)} or more"
+            faults.wrong(table["angle"]["inner"], beside)
+
+
+def _angle(angle: SeatAngle, table: Entry, faults: Faults) -> None:
+    if angle.outer <= angle.inner:
+        faults.wrong(table["outer"], f"must lie outside its inner end, buttline {inches(angle.inner)}")
+    if angle.leg <= 2 * angle.sheet.thickness:
+        faults.wrong(table["leg"], "must be wider than two thicknesses of its sheet")
+    known = [k for k, f in fasteners().items() if f.kind == "bolt"]
+    if angle.bolt not in known:
+        faults.wrong(table.nearest("bolt"), f"is not a bolt we know{hint(angle.bolt, known)}")
+
+
+def _stiffener(seat: Seat, strip: SeatStiffener, pan: FlatSheet | None, table: Entry, faults: Faults) -> None:
+    """It lies beneath the pan, from front to rear, and clear of the strips behind it."""
+    shell = seat.shell
+    assert shell is not None
+    if strip.rear <= strip.front:
+        faults.wrong(table["rear"], f"must lie behind its front end, station {inches(strip.front)}")
+    if strip.leg <= 2 * strip.sheet.thickness:
+        faults.wrong(table["leg"], "must be wider than two thicknesses of its sheet")
+    if pan and strip.buttline + strip.leg > max(p[1] for p in pan.corners.values()):
+        faults.wrong(table["buttline"], "with its leg it runs out of the pan's side")
+    if shell.tunnel and strip.buttline < shell.tunnel.width / 2:
+        beside = f"must lie beside the slot, buttline {inches(shell.tunnel.width / 2)} or more"
+        faults.wrong(table["buttline"], beside)
+    _rivet(strip.rivet, table["rivet"], faults)
+
+
+def _rivet(key: str, spot: Entry, faults: Faults) -> None:
+    known = [k for k, f in fasteners().items() if f.kind.endswith("rivet")]
+    if key not in known:
+        faults.wrong(spot, f"is not a rivet we know{hint(key, known)}")
+
+
+def _tunnel(seat: Seat, tunnel: SeatTunnel, pan: FlatSheet | None, table: Entry, faults: Faults) -> None:
+    """It begins on the pan, ahead of the seat reference point, and is higher than its sheet is thick."""
+    if tunnel.front >= seat.place[0]:
+        faults.wrong(table["front"], f"must lie ahead of the seat reference point, station {inches(seat.place[0])}")
+    elif pan and tunnel.front <= min(p[0] for p in pan.corners.values()):
+        faults.wrong(table["front"], "must lie on the pan, behind its front edge")
+    for key in ("front_height", "rear_height"):
+        if getattr(tunnel, key) <= 2 * tunnel.sheet.thickness:
+            faults.wrong(table[key], "must be more than two thicknesses of its sheet")
+    _rivet(tunnel.rivet, table["rivet"], faults)

@@ -23,7 +23,8 @@ TITLES = {
     "power": "engine, mount and propeller", "fuel": "fuel system", "controls": "flight controls",
     "electrics": "electrics", "furnishing": "seat and furnishing",
 }  # fmt: skip
-WITH = {"struts": "wings", "fittings": "wings", "mount": "power"}  # groups of parts that count with another
+# groups of parts that count with another
+WITH = {"struts": "wings", "fittings": "wings", "mount": "power", "seat": "furnishing"}
 POUND = parse("1 lb", "mass")
 METHOD = "statistics of built aeroplanes, each in the units its book prints"
 
@@ -35,6 +36,9 @@ def belongs(model: Model, line: Line) -> str:
     name = line.name.split(" ", 1)[1] if line.kind == "part" else line.name
     if name in given and line.group in ("systems", "not drawn yet"):
         return given[name]
+    shell = model.seat.shell if model.seat else None
+    if shell and line.kind == "part" and name in (shell.pan.replace("_", " "), shell.back.replace("_", " ")):
+        return "furnishing"
     if line.group.startswith("wing "):
         return "wings"
     group = WITH.get(line.group, line.group)

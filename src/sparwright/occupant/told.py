@@ -18,6 +18,7 @@ from sparwright.family.occupant import Seat
 from sparwright.flight.fly import Flight
 from sparwright.occupant.cockpit import nose, way_out, wings_over
 from sparwright.occupant.fit import Fit, fits, hip_crease, over_shoulder, worst
+from sparwright.occupant.shell import shell_checks
 from sparwright.systems.fuel import stands
 
 METHOD = "planar linkage of a sitting person (occupant/sit.py)"
@@ -92,7 +93,7 @@ def occupant_told(flight: Flight, on_wheels: tuple[Result, ...]) -> OccupantTold
     measures = (*MEASURES, HELD if _shoulders_strapped(model.seat) else LAP)
     results = tuple(_results(model, model.seat, found, noses, measures))
     by_id = {r.id: r for r in results}
-    return OccupantTold(results, tuple(_checks(model, found, measures, by_id)))
+    return OccupantTold(results, (*_checks(model, found, measures, by_id), *shell_checks(model, found)))
 
 
 def attitudes(flight: Flight, on_wheels: tuple[Result, ...]) -> dict[str, tuple[Band, str]]:

@@ -31,6 +31,7 @@ from sparwright.parts.part import Assembly, Joint, Part, Skin
 from sparwright.parts.pitot import PITOT_NOT_DRAWN, pitot_joints, pitot_parts
 from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
+from sparwright.parts.seat import seat_joints, seat_not_drawn, seat_parts
 from sparwright.parts.skins import skin_parts
 from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
@@ -52,6 +53,8 @@ def lay_out(model: Model) -> Assembly:
     joints: list[Joint] = [*weld_clusters(model, tubes), *mount_joints(model, mount)]
     parts += (*mount, *sheet_parts(model, laid, tubes), *gear_parts(model, tubes), *bought_parts(model, laid))
     joints += (*sheet_joints(model, laid, tubes), *gear_joints(model, tubes), *bought_joints(model, laid, tubes))
+    parts += seat_parts(model, laid)
+    joints += seat_joints(model, laid)
     for wing in model.wings:
         groups = rib_groups(model, wing)
         skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
@@ -93,7 +96,8 @@ def _not_drawn(model: Model) -> tuple[str, ...]:
     wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *bared(model))
     gear = GEAR_NOT_DRAWN if model.undercarriage else ()
     wires = (*(ELECTRICS_NOT_DRAWN if model.electrics else ()), *(PITOT_NOT_DRAWN if model.pitot else ()))
-    return (*wings, *(FUEL_NOT_DRAWN if model.fuel else ()), *wires, *gear, *tail_not_drawn(model))
+    fuel = FUEL_NOT_DRAWN if model.fuel else ()
+    return (*wings, *fuel, *wires, *gear, *tail_not_drawn(model), *seat_not_drawn(model))
 
 
 def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:
