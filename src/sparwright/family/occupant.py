@@ -50,11 +50,25 @@ class InstrumentPanel:
 
 
 @dataclass(frozen=True, kw_only=True)
+class StrapLug:
+    """The lugs that the straps are bolted to, each welded on a tube, in the plane of the tube and its hole."""
+
+    sheet: Sheet = words("stock")
+    edge: float = number("m", "metal round the middle of its hole")
+    bolt: str = words("bolt of the strap's end; key of a fastener", "AN4")
+    tang: float = number("m", "thickness of the strap's own end fitting, for the bolt's grip")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Harness:
     """Straps of the seat: where they are held, and how much they give."""
 
     shoulder: Place | None = number("m", "where the right shoulder strap is held; left out: lap strap alone", None)
     lap: Place = number("m", "where the right half of the lap strap is held")
+    shoulder_on: str = words("tube the shoulder straps' lugs are welded on, by its end nodes (E1R-E1L)", "")
+    lap_on: str = words("tube the lap straps' lugs are welded on, by its end nodes, without R and L for a pair", "")
+    lug: StrapLug | None = words("lugs the straps are bolted to; left out: they are not drawn", None)
+    item: str = words("key of the item that is the straps", "")
     give: float = number("m", "how far straps of this length and their slack let the body forward in a crash")
 
 
@@ -138,6 +152,6 @@ class Seat:
 
 
 RECORDS = (
-    StickGrip, Throttle, Pedals, InstrumentPanel, Harness, Coaming, SeatAngle, SeatStiffener, SeatTunnel, SeatShell,
-    Seat,
+    StickGrip, Throttle, Pedals, InstrumentPanel, StrapLug, Harness, Coaming, SeatAngle, SeatStiffener, SeatTunnel,
+    SeatShell, Seat,
 )  # fmt: skip

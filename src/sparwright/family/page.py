@@ -105,6 +105,7 @@ TABLES = (
     ("[seat.pedals]", o.Pedals, ""),
     ("[seat.panel]", o.InstrumentPanel, ""),
     ("[seat.harness]", o.Harness, ""),
+    ("[seat.harness.lug]", o.StrapLug, "left out: the straps' anchors are not drawn"),
     ("[seat.coaming]", o.Coaming, ""),
     ("[seat.shell]", o.SeatShell, "left out: the seat is not drawn"),
     ("[seat.shell.angle]", o.SeatAngle, ""),

@@ -157,7 +157,7 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("cushion", "behind", "StickGrip.forward", "StickGrip.aft", "travel", "adjust", "give", "door"), NOT_NEGATIVE),
     **dict.fromkeys(("Throttle.shut", "Harness.lap"), Bounds()),
-    **dict.fromkeys(("SeatAngle.leg", "SeatStiffener.leg", "SeatTunnel.flange"), POSITIVE),
+    **dict.fromkeys(("SeatAngle.leg", "SeatStiffener.leg", "tang", "SeatTunnel.flange"), POSITIVE),
     **dict.fromkeys(("front_height", "rear_height"), POSITIVE),
     **dict.fromkeys(("SeatAngle.inner", "SeatAngle.outer", "SeatStiffener.buttline"), NOT_NEGATIVE),
     "SeatAngle.bolts": Bounds(2, 20),

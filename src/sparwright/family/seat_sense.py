@@ -8,8 +8,9 @@ from sparwright.base.quantity import inches
 from sparwright.data.loader import fasteners
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.fitted import FlatSheet
+from sparwright.family.fitted_sense import run_ends
 from sparwright.family.model import Fuselage
-from sparwright.family.occupant import Seat, SeatAngle, SeatStiffener, SeatTunnel
+from sparwright.family.occupant import Harness, Seat, SeatAngle, SeatStiffener, SeatTunnel
 from sparwright.family.tables import BAD
 
 FLOOR = 1e-6  # m
@@ -24,6 +25,8 @@ def check_seat(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     _reached(seat, table, faults)
     _edges(seat, table, faults)
     _straps(seat, table, faults)
+    if seat.harness and seat.harness.lug:
+        _lugs(seat.harness, values, table["harness"], faults)
     if seat.shell:
         sheets = [] if values["sheets"] is BAD else [s for s in values["sheets"] if s is not BAD]
         _shell(seat, {s.name: s for s in sheets}, table["shell"], faults)
@@ -60,6 +63,27 @@ def _straps(seat: Seat, table: Entry, faults: Faults) -> None:
     if seat.harness and seat.harness.shoulder and seat.harness.shoulder[0] <= seat.place[0]:
         spot = table["harness"].nearest("shoulder")
         faults.wrong(spot, f"must be held behind the seat, station {inches(seat.place[0])}")
+
+
+def _lugs(harness: Harness, values: dict[str, Any], table: Entry, faults: Faults) -> None:
+    """Lugs stand on tubes that are there, with a bolt that is known and whose head fits their edge."""
+    lug = harness.lug
+    assert lug is not None
+    known = [k for k, f in fasteners().items() if f.kind == "bolt"]
+    if lug.bolt not in known:
+        faults.wrong(table["lug"].nearest("bolt"), f"is not a bolt we know{hint(lug.bolt, known)}")
+    elif lug.edge <= fasteners()[lug.bolt].diameter:
+        faults.wrong(table["lug"]["edge"], "must be more than the bolt's diameter, so that half of it is left")
+    if values["fuselage"] is not BAD:
+        ends = sorted(set(run_ends(values["fuselage"].tubes, values["fuselage"].nodes)))
+        for key in ("shoulder_on", "lap_on") if harness.shoulder else ("lap_on",):
+            name = getattr(harness, key)
+            if name not in ends:
+                wanted = f"names a tube of the frame by its first and last node{hint(name, ends)}"
+                faults.add(table.nearest(key), wanted, name, key=f"{table.key}.{key}")
+    names = [] if values["items"] is BAD else [i.name for i in values["items"] if i is not BAD]
+    if harness.item and harness.item not in names:
+        faults.wrong(table["item"], f"names an item of [items]{hint(harness.item, names)}")
 
 
 def _in_the_body(seat: Seat, fuselage: Fuselage, table: Entry, faults: Faults) -> None:

@@ -35,6 +35,7 @@ from sparwright.parts.seat import seat_joints, seat_not_drawn, seat_parts
 from sparwright.parts.skins import skin_parts
 from sparwright.parts.spar_fittings import openings, spar_fitting_joints, spar_fitting_parts
 from sparwright.parts.splices import splice_joints, splice_parts, unspliced
+from sparwright.parts.strap_lugs import strap_lug_joints, strap_lug_parts
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.test_pieces import test_pieces
@@ -53,8 +54,8 @@ def lay_out(model: Model) -> Assembly:
     joints: list[Joint] = [*weld_clusters(model, tubes), *mount_joints(model, mount)]
     parts += (*mount, *sheet_parts(model, laid, tubes), *gear_parts(model, tubes), *bought_parts(model, laid))
     joints += (*sheet_joints(model, laid, tubes), *gear_joints(model, tubes), *bought_joints(model, laid, tubes))
-    parts += seat_parts(model, laid)
-    joints += seat_joints(model, laid)
+    parts += (*seat_parts(model, laid), *strap_lug_parts(model, tubes))
+    joints += (*seat_joints(model, laid), *strap_lug_joints(model, tubes))
     for wing in model.wings:
         groups = rib_groups(model, wing)
         skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))

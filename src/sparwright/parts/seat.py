@@ -75,7 +75,11 @@ def _corner(model: Model, shell: SeatShell, laid: Sequence[Laid]) -> _Corner:
 
 def seat_not_drawn(model: Model) -> tuple[str, ...]:
     """What of the seat is not drawn."""
-    return ("seat",) if model.seat is not None and model.seat.shell is None else ()
+    if model.seat is None:
+        return ()
+    straps = model.seat.harness
+    sat_on = ("seat",) if model.seat.shell is None else ()
+    return (*sat_on, *(("lugs of the seat's straps",) if straps and straps.lug is None else ()))
 
 
 def seat_parts(model: Model, laid: Sequence[Laid]) -> Iterator[Part]:
