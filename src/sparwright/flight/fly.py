@@ -13,6 +13,7 @@ from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.flight import fast, slow
 from sparwright.flight.drag_table import table_results
+from sparwright.flight.field_told import field_results
 from sparwright.flight.indicated import indicated_results
 from sparwright.flight.near_ground import ground_checks, ground_results, upwards
 from sparwright.flight.performance import Row
@@ -64,7 +65,8 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from wings_stall_results(flown)
     yield slow.neutral_result(flown)
     yield from tail_results(flown)
-    yield from ground_results(flown)
+    ground = tuple(ground_results(flown))
+    yield from ground
     yield from power_results(flown)
     yield Result(
         "flight.tail_volume",
@@ -79,6 +81,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from fast.speed_results(flown)
     yield from fast.range_results(flown)
     yield from fast.drag_results(flown)
+    yield from field_results(flown, {r.id: r for r in ground})
     yield from table_results(flown)
 
 
