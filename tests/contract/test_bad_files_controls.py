@@ -183,6 +183,27 @@ CASES = [
         "controls.stops.side.arm",
         "no room between torque tube and pins",
     ),
+    (
+        "a fairlead on a tube without its strip",
+        spoiled('strip = { material = "4130N", thickness = "0.063 in" }\non = "C2R-C2L"', 'on = "C2R-C2L"'),
+        "[controls.fairleads.ring]",
+        "controls.fairleads.ring.strip",
+        "wants the strip that holds it to its tube",
+    ),
+    (
+        "a fairlead in a rib with a strip",
+        spoiled('on = "C2R-C2L"', 'on = "lower-RIB-24"', "[controls.fairleads.ring]"),
+        "[controls.fairleads.ring]",
+        "controls.fairleads.ring.strip",
+        "stands in a rib and has no strip",
+    ),
+    (
+        "an opening of nothing",
+        spoiled("[controls.cables.rudder]", '[controls.cables.rudder]\nopening = "0 in"'),
+        'opening = "0 in"',
+        "controls.cables.rudder.opening",
+        "must be positive",
+    ),
 ]
 
 

@@ -15,7 +15,7 @@ from sparwright.controls.chain import moving
 from sparwright.controls.motion import Motion
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import load
-from sparwright.parts.control_bodies import footing
+from sparwright.parts.control_bodies import footing, frame_tube, in_plane, meets
 from sparwright.parts.layout import lay_out
 from sparwright.parts.linkage import swing
 from sparwright.parts.measured import passes
@@ -84,3 +84,12 @@ def test_an_opening_is_for_the_parts_it_names_and_no_others() -> None:
 def test_a_bracket_on_a_part_that_is_not_there_is_told_with_those_that_are() -> None:
     with pytest.raises(DesignProblem, match="wing-FALSE-SPAR"):
         footing(family().models["W1"], _made("W1"), "wing-FALSE-SPARR", "R")
+
+
+def test_a_bracket_stands_on_the_stretch_of_a_bent_tube_that_it_stands_over() -> None:
+    """W2's tube from C2 by L2 to D2: at station 55.6 in it is on its first stretch, by hand."""
+    model, inch = family().models["W2"], 0.0254
+    pose = in_plane(np.array([1.0, 0.0, 0.0]), np.array([55.6, 10.5, -14.6]) * inch)
+    at, _ = meets(model, frame_tube(model, "C2R-D2R", "R"), pose, (0.0, 0.0))
+    share = (55.6 - 46.0) / (60.66 - 46.0)
+    assert_allclose(np.array(pose.place(*at)) / inch, (55.6, 12 - 1.25 * share, -16 + 1.4 * share), rtol=0, atol=1e-6)

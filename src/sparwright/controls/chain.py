@@ -11,6 +11,7 @@ from sparwright.base.source import UNKNOWN
 from sparwright.controls.checks import control_checks
 from sparwright.controls.clearance import clearance_checks
 from sparwright.controls.motion import Motion, motions
+from sparwright.controls.openings import opening_checks
 from sparwright.controls.stopped import differential, stop_checks, stopped
 from sparwright.controls.told import control_results
 from sparwright.family.controls import Controls
@@ -60,6 +61,7 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
         (
             *control_checks(model, model.controls, found),
             *(c for m, at in ended for c in stop_checks(model, m, at)),
+            *opening_checks(model.controls, assembly),
             *near,
         ),
     )

@@ -117,6 +117,7 @@ class Rod:
     ends: tuple[str, ...] = words("the two holes it joins, from the hand to the surface")
     tube: RoundTube = words("tube it is made of")
     pair: bool = words("whether there is one on each side", False)
+    opening: float | None = number("m", "diameter of the round hole it has in each plate rib on its way", None)
     passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
 
 
@@ -135,6 +136,7 @@ class ControlCable:
     )
     turnbuckle: float = number("m", "from the first hole to the middle of the turnbuckle, along the cable")
     across: bool = words("whether it goes on, over the same pulleys on the left, to the left one's hole", False)
+    opening: float | None = number("m", "diameter of the round hole it has in each plate rib on its way", None)
     passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
     pair: bool = words("whether there is one on each side", False)
 
@@ -158,15 +160,15 @@ class Pulley:
 
 @dataclass(frozen=True, kw_only=True)
 class Fairlead:
-    """A ring that leads a cable, on a strip that holds it to a frame tube."""
+    """A ring that leads a cable, on a strip that holds it to a frame tube, or bonded in a rib."""
 
     name: str = words("name")
     place: Place = number("m", "middle of the ring, on the cable")
     bore: float = number("m", "bore of the ring")
     outside: float = number("m", "outside diameter of the ring")
     length: float = number("m", "length of the ring")
-    strip: Sheet = words("sheet of the strip that holds it")
-    on: str = words("frame tube it is held to, by its two ends")
+    strip: Sheet | None = words("sheet of the strip that holds it; none for one in a rib", None)
+    on: str = words("frame tube it is held to, by its two ends, or a wing's rib by its number")
     pair: bool = words("whether there is one on each side", False)
 
 
@@ -231,6 +233,9 @@ class Controls:
     rod_end: RodEnd = words("rod ends")
     cable_end: CableEnd = words("cable ends and turnbuckles")
     stops: Stops = words("stops")
+    opening_edge: float | None = number(
+        "m", "least rib left between an opening for a cable or rod and its edge or another hole", None
+    )
     replaces: tuple[str, ...] = words("allowances it stands in place of, which then count no more", ())
 
 

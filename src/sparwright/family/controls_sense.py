@@ -15,6 +15,7 @@ from sparwright.family.tables import BAD
 
 FIXED_HOLES = ("stick.arm", "pedal.cable", "elevator.horn", "rudder.horn")
 CENTRE = 1e-6  # m
+ON_WINGS = tuple(f"controls.{k}." for k in ("cranks", "pulleys", "fairleads"))  # these may stand on a wing's part
 RESERVED = ("lug", "stick", "pedal", "torque_tube", "elevator", "rudder", "aileron")
 
 
@@ -25,7 +26,7 @@ def check_controls(values: dict[str, Any], whole: Entry, faults: Faults) -> None
         return
     table = whole["controls"]
     _wanted(values, table, faults)
-    _names(c, table, faults)
+    _names(c, list(whole["wings"].value) if "wings" in whole else [], table, faults)
     _links(c, values["wings"], table, faults)
     _walls(c, table, faults)
     _bolts(table, faults)
@@ -58,7 +59,7 @@ def _wanted(values: dict[str, Any], table: Entry, faults: Faults) -> None:
         )
 
 
-def _names(c: Controls, table: Entry, faults: Faults) -> None:
+def _names(c: Controls, wings: list[str], table: Entry, faults: Faults) -> None:
     """Bell-cranks do not take the name of something else that turns; what stands off the centreline is on the right."""
     for crank in c.cranks:
         if crank.name in RESERVED:
@@ -75,6 +76,13 @@ def _names(c: Controls, table: Entry, faults: Faults) -> None:
         _side(ring.pair, ring.place[1], table["fairleads"][ring.name], "place", faults)
         if ring.bore >= ring.outside:
             faults.wrong(table["fairleads"][ring.name]["bore"], f"must be less than outside, {inches(ring.outside)}")
+        in_rib = ring.on.startswith(tuple(f"{w}-" for w in wings))
+        if in_rib == (ring.strip is not None):
+            wanted = "stands in a rib and has no strip" if in_rib else "wants the strip that holds it to its tube"
+            example = "" if in_rib else 'strip = { material = "4130N", thickness = "0.063 in" }'
+            faults.add(
+                table["fairleads"][ring.name], wanted, example=example, key=f"controls.fairleads.{ring.name}.strip"
+            )
     arms = [f"{k.name}.{n}" for k in c.cranks for n in k.holes]
     if c.stops.elevator not in arms:
         faults.wrong(table["stops"]["elevator"], f"names a bell-crank and its hole{hint(c.stops.elevator, arms)}")
@@ -212,7 +220,10 @@ def _tubes(fuselage: Fuselage, wings: list[str], table: Entry, faults: Faults) -
     for entry in table.walk():
         if entry.key.rsplit(".", 1)[-1] != "on":
             continue
-        wing = entry.key.startswith(("controls.cranks.", "controls.pulleys.")) or ".controls." in entry.key
+        wing = (
+            entry.key.startswith(("controls.cranks.", "controls.pulleys.", "controls.fairleads."))
+            or ".controls." in entry.key
+        )
         for each in entry.value if isinstance(entry.value, list) else [entry]:
             if wing and isinstance(each.value, str) and each.value.startswith(tuple(f"{w}-" for w in wings)):
                 continue  # a part of a wing, found when it is laid out

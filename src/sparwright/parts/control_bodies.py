@@ -270,28 +270,31 @@ def tube_of(model: Model, run: Run) -> str:
 def meets(model: Model, run: Run, pose: Pose, near: tuple[float, float]) -> tuple[tuple[float, float], Polygon]:
     """(where a frame tube's middle crosses a plane, its section there), in the plane's axes, nearest to a point.
 
+    Of a bent tube a stretch counts that the plane crosses, before one that would have to go on to meet it.
     DesignProblem where it runs along the plane.
     """
     normal = np.cross(pose.x, pose.y)
     known = nodes(model.fuselage)
     path = np.array([known[n] for n in run.nodes])
-    found: list[tuple[float, tuple[float, float], Polygon]] = []
+    found: list[tuple[bool, float, tuple[float, float], Polygon]] = []
     for a, b in zip(path, path[1:], strict=False):
         unit = (b - a) / np.linalg.norm(b - a)
         steep = float(unit @ normal)
         if abs(steep) < STEEP:
             continue
-        at = flat(pose, a + float((np.array(pose.origin) - a) @ normal) / steep * unit)
+        along = float((np.array(pose.origin) - a) @ normal) / steep
+        past = not -run.tube.outside <= along <= float(np.linalg.norm(b - a)) + run.tube.outside
+        at = flat(pose, a + along * unit)
         lean = math.atan2(float(unit @ np.array(pose.y)), float(unit @ np.array(pose.x)))
         section = scale(disc((0.0, 0.0), run.tube.outside / 2), 1 / abs(steep), 1.0)
         section = translate(rotate(section, lean, origin=(0.0, 0.0), use_radians=True), *at)
-        found.append((math.dist(at, near), at, section))
+        found.append((past, math.dist(at, near), at, section))
     if not found:
         name = "-".join((run.nodes[0], run.nodes[-1]))
         raise DesignProblem(
             f"{model.name}: a bracket's plates are to stand across the tube {name}, which runs along them"
         )
-    _, at, section = min(found, key=lambda f: f[0])
+    _, _, at, section = min(found, key=lambda f: f[:2])
     return at, section
 
 

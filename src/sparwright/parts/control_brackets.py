@@ -157,11 +157,17 @@ def fairlead_parts(model: Model, layout: Layout, fairlead: Fairlead, made: Made)
         at = list(zip(link.names, link.sides, strict=True)).index((fairlead.name, hand))
         straight = link.way(link.ends).straights[at]
         along = (straight[1] - straight[0]) / np.linalg.norm(straight[1] - straight[0])
+        along = along if fairlead.strip is not None else np.array([0.0, 1.0, 0.0])
         half = fairlead.length / 2 * along
         stock = RoundTube(material="6061-T6", outside=fairlead.outside, wall=(fairlead.outside - fairlead.bore) / 2)
         ring = tube(
             model, "FAIRLEAD", fairlead.name, "fairlead", "guard", np.array([place - half, place + half]), stock, hand
         )
+        made.parts.append(ring)
+        if fairlead.strip is None:
+            rib = footing(model, made.standing, fairlead.on, hand, place)
+            made.join("bond", (rib.number, ring.number), place, None, "bonded in the rib's hole, flanged each side")
+            continue
         run = frame_tube(model, fairlead.on, hand)
         pose = in_plane(along, place)
         arm = _strip(model, run, pose, fairlead.outside)
@@ -176,7 +182,7 @@ def fairlead_parts(model: Model, layout: Layout, fairlead: Fairlead, made: Made)
             fairlead.strip,
             hand,
         )
-        made.parts.extend((ring, strip))
+        made.parts.append(strip)
         _stands(model, footing(model, made.standing, fairlead.on, hand), (strip,), place, fairlead.strip, made)
         made.join("bolt", (strip.number, ring.number), place, None, "pressed in, flanged over")
 

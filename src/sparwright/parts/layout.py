@@ -28,6 +28,7 @@ from sparwright.parts.joints import wing_joints
 from sparwright.parts.mount import mount_joints, mount_parts
 from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.part import Assembly, Joint, Part, Skin
+from sparwright.parts.passages import opened, passings
 from sparwright.parts.pitot import PITOT_NOT_DRAWN, pitot_joints, pitot_parts
 from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
@@ -56,8 +57,9 @@ def lay_out(model: Model) -> Assembly:
     joints += (*sheet_joints(model, laid, tubes), *gear_joints(model, tubes), *bought_joints(model, laid, tubes))
     parts += (*seat_parts(model, laid), *strap_lug_parts(model, tubes))
     joints += (*seat_joints(model, laid), *strap_lug_joints(model, tubes))
+    through = passings(model)
     for wing in model.wings:
-        groups = rib_groups(model, wing)
+        groups = opened(wing, rib_groups(model, wing), through)
         skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
         parts += [*ribs(model, wing, groups), *wing_parts(model, wing), *skins, *inspection_parts(model, wing)]
         joints += wing_joints(model, wing, groups)

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from shapely import LineString, Polygon, box
+from shapely import LineString, Point, Polygon, box
+from shapely.geometry.polygon import orient
 
+from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
-from sparwright.base.record import number
+from sparwright.base.record import locked, number
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Truss, Wing
 from sparwright.parts.number import part_number
@@ -23,11 +25,22 @@ from sparwright.shape.rib import Piece, Slot, flange_reach, nose_piece, pieces, 
 from sparwright.shape.solid import Pose, as_place
 from sparwright.shape.truss import Built, built_up
 
+OPENING = "opening for "  # how the mark of an opening begins
+QUARTER = 32  # corners of a quarter of a round hole
 KEPT = 1000  # built-up shapes kept in memory
 LAP = 4e-6  # m2: a strip under less of a gusset than this is not held by it
 EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
 AILERON_RIB, NOSE_RIB = "aileron rib", "aileron nose rib"  # pieces of a hinged rib that turn
 SAME_SHAPE = 2e-6  # m: two outlines nearer than this everywhere are one shape
+
+
+@dataclass(frozen=True)
+class Opening:
+    """A round hole for something that goes through a rib."""
+
+    name: str  # of what goes through
+    diameter: float = number("m", "of the hole")
+    at: tuple[float, float] = number("m", "its middle in the rib's own axes, x aft, y up", (0.0, 0.0))
 
 
 @dataclass(frozen=True)
@@ -38,6 +51,7 @@ class RibPlace:
     where: RibStation
     piece: Piece
     lean: tuple[float, float] = number("1", "aft and up, in its own axes, by which the wing goes on along its flange")
+    openings: tuple[Opening, ...] = ()  # for cables and rods; of a rib of sheet
 
 
 RibGroup = tuple[RibPlace, ...]  # pieces of one shape
@@ -243,10 +257,11 @@ def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     piece = first.piece
     stuff = material(sheet.material)
     thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else decimal_inches(sheet.thickness)
-    shape, poses = _plate(wing, first, hand), rib_poses(group, hand)
+    key = rib_number(model, wing, group, hand)
+    shape, poses = _plate(wing, first, hand, key), rib_poses(group, hand)
     body = shape.solid()
     return Part(
-        number=rib_number(model, wing, group, hand),
+        number=key,
         name=f"{piece.name}, {wing.name}",
         form="plate",
         group=f"wing {wing.name}",
@@ -286,21 +301,45 @@ def _at(group: RibGroup) -> str:
     return "BL " + ", ".join(inches(g.where.buttline, 10**6) for g in group)
 
 
-def _plate(wing: Wing, place: RibPlace, hand: Hand) -> Plate:
+def _plate(wing: Wing, place: RibPlace, hand: Hand, key: str) -> Plate:
     """Both hands in one view, from the left of the aeroplane with the nose to the left."""
     flat, piece = wing.ribs.flange == 0, place.piece
     return Plate(
         outline=piece.outline,
-        holes=piece.holes,
+        holes=_with_openings(place, key),
         thickness=wing.ribs.sheet.thickness,
         blank=piece.blank,
         flange=0.0 if flat else flange_reach(wing.ribs) * (-1 if hand == "R" else 1),
         grain="along the chord" if flat else "",
         lean=place.lean,
         bend="" if flat else _bend(wing, place, hand),
-        marks=_marks(piece),
+        marks=(*_marks(piece), *_opening_marks(place)),
         lengths=_lengths(piece),
     )
+
+
+def _with_openings(place: RibPlace, key: str) -> tuple[np.ndarray, ...]:
+    """All holes of a rib, clockwise. DesignProblem for an opening that runs over an edge of it."""
+    if not place.openings:
+        return place.piece.holes
+    whole = Polygon(place.piece.outline)
+    left = Polygon(place.piece.outline, place.piece.holes)
+    for o in place.openings:
+        hole = Point(o.at).buffer(o.diameter / 2, quad_segs=QUARTER)
+        if not whole.contains(hole):
+            raise DesignProblem(
+                f"{key}: the opening for {o.name.replace('_', ' ')}, {inches(o.diameter)} round, runs over the rib's "
+                "edge; a smaller one or another way is wanted"
+            )
+        left = left.difference(hole)
+    if not isinstance(left, Polygon):
+        raise DesignProblem(f"{key}: the openings for cables and rods cut it in pieces")
+    return tuple(locked(np.array(orient(Polygon(h), -1.0).exterior.coords)[:-1]) for h in left.interiors)
+
+
+def _opening_marks(place: RibPlace) -> Iterator[Mark]:
+    for o in place.openings:
+        yield Mark(label=f"{OPENING}{o.name.replace('_', ' ')}, {inches(o.diameter)} round", points=(o.at,))
 
 
 def _bend(wing: Wing, place: RibPlace, hand: Hand) -> str:
