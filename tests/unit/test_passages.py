@@ -80,7 +80,8 @@ def test_every_plate_rib_on_a_cables_way_lets_it_through_on_both_sides(name: str
     model, assembly = demo(name)
     met = 0
     for p in passings(model):
-        for part in ribs(assembly).values():
+        named = tuple(f"{name}-{n}" for n in p.link.made.passes)
+        for part in (r for n, r in ribs(assembly).items() if not n.startswith(named)):
             for pose in part.poses:
                 side = -1.0 if pose.origin[1] < 0 else 1.0
                 for line in p.lines:
