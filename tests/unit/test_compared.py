@@ -107,3 +107,14 @@ def test_an_unknown_group_is_told_with_its_key() -> None:
 def test_a_formula_is_a_sum_and_nothing_else(text: str) -> None:
     with pytest.raises(ValueError, match="formula"):
         evaluated(text, {"W": 2.0})
+
+
+def test_a_ratio_has_the_ends_of_our_own_over_theirs(probe: Family) -> None:
+    model, balance = weighed(probe.models["P1"])
+    found = by_id(model, balance)
+    ratios = [id for id in found if id.endswith(".ratio")]
+    assert ratios
+    for id in ratios:
+        theirs, ours = found[id.removesuffix(".ratio")], found[".".join(id.split(".")[:2])]
+        assert_allclose([found[id].low, found[id].value, found[id].high],
+                        [v / theirs.value for v in (ours.low, ours.value, ours.high)], rtol=1e-12)  # fmt: skip

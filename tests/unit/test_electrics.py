@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from families import DEMO_FILE
 from numpy.testing import assert_allclose
 
 from sparwright.base.problem import DesignProblem, FileProblems
+from sparwright.data.loader import material
 from sparwright.family.electrics import Battery, Circuit, Electrics, Generator
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import read
 from sparwright.parts.electrics import electrics_joints, electrics_parts
 from sparwright.parts.frame import frame_tubes
+from sparwright.parts.layout import lay_out
 from sparwright.parts.pitot import pitot_parts
 from sparwright.parts.soft import holders, laid_run
 from sparwright.plans.placards import BLANK, placards
@@ -225,3 +229,24 @@ def test_a_run_has_its_middle_half_way_along() -> None:
     run, middle = laid_run([(0.0, 0.0, 0.0), (3.0, 0.0, 0.0), (3.0, 1.0, 0.0)], 0.002)
     assert run.length == 4.0 and run.outside == 0.002
     assert_allclose(middle, (1.875, 0.125, 0.0))
+
+
+def test_a_line_of_the_pitot_weighs_its_wall(whinchat: Family) -> None:
+    model = whinchat.models["W1"]
+    assert model.pitot is not None
+    parts = {p.name: p for p in pitot_parts(model, lay_out(model).parts)}
+    for line in model.pitot.lines:
+        long = sum(math.dist(a, b) for a, b in pairwise(line.run.values()))
+        wall = math.pi / 4 * (line.outside**2 - line.bore**2)
+        mass = wall * long * material(line.material).density
+        assert_allclose(parts[f"{line.name.replace('_', ' ')} line"].mass, mass, rtol=1e-9)
+
+
+def test_the_sum_that_stays_on_shows_what_stays_on_alone(whinchat: Family) -> None:
+    told = {r.id: r for r in electrics_results(whinchat.models["W1"])}
+    e = whinchat.models["W1"].electrics
+    assert e is not None
+    here = {c.name for c in e.circuits if "cruise" in c.phases}
+    steady = {c.name for c in e.circuits if "cruise" in c.phases and c.demand == "continuous"}
+    shown = {w: {n for n, _, _ in told[f"electrics.load.cruise.{w}"].steps[0].given} for w in ("continuous", "peak")}
+    assert shown == {"continuous": steady, "peak": here} and steady < here

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from families import DEMO_FILE, problems
@@ -14,10 +15,23 @@ from sparwright.base.axes import GRAVITY, up
 from sparwright.base.check import Check, Result
 from sparwright.base.quantity import parse
 from sparwright.base.source import Band
+from sparwright.data.fuel import OPENINGS
 from sparwright.family.fuel import Fuel
 from sparwright.flight.work import Flown
 from sparwright.run import RunResult
-from sparwright.systems.fuel import Stand, along, demand, ground, hump, left, missing, pumped, stands, undrained
+from sparwright.systems.fuel import (
+    Stand,
+    along,
+    demand,
+    ground,
+    hump,
+    left,
+    missing,
+    opening,
+    pumped,
+    stands,
+    undrained,
+)
 from sparwright.systems.fuel_checks import fuel_told
 from sparwright.systems.tank import rim, volume
 
@@ -342,3 +356,10 @@ def spoiled(old: str, new: str) -> str:
 def test_a_bad_fuel_system_is_told(old: str, new: str, key: str, said: str) -> None:
     found = [p for p in problems(spoiled(old, new)) if p.key == key]
     assert found and any(said in f"{p.wanted} {p.read}" for p in found), problems(spoiled(old, new))
+
+
+def test_pressure_at_an_opening_is_a_share_of_that_of_the_wind() -> None:
+    """At 30 m/s in air of 1.2 kg/m3 the wind presses with 540 Pa."""
+    value = OPENINGS["forward"]
+    found = opening(value, SimpleNamespace(speed=30.0), 1.2)  # type: ignore[arg-type]
+    assert_allclose([found.value, found.low, found.high], [540 * v for v in (value.value, value.low, value.high)])

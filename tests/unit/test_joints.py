@@ -7,12 +7,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from families import PROBE, reading
 from numpy.testing import assert_allclose
 
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family, Wire
 from sparwright.parts.frame import FILL
-from sparwright.parts.layout import lay_out
+from sparwright.parts.layout import _all_different, lay_out
 from sparwright.parts.part import Joint, Straight
 from sparwright.parts.stations import bay, rib_stations
 from sparwright.parts.struts import strut_joints, strut_parts
@@ -155,3 +156,11 @@ def test_bay(whinchat: Family) -> None:
     i = int(np.argmax(np.abs(np.diff(gaps)))) + 1
     assert abs(gaps[i] - gaps[i - 1]) > 0.005
     assert bay(wing, lines[i]) == pytest.approx(max(gaps[i - 1], gaps[i]))
+
+
+def test_two_parts_of_one_number_are_told() -> None:
+    model = reading(PROBE).models["P1"]
+    part = lay_out(model).parts[0]
+    with pytest.raises(DesignProblem, match=part.number):
+        _all_different(model, [part, lay_out(model).parts[1], part])
+    _all_different(model, lay_out(model).parts)
