@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -294,37 +295,47 @@ def _worst_each(rows: Sequence[Found], most: bool) -> list[Found]:
 # ------------------------------------------------------------------ pulleys
 
 
+@dataclass(frozen=True)
+class _Over:
+    """One pulley that a cable of a motion runs over."""
+
+    link: Link
+    i: int  # which of the cable's pulleys
+    pulley: Pulley
+    part: str
+
+
+def _pulleys(model: Model, controls: Controls, motion: Motion) -> list[_Over]:
+    known = {p.name: p for p in controls.pulleys}
+    return [
+        _Over(link, i, known[name], number(model, "PULLEY", name, side))
+        for link in cables(motion)
+        for i, (name, side) in enumerate((n, s) for n, s in zip(link.names, link.sides, strict=True) if n in known)
+    ]
+
+
 def _of_pulleys(model: Model, controls: Controls, motion: Motion) -> Iterator[Check]:
-    pulleys: Mapping[str, Pulley] = {p.name: p for p in controls.pulleys}
-    askew: list[Found] = []
-    wraps: list[Found] = []
-    ratios: list[tuple[float, float, str, str]] = []
-    guards: list[Found] = []
-    for link in cables(motion):
-        assert isinstance(link.made, ControlCable)
-        names = [(n, side) for n, side in zip(link.names, link.sides, strict=True) if n in pulleys]
-        share = pulled(motion, link, f"{motion.force}_flown") / breaking(link.made)
-        for i, (name, side) in enumerate(names):
-            part = number(model, "PULLEY", name, side)
-            for stance, way in _ways(motion, link):
-                askew.append((way.askew[i], part, _at(motion, stance)))
-                wraps.append((way.wraps[i], part, _at(motion, stance)))
-            wanted = wanted_ratio(share)
-            ratios.append(
-                (pulleys[name].diameter / link.made.diameter, wanted, part, f"{share * 100:.0f} % of breaking")
-            )
-            guards.append((pulleys[name].guard / link.made.diameter, part, ""))
-    if not askew:
+    found = _pulleys(model, controls, motion)
+    if not found:
         return
+    yield from _along_pulleys(motion, found)
+    yield _pulley_size(motion, found)
+    yield _guards(motion, found)
+
+
+def _along_pulleys(motion: Motion, found: Sequence[_Over]) -> Iterator[Check]:
+    """How square a cable comes to its pulleys, and whether it lies on them, through the travel."""
+    ways = {id(o.link): _ways(motion, o.link) for o in found}
+    rows = [(way, o, _at(motion, stance)) for o in found for stance, way in ways[id(o.link)]]
     yield held(
         f"{motion.name}.askew",
         f"greatest angle of a cable to its pulley's plane, {motion.name}",
         RULES["askew"],
-        _worst_each(askew, True),
+        _worst_each([(way.askew[o.i], o.part, where) for way, o, where in rows], True),
         "rad",
         "of both parts of the cable, through the travel",
     )
-    least, part, where = min(wraps)
+    least, part, where = min((way.wraps[o.i], o.part, where) for way, o, where in rows)
     yield check(
         f"controls.{motion.name}.on_pulley",
         f"least angle a cable lies round its pulley, {motion.name}",
@@ -337,8 +348,18 @@ def _of_pulleys(model: Model, controls: Controls, motion: Motion) -> Iterator[Ch
         caveat=where,
         rule="the cable stays on its pulley; common practice, no source",
     )
-    ratio, wanted, part, where = min(ratios, key=lambda r: r[0] - r[1] if math.isfinite(r[1]) else -math.inf)
-    yield check(
+
+
+def _pulley_size(motion: Motion, found: Sequence[_Over]) -> Check:
+    """The smallest pulley for the load of its cable."""
+    rows = []
+    for o in found:
+        assert isinstance(o.link.made, ControlCable)
+        share = pulled(motion, o.link, f"{motion.force}_flown") / breaking(o.link.made)
+        rows.append((o.pulley.diameter / o.link.made.diameter, wanted_ratio(share), o.part, share))
+    ratio, wanted, part, share = min(rows, key=lambda r: r[0] - r[1] if math.isfinite(r[1]) else -math.inf)
+    where = f"{share * 100:.0f} % of breaking"
+    return check(
         f"controls.{motion.name}.pulley_size",
         f"pulley over cable diameter, {motion.name}",
         Band.exact(ratio),
@@ -351,8 +372,13 @@ def _of_pulleys(model: Model, controls: Controls, motion: Motion) -> Iterator[Ch
         caveat=f"cable at {where}, taken at the force of 23.143(c); beyond the table's 20 % unknown",
         outside_range="" if math.isfinite(wanted) else "the cable's load is past the table",
     )
-    gap, part, _ = max(guards)
-    yield check(
+
+
+def _guards(motion: Motion, found: Sequence[_Over]) -> Check:
+    """The widest room under a guard pin."""
+    made = [(o, o.link.made) for o in found]
+    gap, part = max((o.pulley.guard / m.diameter, o.part) for o, m in made if isinstance(m, ControlCable))
+    return check(
         f"controls.{motion.name}.guards",
         f"room of a guard pin over the cable's diameter, {motion.name}",
         Band.exact(gap),

@@ -26,7 +26,7 @@ from sparwright.shape.solid import Pose, as_place
 from sparwright.shape.truss import Built, built_up
 
 OPENING = "opening for "  # how the mark of an opening begins
-QUARTER = 32  # corners of a quarter of a round hole
+QUARTER = 16  # corners of a quarter of a round hole
 KEPT = 1000  # built-up shapes kept in memory
 LAP = 4e-6  # m2: a strip under less of a gusset than this is not held by it
 EDGE = 1e-3  # m: a depth is measured at least this far inside the ends of a rib
