@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import controls as controls_page
+from sparwright.family import days as days_page
 from sparwright.family import drag_bracing as drag_page
 from sparwright.family import electrics as electrics_page
 from sparwright.family import exhaust as exhaust_page
@@ -363,6 +364,7 @@ class Model:
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
     fuel: fuel_page.Fuel | None = words("the fuel system", None)
     exhaust: exhaust_page.Exhaust | None = words("the exhaust; the engine's mass is then without it", None)
+    days: tuple[days_page.Day, ...] = words("days for which performance is told besides the standard one", ())
     paint: aileron_page.Paint | None = words("paint on the hinged surfaces, for their balance", None)
     test_pieces: trial_page.TestPieces | None = words("pieces that are made to be broken", None)
     rigging: rigging_page.Rigging | None = words("how true it is rigged, and the points it is levelled by", None)
@@ -405,6 +407,7 @@ def records() -> tuple[type, ...]:
     return (
         *own,
         *fitted_page.RECORDS,
+        *days_page.RECORDS,
         *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,

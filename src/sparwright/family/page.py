@@ -12,6 +12,7 @@ from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import controls as c
+from sparwright.family import days as dy
 from sparwright.family import drag_bracing as d
 from sparwright.family import electrics as el
 from sparwright.family import exhaust as x
@@ -89,6 +90,7 @@ TABLES = (
     ("[exhaust]", x.Exhaust, "left out: in the engine's mass, without a body"),
     ("[exhaust.pipes.NAME]", x.ExhaustPipe, ""),
     ("[exhaust.silencers.NAME]", x.Silencer, ""),
+    ("[days.NAME]", dy.Day, ""),
     ("[ground]", g.Ground, ""),
     ("[ground.springing.NAME]", g.Springing, ""),
     ("[rigging]", r.Rigging, "what is left out is unknown"),

@@ -15,6 +15,7 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
+from sparwright.family.days import Day
 from sparwright.family.electrics import Circuit
 from sparwright.family.exhaust import ExhaustPipe, Silencer
 from sparwright.family.fitted import FlatSheet, Lump, MountFoot, SheetHole
@@ -35,7 +36,7 @@ DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
     "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed", "m2": "area",
     "m3": "volume", "m3/s": "flow", "Pa": "pressure",
-    "A": "current", "V": "voltage", "C": "charge",
+    "K": "temperature", "A": "current", "V": "voltage", "C": "charge",
 }  # fmt: skip
 
 
@@ -93,7 +94,7 @@ class Head:
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "mount", "undercarriage",
-    "allowances", "fuel", "exhaust", "paint", "ground", "rigging", "test_pieces", "seat",
+    "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
     "controls", "electrics", "pitot",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
@@ -185,10 +186,13 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("usable", "share"), Bounds(0, 1, open_low=True)),
     "cooling_inlet": NOT_NEGATIVE,
     "mix": Bounds(10, 200),
+    "altitude": Bounds(-500, 5000),
+    "warmer": Bounds(-60, 40),
     "gauge": Bounds(0, 24),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
+    "altitude": '"3000 ft"', "warmer": '"20 K"',
     "part": '"W1-wing-RIB-0"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
     "mark": '"measured"', "categories": '["cs-vla"]', "gear": "2.6", "strokes": "4", "cylinders": "2",
@@ -261,6 +265,7 @@ NAMED = frozenset(
         AirLine,
         ExhaustPipe,
         Silencer,
+        Day,
     )
 )
 
@@ -269,7 +274,7 @@ def _key(record: type, name: str, hint: Any, field: Any) -> Key:
     unit, meaning = field.metadata["unit"], field.metadata["meaning"]
     form, extra = _form(name, hint, unit)
     bounds = BOUNDS.get(f"{record.__name__}.{name}") or BOUNDS.get(name) or Bounds()
-    if unit == "m":
+    if unit == "m" and name != "altitude":
         bounds = Bounds(max(bounds.low, -SIZES), SIZES, bounds.open_low, bounds.open_high)
     return Key(name, form, meaning, field.default, bounds=bounds, **extra)
 

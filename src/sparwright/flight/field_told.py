@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sparwright.air.atmosphere import Air, atmosphere
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
+from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.field import FIELD
 from sparwright.flight.fast import PROPELLER
@@ -28,17 +30,55 @@ METHOD = "anderson-flight ch. 6 (flight/heights.py, flight/field.py)"
 DAY = "greatest take-off mass, standard day, no wind"
 FIRM = "firm level ground, no wind, a new engine and a practised pilot; half as much again is the usual allowance"
 SURFACES = {"hard": "dry concrete", "grass": "short dry grass"}
+ROLLS = "integral of m V dV/(T - D - mu (W - L))"
+FLIES = {"takeoff": "(h + (V2^2 - V1^2)/(2 g)) W/(T - D)", "landing": "h/c + (V2^2 - V1^2)/(2 g) W/D"}
 HIGH = 1000.0  # m, to which the time of climb is told
 
 
+@dataclass(frozen=True)
+class _At:
+    """A day: its air, how its results are called and said."""
+
+    air: Air
+    id: str
+    words: str
+    offset: float = number("K", "warmer than standard", 0.0)
+    altitude: float = number("m", "pressure altitude", 0.0)
+
+
 def field_results(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Result]:
-    """All of them; by_id: those of `flight.ground.*` and of the stall."""
+    """All of them, and those of the field on each day of the file; by_id: those of `flight.ground.*`."""
     stall = flown.cases["max_mass"].stall.speed
     moved = mover(flown.model.engine, flown.model.propeller, flown.air)
     yield from _climb_results(flown, moved, stall)
     yield from _glide_results(flown, stall)
-    yield from _take_off_results(flown, moved, stall, by_id)
-    yield from _landing_results(flown, stall, by_id)
+    standard = _At(flown.air, "flight", DAY)
+    yield from _on_field(flown, moved, stall, by_id, standard)
+    for day in flown.model.days:
+        air = atmosphere(day.altitude, day.warmer)
+        words = f"{day.altitude:.0f} m pressure altitude, {air.temperature - 273.15:.0f} deg C, greatest mass, no wind"
+        here = _At(air, f"flight.day.{day.name}", words, day.warmer, day.altitude)
+        yield from _climbs_on(flown, moved, stall, here)
+        yield from _on_field(flown, moved, stall, by_id, here)
+
+
+def _climbs_on(flown: Flown, moved: Mover, stall: Band, here: _At) -> Iterator[Result]:
+    found = climbs(moved, flown.performance.drag, flown.model.limits.max_mass, stall.value, here.offset)
+    rates = [float(np.interp(here.altitude, found.heights, _end(found, k))) for k in ("value", "low", "high")]
+    title = f"best rate of climb, {here.words}"
+    yield told(Band(*rates), f"{here.id}.climb.rate", title, "m/s", METHOD, PROPELLER)
+
+
+def _on_field(flown: Flown, moved: Mover, stall: Band, by_id: Mapping[str, Result], here: _At) -> Iterator[Result]:
+    true = math.sqrt(flown.air.density / here.air.density)
+    drag = flown.performance.drag
+    f = replace(
+        _brought(flown, by_id),
+        density=here.air.density,
+        drag=lambda v: np.interp(v / true, drag.speed, drag.total[0]),
+    )
+    yield from _take_off_results(flown, moved, stall, f, here)
+    yield from _landing_results(flown, stall, by_id, f, here)
 
 
 def _climb_results(flown: Flown, moved: Mover, stall: Band) -> Iterator[Result]:
@@ -113,33 +153,28 @@ def _brought(flown: Flown, by_id: Mapping[str, Result]) -> Field:
                  drag=lambda v: np.interp(v, p.drag.speed, p.drag.total[0]))  # fmt: skip
 
 
-def _pulled(flown: Flown, moved: Mover, which: int, fastest: float) -> Callable[[np.ndarray], np.ndarray]:
+def _pulled(flown: Flown, moved: Mover, which: int, fastest: float, air: Air) -> Callable[[np.ndarray], np.ndarray]:
     """Full thrust over speed by one of the propeller's maps, N."""
     knots = np.linspace(0.0, fastest, 9)
-    thrust = np.array([full_pull(moved.engine, moved.maps[which], float(v), flown.air).thrust for v in knots])
+    thrust = np.array([full_pull(moved.engine, moved.maps[which], float(v), air).thrust for v in knots])
     return lambda v: np.interp(v, knots, thrust)
 
 
-def _speeds(flown: Flown, stall: float) -> tuple[float, float]:
-    return FIELD["lift_off"].value * stall, FIELD["over_speed"].value * stall
-
-
-def _take_off_results(flown: Flown, moved: Mover, stall: Band, by_id: Mapping[str, Result]) -> Iterator[Result]:
-    height = FIELD["obstacle"].value
-    known = stall.known and bool(moved.maps)
-    bare = _brought(flown, by_id)
+def _take_off_results(flown: Flown, moved: Mover, stall: Band, bare: Field, here: _At) -> Iterator[Result]:
+    height, true = FIELD["obstacle"].value, math.sqrt(flown.air.density / here.air.density)
     for key, words in SURFACES.items():
         friction = FIELD[f"rolls_{key}"].value
         found: list[Ways] = []
-        for speed, which, more in ((stall.value, 0, 1.0), (stall.low, 1, 0.7), (stall.high, 2, 1.5)) if known else ():
-            v1, v2 = _speeds(flown, speed)
-            f = replace(bare, thrust=_pulled(flown, moved, which, v2))
+        ends = ((stall.value, 0, 1.0), (stall.low, 1, 0.7), (stall.high, 2, 1.5))
+        for speed, which, more in ends if stall.known and moved.maps else ():
+            v1, v2 = (FIELD[k].value * speed * true for k in ("lift_off", "over_speed"))
+            f = replace(bare, thrust=_pulled(flown, moved, which, v2, here.air))
             found.append(take_off(f, more * friction, v1, v2, height))
-        yield from _ways("takeoff", "take-off", key, words, found, stall, flown, friction)
+        yield from _ways("takeoff", f"take-off %s, {words}", key, found, (stall, friction, bare.mass), here)
 
 
-def _landing_results(flown: Flown, stall: Band, by_id: Mapping[str, Result]) -> Iterator[Result]:
-    f, height = _brought(flown, by_id), FIELD["obstacle"].value
+def _landing_results(flown: Flown, stall: Band, by_id: Mapping[str, Result], f: Field, here: _At) -> Iterator[Result]:
+    height, true = FIELD["obstacle"].value, math.sqrt(flown.air.density / here.air.density)
     three = by_id.get("flight.ground.speed")
     for key, words in SURFACES.items():
         friction = FIELD[f"brakes_{key}"].value
@@ -148,24 +183,26 @@ def _landing_results(flown: Flown, stall: Band, by_id: Mapping[str, Result]) -> 
             vs = getattr(stall, end)
             touch = max(vs, getattr(three, end)) if three and math.isfinite(three.value) else vs
             over = max(FIELD["over_speed"].value * vs, touch)
-            found.append(landing(f, more * friction, touch, over, height, FIELD["approach"].value))
-        yield from _ways("landing", "landing", key, words, found, stall, flown, friction)
+            found.append(landing(f, more * friction, touch * true, over * true, height, FIELD["approach"].value))
+        yield from _ways("landing", f"landing %s, {words}", key, found, (stall, friction, f.mass), here)
 
 
 def _ways(
-    id: str, name: str, key: str, words: str, found: list[Ways], stall: Band, flown: Flown, friction: float
+    id: str, title: str, key: str, found: list[Ways], given: tuple[Band, float, float], here: _At
 ) -> Iterator[Result]:
-    """Roll, and the way over the height; the first is the likely one, the least and the greatest are its band."""
+    """Roll, and the way over the height; the first is the likely one, the least and the greatest are its band.
+
+    given: stalling speed, friction, mass.
+    """
+    stall, friction, mass = given
     why = "" if found else "stalling speed or thrust is unknown"
-    parents = ("flight.stall.max_mass", "flight.ground.speed")
-    over = f"{name} over {FIELD['obstacle'].value:.0f} m, {words}"
-    for what, title in (("roll", f"{name} roll, {words}"), ("over", over)):
+    for what, said in (("roll", "roll"), ("over", f"over {FIELD['obstacle'].value:.0f} m")):
         ends = [w.roll if what == "roll" else w.whole for w in found]
         band = Band(ends[0], min(ends), max(ends)) if ends and all(map(math.isfinite, ends)) else UNKNOWN
-        given = (("Vs", stall.value, "m/s"), ("m", friction, "1"), ("mass", flown.model.limits.max_mass, "kg"))
-        steps = tuple(
-            Step(t, "see flight/field.py", given, v, "m")
-            for t, v in (("rolling", found[0].roll), ("in the air", found[0].air))
-        ) if found else ()  # fmt: skip
+        numbers = (("Vs", stall.value, "m/s"), ("mu", friction, "1"), ("m", mass, "kg"),
+                   ("rho", here.air.density, "kg/m3"))  # fmt: skip
+        lines = (("rolling", ROLLS, found[0].roll), ("in the air", FLIES[id], found[0].air)) if found else ()
+        steps = tuple(Step(t, formula, numbers, v, "m", METHOD) for t, formula, v in lines)
         note = why or ("the thrust does not do it" if not band.known else f"{FIRM}; {PROPELLER}")
-        yield told(band, f"flight.{id}.{what}.{key}", title, "m", METHOD, note, steps, parents)
+        yield told(band, f"{here.id}.{id}.{what}.{key}", f"{title % said}, {here.words}", "m", METHOD, note, steps,
+                   ("flight.stall.max_mass", "flight.ground.speed"))  # fmt: skip

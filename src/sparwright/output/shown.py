@@ -78,14 +78,17 @@ MILLIMETRE = INCH | {
     "W": _unit("kW", "kW"),
 }
 TABLES: Mapping[str, Mapping[str, Unit]] = {"inch": INCH, "millimetre": MILLIMETRE, "si": {}}
+FAR = ("takeoff", "landing", "ceiling")  # ids that have one of these are of a field or a height
 SPECIAL: Mapping[str, Mapping[str, tuple[tuple[str, Unit], ...]]] = {  # unit -> words of the id -> shown as
     "inch": {
         "m/s": (("climb.rate", _unit("ft/min", "ft/min")), ("sink", _unit("ft/min", "ft/min"))),
-        "m": (("range", _unit("nmi", "nmi")), ("roll", _unit("ft", "ft")), ("distance", _unit("ft", "ft"))),
+        "m": (("range", _unit("nmi", "nmi")), *((word, _unit("ft", "ft")) for word in FAR)),
+        "s": (("climb.time", Unit("min", 1 / 60)),),
     },
     "millimetre": {
         "m/s": (("climb.rate", Unit("m/s", 1.0)), ("sink", Unit("m/s", 1.0))),
-        "m": (("range", _unit("km", "km")), ("roll", Unit("m", 1.0)), ("distance", Unit("m", 1.0))),
+        "m": (("range", _unit("km", "km")), *((word, Unit("m", 1.0)) for word in FAR)),
+        "s": (("climb.time", Unit("min", 1 / 60)),),
     },
 }
 

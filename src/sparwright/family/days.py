@@ -1,0 +1,20 @@
+"""Days other than the standard one at sea level, for which performance is told."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sparwright.base.record import number
+from sparwright.family.stock import words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Day:
+    """A field's height, by the altimeter set to 1013.25 hPa, and how warm it is."""
+
+    name: str = words("name")
+    altitude: float = number("m", "pressure altitude")
+    warmer: float = number("K", "than the standard day at that height; colder: negative", 0.0)
+
+
+RECORDS = (Day,)
