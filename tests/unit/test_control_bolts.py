@@ -8,12 +8,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
+from shapely import Point, Polygon
 from steered import controls_alone, steered
 
+from sparwright.data.loader import fasteners
 from sparwright.parts.bolts import bolt_mass
 from sparwright.parts.control_bodies import Footing, in_plane
 from sparwright.parts.control_bolts import web_at
-from sparwright.parts.part import Joint, Part
+from sparwright.parts.part import Joint, Part, Plate
 from sparwright.shape.solid import block
 
 INCH = 0.0254
@@ -87,3 +89,24 @@ def test_collars_and_tabs_are_pairs() -> None:
         right, left = (parts[f"P1-controls-{kind}-{h}"] for h in "RL")
         assert_allclose(np.array(left.places) * (1, -1, 1), right.places, rtol=0, atol=1e-6)
     assert replace(parts["P1-controls-PEDAL-COLLAR-R"], hand="").purpose == "control"
+
+
+@pytest.mark.parametrize(("key", "holes"), [
+    ("MIDDLE", ["AN3", "AN3", "AN4"]),  # the axle, and the elevator's two stops
+    ("LOW-R", ["AN3", "AN4"]),  # the axle and the guard
+])  # fmt: skip
+def test_the_plates_of_a_bracket_have_the_holes_of_their_bolts(key: str, holes: list[str]) -> None:
+    """Each mark lies on the bolt of its joint, an edge distance of two diameters within the plate."""
+    assembly = controls_alone()
+    for which in ("FIRST", "SECOND"):
+        part = assembly.part(f"P1-controls-BRACKET-{which}-{key}")
+        assert isinstance(part.shape, Plate)
+        assert sorted(m.label for m in part.shape.marks) == holes
+        joints = [j for j in assembly.joints if part.number in j.parts and j.bolt is not None]
+        for mark in part.shape.marks:
+            place = np.array(part.poses[0].place(*mark.points[0]))
+            off = [np.array(j.place) - place for j in joints if j.fastener == mark.label]
+            across = np.cross(part.poses[0].x, part.poses[0].y)
+            assert min(float(np.linalg.norm(o - (o @ across) * across)) for o in off) < 1e-9
+            edge = Polygon(part.shape.outline).exterior.distance(Point(mark.points[0]))
+            assert edge > 1.98 * fasteners()[mark.label].diameter

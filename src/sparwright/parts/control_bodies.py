@@ -390,11 +390,12 @@ def bracket(
     boss: float,
     also: Sequence[tuple[np.ndarray, float]] = (),
     hand: Hand = "",
+    bores: Sequence[tuple[np.ndarray, str]] = (),
 ) -> tuple[Part, Part]:
     """Two plates across an axle, saddled on what they stand on, either side of what turns between them.
 
     centre, normal: the axle; gap between the plates; boss: radius round the axle; also: (place, radius) of what
-    else they hold.
+    else they hold; bores: (place, bolt) of their holes, marked and not cut.
     """
     found = []
     for side, word in ((-1.0, "first"), (1.0, "second")):
@@ -421,6 +422,7 @@ def bracket(
                 pose,
                 sheet,
                 hand,
+                [(flat(pose, p), label) for p, label in bores],
             )
         )
     return found[0], found[1]

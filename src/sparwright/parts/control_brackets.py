@@ -37,7 +37,7 @@ from sparwright.parts.control_bodies import (
     round_holes,
     tube,
 )
-from sparwright.parts.control_bolts import between_plates, standing_bolt, web_at
+from sparwright.parts.control_bolts import STAND, between_plates, standing_bolt, web_at
 from sparwright.parts.control_links import COTTER, Made
 from sparwright.parts.control_runs import Layout, Lever, Link, hands, keyed, over
 from sparwright.parts.part import Hand, Part
@@ -81,6 +81,7 @@ def pulley_parts(model: Model, c: Controls, layout: Layout, pulley: Pulley, made
             footing(model, made.standing, pulley.on, hand),
             hand,
             made,
+            c.cable_end.pin,
         )
         made.parts.append(guard)
         axle = between_plates(pulley.bolt, pulley.bracket.thickness, ("pulley", pulley.width), normal, SPINS)
@@ -123,9 +124,11 @@ def _standing(
     stand: Footing,
     hand: Hand,
     made: Made,
+    inner: str,
 ) -> list[str]:
-    """Numbers of the two plates of a bracket, made and held on what they stand on."""
-    plates = bracket(model, thing.name, centre, normal, gap, thing.bracket, stand, EDGE * bolt(thing.bolt), also, hand)
+    """Numbers of a bracket's two plates, made and held on what they stand on; inner: bolt of what else they hold."""
+    edge, bores = EDGE * bolt(thing.bolt), [(centre, thing.bolt), *((p, inner) for p, _ in also)]
+    plates = bracket(model, thing.name, centre, normal, gap, thing.bracket, stand, edge, also, hand, bores)
     made.parts.extend(plates)
     _stands(model, stand, plates, centre, thing.bracket, made)
     return [p.number for p in plates]
@@ -240,6 +243,7 @@ def crank_parts(
             footing(model, made.standing, crank.on, hand),
             hand,
             made,
+            STAND,
         )
         axle = between_plates(crank.bolt, crank.bracket.thickness, ("bush in the hub", crank.width), normal, TURNS)
         made.through("hinge", plates, hub.number, lever.pivot, axle, COTTER)

@@ -23,7 +23,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number as figure
 from sparwright.family.controls import DIRECTIONS, OUT, Controls, Crank, SideStop
 from sparwright.family.model import Model
-from sparwright.parts.control_bodies import EDGE, disc, flat, frame_tube, number, plate, round_holes, tube
+from sparwright.parts.control_bodies import EDGE, bolt, disc, flat, frame_tube, number, plate, round_holes, tube
 from sparwright.parts.control_bolts import STAND, between_plates, standing_bolt
 from sparwright.parts.control_brackets import crank_shape
 from sparwright.parts.control_links import Made
@@ -75,7 +75,7 @@ def crank_stops(model: Model, c: Controls, layout: Layout, made: Made) -> Mappin
             for word, travel in ends:
                 angle = sense * _at_end(model, run, lever, travel, key)
                 at = np.array(pose.place(*stop_pin(shape, arm, angle, c.stops.pin.outside / 2)))
-                found.setdefault(key, []).append((at, c.stops.pin.outside))
+                found.setdefault(key, []).append((at, max(c.stops.pin.outside, EDGE * bolt(STAND))))
                 _pin(model, c, crank, hand, word, at, made)
     return found
 
@@ -120,8 +120,8 @@ def _pin(model: Model, c: Controls, crank: Crank, hand: Hand, word: str, at: np.
     )
     made.parts.append(pin)
     plates = [number(model, f"BRACKET-{which}", crank.name, hand) for which in ("FIRST", "SECOND")]
-    bolt = between_plates(STAND, crank.bracket.thickness, ("stop pin", crank.width), normal, PINNED, turns=False)
-    made.through("bolt", plates, pin.number, at, bolt, "shimmed to the travel when rigged")
+    held = between_plates(STAND, crank.bracket.thickness, ("stop pin", crank.width), normal, PINNED, turns=False)
+    made.through("bolt", plates, pin.number, at, held, "shimmed to the travel when rigged")
 
 
 def rudder_stops(model: Model, c: Controls, made: Made) -> None:
