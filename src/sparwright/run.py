@@ -98,8 +98,7 @@ def run(
     told(0.0, "parts")
     assembly = lay_out(chosen)
     told(0.1, "parts against each other")
-    fits = (*part_checks(assembly, measure(assembly)), *travel_checks(chosen, assembly)) if measured else ()
-    fits = (*fits, tried_check(chosen, assembly), *exhaust_checks(chosen, assembly))
+    fits = _fits(chosen, assembly, measured)
     told(0.35, "controls")
     moved = controls_told(chosen, assembly, measured)
     told(0.4, "weights")
@@ -110,32 +109,27 @@ def run(
         flight = fly(chosen, balance, struts, atmosphere(0.0), polars, lambda done, what: told(0.5 + 0.3 * done, what))
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
-    _, on_wheels, wheels_held = on_ground(balance, flight)
     told(0.8, "strength")
     loads, why_none = loaded(chosen, flight)
-    in_air = air_results(flight.flown.plane.company)
-    fuel = fuel_told(flight.flown, assembly)
-    besides = systems_told(flight.flown, {r.id: r for r in flight.results})
-    seated = occupant_told(flight, on_wheels)
-    standing = (*fuel.results, *besides.results, *on_wheels, *seated.results, *moved.results)
-    in_mass = (*mass_results(chosen, balance), *weighed_results(chosen, assembly, balance))
-    in_mass = (*in_mass, *hinge_results(chosen, assembly), *end_results(chosen))
-    fastest = next(r.value for r in flight.results if r.id == "flight.speed.max")
-    compared = compared_results(chosen, balance, fastest)
-    rigged = (*setting_results(chosen), *rigging_results(flight.flown, {r.id: r for r in flight.results}))
+    flown, in_flight = flight.flown, {r.id: r for r in flight.results}
+    _, on_wheels, wheels_held = on_ground(balance, flight)
+    fuel, besides, seated = fuel_told(flown, assembly), systems_told(flown, in_flight), occupant_told(flight, on_wheels)
     results = (
-        *in_mass,
-        *in_air,
+        *_of_mass(chosen, assembly, balance),
+        *air_results(flown.plane.company),
         *engine_results(chosen.engine),
         *flight.results,
-        *standing,
+        *fuel.results,
+        *besides.results,
+        *on_wheels,
+        *seated.results,
+        *moved.results,
         *load_results(loads),
-        *rigged,
-        *compared,
+        *setting_results(chosen),
+        *rigging_results(flown, in_flight),
+        *compared_results(chosen, balance, in_flight["flight.speed.max"].value),
     )
-    by_id = {r.id: r for r in results}
-    strong = (replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none))
-    held = (
+    checks = (
         *fits,
         *mass_checks(chosen, balance),
         *flight.checks,
@@ -144,9 +138,22 @@ def run(
         *wheels_held,
         *seated.checks,
         *moved.checks,
+        *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
+        *licence_checks(chosen, {r.id: r for r in results}),
     )
-    checks = (*held, *strong, *licence_checks(chosen, by_id))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
+
+
+def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:
+    """What is checked on the parts themselves; what is measured against each other is left out where not wanted."""
+    bodies = (*part_checks(assembly, measure(assembly)), *travel_checks(model, assembly)) if measured else ()
+    return (*bodies, tried_check(model, assembly), *exhaust_checks(model, assembly))
+
+
+def _of_mass(model: Model, assembly: Assembly, balance: Balance) -> tuple[Result, ...]:
+    """Weights, balance, what was weighed, moments about hinge lines, lengths of struts and wires."""
+    whole = (*mass_results(model, balance), *weighed_results(model, assembly, balance))
+    return (*whole, *hinge_results(model, assembly), *end_results(model))
 
 
 def in_the_wind(model: Model, assembly: Assembly) -> tuple[StrutForDrag, ...]:

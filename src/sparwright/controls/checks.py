@@ -225,10 +225,10 @@ def _of_cables(model: Model, controls: Controls, motion: Motion) -> Iterator[Che
         caveat=where,
     )
     rings = [
-        (turn, number(model, "FAIRLEAD", name, link.hand), _at(motion, s))
+        (turn, ring, _at(motion, s))
         for link in links
         for s in motion.stances
-        for name, turn in _rings(motion, link, s)
+        for ring, turn in _rings(model, motion, link, s)
     ]
     if rings:
         yield held(
@@ -277,10 +277,12 @@ def _barrel(controls: Controls, motion: Motion, link: Link) -> tuple[float, str]
     return min(found)
 
 
-def _rings(motion: Motion, link: Link, stance: Stance) -> Iterator[tuple[str, float]]:
+def _rings(model: Model, motion: Motion, link: Link, stance: Stance) -> Iterator[tuple[str, float]]:
+    """(number of a fairlead, how far the cable turns in it, rad) of each, on the side it stands on."""
     way = link.way(ends(motion.run, link, stance.angles))
-    names = [n for n, t in zip(link.names, link.over, strict=True) if not isinstance(t, Wheel)]
-    yield from zip(names, way.turns, strict=True)
+    things = zip(link.names, link.sides, link.over, strict=True)
+    rings = [number(model, "FAIRLEAD", n, side) for n, side, thing in things if not isinstance(thing, Wheel)]
+    yield from zip(rings, way.turns, strict=True)
 
 
 def _worst_each(rows: Sequence[Found], most: bool) -> list[Found]:
