@@ -271,7 +271,7 @@ def test_every_measure_of_the_demo_is_known_and_says_how(ran: Callable[[str], Ru
         for r in mine:
             assert r.band.known and r.low <= r.value <= r.high and "trial sit" in r.caveat, r.id
         held = {c.id: c for c in done.checks if c.id.startswith("occupant.")}
-        assert len(held) == len(MEASURES) + 3 + 5  # five of the seat that is drawn
+        assert len(held) == len(MEASURES) + 3 + 6  # five of the seat that is drawn, one of turning over
         ids = {r.id for r in done.results}
         assert all(set(c.parents) <= ids for c in held.values())
         assert {c.verdict for c in held.values()} == {"pass"}

@@ -143,6 +143,7 @@ class Seat:
     helmet: bool = number("", "whether a helmet is worn", True)
     shell: SeatShell | None = words("sheets the pilot sits on; left out: the seat is not drawn", None)
     turnover: Place | None = number("m", "highest point of what keeps the head off the ground upside down", None)
+    turnover_on: tuple[str, ...] = words("struts, or tubes of the frame by their end nodes, that carry that point", ())
     stick: StickGrip | None = number("", "the stick's grip", None)
     throttle: Throttle | None = number("", "the throttle's knob", None)
     pedals: Pedals | None = number("", "the rudder pedals", None)

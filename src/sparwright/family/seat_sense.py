@@ -25,6 +25,8 @@ def check_seat(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     _reached(seat, table, faults)
     _edges(seat, table, faults)
     _straps(seat, table, faults)
+    if seat.turnover_on:
+        _turnover(seat, values, table, faults)
     if seat.harness and seat.harness.lug:
         _lugs(seat.harness, values, table["harness"], faults)
     if seat.shell:
@@ -63,6 +65,20 @@ def _straps(seat: Seat, table: Entry, faults: Faults) -> None:
     if seat.harness and seat.harness.shoulder and seat.harness.shoulder[0] <= seat.place[0]:
         spot = table["harness"].nearest("shoulder")
         faults.wrong(spot, f"must be held behind the seat, station {inches(seat.place[0])}")
+
+
+def _turnover(seat: Seat, values: dict[str, Any], table: Entry, faults: Faults) -> None:
+    """What carries the turnover point is a strut or a tube of the frame."""
+    if seat.turnover is None:
+        faults.add(table["turnover_on"], "the highest point of what it names is wanted", key=f"{table.key}.turnover")
+    if BAD in (values["struts"], values["fuselage"]):
+        return
+    struts = [s.name for s in values["struts"] if s is not BAD]
+    known = [*struts, *sorted(set(run_ends(values["fuselage"].tubes, values["fuselage"].nodes)))]
+    for i, name in enumerate(seat.turnover_on):
+        if name not in known:
+            wanted = f"names a strut, or a tube of the frame by its first and last node{hint(name, known)}"
+            faults.wrong(table["turnover_on"].nearest(i), wanted)
 
 
 def _lugs(harness: Harness, values: dict[str, Any], table: Entry, faults: Faults) -> None:

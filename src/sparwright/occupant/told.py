@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sparwright.base.check import Check, Result, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
@@ -19,6 +19,8 @@ from sparwright.flight.fly import Flight
 from sparwright.occupant.cockpit import nose, way_out, wings_over
 from sparwright.occupant.fit import Fit, fits, hip_crease, over_shoulder, worst
 from sparwright.occupant.shell import shell_checks
+from sparwright.occupant.turnover import WEAK, turnover_checks
+from sparwright.parts.turnover import turnover_numbers
 from sparwright.systems.fuel import stands
 
 METHOD = "planar linkage of a sitting person (occupant/sit.py)"
@@ -93,7 +95,9 @@ def occupant_told(flight: Flight, on_wheels: tuple[Result, ...]) -> OccupantTold
     measures = (*MEASURES, HELD if _shoulders_strapped(model.seat) else LAP)
     results = tuple(_results(model, model.seat, found, noses, measures))
     by_id = {r.id: r for r in results}
-    return OccupantTold(results, (*_checks(model, found, measures, by_id), *shell_checks(model, found)))
+    return OccupantTold(
+        results, (*_checks(model, found, measures, by_id), *shell_checks(model, found), *turnover_checks(model))
+    )
 
 
 def attitudes(flight: Flight, on_wheels: tuple[Result, ...]) -> dict[str, tuple[Band, str]]:
@@ -257,12 +261,20 @@ def _checks(
         said = (
             f"knee no straighter than {math.degrees(knee.value):.0f} deg: {knee.source}" if m.of == "legs" else DESIGNER
         )
-        yield _held(m.id, m.title, by_id[_name(m, key)], rule(m.rule) if m.rule else None, key, said)
+        held = _held(m.id, m.title, by_id[_name(m, key)], rule(m.rule) if m.rule else None, key, said)
+        yield _carried(model, held) if m.of == "upside_down" else held
     views = [by_id[f"occupant.view.level.{key}"] for key in PEOPLE]
     lost = [r for r in views if not r.band.known]
     low = lost[0] if lost else min(views, key=lambda r: r.low)
     yield _held("view.level", rule("over_nose").title, low, rule("over_nose"), low.id.rsplit(".", 1)[-1])
     yield _held("way_out", rule("way_out").title, by_id["occupant.way_out"], rule("way_out"), "")
+
+
+def _carried(model: Model, held: Check) -> Check:
+    """The check of turning over, with the numbers of the parts that carry its highest point."""
+    names = turnover_numbers(model)
+    said = f"it rests on {', '.join(names)}; {WEAK}" if names else "the file does not say which parts carry it"
+    return replace(held, part=names[0] if names else "", caveat="; ".join(x for x in (held.caveat, said) if x))
 
 
 def _held(id: str, title: str, of: Result, limit: Limit | None, key: str, own: str = DESIGNER) -> Check:

@@ -40,6 +40,7 @@ from sparwright.parts.strap_lugs import strap_lug_joints, strap_lug_parts
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.test_pieces import test_pieces
+from sparwright.parts.turnover import turnover_marked
 from sparwright.parts.undercarriage import GEAR_NOT_DRAWN, gear_joints, gear_parts
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE
@@ -79,7 +80,7 @@ def lay_out(model: Model) -> Assembly:
     cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
     parts = [_opened(p, cut) for p in parts]
     joints += (*fuel_joints(model), *tail_joints(model))
-    parts, joints = handed(parts, joints)
+    parts, joints = handed(list(turnover_marked(model, parts)), joints)
     controls = controls_made(model, parts)
     parts += controls.parts  # each of them has its hand
     joints += controls.joints
