@@ -20,6 +20,7 @@ from sparwright.family import electrics as electrics_page
 from sparwright.family import exhaust as exhaust_page
 from sparwright.family import fitted as fitted_page
 from sparwright.family import fittings as fittings_page
+from sparwright.family import formers as formers_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
@@ -358,6 +359,8 @@ class Model:
     loads: tuple[Load, ...] = words("what comes and goes: pilot, fuel, oil, baggage")
     items: tuple[Item, ...] = words("bought items", ())
     sheets: tuple[fitted_page.FlatSheet, ...] = words("flat sheets on the frame", ())
+    formers: tuple[formers_page.Former, ...] = words("arches across the frame that shape its deck", ())
+    stringers: tuple[formers_page.Stringer, ...] = words("strips let into formers", ())
     mount: fitted_page.EngineMount | None = words("the engine's mount", None)
     undercarriage: fitted_page.Undercarriage | None = words("what the wheels turn on and are sprung by", None)
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
@@ -408,6 +411,7 @@ def records() -> tuple[type, ...]:
         *own,
         *fitted_page.RECORDS,
         *days_page.RECORDS,
+        *formers_page.RECORDS,
         *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,

@@ -18,6 +18,7 @@ from sparwright.family import electrics as el
 from sparwright.family import exhaust as x
 from sparwright.family import fitted as b
 from sparwright.family import fittings as e
+from sparwright.family import formers as fo
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import inspection as i
@@ -80,6 +81,8 @@ TABLES = (
     ("[wheels.NAME]", m.Wheel, ""),
     ("[sheets.NAME]", b.FlatSheet, "flat sheets on the frame"),
     ("[sheets.NAME.holes.NAME]", b.SheetHole, ""),
+    ("[formers.NAME]", fo.Former, "arches that shape the deck"),
+    ("[stringers.NAME]", fo.Stringer, ""),
     ("[mount]", b.EngineMount, "left out: its weight is in the engine's"),
     ("[mount.feet.NAME]", b.MountFoot, ""),
     ("[engine.lumps.NAME]", b.Lump, "for what it would run into"),

@@ -20,6 +20,7 @@ from sparwright.family.electrics import Circuit
 from sparwright.family.exhaust import ExhaustPipe, Silencer
 from sparwright.family.fitted import FlatSheet, Lump, MountFoot, SheetHole
 from sparwright.family.fittings import Fitting, Root, StrutPiece
+from sparwright.family.formers import Former, Stringer
 from sparwright.family.fuel import FuelLine
 from sparwright.family.ground import Springing
 from sparwright.family.model import words
@@ -93,7 +94,8 @@ class Head:
 
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
-    "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "mount", "undercarriage",
+    "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
+    "mount", "undercarriage",
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
     "controls", "electrics", "pitot",
 )  # fmt: skip
@@ -158,6 +160,7 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(
         ("cushion", "behind", "StickGrip.forward", "StickGrip.aft", "travel", "adjust", "give", "door"), NOT_NEGATIVE),
     **dict.fromkeys(("Throttle.shut", "Harness.lap"), Bounds()),
+    **dict.fromkeys(("Former.half", "ring"), POSITIVE),
     **dict.fromkeys(("SeatAngle.leg", "SeatStiffener.leg", "tang", "SeatTunnel.flange"), POSITIVE),
     **dict.fromkeys(("front_height", "rear_height"), POSITIVE),
     **dict.fromkeys(("SeatAngle.inner", "SeatAngle.outer", "SeatStiffener.buttline"), NOT_NEGATIVE),
@@ -250,6 +253,8 @@ NAMED = frozenset(
         m.Allowance,
         m.Load,
         FlatSheet,
+        Former,
+        Stringer,
         FuelLine,
         Lump,
         MountFoot,

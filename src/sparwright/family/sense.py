@@ -22,6 +22,7 @@ from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.exhaust_sense import check_exhaust
 from sparwright.family.fitted_sense import check_fitted
 from sparwright.family.fittings_sense import check_fittings
+from sparwright.family.formers_sense import check_formers
 from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Engine, Limits, Skin, Wing
@@ -73,6 +74,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_controls(values, whole, faults)
     check_fittings(values, whole, faults)
     check_fitted(values, whole, faults)
+    check_formers(values, whole, faults)
     check_electrics(values, whole, faults)
     check_exhaust(values, whole, faults)
     if values.get("weighed", BAD) is not BAD:

@@ -25,6 +25,7 @@ from sparwright.base.record import locked, number
 from sparwright.data.loader import fasteners, material
 from sparwright.family.fitted import FlatSheet, SheetHole
 from sparwright.family.model import Model, RoundTube
+from sparwright.parts.formers import former_sheets
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part, Place, Plate
 from sparwright.parts.wing import sheet_stock
@@ -69,7 +70,7 @@ def tube_numbers(model: Model, ends: str, known: Mapping[str, Part]) -> list[str
 def laid_sheets(model: Model, tubes: Sequence[Part]) -> tuple[Laid, ...]:
     """Every flat sheet of a model on its tubes. DesignProblem for a tube that is not there or not beneath it."""
     known = {t.number: t for t in tubes}
-    found = {s.name: _laid(model, s, known) for s in model.sheets}
+    found = {s.name: _laid(model, s, known) for s in (*model.sheets, *former_sheets(model))}
     return tuple(_cut_to(one, [found[n] for n in one.sheet.stands_on]) for one in found.values())
 
 

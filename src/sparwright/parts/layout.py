@@ -19,7 +19,8 @@ from sparwright.parts.controls import controls_made
 from sparwright.parts.drag_bracing import bared, drag_joints, drag_parts
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
 from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
-from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_parts
+from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_number, sheet_parts
+from sparwright.parts.formers import stringer_joints, stringer_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
 from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts
 from sparwright.parts.handed import handed
@@ -58,6 +59,9 @@ def lay_out(model: Model) -> Assembly:
     joints += (*sheet_joints(model, laid, tubes), *gear_joints(model, tubes), *bought_joints(model, laid, tubes))
     parts += (*seat_parts(model, laid), *strap_lug_parts(model, tubes))
     joints += (*seat_joints(model, laid), *strap_lug_joints(model, tubes))
+    planes = {s.sheet.name: s.pose.origin[0] for s in laid}
+    parts += stringer_parts(model, planes)
+    joints += stringer_joints(model, planes, {f.name: sheet_number(model, f.name) for f in model.formers})
     through = passings(model)
     for wing in model.wings:
         groups = opened(wing, rib_groups(model, wing), through)
