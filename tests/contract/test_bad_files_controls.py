@@ -14,6 +14,20 @@ def spoiled(old: str, new: str, after: str = "[controls]") -> str:
     return STEERED[:at] + new + STEERED[at + len(old) :]
 
 
+TRIM = """[controls.trim]
+lever = "{lever}"
+hook = ["45 in", "0 in", "-11 in"]
+lug = {{ material = "4130N", thickness = "2 mm" }}
+forward = "20 deg"
+aft = "20 deg"
+slack = "{slack}"
+pull = "40 lbf"
+drawn = "2 in"
+outside = "3/8 in"
+mass = "0.2 lb"
+
+"""
+
 CASES = [
     # what, text, piece on the line, key, words of the message
     (
@@ -202,6 +216,27 @@ CASES = [
         spoiled("[controls.cables.rudder]", '[controls.cables.rudder]\nopening = "0 in"'),
         'opening = "0 in"',
         "controls.cables.rudder.opening",
+        "must be positive",
+    ),
+    (
+        "a trim lever that is no bell-crank",
+        spoiled("[controls.rods]", TRIM.format(lever="midle.in", slack="24 in") + "[controls.rods]"),
+        'lever = "midle.in"',
+        "controls.trim.lever",
+        "names a single bell-crank and its hole",
+    ),
+    (
+        "a trim lever that nobody can hold",
+        spoiled("[controls.rods]", TRIM.format(lever="middle.in", slack="24 in") + "[controls.rods]"),
+        'holes.back = ["117 in"',
+        "controls.cranks.middle.holes.grip",
+        "has a hole grip",
+    ),
+    (
+        "a spring of no length",
+        spoiled("[controls.rods]", TRIM.format(lever="middle.in", slack="0 in") + "[controls.rods]"),
+        'slack = "0 in"',
+        "controls.trim.slack",
         "must be positive",
     ),
 ]

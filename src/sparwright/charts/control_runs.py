@@ -23,6 +23,7 @@ from sparwright.controls.motion import Motion
 from sparwright.family.controls import Controls, Rod
 from sparwright.family.model import Model
 from sparwright.parts.control_runs import Layout, Link
+from sparwright.parts.control_trim import lever_of
 from sparwright.plans.drawing import Box, Polyline, Stroke, Weight
 from sparwright.shape.cable import Wheel
 from sparwright.shape.frame import nodes, runs
@@ -63,6 +64,10 @@ def _lines(model: Model, controls: Controls, layout: Layout) -> Iterator[Drawn]:
             yield np.array([lever.pivot + (out @ lever.axis) * lever.axis, hole.place]), "thin", True, ""
     if model.seat and model.seat.stick:
         yield np.array([controls.stick.pivot, model.seat.stick.place]), "thick", False, "stick"
+    if controls.trim:
+        _, axle, drawn, held = lever_of(controls, controls.trim)
+        yield np.array([controls.trim.hook, drawn]), "thin", False, "trim, spring"
+        yield np.array([axle, held]), "thick", False, "trim lever"
     tube, pivot = controls.torque_tube, controls.stick.pivot
     yield np.array([(tube.front, pivot[1], pivot[2]), (tube.aft, pivot[1], pivot[2])]), "thick", False, "torque tube"
     for side in (1.0, -1.0):

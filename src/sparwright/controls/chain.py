@@ -14,6 +14,7 @@ from sparwright.controls.motion import Motion, motions
 from sparwright.controls.openings import opening_checks
 from sparwright.controls.stopped import differential, stop_checks, stopped
 from sparwright.controls.told import control_results
+from sparwright.controls.trim import sets, trim_checks, trim_clear, trim_results
 from sparwright.family.controls import Controls
 from sparwright.family.model import Model
 from sparwright.parts.control_runs import Layout, layout
@@ -53,8 +54,11 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
     runs, found = moving(model, model.controls)
     near = clearance_checks(model, model.controls, found, assembly) if measured else ()
     ended = [(m, stopped(model, m, assembly)) for m in found]
+    trim, c = model.controls.trim, model.controls
+    drawn = sets(model, c, trim, next(m for m in found if m.name == "elevator")) if trim else ()
     return ControlsTold(
         (
+            *(trim_results(drawn) if trim else ()),
             *control_results(model, model.controls, runs, found),
             *(differential(m, at) for m, at in ended if m.force == "aileron"),
         ),
@@ -62,6 +66,8 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
             *control_checks(model, model.controls, found),
             *(c for m, at in ended for c in stop_checks(model, m, at)),
             *opening_checks(model.controls, assembly),
+            *(trim_checks(model, trim, drawn) if trim else ()),
+            *((trim_clear(model, c, trim, drawn, assembly),) if trim and measured else ()),
             *near,
         ),
     )

@@ -127,7 +127,7 @@ def nearest(model: Model, controls: Controls, motion: Motion, assembly: Assembly
         where = f"with the {motion.name} at {np.degrees(stance.angles[motion.surface]):+.0f} deg"
         for name, follow in rows.items():
             for body in follow(moving[name], stance):
-                least[name] = _nearer(least[name], body, around, keep, beside[name], moving[name].passes, where)
+                least[name] = nearer(least[name], body, around, keep, beside[name], moving[name].passes, where)
     return sorted(least.values(), key=lambda n: n.gap)
 
 
@@ -141,9 +141,10 @@ def _surfaces(model: Model, motion: Motion, assembly: Assembly) -> set[str]:
     return {p.number for p in assembly.parts if p.number.startswith(tuple(starts))}
 
 
-def _nearer(
+def nearer(
     least: Near, body: Solid, around: Still, keep: np.ndarray, beside: set[str], openings: tuple[str, ...], where: str
 ) -> Near:
+    """The nearer of what was found before and what a body comes to; beside: numbers that do not count."""
     whole: Manifold | None = None
     for i, floor in around.boxes.near(body, least.gap, keep):
         other = around.numbers[i]
@@ -180,7 +181,7 @@ def _followers(model: Model, controls: Controls, motion: Motion) -> dict[str, Fo
 def _on_lever(model: Model, key: str) -> tuple[str, ...]:
     name, _, hand = key.partition("-")
     if name == "stick":
-        return named(model, "STICK"), named(model, "STICK-LUG")
+        return tuple(named(model, k) for k in ("STICK", "STICK-LUG", "STICK-TRIM-LUG"))
     if name == "torque_tube":
         return tuple(named(model, k) for k in ("TORQUE-TUBE", "TORQUE-ARM", "TORQUE-STOP"))
     if name == "pedal":

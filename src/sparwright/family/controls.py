@@ -217,6 +217,23 @@ class Stops:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Trim:
+    """A spring from the stick to a lever at the pilot's side; it draws the stick aft, the more the further aft."""
+
+    lever: str = words("bell-crank that is the lever, and its hole for the spring: trim.spring; its hole grip is held")
+    hook: Place = number("m", "hole for the spring in a lug on the stick")
+    lug: Sheet = words("sheet of that lug")
+    forward: float = number("rad", "how far the lever goes forward")
+    aft: float = number("rad", "how far the lever goes aft")
+    slack: float = number("m", "length of the spring from hook to hook, not drawn")
+    pull: float = number("N", "its pull when drawn by `drawn`, weighed on a scale; as much less as it is drawn less")
+    drawn: float = number("m", "how far it is drawn at that pull")
+    longest: float = number("1", "how far it may be drawn, as a part of its slack length", 1.0)
+    outside: float = number("m", "outside diameter")
+    mass: float = number("kg", "mass with its hooks")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Controls:
     """The controls, from the hand and foot to the surface."""
 
@@ -233,6 +250,7 @@ class Controls:
     rod_end: RodEnd = words("rod ends")
     cable_end: CableEnd = words("cable ends and turnbuckles")
     stops: Stops = words("stops")
+    trim: Trim | None = words("elevator trim", None)
     opening_edge: float | None = number(
         "m", "least rib left between an opening for a cable or rod and its edge or another hole", None
     )
@@ -242,5 +260,5 @@ class Controls:
 NAMED = (Crank, Lug, Rod, ControlCable, Pulley, Fairlead)
 RECORDS = (
     Stick, TorqueTube, RudderPedals, ReturnSpring, Crank, Lug, Rod, ControlCable, Pulley, Fairlead, RodEnd,
-    CableEnd, SideStop, Stops, Controls,
+    CableEnd, SideStop, Stops, Trim, Controls,
 )  # fmt: skip

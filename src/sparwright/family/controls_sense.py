@@ -191,6 +191,7 @@ def _sizes(c: Controls, table: Entry, faults: Faults) -> None:
             'on = ["C2R-C2L", "D2R-D2L"]',
         )
     _side_stop(c, table, faults)
+    _trim(c, table, faults)
     if len(c.pedals.on) != 2:
         faults.add(
             table["pedals"]["on"],
@@ -212,6 +213,24 @@ def _side_stop(c: Controls, table: Entry, faults: Faults) -> None:
     if c.stops.side.arm <= least:
         wanted = f"leaves no room between torque tube and pins; more than {inches(least)} does"
         faults.wrong(spot["arm"], wanted)
+
+
+def _trim(c: Controls, table: Entry, faults: Faults) -> None:
+    """The lever is a single bell-crank with a hole for the spring and one for the hand."""
+    if c.trim is None:
+        return
+    spot = table["trim"]["lever"]
+    name, _, hole = c.trim.lever.partition(".")
+    crank = next((k for k in c.cranks if k.name == name), None)
+    known = [f"{k.name}.{n}" for k in c.cranks for n in k.holes if not k.pair]
+    if crank is None or hole not in crank.holes or crank.pair:
+        faults.wrong(
+            spot, f"names a single bell-crank and its hole{hint(c.trim.lever, known)}", 'lever = "trim.spring"'
+        )
+    elif "grip" not in crank.holes:
+        faults.add(table["cranks"][name]["holes"], "the trim's lever has a hole grip, where it is held",
+                   example='holes = { spring = ["68 in", "9 in", "-11 in"], grip = ["68 in", "9 in", "-6 in"] }',
+                   key=f"controls.cranks.{name}.holes.grip")  # fmt: skip
 
 
 def _tubes(fuselage: Fuselage, wings: list[str], table: Entry, faults: Faults) -> None:

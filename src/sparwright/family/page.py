@@ -131,6 +131,7 @@ TABLES = (
     ("[controls.cable_end]", c.CableEnd, ""),
     ("[controls.stops]", c.Stops, ""),
     ("[controls.stops.side]", c.SideStop, ""),
+    ("[controls.trim]", c.Trim, ""),
     ("[electrics]", el.Electrics, "left out: nothing is said of the electrics"),
     ("[electrics.battery]", el.Battery, ""),
     ("[electrics.generator]", el.Generator, ""),

@@ -167,7 +167,8 @@ BOUNDS: dict[str, Bounds] = {
     "SeatAngle.bolts": Bounds(2, 20),
     **dict.fromkeys(("eye", "turns", "side", "guard", "shaft", "stretch", "turnbuckle", "CableEnd.outside"), POSITIVE),
     **dict.fromkeys(("ReturnSpring.force", "ControlCable.turnbuckle", "SideStop.arm"), POSITIVE),
-    **dict.fromkeys(("opening", "opening_edge"), POSITIVE),
+    **dict.fromkeys(("opening", "opening_edge", "drawn", "longest"), POSITIVE),
+    **dict.fromkeys(("Trim.slack", "Trim.pull", "Trim.forward", "Trim.aft"), POSITIVE),
     **dict.fromkeys(
         ("Stick.arm", "Lug.hole", "Lug.foot", "Pulley.axis", "TorqueTube.holes", "RudderPedals.cable",
          "RudderPedals.spring"), Bounds()),

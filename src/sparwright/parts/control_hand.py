@@ -19,8 +19,9 @@ from shapely.ops import unary_union
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
-from sparwright.family.controls import Controls
+from sparwright.family.controls import Controls, Place
 from sparwright.family.model import Model
+from sparwright.family.stock import Sheet
 from sparwright.parts.bolts import bolt_for, heading
 from sparwright.parts.control_bodies import (
     EDGE,
@@ -77,29 +78,30 @@ def _stick(model: Model, c: Controls, grip: np.ndarray, made: Made) -> None:
         np.array([pivot - outside / 2 * along, grip + GRIP * along]),
         c.stick.tube,
     )
+    lug = stick_lug(model, c, grip, "STICK-LUG", "lug on the stick for the elevator's rod", c.stick.arm, c.stick.lug)
+    made.parts.extend((stick, lug))
+    made.join("weld", (stick.number, lug.number), np.array(c.stick.arm), None, "both faces")
+    if c.trim is not None:
+        name = "lug on the stick for the trim's spring"
+        own = stick_lug(model, c, grip, "STICK-TRIM-LUG", name, c.trim.hook, c.trim.lug)
+        made.parts.append(own)
+        made.join("weld", (stick.number, own.number), np.array(c.trim.hook), None, "both faces")
+
+
+def stick_lug(model: Model, c: Controls, grip: np.ndarray, kind: str, name: str, hole_: Place, sheet: Sheet) -> Part:
+    """A lug in the stick's middle plane with a hole beside it. DesignProblem for a hole in the stick."""
+    pivot, outside = np.array(c.stick.pivot), c.stick.tube.outside
     pose = in_plane(ACROSS, pivot)
     edge = EDGE * bolt(c.rod_end.bolt)
-    at = flat(pose, np.array(c.stick.arm))
+    at = flat(pose, np.array(hole_))
     line = LineString([flat(pose, pivot), flat(pose, grip)])
     foot = line.interpolate(line.project(disc(at, 1e-4).centroid))
     shape = disc(at, edge).union(line.intersection(foot.buffer(1.5 * edge)).buffer(outside / 4)).convex_hull
     shape = shape.difference(line.buffer(outside / 2))
     pieces = [p for p in getattr(shape, "geoms", [shape]) if p.contains(disc(at, 1e-4))]
     if not pieces:
-        raise DesignProblem(f"{model.name}: the hole of stick.arm lies in the stick; a place beside it is wanted")
-    lug = plate(
-        model,
-        "STICK-LUG",
-        "",
-        "lug on the stick for the elevator's rod",
-        "control",
-        pieces[0],
-        pose,
-        c.stick.lug,
-        bores=[(at, c.rod_end.bolt)],
-    )
-    made.parts.extend((stick, lug))
-    made.join("weld", (stick.number, lug.number), np.array(c.stick.arm), None, "both faces")
+        raise DesignProblem(f"{number(model, kind)}: its hole lies in the stick; a place beside it is wanted")
+    return plate(model, kind, "", name, "control", pieces[0], pose, sheet, bores=[(at, c.rod_end.bolt)])
 
 
 def _torque_tube(model: Model, c: Controls, made: Made, pins: Pins) -> None:

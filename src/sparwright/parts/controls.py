@@ -13,6 +13,7 @@ from sparwright.parts.control_links import Made, cable_parts, rod_parts
 from sparwright.parts.control_lugs import lug_parts
 from sparwright.parts.control_runs import layout
 from sparwright.parts.control_stops import crank_stops, rudder_stops, side_stop_parts, side_stops
+from sparwright.parts.control_trim import trim_parts
 from sparwright.parts.part import Part
 
 
@@ -48,5 +49,6 @@ def _fill(model: Model, c: Controls, made: Made) -> Made:
         pulley_parts(model, c, runs, pulley, made)
     for fairlead in c.fairleads:
         fairlead_parts(model, runs, fairlead, made)
+    trim_parts(model, c, made)
     bought, joints = with_bolts(model, made.joints)
     return Made([*made.parts, *bought], joints, made.standing)
