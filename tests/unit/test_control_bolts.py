@@ -15,6 +15,7 @@ from sparwright.data.loader import fasteners
 from sparwright.parts.bolts import bolt_mass
 from sparwright.parts.control_bodies import Footing, in_plane
 from sparwright.parts.control_bolts import web_at
+from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Joint, Part, Plate
 from sparwright.shape.solid import block
 
@@ -110,3 +111,9 @@ def test_the_plates_of_a_bracket_have_the_holes_of_their_bolts(key: str, holes: 
             assert min(float(np.linalg.norm(o - (o @ across) * across)) for o in off) < 1e-9
             edge = Polygon(part.shape.outline).exterior.distance(Point(mark.points[0]))
             assert edge > 1.98 * fasteners()[mark.label].diameter
+
+
+def test_what_is_in_the_grips_and_not_drawn_is_said() -> None:
+    told = " ".join(lay_out(steered()).unknowns)
+    assert "angles and backing plates" in told and "bushes in the hubs" in told
+    assert "bushes in the hubs" not in " ".join(lay_out(replace(steered(), controls=None)).unknowns)

@@ -16,6 +16,11 @@ from sparwright.parts.control_stops import crank_stops, rudder_stops, side_stop_
 from sparwright.parts.control_trim import trim_parts
 from sparwright.parts.part import Part
 
+CONTROLS_NOT_DRAWN = (
+    "controls: angles and backing plates of brackets on wings, clips of the rudder's stops, bushes in the hubs of "
+    "bell-cranks, openings for cables in webs and skins, what holds the trim's lever",
+)
+
 
 def control_replaces(model: Model) -> tuple[str, ...]:
     """Allowances that count no more once the parts of the controls do."""

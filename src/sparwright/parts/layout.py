@@ -15,7 +15,7 @@ from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, ba
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
-from sparwright.parts.controls import controls_made
+from sparwright.parts.controls import CONTROLS_NOT_DRAWN, controls_made
 from sparwright.parts.drag_bracing import bared, drag_joints, drag_parts
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
 from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
@@ -103,6 +103,7 @@ def _not_drawn(model: Model) -> tuple[str, ...]:
     """What of a model is not drawn."""
     wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *bared(model))
     gear = GEAR_NOT_DRAWN if model.undercarriage else ()
+    gear = (*gear, *(CONTROLS_NOT_DRAWN if model.controls else ()))
     wires = (*(ELECTRICS_NOT_DRAWN if model.electrics else ()), *(PITOT_NOT_DRAWN if model.pitot else ()))
     fuel = FUEL_NOT_DRAWN if model.fuel else ()
     return (*wings, *fuel, *wires, *gear, *tail_not_drawn(model), *seat_not_drawn(model))
