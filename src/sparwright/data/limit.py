@@ -37,6 +37,7 @@ def limits(file: str) -> Mapping[str, Limit]:
 def _limit(row: Mapping[str, Any]) -> Limit:
     value, unit = _si(row["value"])
     source = Source(row["source"], row.get("place", ""), row["mark"])
+    unit = row.get("unit", unit)  # of a bare number that is no ratio
     return Limit(title=row["title"], value=value, unit=unit, sense=row.get("sense", ">="), source=source)
 
 

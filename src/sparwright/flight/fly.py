@@ -18,6 +18,7 @@ from sparwright.flight.indicated import indicated_results
 from sparwright.flight.near_ground import ground_checks, ground_results, upwards
 from sparwright.flight.performance import Row
 from sparwright.flight.powered import power_results
+from sparwright.flight.roll import roll_checks, roll_results
 from sparwright.flight.tail_flow import tail_results
 from sparwright.flight.wings_stall import wings_stall_results
 from sparwright.flight.work import Flown, work_out
@@ -82,6 +83,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from fast.range_results(flown)
     yield from fast.drag_results(flown)
     yield from field_results(flown, {r.id: r for r in ground})
+    yield from roll_results(flown)
     yield from table_results(flown)
 
 
@@ -117,3 +119,4 @@ def _checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check]:
             parents=(wanted.id,),
         )
     yield from ground_checks(flown, by_id)
+    yield from roll_checks(by_id)
