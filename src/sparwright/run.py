@@ -40,9 +40,9 @@ from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
 from sparwright.parts.struts import strut_number, wire_number
-from sparwright.parts.test_pieces import tried_check
 from sparwright.parts.told import part_checks
 from sparwright.parts.travel import travel_checks
+from sparwright.parts.trials import tried_check
 from sparwright.plans.rigging import setting_results
 from sparwright.power.told import engine_results
 from sparwright.rules.categories import licence_checks

@@ -28,7 +28,7 @@ from sparwright.family import occupant as seat_page
 from sparwright.family import pitot as pitot_page
 from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
-from sparwright.family import test_pieces as trial_page
+from sparwright.family import trials as trial_page
 from sparwright.family import weighed as weighed_page
 from sparwright.family.engine import CurvePoint as CurvePoint
 from sparwright.family.engine import Engine as Engine

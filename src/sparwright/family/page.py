@@ -27,7 +27,7 @@ from sparwright.family import occupant as o
 from sparwright.family import pitot as pt
 from sparwright.family import rigging as r
 from sparwright.family import tail_frame as t
-from sparwright.family import test_pieces as tp
+from sparwright.family import trials as tp
 from sparwright.family import weighed as w
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 from sparwright.family.tables import in_words

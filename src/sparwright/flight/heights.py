@@ -67,7 +67,7 @@ def climbs(moved: Mover, drag: Drag, mass: float, stall: float, offset: float = 
         rates.append(Band(found[0], min(found), max(found)))
         speeds.append(float(V[int(np.nanargmax(spare[0] * V))]) if math.isfinite(found[0]) else math.nan)
         if h == 0.0 and math.isfinite(found[0]):
-            steep = [math.asin(min(1.0, float(np.nanmax(x)))) for x in spare]
+            steep = [math.asin(min(1.0, float(np.nanmax(x)))) if np.any(np.isfinite(x)) else math.nan for x in spare]
             angles, best = Band(steep[0], min(steep), max(steep)), float(V[int(np.nanargmax(spare[0]))])
     return Climbs(HEIGHTS, tuple(rates), tuple(speeds), angles, best)
 
@@ -78,7 +78,7 @@ def height_of(rate: float, heights: tuple[float, ...], rates: tuple[float, ...])
     Straight between heights; climb that never reaches the rate gives NaN. Source: anderson-flight 6.10.
 
     >>> round(height_of(0.0, (0.0, 3048.0), (2.5146, 0.7122)) / 0.3048)
-    13952
+    13951
     """
     for (a, b), (p, q) in zip(
         zip(heights[:-1], heights[1:], strict=True), zip(rates[:-1], rates[1:], strict=True), strict=True
@@ -132,7 +132,7 @@ def glide(drag: Drag, mass: float, density: float, stopped: Band, slowest: float
     """The flattest glide and the least sink at speeds from `slowest` m/s up."""
     V, q = drag.speed, density * drag.speed**2 / 2
     keep = slowest <= V
-    if not np.any(keep) or not stopped.known:
+    if not stopped.known or not np.all([np.any(np.isfinite(total[keep])) for total in drag.total]):
         return Glide(UNKNOWN, math.nan)
     areas = (stopped.value, stopped.low, stopped.high)
     slopes = [(total + q * area)[keep] / (mass * GRAVITY) for total, area in zip(drag.total, areas, strict=True)]

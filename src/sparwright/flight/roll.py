@@ -139,10 +139,10 @@ def _told(found: Mapping[str, Rolling], why: str, deflection: float) -> Iterator
 
 
 def roll_checks(by_id: Mapping[str, Result]) -> Iterator[Check]:
-    """Helix angle and times from bank to bank against what is asked of light aeroplanes."""
+    """`flight.rolls.*`: helix angle and times from bank to bank against what is asked of light aeroplanes."""
     for key, id in (("helix", "helix"), ("takeoff", "time.takeoff"), ("approach", "time.approach")):
         r, rule = by_id[f"flight.roll.{id}"], ROLL[key]
         yield check(
-            f"flight.roll.{id}", rule.title, r.band, rule.value, rule.sense, r.unit, rule=str(rule.source),
+            f"flight.rolls.{key}", rule.title, r.band, rule.value, rule.sense, r.unit, rule=str(rule.source),
             method=METHOD, caveat=r.caveat, outside_range="" if r.band.known else r.caveat, parents=(r.id,),
         )  # fmt: skip

@@ -40,7 +40,7 @@ from sparwright.parts.splices import splice_joints, splice_parts, unspliced
 from sparwright.parts.strap_lugs import strap_lug_joints, strap_lug_parts
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
-from sparwright.parts.test_pieces import test_pieces
+from sparwright.parts.trials import trial_pieces
 from sparwright.parts.turnover import turnover_marked
 from sparwright.parts.undercarriage import GEAR_NOT_DRAWN, gear_joints, gear_parts
 from sparwright.parts.wing import wing_parts
@@ -94,7 +94,7 @@ def lay_out(model: Model) -> Assembly:
         model=model.name,
         parts=tuple(parts),
         joints=tuple(joints),
-        test_pieces=test_pieces(model, parts, joints),
+        test_pieces=trial_pieces(model, parts, joints),
         unknowns=_not_drawn(model),
     )
 

@@ -14,8 +14,8 @@ from sparwright.family.model import Model
 from sparwright.mass.weigh import weigh
 from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Joint, Part, Plate, Straight, TestPiece, Tube
-from sparwright.parts.test_pieces import test_pieces as pieces_of
-from sparwright.parts.test_pieces import tried_check
+from sparwright.parts.trials import trial_pieces as pieces_of
+from sparwright.parts.trials import tried_check
 from sparwright.plans.cutlist import cut_list
 from sparwright.shape.solid import as_place
 

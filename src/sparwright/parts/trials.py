@@ -21,7 +21,7 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.loader import material, materials
 from sparwright.family.model import Model
 from sparwright.family.stock import Sheet
-from sparwright.family.test_pieces import Coupon
+from sparwright.family.trials import Coupon
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Assembly, Joint, Part, Plate, Skin, Straight, TestPiece
 from sparwright.parts.wing import sheet_stock
@@ -47,7 +47,7 @@ _Sort = tuple[tuple[str, ...], float]  # materials of the sides; thickness of th
 _Found = dict[_Sort, list[tuple[str, list[Part]]]]
 
 
-def test_pieces(model: Model, parts: Sequence[Part], joints: Sequence[Joint]) -> tuple[TestPiece, ...]:
+def trial_pieces(model: Model, parts: Sequence[Part], joints: Sequence[Joint]) -> tuple[TestPiece, ...]:
     """The pieces of the kinds that the file gives a size for; none where it says nothing of them."""
     said = model.test_pieces
     if said is None:
