@@ -10,11 +10,13 @@ from numpy.testing import assert_allclose
 
 from sparwright.data.loader import material
 from sparwright.family.model import Family, Model
+from sparwright.parts.frame import frame_tubes
 from sparwright.parts.fuel import fuel_joints, fuel_parts, fuel_replaces, tank_number
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly
 from sparwright.parts.solids import solids
+from sparwright.parts.tank_hold import hold_joints
 from sparwright.systems.tank import volume
 
 MODELS = ("W1", "W2", "W3")
@@ -28,14 +30,15 @@ def plumbed(model: Model, wings: bool = False) -> Assembly:
         bare = replace(bare, parts=kept, joints=())
     own = {p.number for p in bare.parts} | {j.number for j in bare.joints}
     parts = tuple(p for p in fuel_parts(model) if p.number not in own)
-    joints = tuple(j for j in fuel_joints(model) if j.number not in own)
+    made = (*fuel_joints(model), *hold_joints(model, frame_tubes(model)))
+    joints = tuple(j for j in made if j.number not in own)
     return replace(bare, parts=(*bare.parts, *parts), joints=(*bare.joints, *joints))
 
 
 def lying(model: Model, axis: str) -> Model:
     """The same with a lying cylinder for a tank."""
     assert model.fuel
-    tank = replace(model.fuel.tank, shape="cylinder", axis=axis, length=0.25, width=0.25, height=0.25)
+    tank = replace(model.fuel.tank, shape="cylinder", axis=axis, length=0.25, width=0.25, height=0.25, hold=None)
     long = {"width": 0.5} if axis == "across" else {"length": 0.5}
     return replace(model, fuel=replace(model.fuel, tank=replace(tank, **long), vent=None))  # type: ignore[arg-type]
 

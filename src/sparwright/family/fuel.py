@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sparwright.base.record import number
+from sparwright.family.stock import Sheet, words
 
 Place = tuple[float, float, float]
 Fuels = tuple[str, ...]
@@ -23,6 +24,20 @@ class Screen:
     length: float = number("m", "length of the sleeve that stands in the fuel")
     mesh: float = number("m", "from wire to wire of the cloth")
     wire: float = number("m", "diameter of its wires")
+
+
+@dataclass(frozen=True, kw_only=True)
+class TankHold:
+    """How a box tank is held: on padded cross tubes, by a lined strap over it at each."""
+
+    bearers: tuple[str, ...] = words("cross tubes beneath it, each by its two end nodes (N1R-N1L)")
+    pad: Sheet = words("sheet of the pads beneath it and of the straps' linings")
+    strap: Sheet = words("sheet of the straps")
+    strap_width: float = number("m", "width of straps, linings and pads")
+    tab: Sheet = words("sheet of the tabs on the bearers that the straps end at")
+    tab_height: float = number("m", "height of a tab over its bearer")
+    take_up: float = number("m", "from the right tab to the strap's end, for the screw that tightens it")
+    bolt: str = words("bolt of the left end, and the screw of the right one; key of a fastener", "AN3")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,6 +60,7 @@ class Tank:
     sump: float = number("m3", "what a sump below the tank holds; nought for none", 0.0)
     cap: Literal["body", "wing"] = number("", "what the filler cap lies on top of")
     fuels: Fuels = number("", "fuels it is meant for: avgas, mogas (no alcohol), mogas-e5, mogas-e10")
+    hold: TankHold | None = number("", "how a box is held to the frame; left out: it is not drawn", None)
     screen: Screen | None = number("", "finger screen in its outlet", None)
 
 
@@ -148,4 +164,4 @@ class Fuel:
     replaces: tuple[str, ...] = number("", "items and allowances it stands in place of, which then count no more", ())
 
 
-RECORDS = (Screen, Tank, Vent, FuelLine, FuelValve, FuelFilter, FuelPump, Carburettor, Fuel)
+RECORDS = (Screen, TankHold, Tank, Vent, FuelLine, FuelValve, FuelFilter, FuelPump, Carburettor, Fuel)

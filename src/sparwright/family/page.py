@@ -141,6 +141,7 @@ TABLES = (
     ("[pitot.lines.NAME]", pt.AirLine, ""),
     ("[fuel]", f.Fuel, "left out: nothing is said of the fuel"),
     ("[fuel.tank]", f.Tank, ""),
+    ("[fuel.tank.hold]", f.TankHold, "left out: no joint holds the tank to the frame"),
     ("[fuel.tank.screen]", f.Screen, ""),
     ("[fuel.vent]", f.Vent, ""),
     ("[fuel.lines.NAME]", f.FuelLine, ""),

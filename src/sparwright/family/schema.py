@@ -162,7 +162,7 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("Throttle.shut", "Harness.lap"), Bounds()),
     **dict.fromkeys(("Former.half", "ring"), POSITIVE),
     **dict.fromkeys(("SeatAngle.leg", "SeatStiffener.leg", "tang", "SeatTunnel.flange"), POSITIVE),
-    **dict.fromkeys(("front_height", "rear_height"), POSITIVE),
+    **dict.fromkeys(("front_height", "rear_height", "strap_width", "tab_height", "take_up"), POSITIVE),
     **dict.fromkeys(("SeatAngle.inner", "SeatAngle.outer", "SeatStiffener.buttline"), NOT_NEGATIVE),
     "SeatAngle.bolts": Bounds(2, 20),
     **dict.fromkeys(("eye", "turns", "side", "guard", "shaft", "stretch", "turnbuckle", "CableEnd.outside"), POSITIVE),

@@ -31,6 +31,7 @@ from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
 from sparwright.family.tail_sense import check_tails
+from sparwright.family.tank_sense import check_tank_hold
 from sparwright.family.weighed import check_weighed
 from sparwright.family.wheels import check_wheels
 
@@ -69,6 +70,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         check_paint(values["paint"], whole["paint"], faults)
     check_wheels(values, whole, faults)
     check_seat(values, whole, faults)
+    check_tank_hold(values, whole, faults)
     check_rigging(values, whole, faults)
     check_tails(values, whole, faults)
     check_controls(values, whole, faults)

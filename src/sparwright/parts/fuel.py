@@ -32,9 +32,17 @@ BODY = 0.02  # m from the middle of a valve, filter, pump or outlet to the end o
 DEVICES = ("valve", "filter", "pump", "emergency")
 CORNER = 0.025  # m cut off each corner of a baffle, so that fuel, water and air pass
 FUEL_NOT_DRAWN = (
-    "fuel tank: bearers, pads and straps, its neck and cap; until then no joint holds the tank to the frame",
+    "fuel tank: its neck and cap",
     "fuel lines: clips, grommets in the firewall, fittings one by one, fire sleeve, the end at the carburettor",
 )
+
+
+def fuel_not_drawn(model: Model) -> tuple[str, ...]:
+    """What of the fuel system is not drawn."""
+    if model.fuel is None:
+        return ()
+    loose = "fuel tank: bearers, pads and straps; until then no joint holds the tank to the frame"
+    return (*(() if model.fuel.tank.hold else (loose,)), *FUEL_NOT_DRAWN)
 
 
 def tank_number(model: Model) -> str:

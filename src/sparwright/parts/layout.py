@@ -22,7 +22,7 @@ from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
 from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_number, sheet_parts
 from sparwright.parts.formers import stringer_joints, stringer_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
-from sparwright.parts.fuel import FUEL_NOT_DRAWN, fuel_joints, fuel_parts
+from sparwright.parts.fuel import fuel_joints, fuel_not_drawn, fuel_parts
 from sparwright.parts.handed import handed
 from sparwright.parts.inspection import holes, inspection_joints, inspection_parts, with_holes
 from sparwright.parts.joints import wing_joints
@@ -40,6 +40,7 @@ from sparwright.parts.splices import splice_joints, splice_parts, unspliced
 from sparwright.parts.strap_lugs import strap_lug_joints, strap_lug_parts
 from sparwright.parts.struts import ends_not_drawn, strut_joints, strut_parts
 from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
+from sparwright.parts.tank_hold import hold_joints, hold_parts
 from sparwright.parts.trials import trial_pieces
 from sparwright.parts.turnover import turnover_marked
 from sparwright.parts.undercarriage import GEAR_NOT_DRAWN, gear_joints, gear_parts
@@ -74,7 +75,7 @@ def lay_out(model: Model) -> Assembly:
         for h in (a for a in ailerons(model) if a.wing is wing):
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
-    parts += (*fuel_parts(model), *tail_parts(model))
+    parts += (*fuel_parts(model), *hold_parts(model, tubes), *tail_parts(model))
     parts += exhaust_parts(model)
     joints += exhaust_joints(model)
     parts += (*electrics_parts(model), *pitot_parts(model, parts))
@@ -83,7 +84,7 @@ def lay_out(model: Model) -> Assembly:
     cut = openings(model)
     cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
     parts = [_opened(p, cut) for p in parts]
-    joints += (*fuel_joints(model), *tail_joints(model))
+    joints += (*fuel_joints(model), *hold_joints(model, tubes), *tail_joints(model))
     parts, joints = handed(list(turnover_marked(model, parts)), joints)
     controls = controls_made(model, parts)
     parts += controls.parts  # each of them has its hand
@@ -105,8 +106,7 @@ def _not_drawn(model: Model) -> tuple[str, ...]:
     gear = GEAR_NOT_DRAWN if model.undercarriage else ()
     gear = (*gear, *(CONTROLS_NOT_DRAWN if model.controls else ()))
     wires = (*(ELECTRICS_NOT_DRAWN if model.electrics else ()), *(PITOT_NOT_DRAWN if model.pitot else ()))
-    fuel = FUEL_NOT_DRAWN if model.fuel else ()
-    return (*wings, *fuel, *wires, *gear, *tail_not_drawn(model), *seat_not_drawn(model))
+    return (*wings, *fuel_not_drawn(model), *wires, *gear, *tail_not_drawn(model), *seat_not_drawn(model))
 
 
 def _opened(part: Part, cut: Mapping[str, Sequence[Solid]]) -> Part:
