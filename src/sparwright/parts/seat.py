@@ -21,13 +21,14 @@ import numpy as np
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import decimal_inches, inches
 from sparwright.base.record import locked
-from sparwright.data.loader import fasteners, material
+from sparwright.data.loader import material
 from sparwright.family.model import Model
 from sparwright.family.occupant import SeatAngle, SeatShell, SeatStiffener, SeatTunnel
 from sparwright.family.stock import Sheet
-from sparwright.parts.flat_sheets import BOLT_METAL, HEAD_AND_NUT, Laid, sheet_number
+from sparwright.parts.bolts import bolt_for, bolt_mass
+from sparwright.parts.flat_sheets import Laid, sheet_number
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Hand, Joint, Part, Straight
+from sparwright.parts.part import Bolt, Hand, Joint, Part, Place, Straight
 from sparwright.parts.wing import sheet_stock
 from sparwright.shape.solid import as_place, between
 
@@ -90,6 +91,7 @@ def seat_parts(model: Model, laid: Sequence[Laid]) -> Iterator[Part]:
     corner = _corner(model, shell, laid)
     for hand, side in HANDS:
         yield _strip(model, shell.angle, corner, hand, side)
+        yield _bolts(model, shell.angle, corner, hand, side)
         yield _stiffener(model, shell.stiffener, corner, hand, side)
     if shell.tunnel:
         yield _tunnel(model, shell.tunnel, corner)
@@ -105,14 +107,14 @@ def _spread(flat: np.ndarray, y: np.ndarray | float) -> np.ndarray:
 
 
 def _bent(model: Model, kind: str, name: str, purpose: str, sheet: Sheet, rings: np.ndarray, folds: str,
-          hand: Hand = "", extra: float = 0.0) -> Part:  # fmt: skip
-    """A piece folded of sheet between two rings (2, n, 3); extra: mass of what is bolted through it, kg."""
+          hand: Hand = "") -> Part:  # fmt: skip
+    """A piece folded of sheet between two rings (2, n, 3)."""
     stuff, body = material(sheet.material), between(rings[0], rings[1])
     start, end = (as_place(r.mean(axis=0)) for r in rings)
     return Part(
         number=_number(model, kind, hand), name=name, form="bar", group=GROUP, purpose=purpose,
         material=sheet.material, stock=f"{sheet_stock(sheet, stuff)}, folded", hand=hand,
-        places=(as_place(body.centre),), mass=body.volume * stuff.density + extra, note=folds,
+        places=(as_place(body.centre),), mass=body.volume * stuff.density, note=folds,
         shape=Straight(start=start, end=end, section=folds.split(";")[0], rings=locked(rings)),
     )  # fmt: skip
 
@@ -126,13 +128,36 @@ def _strip(model: Model, angle: SeatAngle, corner: _Corner, hand: Hand, side: fl
                         corner.meet(-low - t, front + t), q - leg * corner.up + t * corner.ahead,
                         q - leg * corner.up])  # fmt: skip
     rings = np.array([_spread(profile, side * y) for y in (angle.inner, angle.outer)])
-    d = fasteners()[angle.bolt].diameter
-    grip = t + 2 * max(low, front)
-    bolts = 2 * angle.bolts * math.pi / 4 * d**2 * (grip + HEAD_AND_NUT * d) * material(BOLT_METAL).density
     turn = math.degrees(math.acos(float(np.clip(corner.along @ -corner.up, -1.0, 1.0))))
-    folds = f"{inches(leg)} x {decimal_inches(t)}; both legs {inches(leg)}, {turn:.0f} deg between them, with its bolts"
+    folds = f"{inches(leg)} x {decimal_inches(t)}; both legs {inches(leg)}, {turn:.0f} deg between them"
     return _bent(model, "ANGLE", "strip that joins the seat's pan to its back", "carries the pan's rear edge",
-                 angle.sheet, rings, folds, hand, bolts)  # fmt: skip
+                 angle.sheet, rings, folds, hand)  # fmt: skip
+
+
+def _strip_bolts(angle: SeatAngle, corner: _Corner) -> dict[str, Bolt]:
+    """By sheet, PAN and BACK: the bolt through it and the strip."""
+    found = {}
+    for key, half, head in (("PAN", corner.halves[0], "up"), ("BACK", corner.halves[1], "forward")):
+        layers = [("sheet", 2 * half), ("strip", angle.sheet.thickness)]
+        found[key] = bolt_for(angle.bolt, layers, head, limit="wide washers under the nuts, on the strip")
+    return found
+
+
+def _bolts(model: Model, angle: SeatAngle, corner: _Corner, hand: Hand, side: float) -> Part:
+    """Those of one strip, through both sheets."""
+    made = _strip_bolts(angle, corner)
+    return Part(
+        number=_number(model, "ANGLE-BOLTS", hand), name="bolts through a strip of the seat, nuts and washers",
+        form="item", group=GROUP, purpose="bought", material="bought", band=0.2, hand=hand,
+        stock="; ".join(f"{angle.bolts} {b.stock}, {b.nut}" for b in made.values()),
+        places=(_at_strip(angle, corner, side),),
+        mass=angle.bolts * sum(bolt_mass(angle.bolt, b.grip) for b in made.values()),
+    )  # fmt: skip
+
+
+def _at_strip(angle: SeatAngle, corner: _Corner, side: float) -> Place:
+    q = corner.meet(-corner.halves[0], corner.halves[1])
+    return float(q[0]), side * (angle.inner + angle.outer) / 2, float(q[1])
 
 
 def _stiffener(model: Model, strip: SeatStiffener, corner: _Corner, hand: Hand, side: float) -> Part:
@@ -194,13 +219,13 @@ def seat_joints(model: Model, laid: Sequence[Laid]) -> Iterator[Joint]:
         return
     pan, back = (sheet_number(model, n) for n in (shell.pan, shell.back))
     corner = _corner(model, shell, laid)
-    q = corner.meet(-corner.halves[0], corner.halves[1])
+    made = _strip_bolts(shell.angle, corner)
     for hand, side in HANDS:
-        own = _number(model, "ANGLE", hand)
-        place = (float(q[0]), side * (shell.angle.inner + shell.angle.outer) / 2, float(q[1]))
+        own, bolts = (_number(model, k, hand) for k in ("ANGLE", "ANGLE-BOLTS"))
+        place = _at_strip(shell.angle, corner, side)
         for key, sheet in (("PAN", pan), ("BACK", back)):
-            yield Joint(number=f"{own}-{key}", kind="bolt", parts=(sheet, own), place=place, primary=True,
-                        fastener=shell.angle.bolt, fasteners=shell.angle.bolts,
+            yield Joint(number=f"{own}-{key}", kind="bolt", parts=(sheet, own, bolts), place=place, primary=True,
+                        fastener=shell.angle.bolt, fasteners=shell.angle.bolts, bolt=made[key],
                         note="evenly along the strip, two diameters from its ends")  # fmt: skip
     strip = shell.stiffener
     count = 1 + math.ceil((strip.rear - strip.front) / strip.pitch - 1e-9)

@@ -25,7 +25,7 @@ from sparwright.parts.bought import item_number
 from sparwright.parts.flat_sheets import tube_numbers
 from sparwright.parts.lugs import disc, hole
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Hand, Joint, Part, Place, Plate
+from sparwright.parts.part import Bolt, Hand, Joint, Part, Place, Plate
 from sparwright.parts.tail_frame import ring_of
 from sparwright.parts.wing import sheet_stock
 from sparwright.shape.frame import mirrored
@@ -85,11 +85,29 @@ def _number(model: Model, anchor: StrapAnchor) -> str:
 
 
 def strap_lug_parts(model: Model, tubes: Sequence[Part]) -> Iterator[Part]:
-    """Every lug with its bolt. DesignProblem where its hole lies in its tube, or too far off it."""
+    """Every lug, and its bolt. DesignProblem where its hole lies in its tube, or too far off it."""
     straps = harness(model)
     for anchor in strap_anchors(model, tubes):
         assert straps and straps.lug
         yield _lug(model, straps.lug, anchor)
+        if straps.item:
+            yield _bolt_part(model, straps.lug, anchor)
+
+
+def _swings(lug: StrapLug, way: np.ndarray) -> Bolt:
+    """The bolt through a strap's own end and its lug; way: (3,) square to the lug."""
+    under = [("strap's end", lug.tang), ("lug", lug.sheet.thickness)]
+    return bolt_for(lug.bolt, under, heading(way), turns=True, limit="the strap's end must swing freely")
+
+
+def _bolt_part(model: Model, lug: StrapLug, anchor: StrapAnchor) -> Part:
+    near, along, _ = _beside(anchor.tube, anchor.place)
+    bolt = _swings(lug, np.cross(along, np.array(anchor.place) - near))
+    return Part(
+        number=f"{_number(model, anchor)}-PIN", name=f"bolt of the {anchor.strap} strap, nut and washers", form="item",
+        group=GROUP, purpose="bought", material="bought", stock=f"{bolt.stock}, {bolt.nut}", hand=anchor.hand,
+        places=(anchor.place,), mass=bolt_mass(lug.bolt, bolt.grip), band=0.2,
+    )  # fmt: skip
 
 
 def _lug(model: Model, lug: StrapLug, anchor: StrapAnchor) -> Part:
@@ -113,10 +131,10 @@ def _lug(model: Model, lug: StrapLug, anchor: StrapAnchor) -> Part:
     whole = Polygon(ring, (bore,))
     x, y = float(whole.centroid.x), float(whole.centroid.y)
     return Part(
-        number=_number(model, anchor), name=f"lug of the {anchor.strap} strap, with its bolt", form="plate",
+        number=_number(model, anchor), name=f"lug of the {anchor.strap} strap", form="plate",
         group=GROUP, purpose="holds a strap", material=lug.sheet.material, stock=sheet_stock(lug.sheet, stuff),
         hand=anchor.hand, places=(pose.place(x, y),), poses=(pose,), at=anchor.tube.at,
-        mass=whole.area * lug.sheet.thickness * stuff.density + bolt_mass(lug.bolt, lug.sheet.thickness + lug.tang),
+        mass=whole.area * lug.sheet.thickness * stuff.density,
         shape=Plate(outline=locked(ring), holes=(bore,), thickness=lug.sheet.thickness),
     )  # fmt: skip
 
@@ -142,8 +160,7 @@ def strap_lug_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
         if not straps.item:
             continue
         out = np.array(anchor.place) - near
-        under, head = [("strap's end", lug.tang), ("lug", lug.sheet.thickness)], heading(np.cross(along, out))
-        bolt = bolt_for(lug.bolt, under, head, turns=True, limit="the strap's end must swing freely")
-        yield Joint(number=f"{own}-BOLT", kind="bolt", parts=(own, item_number(model, straps.item)),
-                    place=anchor.place, primary=True, fastener=lug.bolt, fasteners=1, bolt=bolt,
+        yield Joint(number=f"{own}-BOLT", kind="bolt", parts=(own, item_number(model, straps.item), f"{own}-PIN"),
+                    place=anchor.place, primary=True, fastener=lug.bolt, fasteners=1,
+                    bolt=_swings(lug, np.cross(along, out)),
                     note="the strap's own end fitting")  # fmt: skip

@@ -28,7 +28,7 @@ from sparwright.parts.bolts import bolt_for, bolt_mass
 from sparwright.parts.flat_sheets import tube_numbers
 from sparwright.parts.lugs import disc
 from sparwright.parts.number import part_number
-from sparwright.parts.part import Formed, Hand, Joint, Part, Plate, Straight
+from sparwright.parts.part import Bolt, Formed, Hand, Joint, Part, Plate, Straight
 from sparwright.parts.tail_frame import ring_of
 from sparwright.parts.wing import sheet_stock
 from sparwright.shape.solid import Pose, as_place, between, cylinder
@@ -111,6 +111,7 @@ def hold_parts(model: Model, tubes: Sequence[Part]) -> Iterator[Part]:
         for hand, side in HANDS:
             yield _tab(model, hold, tank, tube, key, hand, side, top)
         yield _screw(model, hold, tank, key, x, top, right)
+        yield _pin(model, hold, key, _left(hold, tank, x, top, left))
 
 
 def _outer(tank: Tank) -> float:
@@ -163,8 +164,7 @@ def _tab(model: Model, hold: TankHold, tank: Tank, tube: Part, key: str, hand: H
     return Part(number=_number(model, "TAB", key, hand), name="tab of a tank strap", form="plate", group=GROUP,
                 purpose="holds the tank", material=hold.tab.material, stock=sheet_stock(hold.tab, stuff), hand=hand,
                 places=(pose.place(whole.centroid.x, whole.centroid.y),), poses=(pose,),
-                mass=whole.area * hold.tab.thickness * stuff.density
-                + (bolt_mass(hold.bolt, hold.tab.thickness + hold.strap.thickness) if side < 0 else 0.0),
+                mass=whole.area * hold.tab.thickness * stuff.density,
                 shape=Plate(outline=locked(ring_of(whole)), holes=(), thickness=hold.tab.thickness))  # fmt: skip
 
 
@@ -177,6 +177,23 @@ def _screw(model: Model, hold: TankHold, tank: Tank, key: str, x: float, top: fl
                 purpose="holds the tank", material="bought", stock=f"{hold.bolt} with two trunnions, {inches(long)}",
                 places=(middle,), band=0.2, mark="designer", mass=2 * bolt_mass(hold.bolt, long),
                 shape=Formed(body=cylinder(middle, (0.0, 0.0, 1.0), d / 2, long), length=long, outside=d))  # fmt: skip
+
+
+def _left(hold: TankHold, tank: Tank, x: float, top: float, left: float) -> tuple[float, float, float]:
+    """Where the strap's left end is bolted to its tab, m."""
+    return x, tank.place[1] - _face(hold, tank), (top + left) / 2
+
+
+def _strap_bolt(hold: TankHold) -> Bolt:
+    under = [("tab", hold.tab.thickness), ("strap", hold.strap.thickness)]
+    return bolt_for(hold.bolt, under, "outboard", limit="a wide washer on the strap; the screw tightens it, not this")
+
+
+def _pin(model: Model, hold: TankHold, key: str, place: tuple[float, float, float]) -> Part:
+    bolt = _strap_bolt(hold)
+    return Part(number=_number(model, "STRAP-PIN", key), name="bolt of a tank strap, nut and washers", form="item",
+                group=GROUP, purpose="bought", material="bought", stock=f"{bolt.stock}, {bolt.nut}", places=(place,),
+                mass=bolt_mass(hold.bolt, bolt.grip), band=0.2)  # fmt: skip
 
 
 def hold_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
@@ -201,10 +218,10 @@ def hold_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
             place = (x, tank.place[1] + side * _face(hold, tank), (top + left) / 2)
             yield _joint(f"{tabs[hand]}-WELD", "weld", (tube.number, tabs[hand]), place, "both faces, round the tube",
                          length=2 * math.pi * _radius(tube))  # fmt: skip
-        place = (x, tank.place[1] - _face(hold, tank), (top + left) / 2)
-        under = [("tab", hold.tab.thickness), ("strap", hold.strap.thickness)]
-        yield Joint(number=f"{strap}-LEFT", kind="bolt", parts=(tabs["L"], strap), place=place, primary=True,
-                    fastener=hold.bolt, fasteners=1, bolt=bolt_for(hold.bolt, under, "outboard"))  # fmt: skip
+        pin = _number(model, "STRAP-PIN", key)
+        yield Joint(number=f"{strap}-LEFT", kind="bolt", parts=(tabs["L"], strap, pin), primary=True,
+                    place=_left(hold, tank, x, top, left), fastener=hold.bolt, fasteners=1,
+                    bolt=_strap_bolt(hold))  # fmt: skip
         end = (x, tank.place[1] + _face(hold, tank), right)
         yield _joint(f"{screw}-STRAP", "bolt", (strap, screw), end, "trunnion on the strap's end", fastener="bought")
         note = "tightened until the tank cannot be moved by hand, locked with wire"
