@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from sparwright.base.check import overall
+from sparwright.base.check import Result, overall
 from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import models, read, reports
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
-from sparwright.family.model import Family
+from sparwright.family.model import Family, Model
 from sparwright.output.report import Report
 from sparwright.output.text import closing
+
+if TYPE_CHECKING:
+    from sparwright.output.planset import Table
 
 BOTH = ("24x36", "A1")
 
@@ -44,8 +49,6 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     from sparwright.parts.layout import lay_out
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.paper import TitleBlock
-    from sparwright.plans.placards import placards
-    from sparwright.plans.rigging import rigging_sheet
     from sparwright.plans.templates import templates
     from sparwright.plans.three_view import three_view
 
@@ -57,6 +60,23 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
-        view, signs = three_view(model, by_id, title, papers[0]), placards(model, by_id)
-        rows, settings = cut_list(assembly.to_cut), rigging_sheet(model)
-        return write_plans(sheets, rows, out, title, bar.count, view, settings, signs)
+        view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
+        return write_plans(sheets, rows, out, title, bar.count, view, _tables(model, by_id))
+
+
+def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:
+    """Rigging sheet, placards, the pilot's sheet; one that has no rows is left out."""
+    from sparwright.output.csv import performance_csv, placards_csv, rigging_csv
+    from sparwright.output.planset import Table
+    from sparwright.plans.performance import pilots_sheet
+    from sparwright.plans.placards import placards
+    from sparwright.plans.rigging import rigging_sheet
+
+    settings, signs, flown = rigging_sheet(model), placards(model, by_id), pilots_sheet(model, by_id)
+    found = (
+        (len(settings), Table("rigging", rigging_csv(settings), f"rigging sheet, {len(settings)} settings,")),
+        (len(signs), Table("placards", placards_csv(signs), f"placards and markings, {len(signs)} rows,")),
+        (len(flown), Table("performance", performance_csv(flown, model.drawing_units),
+                           f"pilot's sheet, calculated, {len(flown)} rows,")),
+    )  # fmt: skip
+    return tuple(table for count, table in found if count)

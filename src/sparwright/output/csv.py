@@ -8,7 +8,9 @@ from collections.abc import Iterable
 from io import StringIO
 
 from sparwright.base.quantity import inches, to
+from sparwright.output.shown import decimals, unit_of
 from sparwright.plans.cutlist import CutRow
+from sparwright.plans.performance import PilotRow
 from sparwright.plans.placards import Placard
 from sparwright.plans.rigging import Setting
 
@@ -62,6 +64,19 @@ def placards_csv(rows: Iterable[Placard]) -> bytes:
     out.writerow(("key", "text", "where", "asked for by", "blanks"))
     for row in rows:
         out.writerow((row.key, row.text, row.where, row.rule, str(row.blanks)))
+    return buffer.getvalue().encode("utf-8")
+
+
+def performance_csv(rows: Iterable[PilotRow], units: str) -> bytes:
+    """The pilot's sheet: likely value, what to plan with, a cell for what was flown; units: those of the drawings."""
+    buffer = StringIO(newline="")
+    out = csv.writer(buffer)
+    out.writerow(("group", "what", "likely", "plan with", "unit", "flown", "remark", "ask why"))
+    for row in rows:
+        shown = unit_of(row.unit, units, row.id)
+        digits = decimals(row.likely * shown.factor, row.likely * shown.factor, row.plan * shown.factor)
+        likely, plan = (_number(v, shown.factor, digits) for v in (row.likely, row.plan))
+        out.writerow(map(_plain, (row.group, row.what, likely, plan, shown.name, "", row.note, row.id)))
     return buffer.getvalue().encode("utf-8")
 
 

@@ -6,11 +6,12 @@ import json
 import re
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
 from sparwright.output.atomic import folder, write_all
-from sparwright.output.csv import cut_list_csv, placards_csv, rigging_csv
+from sparwright.output.csv import cut_list_csv
 from sparwright.output.dxf import dxf
 from sparwright.output.manifest import manifest
 from sparwright.output.pdf import pdf
@@ -18,11 +19,18 @@ from sparwright.output.svg import lettered, svg
 from sparwright.plans.cutlist import CutRow
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.paper import TitleBlock
-from sparwright.plans.placards import Placard
-from sparwright.plans.rigging import Setting
 
 MANIFEST = "manifest.json"
 Told = Callable[[int, int], None]  # done, of how many
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table that goes with the sheets: how its file's name ends, what is in it, what it shows."""
+
+    name: str
+    content: bytes
+    shows: str
 
 
 def write_plans(
@@ -32,11 +40,9 @@ def write_plans(
     title: TitleBlock,
     told: Told | None = None,
     drawing: Sheet | None = None,
-    settings: Sequence[Setting] = (),
-    signs: Sequence[Placard] = (),
+    tables: Sequence[Table] = (),
 ) -> tuple[Path, ...]:
-    """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view,
-    `settings` the rigging sheet, `signs` the placards.
+    """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view.
 
     Files of the set before, named in its manifest and unchanged since, go when this set has none of that
     name: a sheet of an older design lying about would be cut one day. Raises CannotWrite; then the old set
@@ -46,14 +52,10 @@ def write_plans(
     files, shows = plan_files(sheets, rows, title, told)
     if drawing is not None:
         _drawing_files(files, shows, f"{plain_name(title.model)}-three-view", drawing, title.program)
-    if settings:
-        name = f"{plain_name(title.model)}-rigging.csv"
-        files[name] = rigging_csv(settings)
-        shows[name] = f"rigging sheet of {title.family} {title.model}, {len(settings)} settings"
-    if signs:
-        name = f"{plain_name(title.model)}-placards.csv"
-        files[name] = placards_csv(signs)
-        shows[name] = f"placards and markings of {title.family} {title.model}, {len(signs)} rows"
+    for table in tables:
+        name = f"{plain_name(title.model)}-{table.name}.csv"
+        files[name] = table.content
+        shows[name] = f"{table.shows} of {title.family} {title.model}"
     listed = manifest(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )
