@@ -365,6 +365,7 @@ def test_the_command_ends_with_a_sentence_for_each_error(
     assert code == 2 and "cannot be written" in err and in_the_way.read_text(encoding="utf-8") == "x"
 
 
+@pytest.mark.long
 def test_the_command_says_why_a_picture_is_not_there(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ran: Runs
 ) -> None:
@@ -381,6 +382,7 @@ def test_the_command_says_why_a_picture_is_not_there(
         assert f"no picture of the pressure at {state}: it has a table of its own\n" in out
 
 
+@pytest.mark.long
 def test_a_full_disk_leaves_the_old_pictures_whole(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ran: Runs
 ) -> None:

@@ -104,6 +104,7 @@ def test_a_spring_drawn_too_far_fails() -> None:
     assert checks["controls.trim.drawn"].verdict == "fail" and checks["controls.trim.taut"].verdict == "pass"
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("aft", "verdict"), [(20, "pass"), (30, "fail")])
 def test_a_lever_that_comes_to_a_cable_is_told(aft: float, verdict: str) -> None:
     """W1's aileron cable rises past the lever's upper end."""

@@ -124,6 +124,7 @@ def test_an_opening_over_the_edge_of_a_rib_is_one_sentence() -> None:
         lay_out(with_openings(model, 6 * INCH))
 
 
+@pytest.mark.long
 def test_the_real_hole_is_measured() -> None:
     """A hole that leaves the cable 2 mm is nearer than the rule's 3 mm."""
     model, _ = demo("W1")

@@ -84,6 +84,10 @@ def _number(model: Model, anchor: StrapAnchor) -> str:
     return part_number(model.name, GROUP, "STRAP-LUG", anchor.strap.upper(), anchor.hand)
 
 
+def _pin_number(model: Model, anchor: StrapAnchor) -> str:
+    return part_number(model.name, GROUP, "STRAP-PIN", anchor.strap.upper(), anchor.hand)
+
+
 def strap_lug_parts(model: Model, tubes: Sequence[Part]) -> Iterator[Part]:
     """Every lug, and its bolt. DesignProblem where its hole lies in its tube, or too far off it."""
     straps = harness(model)
@@ -104,7 +108,7 @@ def _bolt_part(model: Model, lug: StrapLug, anchor: StrapAnchor) -> Part:
     near, along, _ = _beside(anchor.tube, anchor.place)
     bolt = _swings(lug, np.cross(along, np.array(anchor.place) - near))
     return Part(
-        number=f"{_number(model, anchor)}-PIN", name=f"bolt of the {anchor.strap} strap, nut and washers", form="item",
+        number=_pin_number(model, anchor), name=f"bolt of the {anchor.strap} strap, nut and washers", form="item",
         group=GROUP, purpose="bought", material="bought", stock=f"{bolt.stock}, {bolt.nut}", hand=anchor.hand,
         places=(anchor.place,), mass=bolt_mass(lug.bolt, bolt.grip), band=0.2,
     )  # fmt: skip
@@ -160,7 +164,8 @@ def strap_lug_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
         if not straps.item:
             continue
         out = np.array(anchor.place) - near
-        yield Joint(number=f"{own}-BOLT", kind="bolt", parts=(own, item_number(model, straps.item), f"{own}-PIN"),
+        pin = _pin_number(model, anchor)
+        yield Joint(number=f"{own}-BOLT", kind="bolt", parts=(own, item_number(model, straps.item), pin),
                     place=anchor.place, primary=True, fastener=lug.bolt, fasteners=1,
                     bolt=_swings(lug, np.cross(along, out)),
                     note="the strap's own end fitting")  # fmt: skip
