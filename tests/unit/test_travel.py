@@ -134,7 +134,11 @@ def test_all_that_turns_in_the_demo_is_free(whinchat: Family, name: str) -> None
     model = whinchat.models[name]
     found = {c.id: c.verdict for c in travel_checks(model, lay_out(model))}
     ailerons = {f"parts.travel.aileron.{w.name}" for w in model.wings if w.aileron}
-    assert found == dict.fromkeys({"parts.travel.elevator", "parts.travel.rudder", *ailerons}, "pass") and ailerons
+    assert (
+        found
+        == dict.fromkeys({"parts.travel.elevator", "parts.travel.rudder", "parts.travel.castor", *ailerons}, "pass")
+        and ailerons
+    )
 
 
 def test_a_model_without_frames_has_no_such_check() -> None:

@@ -104,7 +104,10 @@ class Rubber:
 
 @dataclass(frozen=True, kw_only=True)
 class Leaf:
-    """Flat leaves on one another that carry the tail wheel: bolted at the front, over a rest, to the wheel's fork."""
+    """Flat leaves on one another that carry the tail wheel: bolted at the front, over a rest, to the wheel's fork.
+
+    The fork turns right round on the bolt at its crown's middle: a castor.
+    """
 
     material: str = words("key of a material")
     width: float = number("m", "width")
@@ -117,6 +120,9 @@ class Leaf:
     bolt: str = words("its bolts; key of a fastener", "AN5")
     fork: Sheet = words("sheet of the fork: a crown beneath the leaf and a cheek on either side of the wheel")
     beside: float = number("m", "between the tyre and each cheek")
+    washer: Sheet | None = words(
+        "round washer between leaf and crown, as wide as the leaf, that the fork turns on", None
+    )
     axle: str = words("bolt the tail wheel turns on; key of a fastener", "AN6")
 
 

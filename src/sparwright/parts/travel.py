@@ -1,4 +1,4 @@
-"""Elevator, rudder and ailerons turned to full travel: how near they come to what stands still, and to each other.
+"""Elevator, rudder and ailerons turned to full travel, the tail wheel right round: how near they come to the rest.
 
 The bodies of a movable surface, with the hinge parts that go with it, are turned about their hinge line; the gap is
 measured to every other body within LOOK, and a gap of nought is a part in a part. From one stance to the next no point
@@ -8,10 +8,10 @@ moves further than the surface is thick, and tubes count as filled, so that no t
                             of an aileron the depth of its nose
 
 The other movable surface of a tail stands in the middle, at both ends of its travel and half way; other ailerons as
-drawn. Of a pair of ailerons the right one is turned: the left is its mirror, and so is the wing. What is of one hinge
-turns in each other and is left out against each other; so are
-fabric and the controls, which move along (controls/clearance.py). The least clearance wanted is common
-practice, no source.
+drawn. Of a pair of ailerons the right one is turned: the left is its mirror, and so is the wing. The tail wheel turns
+with its fork about the fork's bolt, in steps of half its tyre's width, the leaf as drawn. What is of one hinge turns in
+each other and is left out against each other; so are fabric and the controls, which move along
+(controls/clearance.py). The least clearance wanted is common practice, no source.
 """
 
 from __future__ import annotations
@@ -35,6 +35,7 @@ from sparwright.parts.part import Assembly, Part, Skin
 from sparwright.parts.solids import closed, exact, solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import surfaces
+from sparwright.parts.undercarriage import fork_numbers, pivot, tail_wheel
 from sparwright.shape.solid import Solid, turning
 from sparwright.shape.tube import Tube
 
@@ -74,7 +75,7 @@ class Turning:
     """A surface that is turned."""
 
     name: str  # "elevator", "aileron lower"
-    start: str  # of the numbers of its parts
+    start: str | tuple[str, ...]  # of the numbers of its parts
     place: np.ndarray = number("m", "(3,) a point of its hinge line")
     along: np.ndarray = number("1", "(3,) direction of its hinge line, outward or up")
     up: float = number("rad", "travel, trailing edge up or left")
@@ -117,9 +118,21 @@ def _aileron(h: Hinged) -> Turning:
                    max(reach, h.frame.horn.arm), deep, right=True)  # fmt: skip
 
 
+def castor(model: Model) -> tuple[Turning, ...]:
+    """The tail wheel in its fork, free to turn right round; none without a fork."""
+    numbers, wheel, gear = fork_numbers(model), tail_wheel(model), model.undercarriage
+    if not (numbers and wheel and gear and gear.tail):
+        return ()
+    place, along = pivot(gear.tail)
+    off = float(np.linalg.norm(np.cross(np.array(wheel.place) - place, along)))
+    every = tuple(s.name("movable") for s in surfaces(model))
+    return (Turning("castor", numbers, place, along, math.pi, math.pi, off + wheel.diameter / 2, wheel.width / 2,
+                    ("left", "right"), meets=every),)  # fmt: skip
+
+
 def travel_checks(model: Model, assembly: Assembly) -> Iterator[Check]:
-    """Least gap of elevator, rudder and ailerons through their travel; none of a surface that has no frame."""
-    every = movable(model)
+    """Least gap of all that turns through its travel; none of a surface that has no frame, or of no fork."""
+    every = (*movable(model), *castor(model))
     groups = _groups(every, assembly) if every else {}
     for t in every:
         found = _through(t, every, groups, assembly)

@@ -2,7 +2,8 @@
 
 A guide is a plate on the outside of the legs, with an upright slot from the axle hanging to its stop. The slot is round
 at both ends; the plate is the hull of the slot, widened by its edge, and of a disc about the legs' node. A cord's
-strands run from the axle to the guide. The fork is a crown under the leaf with a cheek on either side of the wheel.
+strands run from the axle to the guide. The fork is a crown under the leaf with a cheek on either side of the wheel; it
+turns right round on the bolt through the crown's middle, on a washer.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ BOLT_HEAD = 4.0  # diameters of bolt that weigh as much as its head, nut and was
 CHEEK = 1.5  # diameters of the axle bolt from its middle to a cheek's edge (common practice, no source)
 GEAR_NOT_DRAWN = (
     "undercarriage: collars and nuts on the axle, brakes and their lines, the cord's own shape",
-    "tail wheel: its steering arms and springs",
+    "tail wheel: a damper against shimmy, a lock",
 )
 
 
@@ -186,7 +187,7 @@ def _cords(model: Model, gear: Undercarriage) -> Iterator[Part]:
 # ------------------------------------------------------------------ tail wheel
 
 
-def _line(leaf: Leaf) -> tuple[np.ndarray, np.ndarray]:
+def leaf_line(leaf: Leaf) -> tuple[np.ndarray, np.ndarray]:
     """(3,) twice: along the leaf, and square to it, up."""
     along = np.subtract(leaf.end, leaf.start)
     along = along / np.linalg.norm(along)
@@ -194,7 +195,7 @@ def _line(leaf: Leaf) -> tuple[np.ndarray, np.ndarray]:
 
 
 def _tail(model: Model, leaf: Leaf, wheel: Wheel) -> Iterator[Part]:
-    along, up = _line(leaf)
+    along, up = leaf_line(leaf)
     thick = leaf.leaves * leaf.thickness
     corners = [s * leaf.width / 2 * np.array([0.0, 1.0, 0.0]) + t * thick / 2 * up
                for s, t in ((-1, -1), (1, -1), (1, 1), (-1, 1))]  # fmt: skip
@@ -211,6 +212,21 @@ def _tail(model: Model, leaf: Leaf, wheel: Wheel) -> Iterator[Part]:
     yield _tail_axle(model, leaf, wheel)
 
 
+def pivot(leaf: Leaf) -> tuple[np.ndarray, np.ndarray]:
+    """(3,) twice: middle of the crown's upper face, which the fork turns about, and the line it turns about, up."""
+    along, up = leaf_line(leaf)
+    under = leaf.leaves * leaf.thickness / 2 + (leaf.washer.thickness if leaf.washer else 0.0)
+    return np.array(leaf.end) - leaf.width / 2 * along - under * up, up
+
+
+def fork_numbers(model: Model) -> tuple[str, ...]:
+    """Numbers of all that turns with the tail wheel's fork, or how they begin; none where there is no fork."""
+    gear, wheel = model.undercarriage, tail_wheel(model)
+    if gear is None or gear.tail is None or wheel is None:
+        return ()
+    return tuple(_number(model, k) for k in ("TAIL-CROWN", "TAIL-CHEEK", "TAIL-AXLE", f"WHEEL-{wheel.name.upper()}"))
+
+
 def cheek_at(leaf: Leaf, wheel: Wheel) -> float:
     """Buttline of the right cheek's inner face, m."""
     return wheel.width / 2 + leaf.beside
@@ -219,9 +235,14 @@ def cheek_at(leaf: Leaf, wheel: Wheel) -> float:
 def _fork(model: Model, leaf: Leaf, wheel: Wheel, along: np.ndarray, up: np.ndarray) -> Iterator[Part]:
     """The crown, under the leaf's end and as long as the leaf is wide, and a cheek on either side."""
     sheet, inner = leaf.fork, cheek_at(leaf, wheel)
-    middle = np.array(leaf.end) - leaf.width / 2 * along
-    low = middle - (leaf.leaves * leaf.thickness / 2 + sheet.thickness / 2) * up
-    half = leaf.width / 2
+    half, (top_face, _) = leaf.width / 2, pivot(leaf)
+    low = top_face - sheet.thickness / 2 * up
+    if leaf.washer:
+        thick, round_ = leaf.washer.thickness, Point(0, 0).buffer(half, quad_segs=ROUND)
+        bore = _turning(np.array(Point(0, 0).buffer(fasteners()[leaf.bolt].diameter / 2).exterior.coords)[:-1], False)
+        yield _plate(model, "TAIL-WASHER", "washer the tail wheel's fork turns on",
+                     _turning(np.array(round_.exterior.coords)[:-1], True), (bore,), thick, leaf.washer.material,
+                     Pose(as_place(top_face + thick / 2 * up), as_place(along), (0.0, 1.0, 0.0)), "")  # fmt: skip
     crown = np.array([(-half, -inner), (half, -inner), (half, inner), (-half, inner)])
     yield _plate(model, "TAIL-CROWN", "tail wheel fork, crown", crown, (), sheet.thickness, leaf.fork.material,
                  Pose(as_place(low), as_place(along), (0.0, 1.0, 0.0)), "")  # fmt: skip
@@ -270,10 +291,15 @@ def _tail_joints(model: Model, leaf: Leaf, wheel: Wheel, known: dict[str, Part])
         yield Joint(number=f"{own}-{kind}", kind="bolt", parts=(tube, own), place=place, primary=True,
                     fastener="unknown", fasteners=2,
                     note=f"two {leaf.bolt} beside the leaf, a strap over it; no hole in the leaf")  # fmt: skip
-    yield Joint(number=f"{crown}-JOINT", kind="bolt", parts=(own, crown), place=leaf.end, primary=True,
-                fastener=leaf.bolt, fasteners=1, note="the fork turns on it",
-                bolt=bolt_for(leaf.bolt, [("leaf", leaf.leaves * leaf.thickness), ("crown", leaf.fork.thickness)], "up",
-                              turns=True, limit="the fork must turn"))  # fmt: skip
+    under, on = [("leaf", leaf.leaves * leaf.thickness), ("crown", leaf.fork.thickness)], own
+    if leaf.washer:
+        under[1:1] = [("washer", leaf.washer.thickness)]
+        on = _number(model, "TAIL-WASHER")
+        yield Joint(number=f"{on}-JOINT", kind="hinge", parts=(own, on), place=as_place(pivot(leaf)[0]), primary=True,
+                    fastener="none", note="on the bolt the fork turns on")  # fmt: skip
+    yield Joint(number=f"{crown}-JOINT", kind="hinge", parts=(on, crown), place=as_place(pivot(leaf)[0]), primary=True,
+                fastener=leaf.bolt, fasteners=1, note="the fork turns right round on it, a castor: snug, greased",
+                bolt=bolt_for(leaf.bolt, under, "up", turns=True, limit="the fork must turn"))  # fmt: skip
     yield Joint(number=f"{crown}-WELD", kind="weld", parts=(crown, *cheeks), place=leaf.end, primary=True,
                 length=2 * leaf.width)  # fmt: skip
     wheel_number, cheek = _number(model, f"WHEEL-{wheel.name.upper()}"), ("cheek", leaf.fork.thickness)
