@@ -50,6 +50,9 @@ class Ways:
     roll: float = number("m", "on the ground", math.nan)
     air: float = number("m", "in the air", math.nan)
     time: float = number("s", "rolling", math.nan)
+    slow: float = number("m/s", "speed of lift-off or touchdown", math.nan)
+    fast: float = number("m/s", "speed at the height that is cleared", math.nan)
+    force: float = number("N", "in the air, mean of the two: thrust less drag, or drag of a landing", math.nan)
 
     @property
     def whole(self) -> float:
@@ -69,7 +72,7 @@ def take_off(f: Field, friction: float, lift_off: float, over: float, height: fl
     speeds = np.array([lift_off, over])
     spare = float(np.mean(f.thrust(speeds) - f.drag(speeds)))
     energy = height + (over**2 - lift_off**2) / (2 * GRAVITY)
-    return Ways(roll, energy * weight / spare if spare > 0 else math.nan, time)
+    return Ways(roll, energy * weight / spare if spare > 0 else math.nan, time, lift_off, over, spare)
 
 
 def landing(f: Field, friction: float, touch: float, over: float, height: float, slope: float) -> Ways:
@@ -87,4 +90,5 @@ def landing(f: Field, friction: float, touch: float, over: float, height: float,
         return np.asarray(q * f.drag_area + friction * np.maximum(weight - q * f.area * f.lift, 0.0))
 
     v = np.linspace(SLOWEST, touch, 401)
-    return Ways(f.mass * float(np.trapezoid(v / held(v), v)), air, f.mass * float(np.trapezoid(1 / held(v), v)))
+    way, time = (f.mass * float(np.trapezoid(x / held(v), v)) for x in (v, np.ones_like(v)))
+    return Ways(way, air, time, touch, over, slow)

@@ -199,10 +199,28 @@ def _ways(
     for what, said in (("roll", "roll"), ("over", f"over {FIELD['obstacle'].value:.0f} m")):
         ends = [w.roll if what == "roll" else w.whole for w in found]
         band = Band(ends[0], min(ends), max(ends)) if ends and all(map(math.isfinite, ends)) else UNKNOWN
-        numbers = (("Vs", stall.value, "m/s"), ("mu", friction, "1"), ("m", mass, "kg"),
-                   ("rho", here.air.density, "kg/m3"))  # fmt: skip
-        lines = (("rolling", ROLLS, found[0].roll), ("in the air", FLIES[id], found[0].air)) if found else ()
-        steps = tuple(Step(t, formula, numbers, v, "m", METHOD) for t, formula, v in lines)
+        steps = _steps(id, found[0], stall, friction, mass, here) if found else ()
         note = why or ("the thrust does not do it" if not band.known else f"{FIRM}; {PROPELLER}")
         yield told(band, f"{here.id}.{id}.{what}.{key}", f"{title % said}, {here.words}", "m", METHOD, note, steps,
                    ("flight.stall.max_mass", "flight.ground.speed"))  # fmt: skip
+
+
+def _steps(id: str, w: Ways, stall: Band, friction: float, mass: float, here: _At) -> tuple[Step, Step]:
+    """The way on the ground and the way in the air, with what goes into them."""
+    rolls = (("Vs", stall.value, "m/s"), ("V1", w.slow, "m/s"), ("mu", friction, "1"), ("m", mass, "kg"),
+             ("rho", here.air.density, "kg/m3"))  # fmt: skip
+    force = "T - D" if id == "takeoff" else "D"
+    weight, height = mass * GRAVITY, FIELD["obstacle"].value
+    flies = [
+        ("h", height, "m"),
+        ("V1", w.slow, "m/s"),
+        ("V2", w.fast, "m/s"),
+        ("W", weight, "N"),
+        (force, w.force, "N"),
+    ]
+    if id == "landing":
+        flies.append(("c, or the glide's where flatter", FIELD["approach"].value, "1"))
+    return (
+        Step("rolling, stepped through the speed", ROLLS, rolls, w.roll, "m", METHOD),
+        Step("in the air", FLIES[id], tuple(flies), w.air, "m", METHOD),
+    )

@@ -118,7 +118,11 @@ def _derivatives(o: Odd, span: float, area: float) -> Iterator[Result]:
 
 def _told(found: Mapping[str, Rolling], why: str, deflection: float) -> Iterator[Result]:
     none = Rolling(UNKNOWN)
-    at = {"cruise": "at a cruising speed", "takeoff": "at 1.2 of the stalling speed", "approach": "at 1.3 of it"}
+    at = {
+        "cruise": "at a cruising speed",
+        "takeoff": "at 1.2 of the stalling speed",
+        "approach": "at 1.3 of the stalling speed",
+    }
     one = found.get("approach", none)
     given = (("d", deflection, "rad"), ("k", EFFECTIVE.value, "1"))
     step = Step("helix angle", "k d l_d/(-l_p) b/2", given, one.helix.value, "1", METHOD)

@@ -54,7 +54,7 @@ def _result(r: Result, units: str, width: int) -> Iterator[str]:
             f"between {_both(r.low, r.unit, units, r.id)} and {_both(r.high, r.unit, units, r.id)}", width
         )
     yield from _told_about(r.source, r.caveat, width)
-    yield from _steps(r.steps, units, width)
+    yield from _steps(r.steps, units, width, r.id)
 
 
 def _check(c: Check, units: str, width: int) -> Iterator[str]:
@@ -64,7 +64,7 @@ def _check(c: Check, units: str, width: int) -> Iterator[str]:
         if text:
             yield from _lines(f"{name}: {text}", width)
     yield from _told_about("", c.caveat, width)
-    yield from _steps(c.steps, units, width)
+    yield from _steps(c.steps, units, width, c.id)
 
 
 def _told_about(source: str, caveat: str, width: int) -> Iterator[str]:
@@ -74,13 +74,13 @@ def _told_about(source: str, caveat: str, width: int) -> Iterator[str]:
         yield from _lines(f"note: {caveat}", width)
 
 
-def _steps(steps: Sequence[Step], units: str, width: int) -> Iterator[str]:
+def _steps(steps: Sequence[Step], units: str, width: int, id: str) -> Iterator[str]:
     for n, s in enumerate(steps, 1):
         yield ""
         yield from _lines(f"{n}. {s.title}", width)
         yield from _lines(s.formula, width, 5)
         yield from (f"       {name} = {_si(value, unit)}" for name, value, unit in s.given)
-        yield from _lines(f"= {_both(s.value, s.unit, units, '')}", width, 5)
+        yield from _lines(f"= {_both(s.value, s.unit, units, id)}", width, 5)
         if s.source:
             yield from _lines(f"source: {s.source}", width, 5)
 
