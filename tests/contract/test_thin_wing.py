@@ -30,7 +30,9 @@ def ran() -> RunResult:
 
 def without_fittings(model: Model) -> Model:
     bare = [
-        replace(w, inspection=(), splice=None, aileron=w.aileron and replace(w.aileron, frame=None))
+        replace(
+            w, inspection=None, splice=None, drag_bracing=None, aileron=w.aileron and replace(w.aileron, frame=None)
+        )
         for w in model.wings
     ]
     ends = [replace(s, ends=tuple(replace(e, fitting="", piece="") for e in s.ends)) for s in model.struts]
