@@ -81,7 +81,7 @@ def moved_springs(gear: Undercarriage, by: float) -> Undercarriage:
     leaf = gear.tail
     assert leaf is not None
     ends = moved_places({"start": leaf.start, "rest": leaf.rest, "end": leaf.end}, by)
-    return replace(gear, tail=replace(leaf, **ends))
+    return replace(gear, tail=replace(leaf, **ends), brakes=None)
 
 
 def test_moving_everything_moves_the_centre_and_nothing_else(whinchat: Family) -> None:

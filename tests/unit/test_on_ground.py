@@ -150,7 +150,8 @@ def test_results_and_checks_of_the_demo(ran, name: str) -> None:
     checks = {c.id: c for c in run.checks if c.id.startswith("ground.")}
     whats = ("propeller.level", "propeller.flat", "wing.flat", "tilt.level", "tilt.tail_down", "tyre", "attitude.least",
              "attitude.most", "three_point_stall", "angle_least", "angle_most", "braking", "side", "turn_over",
-             "tail_load", "spring.main", "spring.tail", "castor")  # fmt: skip
+             "tail_load", "spring.main", "spring.tail", "castor",
+                 "brakes.tail", "brakes.turn")  # fmt: skip
     assert set(checks) == {f"ground.{w}" for w in whats}
     for c in checks.values():
         assert set(c.parents) <= {r.id for r in run.results} and c.rule

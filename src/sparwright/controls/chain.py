@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sparwright.base.check import Check, Result, check
 from sparwright.base.problem import DesignProblem
 from sparwright.base.source import UNKNOWN
+from sparwright.controls.brake_levers import brake_levers_clear
 from sparwright.controls.checks import control_checks
 from sparwright.controls.clearance import clearance_checks
 from sparwright.controls.motion import Motion, motions
@@ -68,6 +69,7 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
             *opening_checks(model.controls, assembly),
             *(trim_checks(model, trim, drawn) if trim else ()),
             *((trim_clear(model, c, trim, drawn, assembly),) if trim and measured else ()),
+            *(brake_levers_clear(model, assembly) if measured else ()),
             *near,
         ),
     )

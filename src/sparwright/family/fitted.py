@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sparwright.base.record import number
+from sparwright.family.brakes import Brakes
 from sparwright.family.stock import FrameTube, Sheet, words
 
 Place = tuple[float, float, float]
@@ -134,6 +135,7 @@ class Undercarriage:
     guide: AxleGuide | None = words("slotted plates the axle rises in", None)
     rubber: Rubber | None = words("elastic cord", None)
     tail: Leaf | None = words("the tail wheel's leaf spring", None)
+    brakes: Brakes | None = words("drum brakes on the main wheels", None)
 
 
 RECORDS = (SheetHole, FlatSheet, Lump, MountFoot, EngineMount, AxleGuide, Rubber, Leaf, Undercarriage)

@@ -10,6 +10,7 @@ import numpy as np
 
 from sparwright.base.quantity import inches
 from sparwright.data.loader import fasteners
+from sparwright.family.brakes_sense import check_brakes
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.fitted import EngineMount, FlatSheet, Leaf, Rubber, Undercarriage
 from sparwright.family.frame import check_nodes
@@ -146,6 +147,10 @@ def _undercarriage(gear: Undercarriage, values: dict[str, Any], ends: set[str], 
             faults.wrong(table["guide"]["held"].nearest(i), wanted)
     if gear.rubber:
         _rubber(gear.rubber, table["rubber"], faults)
+    if gear.brakes:
+        cranks = values["controls"].cranks if values["controls"] not in (BAD, None) else ()
+        names = [s.name for s in values["sheets"]] if values["sheets"] is not BAD else []
+        check_brakes(gear.brakes, main, gear.guide is not None, cranks, ends, names, table["brakes"], faults)
     if gear.tail:
         _leaf(gear.tail, ends, table["tail"], faults)
 

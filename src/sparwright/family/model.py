@@ -13,6 +13,7 @@ from typing import Any, Literal
 
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
+from sparwright.family import brakes as brakes_page
 from sparwright.family import controls as controls_page
 from sparwright.family import days as days_page
 from sparwright.family import drag_bracing as drag_page
@@ -262,7 +263,9 @@ class Wheel:
     name: str = words("name")
     diameter: float = number("m", "outside diameter of the tyre")
     width: float = number("m", "width of the tyre")
-    mass: float = number("kg", "mass of one, with tyre, tube and brake")
+    mass: float = number(
+        "kg", "mass of one, with tyre and tube; with its brake where [undercarriage.brakes] is left out"
+    )
     place: Place = number("m", "middle of the wheel; off the centreline stands for a pair")
     faired: bool = words("whether it wears a spat", False)
 
@@ -410,6 +413,7 @@ def records() -> tuple[type, ...]:
     return (
         *own,
         *fitted_page.RECORDS,
+        *brakes_page.RECORDS,
         *days_page.RECORDS,
         *formers_page.RECORDS,
         *exhaust_page.RECORDS,

@@ -11,6 +11,7 @@ from typing import Any
 from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
+from sparwright.family import brakes as br
 from sparwright.family import controls as c
 from sparwright.family import days as dy
 from sparwright.family import drag_bracing as d
@@ -90,6 +91,8 @@ TABLES = (
     ("[undercarriage.guide]", b.AxleGuide, ""),
     ("[undercarriage.rubber]", b.Rubber, ""),
     ("[undercarriage.tail]", b.Leaf, ""),
+    ("[undercarriage.brakes]", br.Brakes, "left out: in the wheels' mass"),
+    ("[undercarriage.brakes.lines.NAME]", br.BrakeLine, "right and left"),
     ("[exhaust]", x.Exhaust, "left out: in the engine's mass, without a body"),
     ("[exhaust.pipes.NAME]", x.ExhaustPipe, ""),
     ("[exhaust.silencers.NAME]", x.Silencer, ""),

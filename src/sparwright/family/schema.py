@@ -15,6 +15,7 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
+from sparwright.family.brakes import BrakeLine
 from sparwright.family.days import Day
 from sparwright.family.electrics import Circuit
 from sparwright.family.exhaust import ExhaustPipe, Silencer
@@ -35,7 +36,7 @@ Form = Literal[
 
 DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
-    "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "m/s": "speed", "m2": "area",
+    "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "kg/m": "linear", "m/s": "speed", "m2": "area",
     "m3": "volume", "m3/s": "flow", "Pa": "pressure",
     "K": "temperature", "A": "current", "V": "voltage", "C": "charge",
 }  # fmt: skip
@@ -269,6 +270,7 @@ NAMED = frozenset(
         Root,
         Circuit,
         AirLine,
+        BrakeLine,
         ExhaustPipe,
         Silencer,
         Day,

@@ -13,6 +13,7 @@ from sparwright.family.model import spoken
 from sparwright.flight.fly import Flight
 from sparwright.flight.slow import TITLES
 from sparwright.ground.balance import Stands
+from sparwright.ground.brakes import brake_checks, brake_results
 from sparwright.ground.castor import castor_checks, castor_results
 from sparwright.ground.springs import spring_checks, spring_results
 from sparwright.ground.work import CORNERS, OnGround, work_out
@@ -55,6 +56,7 @@ def _results(on: OnGround, flight: Flight) -> Iterator[Result]:
     yield _stall_spare(flight)
     yield from spring_results(on)
     yield from castor_results(on)
+    yield from brake_results(on, flight)
 
 
 def _attitude(on: OnGround) -> Result:
@@ -227,6 +229,7 @@ def _checks(on: OnGround, by_id: Mapping[str, Result]) -> Iterator[Check]:
     yield _plain("tail_load", _worst(loads, False), 0.0, "it must stand on its tail wheel at rest")
     yield from spring_checks(on)
     yield from castor_checks(on)
+    yield from brake_checks(on)
 
 
 def _worst(results: list[Result], most: bool) -> Result:

@@ -15,6 +15,7 @@ from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, ba
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
+from sparwright.parts.brakes import brake_joints, brake_parts
 from sparwright.parts.controls import CONTROLS_NOT_DRAWN, controls_made
 from sparwright.parts.drag_bracing import bared, drag_joints, drag_parts
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
@@ -43,7 +44,7 @@ from sparwright.parts.tail import tail_joints, tail_not_drawn, tail_parts
 from sparwright.parts.tank_hold import hold_joints, hold_parts
 from sparwright.parts.trials import trial_pieces
 from sparwright.parts.turnover import turnover_marked
-from sparwright.parts.undercarriage import GEAR_NOT_DRAWN, gear_joints, gear_parts
+from sparwright.parts.undercarriage import gear_joints, gear_not_drawn, gear_parts
 from sparwright.parts.wing import wing_parts
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import Solid, as_place
@@ -56,8 +57,19 @@ def lay_out(model: Model) -> Assembly:
                          *root_parts(model)]  # fmt: skip
     mount, laid = mount_parts(model), laid_sheets(model, tubes)
     joints: list[Joint] = [*weld_clusters(model, tubes), *mount_joints(model, mount)]
-    parts += (*mount, *sheet_parts(model, laid, tubes), *gear_parts(model, tubes), *bought_parts(model, laid))
-    joints += (*sheet_joints(model, laid, tubes), *gear_joints(model, tubes), *bought_joints(model, laid, tubes))
+    parts += (
+        *mount,
+        *sheet_parts(model, laid, tubes),
+        *gear_parts(model, tubes),
+        *brake_parts(model, tubes),
+        *bought_parts(model, laid),
+    )
+    joints += (
+        *sheet_joints(model, laid, tubes),
+        *gear_joints(model, tubes),
+        *brake_joints(model, tubes),
+        *bought_joints(model, laid, tubes),
+    )
     parts += (*seat_parts(model, laid), *strap_lug_parts(model, tubes))
     joints += (*seat_joints(model, laid), *strap_lug_joints(model, tubes))
     planes = {s.sheet.name: s.pose.origin[0] for s in laid}
@@ -103,7 +115,7 @@ def lay_out(model: Model) -> Assembly:
 def _not_drawn(model: Model) -> tuple[str, ...]:
     """What of a model is not drawn."""
     wings = (*bare_ailerons(model), *unspliced(model), *ends_not_drawn(model), *roots_not_drawn(model), *bared(model))
-    gear = GEAR_NOT_DRAWN if model.undercarriage else ()
+    gear = gear_not_drawn(model)
     gear = (*gear, *(CONTROLS_NOT_DRAWN if model.controls else ()))
     wires = (*(ELECTRICS_NOT_DRAWN if model.electrics else ()), *(PITOT_NOT_DRAWN if model.pitot else ()))
     return (*wings, *fuel_not_drawn(model), *wires, *gear, *tail_not_drawn(model), *seat_not_drawn(model))

@@ -14,11 +14,13 @@ from dataclasses import dataclass
 
 import numpy as np
 from shapely import LineString, MultiPoint, Point, Polygon, contains_xy
+from shapely.ops import unary_union
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import decimal_inches, inches
 from sparwright.base.record import locked, number
 from sparwright.data.loader import fasteners, material
+from sparwright.family.brakes import Brakes
 from sparwright.family.fitted import AxleGuide, Leaf, Undercarriage
 from sparwright.family.model import Model, Wheel
 from sparwright.parts.bolts import bolt_for
@@ -35,9 +37,11 @@ ROUND = 16  # segments a quarter turn
 BOLT_HEAD = 4.0  # diameters of bolt that weigh as much as its head, nut and washers (common practice, no source)
 CHEEK = 1.5  # diameters of the axle bolt from its middle to a cheek's edge (common practice, no source)
 GEAR_NOT_DRAWN = (
-    "undercarriage: collars and nuts on the axle, brakes and their lines, the cord's own shape",
+    "undercarriage: collars and nuts on the axle, the cord's own shape",
     "tail wheel: a damper against shimmy, a lock",
 )
+NO_BRAKES = ("brakes and their lines",)
+BRAKES_NOT_DRAWN = ("brakes: stops of the lines' housings, clips, a parking catch",)
 
 
 @dataclass(frozen=True)
@@ -45,7 +49,7 @@ class Guide:
     """The slotted plate on the right."""
 
     outline: np.ndarray = number("m", "(n, 2) station and waterline, anticlockwise")
-    slot: np.ndarray = number("m", "(n, 2) clockwise")
+    holes: tuple[np.ndarray, ...] = number("m", "(n, 2) clockwise: the slot, and the hole for a brake's link")
     middle: float = number("m", "buttline of its middle plane")
 
 
@@ -57,6 +61,13 @@ def main_wheel(model: Model) -> Wheel | None:
 def tail_wheel(model: Model) -> Wheel | None:
     """The wheel on the centreline; None where there is none."""
     return next((w for w in model.wheels if abs(w.place[1]) <= ON_CENTRE), None)
+
+
+def gear_not_drawn(model: Model) -> tuple[str, ...]:
+    """What of it is not drawn."""
+    if model.undercarriage is None:
+        return ()
+    return (*GEAR_NOT_DRAWN, *(BRAKES_NOT_DRAWN if model.undercarriage.brakes else NO_BRAKES))
 
 
 def gear_parts(model: Model, tubes: Sequence[Part]) -> Iterator[Part]:
@@ -82,18 +93,18 @@ def gear_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
     if not axle:
         raise DesignProblem(f"{model.name} undercarriage.axle: no tube of the frame runs {gear.axle}")
     if main:
-        yield Joint(number=_number(model, f"WHEEL-{main.name.upper()}-JOINT"), kind="hinge", place=main.place,
-                    parts=(axle[0], _number(model, f"WHEEL-{main.name.upper()}")), primary=True, fastener="unknown",
+        yield Joint(number=gear_number(model, f"WHEEL-{main.name.upper()}-JOINT"), kind="hinge", place=main.place,
+                    parts=(axle[0], gear_number(model, f"WHEEL-{main.name.upper()}")), primary=True, fastener="unknown",
                     count=2, note="between a collar and the axle's nut; turns freely, no play along")  # fmt: skip
     for hand in ("R", "L") if gear.guide else ():
         assert gear.guide
-        plate = _number(model, "GUIDE", hand)
+        plate = gear_number(model, "GUIDE", hand)
         legs = [n for name in gear.guide.held for n in tube_numbers(model, name, known) if _on(known[n], hand)]
         place = as_place(np.array(_node(known[legs[0]])))
         yield Joint(number=f"{plate}-WELD", kind="weld", parts=(plate, *legs), place=place, primary=True,
                     length=sum(2 * math.pi * _radius(known[n]) for n in legs),
                     note="round the end of each leg")  # fmt: skip
-        held = (plate, axle[0], *((_number(model, "CORD", hand),) if gear.rubber else ()))
+        held = (plate, axle[0], *((gear_number(model, "CORD", hand),) if gear.rubber else ()))
         assert main
         x, y, z = main.place
         yield Joint(number=f"{plate}-SLOT", kind="hinge", parts=held, primary=True, fastener="none",
@@ -103,7 +114,8 @@ def gear_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
         yield from _tail_joints(model, gear.tail, tail, known)
 
 
-def _number(model: Model, kind: str, hand: str = "") -> str:
+def gear_number(model: Model, kind: str, hand: str = "") -> str:
+    """Number of a part of the undercarriage."""
     return part_number(model.name, GROUP, kind, "", hand)
 
 
@@ -140,13 +152,27 @@ def guide(model: Model, gear: Undercarriage, g: AxleGuide, tubes: Sequence[Part]
     whole = slot.buffer(g.edge, quad_segs=ROUND)
     for end in ends:
         whole = whole.union(end)
-    hull = whole.convex_hull
+    hull, cut = whole.convex_hull, [slot]
+    if gear.brakes:
+        hull = hull.union(_ear(gear.brakes, wheel, ends))
+        cut.append(
+            Point(_ear_at(gear.brakes, wheel)).buffer(fasteners()[gear.brakes.bolt].diameter / 2, quad_segs=ROUND)
+        )
     points = np.vstack([tube_points(leg) for leg in legs])
     under = points[contains_xy(hull, points[:, 0], points[:, 2])]
     if not len(under):
         raise DesignProblem(f"{model.name} undercarriage.guide: the legs do not come to the axle's slot")
-    outline, hole = (np.array(p.exterior.coords)[:-1] for p in (hull, slot))
-    return Guide(_turning(outline, True), _turning(hole, False), float(under[:, 1].max()) + g.sheet.thickness / 2)
+    return Guide(ring(hull, True), tuple(ring(c, False) for c in cut), float(under[:, 1].max()) + g.sheet.thickness / 2)
+
+
+def _ear(b: Brakes, wheel: Wheel, ends: Sequence[Polygon]) -> Polygon:
+    """What the guide has more to hold the brake's link: from round the legs' ends ahead to the bolt."""
+    ear = Point(_ear_at(b, wheel)).buffer(2 * fasteners()[b.bolt].diameter, quad_segs=ROUND)
+    return unary_union([ear, *ends]).convex_hull
+
+
+def _ear_at(b: Brakes, wheel: Wheel) -> tuple[float, float]:
+    return wheel.place[0] - b.ahead, wheel.place[2] + b.above
 
 
 def _radius(tube: Part) -> float:
@@ -158,14 +184,19 @@ def _turning(ring: np.ndarray, left: bool) -> np.ndarray:
     return ring if Polygon(ring).exterior.is_ccw == left else ring[::-1]
 
 
+def ring(shape: Polygon, left: bool) -> np.ndarray:
+    """(n, 2) the outside of a shape, anticlockwise or clockwise."""
+    return _turning(np.array(shape.exterior.coords)[:-1], left)
+
+
 def _guides(model: Model, g: AxleGuide, drawn: Guide) -> Iterator[Part]:
     """Both plates; each is drawn flat about station and waterline nought."""
-    solid, stuff = Polygon(drawn.outline, [drawn.slot]), material(g.sheet.material)
-    shape = Plate(outline=locked(drawn.outline), holes=(locked(drawn.slot),), thickness=g.sheet.thickness)
+    solid, stuff = Polygon(drawn.outline, drawn.holes), material(g.sheet.material)
+    shape = Plate(outline=locked(drawn.outline), holes=tuple(map(locked, drawn.holes)), thickness=g.sheet.thickness)
     hands: tuple[tuple[Hand, float], ...] = (("R", 1.0), ("L", -1.0))
     for hand, side in hands:
         pose = Pose((0.0, side * drawn.middle, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-        yield Part(number=_number(model, "GUIDE", hand), name="axle guide", form="plate", group=GROUP,
+        yield Part(number=gear_number(model, "GUIDE", hand), name="axle guide", form="plate", group=GROUP,
                    purpose="the axle rises in its slot", material=g.sheet.material, stock=sheet_stock(g.sheet, stuff),
                    places=(pose.place(solid.centroid.x, solid.centroid.y),), hand=hand, shape=shape, poses=(pose,),
                    mass=solid.area * g.sheet.thickness * stuff.density)  # fmt: skip
@@ -178,7 +209,7 @@ def _cords(model: Model, gear: Undercarriage) -> Iterator[Part]:
     hands: tuple[tuple[Hand, float], ...] = (("R", 1.0), ("L", -1.0))
     for hand, side in hands:
         x, y, z = wheel.place
-        yield Part(number=_number(model, "CORD", hand), name="elastic cord", form="item", group=GROUP, hand=hand,
+        yield Part(number=gear_number(model, "CORD", hand), name="elastic cord", form="item", group=GROUP, hand=hand,
                    purpose="springs the axle", material="bought", places=((x, side * y, z),), band=0.15,
                    stock=f"elastic cord {inches(rubber.cord)}, {rubber.turns} turns, {inches(long)} slack",
                    mass=math.pi / 4 * rubber.cord**2 * long * rubber.density)  # fmt: skip
@@ -203,7 +234,7 @@ def _tail(model: Model, leaf: Leaf, wheel: Wheel) -> Iterator[Part]:
     stuff, body = material(leaf.material), between(rings[0], rings[1])
     many = f"{leaf.leaves} of " if leaf.leaves > 1 else ""
     section = f"{inches(leaf.width)} x {inches(thick)}"
-    yield Part(number=_number(model, "TAIL-LEAF"), name="tail spring", form="bar", group=GROUP,
+    yield Part(number=gear_number(model, "TAIL-LEAF"), name="tail spring", form="bar", group=GROUP,
                purpose="springs the tail wheel", material=leaf.material, places=(as_place(body.centre),),
                mass=body.volume * stuff.density,
                stock=f"{many}{stuff.title}, {inches(leaf.width)} x {inches(leaf.thickness)}, heat treated",
@@ -224,7 +255,9 @@ def fork_numbers(model: Model) -> tuple[str, ...]:
     gear, wheel = model.undercarriage, tail_wheel(model)
     if gear is None or gear.tail is None or wheel is None:
         return ()
-    return tuple(_number(model, k) for k in ("TAIL-CROWN", "TAIL-CHEEK", "TAIL-AXLE", f"WHEEL-{wheel.name.upper()}"))
+    return tuple(
+        gear_number(model, k) for k in ("TAIL-CROWN", "TAIL-CHEEK", "TAIL-AXLE", f"WHEEL-{wheel.name.upper()}")
+    )
 
 
 def cheek_at(leaf: Leaf, wheel: Wheel) -> float:
@@ -264,7 +297,7 @@ def _plate(model: Model, kind: str, name: str, outline: np.ndarray, holes: tuple
            key: str, pose: Pose, hand: Hand) -> Part:  # fmt: skip
     solid, stuff = Polygon(outline, holes), material(key)
     shape = Plate(outline=locked(outline), holes=tuple(map(locked, holes)), thickness=thick)
-    return Part(number=_number(model, kind, hand), name=name, form="plate", group=GROUP,
+    return Part(number=gear_number(model, kind, hand), name=name, form="plate", group=GROUP,
                 purpose="carries the tail wheel", material=key, stock=f"{stuff.title}, {decimal_inches(thick)}",
                 hand=hand, shape=shape, poses=(pose,), mass=solid.area * thick * stuff.density,
                 places=(pose.place(solid.centroid.x, solid.centroid.y),))  # fmt: skip
@@ -274,16 +307,16 @@ def _tail_axle(model: Model, leaf: Leaf, wheel: Wheel) -> Part:
     """The bolt across both cheeks and the wheel; its sleeve beside the wheel is the wheel's."""
     d, half = fasteners()[leaf.axle].diameter, cheek_at(leaf, wheel) + leaf.fork.thickness
     path = locked([np.array(wheel.place) + (0.0, s * (half + d / 2), 0.0) for s in (-1.0, 1.0)])
-    return Part(number=_number(model, "TAIL-AXLE"), name=f"tail wheel axle {leaf.axle}, nut and washers", form="tube",
-                group=GROUP, purpose="carries the tail wheel", material="bought", places=(wheel.place,), band=0.2,
-                stock=f"{leaf.axle}, grip {inches(2 * half)}",
+    return Part(number=gear_number(model, "TAIL-AXLE"), name=f"tail wheel axle {leaf.axle}, nut and washers",
+                form="tube", group=GROUP, purpose="carries the tail wheel", material="bought", places=(wheel.place,),
+                band=0.2, stock=f"{leaf.axle}, grip {inches(2 * half)}",
                 mass=math.pi / 4 * d**2 * (2 * half + BOLT_HEAD * d) * material("4130N").density,
                 shape=Tube(path=path, outside=d, wall=0.0, section=leaf.axle))  # fmt: skip
 
 
 def _tail_joints(model: Model, leaf: Leaf, wheel: Wheel, known: dict[str, Part]) -> Iterator[Joint]:
-    own, crown, axle = (_number(model, k) for k in ("TAIL-LEAF", "TAIL-CROWN", "TAIL-AXLE"))
-    cheeks = [_number(model, "TAIL-CHEEK", h) for h in "RL"]
+    own, crown, axle = (gear_number(model, k) for k in ("TAIL-LEAF", "TAIL-CROWN", "TAIL-AXLE"))
+    cheeks = [gear_number(model, "TAIL-CHEEK", h) for h in "RL"]
     tubes = [n for name in leaf.held for n in tube_numbers(model, name, known)]
     if len(tubes) != 2:
         raise DesignProblem(f"{model.name} undercarriage.tail.held: two tubes of the frame, at its front and its rest")
@@ -294,7 +327,7 @@ def _tail_joints(model: Model, leaf: Leaf, wheel: Wheel, known: dict[str, Part])
     under, on = [("leaf", leaf.leaves * leaf.thickness), ("crown", leaf.fork.thickness)], own
     if leaf.washer:
         under[1:1] = [("washer", leaf.washer.thickness)]
-        on = _number(model, "TAIL-WASHER")
+        on = gear_number(model, "TAIL-WASHER")
         yield Joint(number=f"{on}-JOINT", kind="hinge", parts=(own, on), place=as_place(pivot(leaf)[0]), primary=True,
                     fastener="none", note="on the bolt the fork turns on")  # fmt: skip
     yield Joint(number=f"{crown}-JOINT", kind="hinge", parts=(on, crown), place=as_place(pivot(leaf)[0]), primary=True,
@@ -302,7 +335,7 @@ def _tail_joints(model: Model, leaf: Leaf, wheel: Wheel, known: dict[str, Part])
                 bolt=bolt_for(leaf.bolt, under, "up", turns=True, limit="the fork must turn"))  # fmt: skip
     yield Joint(number=f"{crown}-WELD", kind="weld", parts=(crown, *cheeks), place=leaf.end, primary=True,
                 length=2 * leaf.width)  # fmt: skip
-    wheel_number, cheek = _number(model, f"WHEEL-{wheel.name.upper()}"), ("cheek", leaf.fork.thickness)
+    wheel_number, cheek = gear_number(model, f"WHEEL-{wheel.name.upper()}"), ("cheek", leaf.fork.thickness)
     yield Joint(number=f"{axle}-JOINT", kind="bolt", parts=(axle, *cheeks, wheel_number), place=wheel.place,
                 primary=True, fastener=leaf.axle, fasteners=1, note="the wheel turns freely",
                 bolt=bolt_for(leaf.axle, [cheek, ("wheel", 2 * cheek_at(leaf, wheel)), cheek], "right",
