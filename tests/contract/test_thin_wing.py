@@ -24,7 +24,9 @@ SAYS = "the thin nose of a section lets go (valarezo-chin-1994, memory)"
 def ran() -> RunResult:
     """W1 with a thin wing; fittings, hinges and drive, which need the depth they were drawn for, left out."""
     family = reading(DEMO_FILE.read_text("utf-8").replace('naca = "4412"', 'naca = "2408"'))
-    model = replace(without_fittings(family.models["W1"]), controls=None)
+    model = without_fittings(family.models["W1"])
+    gear = model.undercarriage and replace(model.undercarriage, brakes=None)
+    model = replace(model, controls=None, undercarriage=gear)
     return run(replace(family, models={"W1": model}), "W1", polars=shelf, measured=False)
 
 
