@@ -107,7 +107,7 @@ def test_both_sides_mirror(ran: Callable[[str], RunResult], model: str) -> None:
         if p.hand == "R" and p.group == "fuel":
             assert mirror(p.places) == rounded(parts[p.number[:-1] + "L"].places), p.number
         elif (
-            p.purpose not in ("frame", "exhaust")
+            p.purpose not in ("frame", "exhaust", "draws a brake")
             and p.group not in ("fuel", "tail", "systems", "controls", "electrics", "pitot")
             and "-SHEET-" not in p.number
             and not p.hand
