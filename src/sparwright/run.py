@@ -35,7 +35,10 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed, weighed_results
 from sparwright.occupant.told import occupant_told
+from sparwright.parts.cowling import cowling_checks
 from sparwright.parts.ends_told import end_results
+from sparwright.parts.flat_sheets import laid_sheets
+from sparwright.parts.frame import frame_tubes
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Part
@@ -147,7 +150,8 @@ def run(
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:
     """What is checked on the parts themselves; what is measured against each other is left out where not wanted."""
     bodies = (*part_checks(assembly, measure(assembly)), *travel_checks(model, assembly)) if measured else ()
-    return (*bodies, tried_check(model, assembly), *exhaust_checks(model, assembly))
+    laid = laid_sheets(model, frame_tubes(model))
+    return (*bodies, tried_check(model, assembly), *cowling_checks(model, laid), *exhaust_checks(model, assembly))
 
 
 def _of_mass(model: Model, assembly: Assembly, balance: Balance) -> tuple[Result, ...]:

@@ -15,6 +15,7 @@ from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import brakes as brakes_page
 from sparwright.family import controls as controls_page
+from sparwright.family import cowling as cowling_page
 from sparwright.family import days as days_page
 from sparwright.family import drag_bracing as drag_page
 from sparwright.family import electrics as electrics_page
@@ -365,6 +366,7 @@ class Model:
     formers: tuple[formers_page.Former, ...] = words("arches across the frame that shape its deck", ())
     stringers: tuple[formers_page.Stringer, ...] = words("strips let into formers", ())
     mount: fitted_page.EngineMount | None = words("the engine's mount", None)
+    cowling: cowling_page.Cowling | None = words("the engine's cowling", None)
     undercarriage: fitted_page.Undercarriage | None = words("what the wheels turn on and are sprung by", None)
     allowances: tuple[Allowance, ...] = words("weight for what is not drawn yet", ())
     weighed: tuple[weighed_page.Weighed, ...] = words("parts that were weighed; a list of tables", ())
@@ -414,6 +416,7 @@ def records() -> tuple[type, ...]:
         *own,
         *fitted_page.RECORDS,
         *brakes_page.RECORDS,
+        *cowling_page.RECORDS,
         *days_page.RECORDS,
         *formers_page.RECORDS,
         *exhaust_page.RECORDS,

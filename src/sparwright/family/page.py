@@ -13,6 +13,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family import aileron as a
 from sparwright.family import brakes as br
 from sparwright.family import controls as c
+from sparwright.family import cowling as cw
 from sparwright.family import days as dy
 from sparwright.family import drag_bracing as d
 from sparwright.family import electrics as el
@@ -87,6 +88,9 @@ TABLES = (
     ("[mount]", b.EngineMount, "left out: its weight is in the engine's"),
     ("[mount.feet.NAME]", b.MountFoot, ""),
     ("[engine.lumps.NAME]", b.Lump, "for what it would run into"),
+    ("[cowling]", cw.Cowling, "left out: not drawn"),
+    ("[cowling.front] and [cowling.rear]", cw.CowlEnd, ""),
+    ("[cowling.openings.NAME]", cw.CowlOpening, ""),
     ("[undercarriage]", b.Undercarriage, "left out: wheels without axle and springs"),
     ("[undercarriage.guide]", b.AxleGuide, ""),
     ("[undercarriage.rubber]", b.Rubber, ""),

@@ -16,6 +16,7 @@ from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
 from sparwright.family.brakes import BrakeLine
+from sparwright.family.cowling import CowlOpening
 from sparwright.family.days import Day
 from sparwright.family.electrics import Circuit
 from sparwright.family.exhaust import ExhaustPipe, Silencer
@@ -96,7 +97,7 @@ class Head:
 SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
-    "mount", "undercarriage",
+    "mount", "cowling", "undercarriage",
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
     "controls", "electrics", "pitot",
 )  # fmt: skip
@@ -191,6 +192,7 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("usable", "share"), Bounds(0, 1, open_low=True)),
     "cooling_inlet": NOT_NEGATIVE,
     "mix": Bounds(10, 200),
+    **dict.fromkeys(("leg", "short", "CowlEnd.half"), POSITIVE),
     "altitude": Bounds(-500, 5000),
     "warmer": Bounds(-60, 40),
     "gauge": Bounds(0, 24),
@@ -273,6 +275,7 @@ NAMED = frozenset(
         BrakeLine,
         ExhaustPipe,
         Silencer,
+        CowlOpening,
         Day,
     )
 )

@@ -16,6 +16,7 @@ from sparwright.data.loader import categories, materials
 from sparwright.family.aileron import Paint
 from sparwright.family.aileron_sense import check_aileron_frame
 from sparwright.family.controls_sense import check_controls
+from sparwright.family.cowling_sense import check_cowling
 from sparwright.family.drag_sense import check_drag
 from sparwright.family.electrics_sense import check_electrics
 from sparwright.family.entry import Entry, Faults, hint
@@ -79,6 +80,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_formers(values, whole, faults)
     check_electrics(values, whole, faults)
     check_exhaust(values, whole, faults)
+    check_cowling(values, whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
 

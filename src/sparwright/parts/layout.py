@@ -17,6 +17,7 @@ from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.bought import bought_joints, bought_parts
 from sparwright.parts.brakes import brake_joints, brake_parts
 from sparwright.parts.controls import CONTROLS_NOT_DRAWN, controls_made
+from sparwright.parts.cowling import cowling_joints, cowling_parts
 from sparwright.parts.drag_bracing import bared, drag_joints, drag_parts
 from sparwright.parts.electrics import ELECTRICS_NOT_DRAWN, electrics_joints, electrics_parts
 from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
@@ -88,7 +89,8 @@ def lay_out(model: Model) -> Assembly:
             parts += [*aileron_parts(h), *hinge_parts(h)]
             joints += [*aileron_joints(h, groups), *hinge_joints(h)]
     parts += (*fuel_parts(model), *hold_parts(model, tubes), *tail_parts(model))
-    parts += exhaust_parts(model)
+    parts += (*cowling_parts(model, laid), *exhaust_parts(model))
+    joints += cowling_joints(model, laid)
     joints += exhaust_joints(model)
     parts += (*electrics_parts(model), *pitot_parts(model, parts))
     joints += (*electrics_joints(model, tubes), *pitot_joints(model, parts))
