@@ -154,6 +154,15 @@ def test_panels_meet_and_do_not_clash(
     assert not found.adrift
 
 
+def test_an_opening_that_cuts_an_angle_is_told() -> None:
+    """A 4 in hole 9 in out runs through the right and left corners' edges of the nose; 5 in out it is clear."""
+    assert checks(25.0, 30.0)["cowling.angles"].verdict == "pass"
+    one = model(SAID.replace('inlet = { place = ["-30 in", "5 in"', 'inlet = { place = ["-30 in", "9 in"'))
+    found = next(c for c in cowling_checks(one, laid(one)) if c.id == "cowling.angles")
+    assert (found.verdict, found.value) == ("fail", 2.0)
+    assert found.part == "P1-fuselage-COWL-RIM-FRONT-SIDE-R, P1-fuselage-COWL-RIM-FRONT-SIDE-L"
+
+
 def test_fasteners_are_no_further_apart_than_the_pitch() -> None:
     """30 in of corner at 4 in: eight spaces of 3.74 in, nine screws; 16 in of rim: five."""
     found = [(j.number.split("COWL-", 1)[1], j) for j in cowling_joints(model(), laid(model()))]

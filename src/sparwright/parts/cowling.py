@@ -221,8 +221,13 @@ def _joint(s: Shell, angle: str, other: str, place: tuple[float, float, float], 
 
 
 def cowling_checks(model: Model, laid: Sequence[Laid]) -> Iterator[Check]:
-    """`cowling.in` and `cowling.out`: the area that is open against that the cooling was reckoned with."""
+    """`cowling.in` and `cowling.out`: the area that is open against that the cooling was reckoned with.
+
+    `cowling.angles`: whether an opening cuts an angle.
+    """
     s = shell(model, laid)
+    if s is not None:
+        yield _angles_whole(model, s)
     for air, said in (("in", model.engine.cooling_inlet), ("out", model.engine.cooling_outlet)):
         if s is None or not said:
             continue
@@ -234,3 +239,15 @@ def cowling_checks(model: Model, laid: Sequence[Laid]) -> Iterator[Check]:
                     Band.exact(abs(open_ - said) / said), AGREE, "<=", "1", rule=f"within {AGREE:.0%} (designer's)",
                     method="measured on the bodies of the parts", steps=steps,
                     caveat="openings that pipes and cylinders fill are not counted")  # fmt: skip
+
+
+def _angles_whole(model: Model, s: Shell) -> Check:
+    cutters = _cutters(model)
+    cut = [
+        key
+        for key, whole in {**_corners(s), **_rims(s)}.items()
+        if (here := _meets(whole, cutters)) and less(whole, here).volume < whole.volume * (1 - 1e-6)
+    ]
+    return check("cowling.angles", "angles of the cowling that an opening cuts", Band.exact(float(len(cut))), 0.0, "<=",
+                 "1", part=", ".join(_number(model, key) for key in cut), rule="none (common practice, no source)",
+                 method="measured on the bodies of the parts")  # fmt: skip
