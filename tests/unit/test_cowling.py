@@ -20,7 +20,7 @@ from sparwright.family.model import Model
 from sparwright.parts.cowling import cowling_checks, cowling_joints, cowling_parts
 from sparwright.parts.flat_sheets import Laid, laid_sheets, sheet_parts
 from sparwright.parts.measured import measure
-from sparwright.parts.part import Assembly, Part
+from sparwright.parts.part import Assembly, Formed, Part
 
 INCH = 0.0254
 SAID = """
@@ -105,6 +105,28 @@ def test_a_panel_that_narrows_is_a_trapezium() -> None:
     long = REAR - FRONT
     assert_allclose(cubic_inches(found["TOP"]), (12 + 20) / 2 * SHEET * long)
     assert_allclose(cubic_inches(found["SIDE-R"]), ((15 + 20) / 2 - 2 * SHEET) * SHEET * long)
+
+
+def test_the_piece_to_cut_from_is_as_long_as_the_slope() -> None:
+    """4 in narrower each side, 2 in lower and 3 in higher at the nose over 29.935 in; angles 16 in less at the ends."""
+    one = closed(model())
+    assert one.cowling
+    end = CowlEnd(half=6 * INCH, top=6 * INCH, bottom=-9 * INCH)
+    found = parts(replace(one, cowling=replace(one.cowling, front=end)))
+    long = REAR - FRONT
+    for key, size in {
+        "TOP": (math.sqrt(long**2 + 4), 20.0),
+        "BOTTOM": (math.sqrt(long**2 + 9), 20.0),
+        "SIDE-L": (math.sqrt(long**2 + 16), 20 - 2 * SHEET),
+        "NOSE": (15.0, 12.0),
+        "CORNER-UPPER-R": (math.sqrt(long**2 + 16 + 4), 1.5),
+        "CORNER-LOWER-L": (math.sqrt(long**2 + 16 + 9), 1.5),
+        "RIM-FRONT-TOP": (8.0, 1.5),
+        "RIM-REAR-SIDE-R": (16.0, 1.5),
+    }.items():
+        shape = found[key].shape
+        assert isinstance(shape, Formed)
+        assert_allclose([shape.length / INCH, shape.outside / INCH], size, err_msg=key)
 
 
 def test_openings_take_their_area_out_of_what_they_meet() -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -167,18 +167,49 @@ def cowling_parts(model: Model, laid: Sequence[Laid]) -> Iterator[Part]:
         return
     cutters = _cutters(model)
     angles = {**_corners(s), **_rims(s)}
-    made = ((_panels(s), s.cowl.sheet, "cowling panel"), (angles, s.cowl.angle, "angle of the cowling"))
-    for bodies, sheet, name in made:
+    flat = "its width is both legs laid flat; trimmed after bending"
+    made = ((_panels(s), s.cowl.sheet, "cowling panel", ""), (angles, s.cowl.angle, "angle of the cowling", flat))
+    sizes = _sizes(s)
+    for bodies, sheet, name, note in made:
         for key, whole in bodies.items():
-            yield _part(model, key, name, sheet, whole, cutters)
+            yield replace(_part(model, key, name, sheet, whole, cutters, sizes[_kind(key)]), note=note)
 
 
-def _part(model: Model, key: str, name: str, sheet: Sheet, whole: Solid, cutters: Sequence[Solid]) -> Part:
+def _kind(key: str) -> str:
+    """What both hands are called."""
+    return key.removesuffix("-R").removesuffix("-L")
+
+
+def _sizes(s: Shell) -> Mapping[str, tuple[float, float]]:
+    """Length and width of the piece that each is cut from, m, by kind: along the panels' slopes, angles laid flat."""
+    f, r, t, long = s.cowl.front, s.cowl.rear, s.cowl.sheet.thickness, s.rear - s.front
+    both = 2 * s.cowl.leg
+    out, up, down = r.half - f.half, r.top - f.top, r.bottom - f.bottom
+    wide, tall = 2 * max(f.half, r.half), max(f.top - f.bottom, r.top - r.bottom) - 2 * t
+    found = {
+        "TOP": (math.hypot(long, up), wide),
+        "BOTTOM": (math.hypot(long, down), wide),
+        "SIDE": (math.hypot(long, out), tall),
+        "NOSE": (2 * f.half, f.top - f.bottom),
+        "CORNER-UPPER": (math.hypot(long, out, up), both),
+        "CORNER-LOWER": (math.hypot(long, out, down), both),
+    }
+    for end, e in (("FRONT", f), ("REAR", r)):
+        across, high = 2 * (e.half - s.cowl.short), e.top - e.bottom - 2 * s.cowl.short
+        found |= {
+            f"RIM-{end}-TOP": (across, both),
+            f"RIM-{end}-BOTTOM": (across, both),
+            f"RIM-{end}-SIDE": (high, both),
+        }
+    return {key: (max(size), min(size)) for key, size in found.items()}
+
+
+def _part(model: Model, key: str, name: str, sheet: Sheet, whole: Solid, cutters: Sequence[Solid],
+          size: tuple[float, float]) -> Part:  # fmt: skip
     hand: Hand = "R" if key.endswith("-R") else "L" if key.endswith("-L") else ""
-    kind = key.removesuffix(f"-{hand}") if hand else key
+    kind = _kind(key)
     here = _meets(whole, cutters)
     body, stuff = less(whole, here) if here else whole, material(sheet.material)
-    size = sorted((float(v) for v in whole.box[1] - whole.box[0]), reverse=True)
     return Part(
         number=_number(model, kind, hand), name=f"{name}, {kind.lower().replace('-', ' ')}", form="plate", group=GROUP,
         purpose="cowling", material=sheet.material, stock=sheet_stock(sheet, stuff), hand=hand,
