@@ -233,7 +233,7 @@ def test_parts_stand_in_the_ledger_in_place_of_the_weight_by_area() -> None:
     drawn = sum(p.mass * p.count for p in tail_parts(model))
     in_ledger = sum(x.mass.value for x in lines_.values() if x.group == "tail")
     assert_allclose(in_ledger, drawn, rtol=1e-12)
-    assert not {"tailplane", "fin"} & {s.name for s in shells(model)}
+    assert not {"tailplane", "fin"} & {s.name for s in shells(model, ())}
 
 
 def test_a_surface_without_a_frame_weighs_by_area_and_is_shown_by_its_outline() -> None:
@@ -241,7 +241,7 @@ def test_a_surface_without_a_frame_weighs_by_area_and_is_shown_by_its_outline() 
     found = {x.name: x for x in ledger(model, lay_out(model))}
     assert_allclose(found["fin and rudder"].mass.value, 52 * 38 / 144 * 0.62 * 0.45359237, rtol=1e-6)
     assert found["fin and rudder"].kind == "allowance" and found["tailplane and elevator"].kind == "replaced"
-    assert "fin" in {s.name for s in shells(model)} and any(x.startswith("fin as") for x in tail_not_drawn(model))
+    assert "fin" in {s.name for s in shells(model, ())} and any(x.startswith("fin as") for x in tail_not_drawn(model))
     assert not [p for p in tail_parts(model) if "-fin-" in p.number or "-rudder-" in p.number]
     assert set(measure(tail_alone(model)).loose) <= {"W1-fuselage-TUBE-AWR-AWL"}  # the axle, without its wheels
 

@@ -14,6 +14,7 @@ from numpy.testing import assert_allclose
 from sparwright.charts.whole import whole_pictures
 from sparwright.output.aeroplane_glb import aeroplane_glb
 from sparwright.output.gltf import TURN, Piece, glb
+from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Assembly
 from sparwright.parts.solids import HERE, drawn, solids
 from sparwright.plans.shells import shells
@@ -151,13 +152,29 @@ def test_the_demo_in_space(ran: Callable[[str], RunResult], whinchat, name: str)
 def test_outlines_by_hand(whinchat) -> None:
     """Body and tail of W1: places and sizes as the file says them."""
     model = whinchat.models["W1"]
-    assert not [s for s in shells(model) if s.name in ("tailplane", "fin")]  # drawn as parts
+    assert not [s for s in shells(model, ()) if s.name in ("tailplane", "fin")]  # drawn as parts
     model = replace(model, tailplane=replace(model.tailplane, frame=None), fin=replace(model.fin, frame=None))
-    found = {s.name: s.solid for s in shells(model)}
+    found = {s.name: s.solid for s in shells(model, ())}
     tail = model.tailplane
     assert_allclose(np.ptp(found["tailplane"].box[:, 1]), tail.span, rtol=1e-9)
     assert_allclose(found["fin"].box[1, 2] - model.fin.leading_edge[2], model.fin.span, rtol=1e-9)
     assert_allclose(found["body"].box[:, 0], [b.station for b in (model.fuselage.body[0], model.fuselage.body[-1])])
+
+
+def test_the_body_begins_behind_the_cowling(whinchat) -> None:
+    """W2's panels end at the firewall; the oval that is drawn begins there, as wide as the file's ovals are there."""
+    model = whinchat.models["W2"]
+    parts = lay_out(model).parts
+    (panel,) = (p for p in parts if p.number == "W2-fuselage-COWL-TOP")
+    end = panel.shape.solid().box[1, 0]
+    whole, cut = (next(s.solid for s in shells(model, p) if s.name == "body") for p in ((), parts))
+    assert_allclose(cut.box[0, 0], end, atol=1e-12)
+    assert whole.box[0, 0] < end - 0.5
+    assert_allclose(cut.box[1], whole.box[1])
+    given = sorted(model.fuselage.body, key=lambda b: b.station)
+    wide = np.interp(end, [b.station for b in given], [b.width for b in given])
+    ring = cut.points[np.abs(cut.points[:, 0] - end) < 1e-9]
+    assert_allclose(np.ptp(ring[:, 1]), wide, rtol=1e-9)
 
 
 @pytest.mark.long

@@ -55,7 +55,7 @@ class View:
 
 def whole_pictures(model: Model, assembly: Assembly, origin: str) -> Mapping[str, Picture]:
     """The structure, and the outside from six sides, by short name. DesignProblem when nothing is drawn."""
-    outlines = shells(model)
+    outlines = shells(model, assembly.parts)
     if not assembly.parts:
         raise DesignProblem(f"{model.name} has no part to be drawn")
     return {
@@ -101,8 +101,8 @@ def _six_sides(model: Model, assembly: Assembly, outlines: Sequence[Shell], orig
         top -= tall + 4.0 + GAP
     title = f"{model.name}: outside from six sides"
     told = f"Line pictures of the outside {', '.join(v.name for v in views)}"
-    shown = ", ".join(o.name for o in outlines)
-    state = f"to one scale; by their outlines {shown}; {OUTLINES}"
+    shown = " and ".join(o.name for o in outlines)
+    state = f"to one scale; {shown} by outline; {OUTLINES}"
     return page(Heading(title, state, origin), WIDTH, body, top + GAP, 0.0, told)
 
 
@@ -114,12 +114,17 @@ def _strokes(seen: View, scale: float) -> Iterator[Polyline]:
 
 
 def _outside(part: Part, model: Model) -> bool:
-    """Coverings, struts and wires, engine, propeller and wheels, and what of the frame runs or lies out of the body."""
+    """Covering, cowling, struts, wires, engine, propeller, wheels; what of the frame runs or lies out of the body."""
     body = model.fuselage.body
     ends = (part.shape.start, part.shape.end) if isinstance(part.shape, Tube) and part.group == "fuselage" else ()
     lies = part.places if isinstance(part.shape, Plate) and part.group == "fuselage" else ()
     out = not all(within_body(body, place) for place in (*ends, *lies))
-    return isinstance(part.shape, Skin) or part.purpose in ("strut", "wire") or part.group in ("power", "gear") or out
+    return (
+        isinstance(part.shape, Skin)
+        or part.purpose in ("strut", "wire", "cowling")
+        or part.group in ("power", "gear")
+        or out
+    )
 
 
 def _end_ribs(assembly: Assembly) -> Iterator[Solid]:

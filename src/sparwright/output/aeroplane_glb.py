@@ -16,7 +16,7 @@ COARSE = 2e-4  # m by which outlines of plates are simplified
 
 def aeroplane_glb(model: Model, assembly: Assembly, program: str) -> bytes:
     """Every part that is drawn, by its number, and the outlines of what is not, as binary glTF."""
-    return glb((*_parts(assembly), *_outlines(model)), f"{model.family} {model.name}, {model.title}", program)
+    return glb((*_parts(assembly), *_outlines(model, assembly)), f"{model.family} {model.name}, {model.title}", program)
 
 
 def _parts(assembly: Assembly) -> Iterator[Piece]:
@@ -38,8 +38,8 @@ def _kind(part: Part) -> str:
     return "rubber" if part.group == "gear" and isinstance(part.shape, Formed) else "other"
 
 
-def _outlines(model: Model) -> Iterator[Piece]:
-    for shell in shells(model):
+def _outlines(model: Model, assembly: Assembly) -> Iterator[Piece]:
+    for shell in shells(model, assembly.parts):
         said = {"name": f"outline of the {shell.name}: not drawn as parts yet"}
         name = f"{model.name}-outline-{shell.name.replace(' ', '-')}"
         yield Piece(name, shell.kind, shell.solid, ((HERE, False),), said, through=shell.kind == "fabric")

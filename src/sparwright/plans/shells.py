@@ -5,11 +5,14 @@ From the outlines of the family file, so that a picture shows the whole aeroplan
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from sparwright.family.model import Body, Model, TailSurface
+from sparwright.parts.part import Part
+from sparwright.parts.solids import solids
 from sparwright.shape import section as sections
 from sparwright.shape.solid import Solid, between, joined, through
 
@@ -27,12 +30,13 @@ class Shell:
     solid: Solid
 
 
-def shells(model: Model) -> tuple[Shell, ...]:
-    """Tail and body of a model; without tail surfaces that are drawn as frames."""
+def shells(model: Model, parts: Sequence[Part]) -> tuple[Shell, ...]:
+    """Tail and body of a model; without tail surfaces that are drawn as frames and what of the body is a cowling."""
+    cowled = [float(s.box[1, 0]) for p in parts if p.purpose == "cowling" for s in solids(p)]
     return (
         *(() if model.tailplane.frame else (Shell("tailplane", "fabric", _tailplane(model)),)),
         *(() if model.fin.frame else (Shell("fin", "fabric", _fin(model)),)),
-        Shell("body", "fabric", _body(model.fuselage.body)),
+        Shell("body", "fabric", _body(model.fuselage.body, max(cowled, default=-np.inf))),
     )
 
 
@@ -67,10 +71,15 @@ def _fin(model: Model) -> Solid:
     return between(rings[0], rings[1])
 
 
-def _body(body: tuple[Body, ...]) -> Solid:
-    """Ovals joined station by station, with more between them: a wide one turns into a narrow one over its length."""
+def _body(body: tuple[Body, ...], begins: float) -> Solid:
+    """Ovals joined station by station, with more between them: a wide one turns into a narrow one over its length.
+
+    begins: station, m, ahead of which there is none of it.
+    """
     given = sorted(body, key=lambda b: b.station)
     part = np.linspace(0, len(given) - 1, BETWEEN * (len(given) - 1) + 1)
+    first = np.interp(begins, [b.station for b in given], range(len(given)))
+    part = np.append(first, part[part > first + 1e-9])
     columns = ([getattr(b, key) for b in given] for key in ("station", "width", "top", "bottom"))
     angle = 2 * np.pi * np.arange(ROUND) / ROUND
     rings = [
