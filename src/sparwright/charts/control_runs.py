@@ -18,6 +18,7 @@ from sparwright.charts.chart import Axis, Chart, Curve
 from sparwright.charts.label import Name, place
 from sparwright.charts.page import CHARTING, STYLES, Heading, Picture, page, words
 from sparwright.charts.panels import charted
+from sparwright.charts.units import UNITS, Unit
 from sparwright.controls.chain import NO_CONTROLS, moving
 from sparwright.controls.motion import Motion
 from sparwright.family.controls import Controls, Rod
@@ -41,14 +42,17 @@ STATE = (
 )
 
 
-def control_pictures(model: Model, origin: str) -> dict[str, Picture]:
-    """The two pictures by short name; where there are no controls, one that says so."""
+def control_pictures(model: Model, origin: str, units: str = "inch") -> dict[str, Picture]:
+    """The two pictures by short name; where there are no controls, one that says so.
+
+    units: of the hand's way, "inch", or "millimetre" or "si" for centimetres.
+    """
     heading = Heading(f"{model.name}: the controls on the frame", STATE, origin)
     if model.controls is None:
         text = words(f"Unknown: {NO_CONTROLS}", (CHARTING.margin, -6.0))
         return {"controls": page(heading, WIDTH, [text], -10.0, 0.0, f"The controls: unknown, {NO_CONTROLS}.")}
     layout, found = moving(model, model.controls)
-    return {"controls": _runs(heading, model, model.controls, layout), "gearing": _gearing(model, found, origin)}
+    return {"controls": _runs(heading, model, model.controls, layout), "gearing": _gearing(model, found, origin, units)}
 
 
 def _lines(model: Model, controls: Controls, layout: Layout) -> Iterator[Drawn]:
@@ -157,21 +161,21 @@ def _pulleys(link: Link, at: Map, j: int) -> Iterator[Stroke]:
 # ------------------------------------------------------------------ gearing
 
 
-def _gearing(model: Model, found: tuple[Motion, ...], origin: str) -> Picture:
+def _gearing(model: Model, found: tuple[Motion, ...], origin: str, units: str) -> Picture:
     heading = Heading(f"{model.name}: how the controls are geared", "from stop to stop, without friction", origin)
-    charts = [_chart(model, m) for m in found]
+    charts = [_chart(model, m, UNITS["inch"].length if units == "inch" else Unit("cm", 100.0)) for m in found]
     geared = ((m.name.replace("_", " "), m.gearing[m.neutral]) for m in found)
     told = " ".join(f"{name}: {g:.2f} rad for a metre of the hand in neutral." for name, g in geared)
     return charted(heading, charts, min(len(charts), 2), told)
 
 
-def _chart(model: Model, motion: Motion) -> Chart:
+def _chart(model: Model, motion: Motion, unit: Unit) -> Chart:
     """The surface's angle over the hand's way; the way is the lever's angle times the arm."""
-    way = np.array([s.angles[motion.lever] * motion.arm * 100 for s in motion.stances])
+    way = np.array([s.angles[motion.lever] * motion.arm * unit.factor for s in motion.stances])
     angle = np.array([math.degrees(s.angles[motion.surface]) for s in motion.stances])
     order = np.argsort(way)
     first = motion.ends[0]
-    x = Axis(f"Way of the hand ({'stick' if motion.lever != 'pedal-R' else 'right pedal'})", "cm")
+    x = Axis(f"Way of the hand ({'stick' if motion.lever != 'pedal-R' else 'right pedal'})", unit.name)
     ends = ", ".join(f"{e.word} {math.degrees(e.travel):.0f}" for e in motion.ends)
     title = f"{motion.name.replace('_', ' ').capitalize()}, {ends} deg"
     if not len(way):

@@ -34,7 +34,7 @@ def command(args: Namespace) -> int:
         units = args.units or model.drawing_units
         drawn = {**pictures(ran.flight, origin, units), **on_ground(ran.balance, ran.flight, origin, units)}
         drawn |= {**cockpit_pictures(model, origin, units), **whole_pictures(model, ran.assembly, origin)}
-        drawn |= control_pictures(model, origin)
+        drawn |= control_pictures(model, origin, units)
         in_space = {"aeroplane.glb": aeroplane_glb(model, ran.assembly, ran.program)}
     paths = write_pictures(drawn, Path(args.out), name, in_space)
     for path, title in zip(paths, (*(p.title for p in drawn.values()), "every part in space, glTF"), strict=True):
