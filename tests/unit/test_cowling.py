@@ -138,9 +138,10 @@ def test_openings_take_their_area_out_of_what_they_meet() -> None:
     assert all(abs(v) < 1e-9 for k, v in out.items() if k not in ("NOSE", "BOTTOM")), out
 
 
-def checks(inlet: float, outlet: float) -> dict[str, Check]:
+def checks(inlet: float | None, outlet: float | None) -> dict[str, Check]:
     one = model()
-    engine = replace(one.engine, cooling_inlet=inlet * INCH**2, cooling_outlet=outlet * INCH**2)
+    said = [v and v * INCH**2 for v in (inlet, outlet)]
+    engine = replace(one.engine, cooling_inlet=said[0], cooling_outlet=said[1])
     one = replace(one, engine=engine)
     return {c.id: c for c in cowling_checks(one, laid(one))}
 
@@ -174,6 +175,11 @@ def test_panels_meet_and_do_not_clash(
     assert not found.clashes
     assert not found.apart
     assert not found.adrift
+
+
+def test_area_that_nobody_reckoned_with_is_unknown() -> None:
+    found = checks(None, 30.0)
+    assert [found[f"cowling.{k}"].verdict for k in ("in", "out")] == ["unknown", "pass"]
 
 
 def test_an_opening_that_cuts_an_angle_is_told() -> None:

@@ -252,7 +252,7 @@ def _joint(s: Shell, angle: str, other: str, place: tuple[float, float, float], 
 
 
 def cowling_checks(model: Model, laid: Sequence[Laid]) -> Iterator[Check]:
-    """`cowling.in` and `cowling.out`: the area that is open against that the cooling was reckoned with.
+    """`cowling.in` and `cowling.out`: the area that is open against that the cooling was reckoned with, if it was.
 
     `cowling.angles`: whether an opening cuts an angle.
     """
@@ -260,14 +260,15 @@ def cowling_checks(model: Model, laid: Sequence[Laid]) -> Iterator[Check]:
     if s is not None:
         yield _angles_whole(model, s)
     for air, said in (("in", model.engine.cooling_inlet), ("out", model.engine.cooling_outlet)):
-        if s is None or not said:
+        if s is None:
             continue
         cutters, t = _cutters(model, air), s.cowl.sheet.thickness
         open_ = sum((w.volume - less(w, here).volume) / t for w in _panels(s).values() if (here := _meets(w, cutters)))
+        wanted = said or math.nan
         steps = (Step("open", "what was cut out over the sheet's thickness", (), open_, "m2"),
-                 Step("reckoned with", f"engine.cooling_{air}let", (), said, "m2"))  # fmt: skip
+                 Step("reckoned with", f"engine.cooling_{air}let", (), wanted, "m2"))  # fmt: skip
         yield check(f"cowling.{air}", f"cooling air {air}: area open against that reckoned with, part of it",
-                    Band.exact(abs(open_ - said) / said), AGREE, "<=", "1", rule=f"within {AGREE:.0%} (designer's)",
+                    Band.exact(abs(open_ - wanted) / wanted), AGREE, "<=", "1", rule=f"within {AGREE:.0%} (designer's)",
                     method="measured on the bodies of the parts", steps=steps,
                     caveat="openings that pipes and cylinders fill are not counted")  # fmt: skip
 

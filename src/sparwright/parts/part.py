@@ -141,7 +141,7 @@ class Skin:
 
 @dataclass(frozen=True, kw_only=True)
 class Formed:
-    """A bought thing of several simple bodies, where it is: a fork, a turnbuckle, an engine."""
+    """A thing with a body of its own where it is: a fork, a turnbuckle, an engine, a panel of the cowling."""
 
     body: Solid
     length: float = figure("m", "longest size; NaN where it does not matter", math.nan)
