@@ -142,52 +142,24 @@ def rudder_stops(model: Model, c: Controls, made: Made) -> None:
         if not meets:
             raise DesignProblem(f"{model.name}: the rudder's stops want a horn with two arms")
         pins[word] = stop_pin(Polygon(ring), meets[0], angle, r)
-    half = s.frame.horn.sheet.thickness / 2
-    low = -(half + FREE + c.stops.rudder.thickness / 2)
+    sheet, half = c.stops.rudder, s.frame.horn.sheet.thickness / 2
+    low = -(half + FREE + sheet.thickness / 2)
     rounds = [disc(p, 2 * r) for p in pins.values()]
     shape = unary_union([*rounds, disc(back, 1.8 * spar)]).convex_hull.difference(disc(back, spar))
-    shape = shape.difference(_box_behind(back))
     origin = np.array(pose.origin) + low * up
-    part = plate(
-        model,
-        "STOP-PLATE",
-        "rudder",
-        "plate that carries the rudder's stops",
-        "stop",
-        shape,
-        Pose(as_place(origin), pose.x, pose.y),
-        c.stops.rudder,
-    )
+    part = plate(model, "STOP-PLATE", "rudder", "plate that carries the rudder's stops", "stop",
+                 shape.difference(_box_behind(back)), Pose(as_place(origin), pose.x, pose.y), sheet)  # fmt: skip
     made.parts.append(part)
-    made.join(
-        "bolt",
-        (s.number("fixed", "SPAR"), part.number),
-        origin,
-        standing_bolt(c.stops.rudder.thickness, ("clip", c.stops.rudder.thickness), up, CLIPS),
-        "by a clip of the same sheet each side, riveted to the spar",
-        fasteners=2,
-    )
+    held = standing_bolt(sheet.thickness, ("clip", sheet.thickness), up, CLIPS)
+    clip = "by a clip of the same sheet each side, riveted to the spar"
+    made.join("bolt", (s.number("fixed", "SPAR"), part.number), origin, held, clip, fasteners=2)
     for word, at in pins.items():
         base = np.array(pose.place(*at))
-        start, end = (base + (low + c.stops.rudder.thickness / 2) * up, base + (half + FREE) * up)
-        pin = tube(
-            model,
-            f"STOP-{word}",
-            "rudder",
-            f"rudder's stop pin, {word.lower()}",
-            "stop",
-            np.array([start, end]),
-            c.stops.pin,
-        )
+        ends = np.array([base + (low + sheet.thickness / 2) * up, base + (half + FREE) * up])
+        name = f"rudder's stop pin, {word.lower()}"
+        pin = tube(model, f"STOP-{word}", "rudder", name, "stop", ends, c.stops.pin)
         made.parts.append(pin)
-        made.join(
-            "weld",
-            (part.number, pin.number),
-            base,
-            None,
-            FILED,
-            math.pi * c.stops.pin.outside,
-        )
+        made.join("weld", (part.number, pin.number), base, None, FILED, math.pi * c.stops.pin.outside)
 
 
 @dataclass(frozen=True)

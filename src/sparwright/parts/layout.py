@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.family.model import Model
+from sparwright.family.model import Model, Wing
 from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, bare_ailerons
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
@@ -31,7 +31,7 @@ from sparwright.parts.joints import wing_joints
 from sparwright.parts.mount import mount_joints, mount_parts
 from sparwright.parts.node_lugs import node_lug_joints, node_lug_parts
 from sparwright.parts.part import Assembly, Joint, Part, Skin
-from sparwright.parts.passages import opened, passings
+from sparwright.parts.passages import Passing, opened, passings
 from sparwright.parts.pitot import PITOT_NOT_DRAWN, pitot_joints, pitot_parts
 from sparwright.parts.ribs import rib_groups, ribs
 from sparwright.parts.roots import root_joints, root_parts, roots_not_drawn
@@ -78,16 +78,9 @@ def lay_out(model: Model) -> Assembly:
     joints += stringer_joints(model, planes, {f.name: sheet_number(model, f.name) for f in model.formers})
     through = passings(model)
     for wing in model.wings:
-        groups = opened(wing, rib_groups(model, wing), through)
-        skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
-        parts += [*ribs(model, wing, groups), *wing_parts(model, wing), *skins, *inspection_parts(model, wing)]
-        joints += wing_joints(model, wing, groups)
-        parts += (*splice_parts(model, wing), *drag_parts(model, wing))
-        joints += drag_joints(model, wing)
-        joints += (*splice_joints(model, wing), *inspection_joints(model, wing))
-        for h in (a for a in ailerons(model) if a.wing is wing):
-            parts += [*aileron_parts(h), *hinge_parts(h)]
-            joints += [*aileron_joints(h, groups), *hinge_joints(h)]
+        its_parts, its_joints = _wing(model, wing, through)
+        parts += its_parts
+        joints += its_joints
     parts += (*fuel_parts(model), *hold_parts(model, tubes), *tail_parts(model))
     parts += (*cowling_parts(model, laid), *exhaust_parts(model))
     joints += cowling_joints(model, laid)
@@ -112,6 +105,20 @@ def lay_out(model: Model) -> Assembly:
         test_pieces=trial_pieces(model, parts, joints),
         unknowns=_not_drawn(model),
     )
+
+
+def _wing(model: Model, wing: Wing, through: Sequence[Passing]) -> tuple[Sequence[Part], Sequence[Joint]]:
+    """One wing with its ailerons: what rods and cables pass is open in ribs and skins."""
+    groups = opened(wing, rib_groups(model, wing), through)
+    skins = (with_holes(model, wing, p) for p in skin_parts(model, wing))
+    parts = [*ribs(model, wing, groups), *wing_parts(model, wing), *skins, *inspection_parts(model, wing),
+             *splice_parts(model, wing), *drag_parts(model, wing)]  # fmt: skip
+    joints = [*wing_joints(model, wing, groups), *drag_joints(model, wing), *splice_joints(model, wing),
+              *inspection_joints(model, wing)]  # fmt: skip
+    for h in (a for a in ailerons(model) if a.wing is wing):
+        parts += [*aileron_parts(h), *hinge_parts(h)]
+        joints += [*aileron_joints(h, groups), *hinge_joints(h)]
+    return parts, joints
 
 
 def _not_drawn(model: Model) -> tuple[str, ...]:
