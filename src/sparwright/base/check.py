@@ -97,6 +97,23 @@ def check(id: str, title: str, band: Band, limit: float, sense: Sense, unit: str
                  method, note, steps, parents)  # fmt: skip
 
 
+def by_hand(formula: str, given: tuple[tuple[str, float, str], ...], value: float, ours: float, unit: str,
+            source: str) -> tuple[Step, Step]:  # fmt: skip
+    """Two lines of working for a number a person cannot follow through its solution: an estimate by hand, and the ratio.
+
+    The estimate must not use the solution itself, only its inputs and closed forms; value and ours in `unit`.
+
+    >>> [s.value for s in by_hand("2 pi A/(A + 2)", (("A", 6.0, "1"),), 4.0, 4.2, "1/rad", "x")]
+    [4.0, 1.05]
+    """
+    ratio = ours / value if value else math.nan
+    return (
+        Step("independent estimate by hand", formula, given, value, unit, source),
+        Step("ours over the estimate by hand", "ours/by hand", (("ours", ours, unit), ("by hand", value, unit)), ratio,
+             "1"),
+    )  # fmt: skip
+
+
 def overall(checks: tuple[Check, ...] | list[Check]) -> Verdict:
     """The verdict of many: fail before unknown before pass; none at all is unknown."""
     verdicts = {c.verdict for c in checks}
