@@ -32,8 +32,10 @@ from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import trials as trial_page
 from sparwright.family import weighed as weighed_page
+from sparwright.family.engine import BladeStation as BladeStation
 from sparwright.family.engine import CurvePoint as CurvePoint
 from sparwright.family.engine import Engine as Engine
+from sparwright.family.engine import PartPoint as PartPoint
 from sparwright.family.engine import Propeller as Propeller
 from sparwright.family.stock import Bar as Bar
 from sparwright.family.stock import FrameTube as FrameTube
@@ -333,6 +335,9 @@ class Limits:
         "what the airspeed indicator reads less calibrated airspeed near the stall: the least and the greatest it may "
         "be, each within 15 kt; stands until the pitot system is flown",
         (),
+    )
+    never_exceed: float | None = number(
+        "m/s", "speed never to be exceeded, calibrated; left out: nine tenths of the load cases' dive speed", None
     )
 
 

@@ -26,8 +26,9 @@ from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.formers_sense import check_formers
 from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
-from sparwright.family.model import Aileron, Engine, Limits, Skin, Wing
+from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section
+from sparwright.family.power_sense import check_engine, check_propeller
 from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
@@ -64,6 +65,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         check_limits(values["limits"], whole["limits"], faults)
     if values["engine"] is not BAD:
         check_engine(values["engine"], whole["engine"], faults)
+    if values["propeller"] is not BAD:
+        check_propeller(values["propeller"], whole, faults)
     check_masses(values, whole, faults)
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
@@ -380,21 +383,6 @@ def _position_error(ends: tuple[float, ...], spot: Entry, faults: Faults) -> Non
     for i, end in enumerate(ends if len(ends) == 2 else ()):
         if abs(end) > MOST_ERROR:
             faults.wrong(spot.nearest(i), "an airspeed indicator is not off by more than 15 kt either way", example)
-
-
-def check_engine(engine: Engine, table: Entry, faults: Faults) -> None:
-    """Two or four strokes, and a curve of at least two points at rising speed."""
-    if engine.strokes not in (2, 4):
-        faults.wrong(table["strokes"], "an engine has 2 or 4 strokes", "strokes = 4")
-    if len(engine.curve) < 2:
-        example = 'curve = [{ speed = "2500 rpm", power = "45 hp", consumption = "0.29 kg/kWh" }, ...]'
-        faults.add(
-            table.nearest("curve"), "at least two points of full throttle are wanted", f"{len(engine.curve)}", example
-        )
-    for i, (a, b) in enumerate(zip(engine.curve, engine.curve[1:], strict=False)):
-        if b.speed <= a.speed:
-            spot = table.nearest("curve", i + 1, "speed")
-            faults.wrong(spot, "engine speeds must rise from point to point")
 
 
 def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:

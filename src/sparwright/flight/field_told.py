@@ -20,11 +20,11 @@ from sparwright.data.field import FIELD
 from sparwright.flight.fast import PROPELLER
 from sparwright.flight.field import Field, Ways, landing, take_off
 from sparwright.flight.heights import SERVICE, Climbs, Glide, climbs, glide, height_of, stopped_area, time_to
-from sparwright.flight.performance import Mover, mover
+from sparwright.flight.performance import Mover
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.matching import full_pull
-from sparwright.power.propeller import standard_blade
+from sparwright.power.propeller import blade_of
 
 METHOD = "anderson-flight ch. 6 (flight/heights.py, flight/field.py)"
 DAY = "greatest take-off mass, standard day, no wind"
@@ -49,7 +49,7 @@ class _At:
 def field_results(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Result]:
     """All of them, and those of the field on each day of the file; by_id: those of `flight.ground.*`."""
     stall = flown.cases["max_mass"].stall.speed
-    moved = mover(flown.model.engine, flown.model.propeller, flown.air)
+    moved = flown.moved
     yield from _climb_results(flown, moved, stall)
     yield from _glide_results(flown, stall)
     standard = _At(flown.air, "flight", DAY)
@@ -119,7 +119,7 @@ def _ceiling_step(found: Climbs, rate: float, height: float) -> Step:
 def _glide_results(flown: Flown, stall: Band) -> Iterator[Result]:
     drag, mass = flown.performance.drag, flown.model.limits.max_mass
     slowest = 1.1 * stall.value
-    blade = stopped_area(standard_blade(flown.model.propeller))
+    blade = stopped_area(blade_of(flown.model.propeller, flown.model.sections))
     g = glide(drag, mass, flown.air.density, blade, slowest) if math.isfinite(slowest) else Glide(UNKNOWN, math.nan)
     why = "" if g.ratio.known else "drag or stalling speed is unknown"
     note = why or f"{DAY}; propeller stopped, its blades counted as plates; turning without power it drags more"

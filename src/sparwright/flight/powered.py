@@ -36,11 +36,10 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
-from sparwright.flight.performance import mover
 from sparwright.flight.slow import TITLES, told
 from sparwright.flight.work import Case, Flown
 from sparwright.power.matching import full_pull
-from sparwright.power.propeller import PropellerMap, standard_blade
+from sparwright.power.propeller import PropellerMap
 from sparwright.power.slipstream import Slipstream, idle_drag, slipstream
 
 SOURCE = "glauert-1926 ch. XV (slipstream by momentum), strips worked out here"
@@ -159,8 +158,7 @@ def powered(strips: Wetted, weight: float, stalls: float, density: float, diamet
 
 def power_results(flown: Flown) -> Iterator[Result]:
     """`flight.stall.power`, `flight.stall.idle`, `flight.slipstream.part` and `.pressure`; greatest mass."""
-    case, engine = flown.cases["max_mass"], flown.model.engine
-    maps = mover(engine, flown.model.propeller, flown.air).maps
+    case, maps = flown.cases["max_mass"], flown.moved.maps
     why = case.stall.reason or ("" if maps else "the engine has no power curve")
     if why:
         for id, title, unit in IDS:
@@ -192,7 +190,7 @@ def _full(flown: Flown, case: Case, strips: Wetted, chart: PropellerMap, how: Ho
 
 def _power(flown: Flown, case: Case, strips: Wetted, full: list[Powered]) -> Result:
     """The stall at full power: value and low end by the slipstream, high end by the thrust alone."""
-    off, maps = case.stall.speed, mover(flown.model.engine, flown.model.propeller, flown.air).maps
+    off, maps = case.stall.speed, flown.moved.maps
     bare, same = ([_full(flown, case, strips, m, how).speed for m in maps] for how in ("none", "same"))
     (id, title, unit), now = IDS[0], full[0]
     if not all(map(math.isfinite, (*bare, *same, now.speed))):
@@ -221,7 +219,8 @@ def _power(flown: Flown, case: Case, strips: Wetted, full: list[Powered]) -> Res
 
 def _idle(flown: Flown, case: Case, strips: Wetted, chart: PropellerMap) -> Result:
     """The stall with the propeller idling: what the strips behind it lose."""
-    off, drag = case.stall.speed, idle_drag(standard_blade(flown.model.propeller), chart).area
+    assert flown.moved.blade is not None
+    off, drag = case.stall.speed, idle_drag(flown.moved.blade, chart).area
     ends = [_dragged(flown, case, strips, area) for area in (drag.value, drag.low, drag.high)]
     id, title, unit = IDS[1]
     if not all(math.isfinite(e.speed) for e in ends):

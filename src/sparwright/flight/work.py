@@ -22,6 +22,7 @@ from sparwright.flight.aeroplane import FASTEST, Aeroplane, aeroplane
 from sparwright.flight.drag import Drag, build, parasite_areas
 from sparwright.flight.performance import (
     Best,
+    Mover,
     Row,
     at_crank_speed,
     best_climb,
@@ -59,6 +60,7 @@ class Performance:
     top: Best
     climb: Best
     standing: Pull
+    moved: Mover  # engine and propeller's maps, in the air the model was worked out in
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,11 @@ class Flown:
     neutral_point: Band
     tail_volume: float = number("1", "tail volume, arm from the heaviest case's centre of gravity")
 
+    @property
+    def moved(self) -> Mover:
+        """Engine and propeller with the propeller's maps."""
+        return self.performance.moved
+
 
 def work_out(model: Model, balance: Balance,
              struts: tuple[StrutForDrag, ...], air: Air, polars: Polars = worked_out,
@@ -82,9 +89,10 @@ def work_out(model: Model, balance: Balance,
     What is not on file or out of range is NaN and says why; the page of each part has symbols and sources.
     """
     plane = aeroplane(model, struts, air, polars, told)
+    moved = mover(model.engine, model.propeller, air, polars, model.sections, told)
     cases = {name: case(plane, loading, air) for name, loading in loadings(model, balance, plane).items()}
     heavy = extremes(balance)["heaviest"]
-    flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air)
+    flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air, moved)
     hn = neutral_point(plane, place(heavy), LEVEL_CL, model.limits.max_mass, air)
     return Flown(model, plane, air, MappingProxyType(cases), flown, hn, volume(plane, heavy.station))
 
@@ -110,7 +118,7 @@ def case(plane: Aeroplane, loading: Loading, air: Air) -> Case:
     return Case(loading, line, stall(line))
 
 
-def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air) -> Performance:
+def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air, moved: Mover) -> Performance:
     """Drag and what engine and propeller make of it, from the stall (12 m/s where that is unknown) to 75 m/s."""
     mass = model.limits.max_mass
     slowest = stalled.speed.high if stalled.speed.known else 12.0
@@ -119,11 +127,10 @@ def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air
     drag, free = (
         build(plane, x, mass, speed, air, rest) for x in (trimmed(plane, cg, mass, air), untrimmed(plane, mass, air))
     )
-    moved = mover(model.engine, model.propeller, air)
     rows = tuple(at_crank_speed(moved, drag, crank, air) for crank in crank_speeds(model.engine))
     if not moved.maps:
         nothing = Best(UNKNOWN, UNKNOWN, reason="the engine has no power curve")
-        return Performance(drag, free, (), nothing, nothing, Pull(np.nan, reason=nothing.reason))
+        return Performance(drag, free, (), nothing, nothing, Pull(np.nan, reason=nothing.reason), moved)
     standing = full_pull(model.engine, moved.maps[0], 0.0, air)
     top, climb = most_speed(moved, drag, air), best_climb(moved, drag, mass, air, slowest)
-    return Performance(drag, free, rows, top, climb, standing)
+    return Performance(drag, free, rows, top, climb, standing, moved)

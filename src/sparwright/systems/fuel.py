@@ -32,7 +32,6 @@ from sparwright.family.fuel import Fuel, FuelLine, FuelPump
 from sparwright.family.model import Engine, Model, Place, Wheel
 from sparwright.flight.drag import build
 from sparwright.flight.near_ground import stand as on_wheels
-from sparwright.flight.performance import mover
 from sparwright.flight.work import Flown
 from sparwright.power.matching import full_pull
 from sparwright.systems import pipe, tank
@@ -135,7 +134,7 @@ def _level(flown: Flown) -> Stand:
 
 def _climb(flown: Flown) -> Stand:
     case, air, name = flown.cases["lightest"], flown.air, "steepest climb, lightest loading"
-    maps = mover(flown.model.engine, flown.model.propeller, air).maps
+    maps = flown.moved.maps
     if not case.stall.speed.known or not maps:
         return Stand(name, UNKNOWN, reason=case.stall.reason or "the engine has no power curve")
     weight = case.loading.mass * GRAVITY
