@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -21,6 +22,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.controls.chain import controls_told
 from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
+from sparwright.flight.overspeed_told import overspeed_told
 from sparwright.flight.rigging import rigging_results
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
@@ -117,11 +119,13 @@ def run(
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
     fuel, besides, seated = fuel_told(flown, assembly), systems_told(flown, in_flight), occupant_told(flight, on_wheels)
+    turned, held = overspeed_told(flown, _dive(loads))
     results = (
         *_of_mass(chosen, assembly, balance),
         *air_results(flown.plane.company),
         *engine_results(chosen.engine),
         *flight.results,
+        *turned,
         *fuel.results,
         *besides.results,
         *on_wheels,
@@ -136,6 +140,7 @@ def run(
         *fits,
         *mass_checks(chosen, balance),
         *flight.checks,
+        *held,
         *fuel.checks,
         *besides.checks,
         *wheels_held,
@@ -152,6 +157,11 @@ def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]
     bodies = (*part_checks(assembly, measure(assembly)), *travel_checks(model, assembly)) if measured else ()
     laid = laid_sheets(model, frame_tubes(model))
     return (*bodies, tried_check(model, assembly), *cowling_checks(model, laid), *exhaust_checks(model, assembly))
+
+
+def _dive(loads: tuple[Mapping[str, WingLoad], ...]) -> float:
+    """Speed of the load cases' dive, m/s; NaN where there are none."""
+    return max((load.case.speed for each in loads for load in each.values()), default=math.nan)
 
 
 def _of_mass(model: Model, assembly: Assembly, balance: Balance) -> tuple[Result, ...]:

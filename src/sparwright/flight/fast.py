@@ -13,42 +13,15 @@ from sparwright.base.check import Result, Step
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
+from sparwright.flight.propeller_told import METHOD as BLADES
+from sparwright.flight.propeller_told import blade_words, pull_steps
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
+from sparwright.power.engine import part_throttle, part_words
 from sparwright.power.matching import Pull
 
-PROPELLER = (
-    "propeller known only by diameter and pitch: a standard blade is assumed, its angle give or take 1 deg; "
-    "slipstream on wing and tail, cooling drag and propeller-body interference are not in it"
-)
 UNTRIMMED = "untrimmed: no lift on the tail, the moment left to itself; a lifting tail can bring it below nought"
-PART = "part throttle burns more per power than full throttle; the engine's file gives full throttle only"
-METHOD = "glauert-1935 (blade elements); anderson-flight ch. 6"
-
-
-def standing_results(flown: Flown) -> Iterator[Result]:
-    """Thrust and engine speed, standing, full throttle."""
-    pull, step = flown.performance.standing, _pull_step(flown, flown.performance.standing)
-    note = pull.reason or f"two measured small propellers stood 14 and 21 % above this method; {PROPELLER}"
-    yield told(
-        Band(pull.thrust, 0.9 * pull.thrust, 1.25 * pull.thrust),
-        "power.static.thrust",
-        "thrust standing still, full throttle",
-        "N",
-        METHOD,
-        note,
-        step,
-    )
-    crank = pull.turning * flown.model.engine.gear
-    yield told(
-        Band.relative(crank, 0.07),
-        "power.static.rpm",
-        "engine speed standing still, full throttle",
-        "rev/s",
-        METHOD,
-        pull.reason or PROPELLER,
-        step,
-    )
+METHOD = f"{BLADES}; anderson-flight ch. 6"
 
 
 def speed_results(flown: Flown) -> Iterator[Result]:
@@ -62,8 +35,8 @@ def speed_results(flown: Flown) -> Iterator[Result]:
         "fastest level flight, greatest take-off mass",
         "m/s",
         METHOD,
-        _held(top.pull) or top.reason,
-        _pull_step(flown, top.pull),
+        _held(flown, top.pull) or top.reason,
+        pull_steps(flown, top.pull),
         ("flight.drag.total",),
     )
     yield told(
@@ -72,8 +45,8 @@ def speed_results(flown: Flown) -> Iterator[Result]:
         "best rate of climb, greatest take-off mass",
         "m/s",
         METHOD,
-        climb.reason or PROPELLER,
-        (*_pull_step(flown, climb.pull), *_climb_step(flown)),
+        climb.reason or blade_words(flown),
+        (*pull_steps(flown, climb.pull), *_climb_step(flown)),
     )
     yield told(climb.speed, "flight.climb.speed", "speed of the best rate of climb", "m/s", METHOD, climb.reason)
 
@@ -97,14 +70,15 @@ def _row_results(flown: Flown, row: Row) -> Iterator[Result]:
         f"level speed at {rpm} rpm",
         "m/s",
         METHOD,
-        row.reason or PROPELLER,
+        row.reason or blade_words(flown),
         (solved,),
         ("flight.drag.total",),
     )
+    ratio = float(part_throttle(engine, np.array(row.throttle.value))[0])
     burnt = Step(
         "fuel",
-        "m = P b(n)",
-        (("P", row.power.value, "W"), ("b", row.fuel.value / row.power.value, "kg/J")),
+        "m = P b0(n) (b/b0 at the throttle)",
+        (("P", row.power.value, "W"), ("b0", row.fuel.value / row.power.value / ratio, "kg/J"), ("b/b0", ratio, "1")),
         row.fuel.value,
         "kg/s",
         f"engine curve ({engine.mark})",
@@ -114,43 +88,18 @@ def _row_results(flown: Flown, row: Row) -> Iterator[Result]:
         f"flight.fuel.at_rpm.{rpm}",
         f"fuel flow at {rpm} rpm, level flight",
         "kg/s",
-        f"engine curve ({engine.mark}); part throttle -5 %, +20 %: common practice, no source",
-        row.reason or PART,
+        f"engine curve ({engine.mark}); {part_words(engine)}",
+        row.reason,
         (burnt,),
         (f"flight.speed.at_rpm.{rpm}",),
     )
 
 
-def _held(pull: Pull | None) -> str:
+def _held(flown: Flown, pull: Pull | None) -> str:
     if pull is None:
         return ""
-    how = "at full throttle" if pull.held_by == "throttle" else "throttled to the highest engine speed of the curve"
-    return f"{how}; {PROPELLER}"
-
-
-def _pull_step(flown: Flown, pull: Pull | None) -> tuple[Step, ...]:
-    if pull is None or pull.point is None:
-        return ()
-    D, p = flown.model.propeller.diameter, pull.point
-    rest = (("rho", flown.air.density, "kg/m3"), ("n", pull.turning, "rev/s"), ("D", D, "m"))
-    return (
-        Step(
-            "power the propeller takes",
-            "P = CP rho n^3 D^5",
-            (("CP", p.power_coefficient, "1"), *rest),
-            p.power,
-            "W",
-            METHOD,
-        ),
-        Step(
-            "thrust of the propeller",
-            "T = CT rho n^2 D^4",
-            (("CT", p.thrust_coefficient, "1"), *rest),
-            p.thrust,
-            "N",
-            METHOD,
-        ),
-    )
+    how = "at full throttle" if pull.held_by == "throttle" else "throttled to the engine's highest speed"
+    return f"{how}; {blade_words(flown)}"
 
 
 def _climb_step(flown: Flown) -> tuple[Step, ...]:
@@ -249,10 +198,14 @@ def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
 
 def cruise_speed(flown: Flown) -> float:
     """The level speed nearest to three quarters of full throttle; 1.5 times the slowest when none is known."""
+    row = cruise_row(flown)
+    return 1.5 * float(flown.performance.drag.speed[0]) if row is None else row.speed.value
+
+
+def cruise_row(flown: Flown) -> Row | None:
+    """Level flight at the round engine speed nearest to three quarters of full throttle; None when none is known."""
     rows = [r for r in flown.performance.rows if math.isfinite(r.speed.value) and math.isfinite(r.throttle.value)]
-    if not rows:
-        return 1.5 * float(flown.performance.drag.speed[0])
-    return min(rows, key=lambda r: abs(r.throttle.value - 0.75)).speed.value
+    return min(rows, key=lambda r: abs(r.throttle.value - 0.75), default=None)
 
 
 def _slug(name: str) -> str:

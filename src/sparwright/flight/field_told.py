@@ -17,10 +17,10 @@ from sparwright.base.check import Result, Step
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.field import FIELD
-from sparwright.flight.fast import PROPELLER
 from sparwright.flight.field import Field, Ways, landing, take_off
 from sparwright.flight.heights import SERVICE, Climbs, Glide, climbs, glide, height_of, stopped_area, time_to
 from sparwright.flight.performance import Mover
+from sparwright.flight.propeller_told import blade_words
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.matching import full_pull
@@ -44,6 +44,7 @@ class _At:
     words: str
     offset: float = number("K", "warmer than standard", 0.0)
     altitude: float = number("m", "pressure altitude", 0.0)
+    blade: str = ""  # what its propeller stands on
 
 
 def field_results(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Result]:
@@ -52,12 +53,12 @@ def field_results(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Result]
     moved = flown.moved
     yield from _climb_results(flown, moved, stall)
     yield from _glide_results(flown, stall)
-    standard = _At(flown.air, "flight", DAY)
+    standard = _At(flown.air, "flight", DAY, blade=blade_words(flown))
     yield from _on_field(flown, moved, stall, by_id, standard)
     for day in flown.model.days:
         air = atmosphere(day.altitude, day.warmer)
         words = f"{day.altitude:.0f} m pressure altitude, {air.temperature - 273.15:.0f} deg C, greatest mass, no wind"
-        here = _At(air, f"flight.day.{day.name}", words, day.warmer, day.altitude)
+        here = _At(air, f"flight.day.{day.name}", words, day.warmer, day.altitude, blade_words(flown))
         yield from _climbs_on(flown, moved, stall, here)
         yield from _on_field(flown, moved, stall, by_id, here)
 
@@ -66,7 +67,7 @@ def _climbs_on(flown: Flown, moved: Mover, stall: Band, here: _At) -> Iterator[R
     found = climbs(moved, flown.performance.drag, flown.model.limits.max_mass, stall.value, here.offset)
     rates = [float(np.interp(here.altitude, found.heights, _end(found, k))) for k in ("value", "low", "high")]
     title = f"best rate of climb, {here.words}"
-    yield told(Band(*rates), f"{here.id}.climb.rate", title, "m/s", METHOD, PROPELLER)
+    yield told(Band(*rates), f"{here.id}.climb.rate", title, "m/s", METHOD, blade_words(flown))
 
 
 def _on_field(flown: Flown, moved: Mover, stall: Band, by_id: Mapping[str, Result], here: _At) -> Iterator[Result]:
@@ -85,7 +86,7 @@ def _climb_results(flown: Flown, moved: Mover, stall: Band) -> Iterator[Result]:
     mass = flown.model.limits.max_mass
     found = climbs(moved, flown.performance.drag, mass, stall.value)
     why = "" if found.rates[0].known else "thrust or drag is unknown"
-    note = f"{DAY}; {PROPELLER}"
+    note = f"{DAY}; {blade_words(flown)}"
     yield told(found.steepest, "flight.climb.angle", "steepest climb, sea level", "rad", METHOD, why or note)
     yield told(
         Band.exact(found.at), "flight.climb.angle_speed", "speed of the steepest climb", "m/s", METHOD, why or note
@@ -200,7 +201,7 @@ def _ways(
         ends = [w.roll if what == "roll" else w.whole for w in found]
         band = Band(ends[0], min(ends), max(ends)) if ends and all(map(math.isfinite, ends)) else UNKNOWN
         steps = _steps(id, found[0], stall, friction, mass, here) if found else ()
-        note = why or ("the thrust does not do it" if not band.known else f"{FIRM}; {PROPELLER}")
+        note = why or ("the thrust does not do it" if not band.known else f"{FIRM}; {here.blade}")
         yield told(band, f"{here.id}.{id}.{what}.{key}", f"{title % said}, {here.words}", "m", METHOD, note, steps,
                    ("flight.stall.max_mass", "flight.ground.speed"))  # fmt: skip
 

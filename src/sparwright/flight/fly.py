@@ -18,6 +18,7 @@ from sparwright.flight.indicated import indicated_results
 from sparwright.flight.near_ground import ground_checks, ground_results, upwards
 from sparwright.flight.performance import Row
 from sparwright.flight.powered import power_results
+from sparwright.flight.propeller_told import flying_results, standing_results
 from sparwright.flight.roll import roll_checks, roll_results
 from sparwright.flight.tail_flow import tail_results
 from sparwright.flight.wings_stall import wings_stall_results
@@ -78,7 +79,8 @@ def _results(flown: Flown) -> Iterator[Result]:
         flown.tail_volume,
         "anderson-flight eq. 7.16",
     )
-    yield from fast.standing_results(flown)
+    yield from standing_results(flown)
+    yield from flying_results(flown, fast.cruise_row(flown))
     yield from fast.speed_results(flown)
     yield from fast.range_results(flown)
     yield from fast.drag_results(flown)

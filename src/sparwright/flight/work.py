@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
@@ -36,6 +37,7 @@ from sparwright.flight.trim import Cg, Line, trimmed, untrimmed
 from sparwright.mass.record import Balance, Loading
 from sparwright.mass.weigh import extremes
 from sparwright.power.matching import Pull, full_pull
+from sparwright.power.surface import Surface, surface
 
 LEVEL_CL = 0.6  # at which the neutral point is told
 SPEEDS = 61  # looked at, up to FASTEST
@@ -79,6 +81,12 @@ class Flown:
     def moved(self) -> Mover:
         """Engine and propeller with the propeller's maps."""
         return self.performance.moved
+
+    @cached_property
+    def surface(self) -> Surface | None:
+        """Thrust, power, throttle and fuel over engine speed and flight speed, the likely map; None without a curve."""
+        maps = self.moved.maps
+        return surface(self.model.engine, maps[0], self.air) if maps else None
 
 
 def work_out(model: Model, balance: Balance,

@@ -152,6 +152,15 @@ def part_throttle(engine: Engine, load: np.ndarray) -> np.ndarray:
     return np.where(load >= 0.999, 1.0 + 0 * L, found)
 
 
+def part_words(engine: Engine) -> str:
+    """What part throttle stands on."""
+    if engine.part_throttle:
+        return f"part throttle by {len(engine.part_throttle)} points of the file ({engine.mark})"
+    kind = {2: "two", 4: "four"}[engine.strokes]
+    return (f"part throttle by Willans's line for a {kind}-stroke, its slope and the richness of full throttle with a "
+            f"band (naca-tr-103; common practice, no source); points in part_throttle would narrow it")  # fmt: skip
+
+
 def _by_law(law: PartLaw, L: np.ndarray) -> np.ndarray:
     fades = np.clip((1 - L) / (1 - RICH_FROM), 0.0, 1.0)
     pairs = ((law.idle.value, law.rich.value), (law.idle.low, law.rich.high), (law.idle.high, law.rich.low))
