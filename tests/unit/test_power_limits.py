@@ -9,7 +9,7 @@ from blades import computed
 
 from sparwright.family.model import CurvePoint, Engine, Propeller
 from sparwright.power.engine import fuel_flow, full_throttle
-from sparwright.power.matching import full_pull
+from sparwright.power.matching import full_pull, full_thrust
 from sparwright.power.propeller import propeller_map, run, standard_blade
 
 AIR = SimpleNamespace(density=1.225, viscosity=1.78938e-5, sound=340.294)
@@ -69,6 +69,10 @@ def test_three_ways_a_pair_can_be_held():
     held = full_pull(engine(), right, 20.0, AIR)
     assert held.held_by == "throttle"
     assert held.power == pytest.approx(full_throttle(engine(), held.turning), rel=2e-3)
+    speeds = np.array([0.0, 5.0, 20.0, 30.0, 60.0])
+    for chart in (fine, right, coarse):
+        one_by_one = [full_pull(engine(), chart, float(v), AIR).thrust for v in speeds]
+        np.testing.assert_allclose(full_thrust(engine(), chart, speeds, AIR), one_by_one, rtol=1e-12, atol=1e-9)
     none = full_pull(engine(), coarse, 20.0, AIR)
     assert math.isnan(none.thrust) and "lowest speed" in none.reason
     assert "curve" in full_pull(engine(()), right, 20.0, AIR).reason

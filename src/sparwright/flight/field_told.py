@@ -23,7 +23,7 @@ from sparwright.flight.performance import Mover
 from sparwright.flight.propeller_told import blade_words
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
-from sparwright.power.matching import full_pull
+from sparwright.power.matching import full_thrust
 from sparwright.power.propeller import blade_of
 
 METHOD = "anderson-flight ch. 6 (flight/heights.py, flight/field.py)"
@@ -157,7 +157,7 @@ def _brought(flown: Flown, by_id: Mapping[str, Result]) -> Field:
 def _pulled(flown: Flown, moved: Mover, which: int, fastest: float, air: Air) -> Callable[[np.ndarray], np.ndarray]:
     """Full thrust over speed by one of the propeller's maps, N."""
     knots = np.linspace(0.0, fastest, 9)
-    thrust = np.array([full_pull(moved.engine, moved.maps[which], float(v), air).thrust for v in knots])
+    thrust = full_thrust(moved.engine, moved.maps[which], knots, air)
     return lambda v: np.interp(v, knots, thrust)
 
 

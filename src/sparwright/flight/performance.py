@@ -23,7 +23,7 @@ from sparwright.family.model import Engine, Propeller, Section
 from sparwright.flight.drag import Drag
 from sparwright.power.blade_section import sections_along
 from sparwright.power.engine import fastest, fuel_flow, full_throttle, idle_speed, least_load, top_speed
-from sparwright.power.matching import Pull, full_pull
+from sparwright.power.matching import Pull, full_pull, full_thrust
 from sparwright.power.propeller import Blade, Gas, PropellerMap, blade_of, propeller_map
 
 BLADE_BAND = math.radians(1.0)
@@ -147,7 +147,7 @@ def _pairs(moved: Mover, drag: Drag) -> Iterator[tuple[PropellerMap, np.ndarray]
 
 def _thrusts(moved: Mover, drag: Drag, air: Gas) -> Iterator[tuple[np.ndarray, np.ndarray]]:
     for chart in moved.maps:
-        thrust = np.array([full_pull(moved.engine, chart, float(v), air).thrust for v in drag.speed])
+        thrust = full_thrust(moved.engine, chart, drag.speed, air)
         for total in drag.total:
             yield thrust, total
 

@@ -65,6 +65,26 @@ def full_pull(engine: Engine, chart: PropellerMap, speed: float, air: Gas) -> Pu
     return Pull(turning, point, point.power, "throttle")
 
 
+def full_thrust(engine: Engine, chart: PropellerMap, speed: np.ndarray, air: Gas) -> np.ndarray:
+    """Thrust, N, of `full_pull` at many speeds (m/s) at once; NaN where there is no match."""
+    if not engine.curve:
+        return np.full(np.shape(speed), math.nan)
+    V, D = np.asarray(speed, dtype=float)[:, None], chart.diameter
+    n = np.linspace(idle_speed(engine), fastest(engine), STEPS) / engine.gear
+    given = full_throttle_curve(engine, n * engine.gear, air)
+    spare = given - chart.coefficients(V / (n * D))[1] * air.density * n**3 * D**5
+    over = np.isfinite(spare[:, :-1]) & (spare[:, :-1] > 0)
+    i = STEPS - 2 - np.argmax(over[:, ::-1], axis=1)
+    at = np.arange(V.size)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossed = n[i] + (n[i + 1] - n[i]) * spare[at, i] / (spare[at, i] - spare[at, i + 1])
+    turning = np.where(spare[:, -1] > 0, n[-1], np.where(over.any(axis=1), crossed, np.nan))
+    turning = np.where(np.isfinite(spare[:, -1]), turning, np.nan)
+    slow = np.hypot(V[:, 0], np.pi * turning * D) <= chart.tip * air.sound
+    ct, cp = chart.coefficients(V[:, 0] / (turning * D))
+    return np.asarray(np.where(slow & np.isfinite(cp), ct * air.density * turning**2 * D**4, np.nan))
+
+
 def constant_torque_ratio(power_coefficient: float, reference: float) -> float:
     """Engine speed over its reference speed when the torque stays: n/n0 = sqrt(CP0/CP), at any forward speed.
 

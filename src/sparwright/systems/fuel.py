@@ -33,7 +33,7 @@ from sparwright.family.model import Engine, Model, Place, Wheel
 from sparwright.flight.drag import build
 from sparwright.flight.near_ground import stand as on_wheels
 from sparwright.flight.work import Flown
-from sparwright.power.matching import full_pull
+from sparwright.power.matching import full_thrust
 from sparwright.systems import pipe, tank
 from sparwright.systems.pipe import Liquid, Pipe
 
@@ -142,7 +142,7 @@ def _climb(flown: Flown) -> Stand:
     drag = build(flown.plane, case.line, case.loading.mass, speed, air)
     found = []
     for chart, total in itertools.product(maps, drag.total):
-        thrust = np.array([full_pull(flown.model.engine, chart, float(v), air).thrust for v in speed])
+        thrust = full_thrust(flown.model.engine, chart, speed, air)
         angle = np.arcsin(np.clip((thrust - total) / weight, -1.0, 1.0))
         if not np.isfinite(angle).any():
             return Stand(name, UNKNOWN, reason="thrust or drag unknown at every speed")
