@@ -18,6 +18,11 @@ from sparwright.power.matching import Pull, full_pull
 METHOD = "glauert-1935 (blade elements); blade sections: drela-giles-1987"
 DISC = "glauert-1926 ch. XV (actuator disc): an upper end, no propeller reaches it"
 MISSED = (0.94, 1.06)  # standing thrust of two measured propellers over ours, docs/decisions/propeller.md
+HIGH = 0.06  # by which an efficiency may be too high, docs/decisions/propeller.md
+BEST = (
+    "at their best two measured small propellers had 0.01 and 0.02 less, full-size ones with a body behind about 0.05 "
+    "less (naca-tr-640, memory)"
+)
 TURNED = (0.93, 1.02)  # engine speed: their power is up to 1.22 of ours, the cube root of it
 CP_STANDING, PITCH_RATIO = 0.0371, 0.631  # nr640 standing at 5927 rpm, uiuc-propeller-2; 0.75 pi tan 15 deg
 
@@ -100,14 +105,13 @@ def _efficiency(flown: Flown, row: Row | None) -> Result:
     p, area = points[0], math.pi * flown.model.propeller.diameter**2 / 4
     found = [x.efficiency for x in points]
     spread = max(abs(x - p.efficiency) for x in found) if all(map(math.isfinite, found)) else math.nan
-    band = Band(p.efficiency, p.efficiency - max(spread, 0.05), p.efficiency + max(spread, 0.02))
+    band = Band(p.efficiency, p.efficiency - max(spread, HIGH), p.efficiency + max(spread, 0.02))
     given = (("T", p.thrust, "N"), ("V", V, "m/s"), ("P", p.power, "W"))
     step = Step("efficiency", "T V/P", given, p.efficiency, "1", "definition")
     q = air.density * V**2 / 2
-    hand = by_hand("2/(1 + sqrt(1 + T/(q A)))", (("T", p.thrust, "N"), ("q", q, "Pa"), ("A", area, "m2")),
+    hand = by_hand("2/(1 + sqrt(1 + T/(q A)))", (("T, drag in level flight", p.thrust, "N"), ("q", q, "Pa"), ("A", area, "m2")),
                    ideal_efficiency(p.thrust, V, area, air.density), p.efficiency, "1", DISC)  # fmt: skip
-    best = "two measured small propellers had 0.01 and 0.02 less at their best"
-    note = f"at {row.crank * 60:.0f} rpm; {best}; {blade_words(flown)}"
+    note = f"at {row.crank * 60:.0f} rpm; {BEST}; {blade_words(flown)}"
     return told(band, id, title, "1", METHOD, note, (step, *hand), (f"flight.speed.at_rpm.{row.crank * 60:.0f}",))
 
 
