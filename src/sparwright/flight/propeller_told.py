@@ -109,8 +109,9 @@ def _efficiency(flown: Flown, row: Row | None) -> Result:
     given = (("T", p.thrust, "N"), ("V", V, "m/s"), ("P", p.power, "W"))
     step = Step("efficiency", "T V/P", given, p.efficiency, "1", "definition")
     q = air.density * V**2 / 2
-    hand = by_hand("2/(1 + sqrt(1 + T/(q A)))", (("T, drag in level flight", p.thrust, "N"), ("q", q, "Pa"), ("A", area, "m2")),
-                   ideal_efficiency(p.thrust, V, area, air.density), p.efficiency, "1", DISC)  # fmt: skip
+    drag = (("T, drag in level flight", p.thrust, "N"), ("q", q, "Pa"), ("A", area, "m2"))
+    ideal = ideal_efficiency(p.thrust, V, area, air.density)
+    hand = by_hand("2/(1 + sqrt(1 + T/(q A)))", drag, ideal, p.efficiency, "1", DISC)
     note = f"at {row.crank * 60:.0f} rpm; {BEST}; {blade_words(flown)}"
     return told(band, id, title, "1", METHOD, note, (step, *hand), (f"flight.speed.at_rpm.{row.crank * 60:.0f}",))
 
