@@ -14,7 +14,7 @@ from sparwright.air.polars import KNOTS, Asked
 from sparwright.data.blades import planform
 from sparwright.family.model import BladeStation, Propeller, Section
 from sparwright.power.blade import CLARK_Y, blade_of, clark_y, flat_angle, standard_blade
-from sparwright.power.blade_section import ANGLES, PLATE, asked, of_polars, plate
+from sparwright.power.blade_section import ANGLES, PLATE, asked, of_polars, plate, worked_out_once
 from sparwright.power.propeller import propeller_map, run
 from sparwright.shape.section import thickness_ratio
 
@@ -97,3 +97,11 @@ def test_rough_blades_take_more_power_for_less_thrust():
         chart = propeller_map(b, 40.0, AIR, computed(b, 40.0, 40.0, AIR))
         best.append(np.nanmax(chart.advance * chart.thrust / chart.power * (chart.thrust > 0)))
     assert 0.01 < best[0] - best[1] < 0.08
+
+
+def test_without_kept_polars_they_are_worked_out_once_and_are_the_same():
+    found: list[float] = []
+    wanted = [Asked(Section(name="once", naca="0012"), "smooth", KNOTS[8])]
+    first = worked_out_once(wanted, lambda done, what: found.append(done))
+    assert worked_out_once(wanted)[wanted[0]] is first[wanted[0]] and found == [0.0]
+    assert_allclose(first[wanted[0]].lift, shelf(wanted)[wanted[0]].lift, rtol=1e-6, atol=1e-9, equal_nan=True)

@@ -15,13 +15,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.air.polars import Polars, Told, worked_out
+from sparwright.air.polars import Polars, Told
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.family.model import Engine, Propeller, Section
 from sparwright.flight.drag import Drag
-from sparwright.power.blade_section import sections_along
+from sparwright.power.blade_section import sections_along, worked_out_once
 from sparwright.power.engine import fastest, fuel_flow, full_throttle, idle_speed, least_load, top_speed
 from sparwright.power.matching import Pull, full_pull, full_thrust
 from sparwright.power.propeller import Blade, Gas, PropellerMap, blade_of, propeller_map
@@ -60,7 +60,7 @@ class Best:
     reason: str = ""
 
 
-def mover(engine: Engine, propeller: Propeller, air: Gas, polars: Polars = worked_out,
+def mover(engine: Engine, propeller: Propeller, air: Gas, polars: Polars = worked_out_once,
           sections: Mapping[str, Section] | None = None, told: Told | None = None) -> Mover:  # fmt: skip
     """Engine and the three maps of its propeller, made at 0.9 of the engine's highest speed (Reynolds numbers).
 

@@ -97,7 +97,8 @@ def work_out(model: Model, balance: Balance,
     What is not on file or out of range is NaN and says why; the page of each part has symbols and sources.
     """
     plane = aeroplane(model, struts, air, polars, told)
-    moved = mover(model.engine, model.propeller, air, polars, model.sections, told)
+    blades = (lambda done, what: told(1.0, what)) if told else None  # the bar does not go back
+    moved = mover(model.engine, model.propeller, air, polars, model.sections, blades)
     cases = {name: case(plane, loading, air) for name, loading in loadings(model, balance, plane).items()}
     heavy = extremes(balance)["heaviest"]
     flown = performance(model, plane, place(heavy), cases["max_mass"].stall, air, moved)
@@ -126,9 +127,13 @@ def case(plane: Aeroplane, loading: Loading, air: Air) -> Case:
     return Case(loading, line, stall(line))
 
 
-def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air, moved: Mover) -> Performance:
-    """Drag and what engine and propeller make of it, from the stall (12 m/s where that is unknown) to 75 m/s."""
-    mass = model.limits.max_mass
+def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air,
+                moved: Mover | None = None) -> Performance:  # fmt: skip
+    """Drag and what engine and propeller make of it, from the stall (12 m/s where that is unknown) to 75 m/s.
+
+    moved: engine and propeller with its maps; made here without one, the blade's polars worked out.
+    """
+    mass, moved = model.limits.max_mass, moved or mover(model.engine, model.propeller, air, sections=model.sections)
     slowest = stalled.speed.high if stalled.speed.known else 12.0
     speed = np.linspace(slowest, FASTEST, SPEEDS)
     rest = parasite_areas(plane, speed, air)

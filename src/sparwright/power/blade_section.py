@@ -12,15 +12,16 @@ Symbols: a angle of attack of the chord, rad; cl, cd section coefficients; Re Re
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
 
 from sparwright.air import nose_stall
 from sparwright.air.behaviour import GRID, column, knots
-from sparwright.air.polars import KNOTS, Asked, Polars, Table, Told, worked_out
+from sparwright.air.polars import KNOTS, Asked, Polars, Table, Told, table
 from sparwright.base.record import locked, number
 from sparwright.family.model import Section
 from sparwright.power.blade import Blade
@@ -101,6 +102,21 @@ class Along:
         return lift_drag
 
 
+@lru_cache(maxsize=256)
+def _table(asked: Asked) -> Table:
+    return table(asked)
+
+
+def worked_out_once(asked: Sequence[Asked], told: Told | None = None) -> Mapping[Asked, Table]:
+    """Polars for whoever has none kept: each worked out the first time it is asked for, some seconds."""
+    found = {}
+    for i, one in enumerate(asked):
+        if told:
+            told(i / len(asked), f"{one.section.name} at Re {one.reynolds / 1e6:.2g} million, {one.surface}")
+        found[one] = _table(one)
+    return found
+
+
 def plate(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(cl, cd) of a stalled flat plate: CN = 1/(0.222 + 0.283/sin a), cl = CN cos a, cd = CN sin a.
 
@@ -111,7 +127,7 @@ def plate(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return np.sign(alpha) * normal * np.cos(alpha), normal * size
 
 
-def sections_along(blade: Blade, turning: tuple[float, float], air: Gas, polars: Polars = worked_out,
+def sections_along(blade: Blade, turning: tuple[float, float], air: Gas, polars: Polars = worked_out_once,
                    told: Told | None = None) -> Along:  # fmt: skip
     """The section data of a blade between two turning rates (rev/s), standing and up to V/(nD) 1.6."""
     wanted = asked(blade, turning, air)
