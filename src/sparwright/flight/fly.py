@@ -21,6 +21,7 @@ from sparwright.flight.power_told import power_on_checks, power_on_results, pull
 from sparwright.flight.powered import power_results
 from sparwright.flight.roll import roll_checks, roll_results
 from sparwright.flight.tail_flow import tail_flows, tail_results
+from sparwright.flight.trim_drag import trim_drag_results
 from sparwright.flight.wings_stall import wings_stall_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -86,6 +87,7 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from fast.speed_results(flown)
     yield from fast.range_results(flown)
     yield from fast.drag_results(flown)
+    yield from trim_drag_results(flown)
     yield from field_results(flown, {r.id: r for r in ground})
     yield from roll_results(flown)
     yield from table_results(flown)

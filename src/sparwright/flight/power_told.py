@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.base.check import Check, Result, Step, by_hand, check
+from sparwright.base.check import Check, Result, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.fast import cruise_speed
@@ -30,10 +30,15 @@ from sparwright.power.matching import full_pull
 from sparwright.power.propeller import standard_blade
 
 CASES = ("foremost", "aftmost")
-SLOW, CLIMB, KNOTS = 1.1, 1.4, 9
+SLOW, CLIMB, BETWEEN = 1.1, 1.4, 6
 SOURCE = "anderson-flight ch. 7, by the lattice; glauert-1926 ch. XV, naca-wr-l-219 (flight/with_power.py)"
 WORDS = {"slow": "1.1 of the stalling speed", "climb": "1.4 of the stalling speed", "cruise": "a cruising speed",
          "top": "the greatest level speed"}  # fmt: skip
+PITCHES: tuple[tuple[str, str, Sense], ...] = (
+    ("pitch.up", "the nose is raised at the forward end of the balance", ">="),
+    ("pitch.down.off", "the nose is lowered from the stall at the aft end, power off", "<="),
+    ("pitch.down.full", "the nose is lowered from the stall at the aft end, full throttle", "<="),
+)
 INDICATION = "an indication: flight test must show the margin with power"
 
 
@@ -64,9 +69,15 @@ def pulls(flown: Flown, moved: Mover, flows: Mapping[str, TailFlow]) -> Pulls:
             why = case.stall.reason or "the greatest level speed is unknown or too near the stall"
             return Pulls({}, {}, why)
         speeds[name] = {"slow": SLOW * stall, "climb": CLIMB * stall, "cruise": cruise_speed(flown), "top": top}
-        knots = np.geomspace(1.02 * stall, top, KNOTS)
+        knots = _knots(stall, tuple(speeds[name].values()))
         lines[name] = power_line(case.line, place(case.loading), pulling, knots, _wake(flows))
     return Pulls(lines, speeds)
+
+
+def _knots(stall: float, told: tuple[float, ...]) -> np.ndarray:
+    """Rising speeds: those told, and some between them no nearer than 4 % to one."""
+    between = [V for V in np.geomspace(1.03 * stall, max(told), BETWEEN) if all(abs(V / t - 1) > 0.04 for t in told)]
+    return np.array(sorted({*told, *map(float, between)}))
 
 
 def _wake(flows: Mapping[str, TailFlow]):  # type: ignore[no-untyped-def]
@@ -142,7 +153,9 @@ def _neutral(flown: Flown, found: Pulls, key: str) -> Result:
                 bare.value + by.value + math.hypot(bare.high - bare.value, by.high - by.value))  # fmt: skip
     given = (("hn power off", hn.value, "1"), ("change", by.value, "1"), ("least change", by.low, "1"),
              ("greatest change", by.high, "1"))  # fmt: skip
-    step = Step("neutral point", "hn + CM_e de/dCL with power less without; ends as squares", given, band.value, "1", SOURCE)
+    step = Step(
+        "neutral point", "hn + CM_e de/dCL with power less without; ends as squares", given, band.value, "1", SOURCE
+    )
     return told(band, id, title, "1", SOURCE, f"{INDICATION}; {NOT_IN_IT}", (step,), ("flight.neutral_point",))
 
 
@@ -176,7 +189,10 @@ def _pitch(flown: Flown, line: PowerLine, case: Case, V: float, power: str, stop
 def _down(flown: Flown, found: Pulls, power: str) -> Result:
     """How briskly full down elevator lowers the nose near the stall at the aft end of the balance."""
     words = "full throttle" if power == "full" else "power off"
-    id, title = f"flight.pitch.down.{power}", f"pitching with full down elevator near the stall, {words}, {TITLES['aftmost']}"
+    id, title = (
+        f"flight.pitch.down.{power}",
+        f"pitching with full down elevator near the stall, {words}, {TITLES['aftmost']}",
+    )
     if found.why:
         return told(UNKNOWN, id, title, "rad/s2", SOURCE, found.why)
     case, line = flown.cases["aftmost"], found.lines["aftmost"]
@@ -188,7 +204,10 @@ def _down(flown: Flown, found: Pulls, power: str) -> Result:
 
 def _up(flown: Flown, found: Pulls) -> Result:
     """How briskly full up elevator raises the nose, power off, at the forward end of the balance."""
-    id, title = "flight.pitch.up", f"pitching with full up elevator at 1.1 of the stalling speed, power off, {TITLES['foremost']}"
+    id, title = (
+        "flight.pitch.up",
+        f"pitching with full up elevator at 1.1 of the stalling speed, power off, {TITLES['foremost']}",
+    )
     if found.why:
         return told(UNKNOWN, id, title, "rad/s2", SOURCE, found.why)
     case, line, V = flown.cases["foremost"], found.lines["foremost"], found.speeds["foremost"]["slow"]
@@ -207,12 +226,10 @@ def power_on_checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check
         rule="the elevator must trim at every speed (designer's)", method=SOURCE, caveat=most.caveat,
         outside_range=unknown, parents=(most.id,),
     )  # fmt: skip
-    for key, words, sign in (("pitch.up", "the nose is raised at the forward end of the balance", 1),
-                             ("pitch.down.off", "the nose is lowered from the stall at the aft end, power off", -1),
-                             ("pitch.down.full", "the nose is lowered from the stall at the aft end, full throttle", -1)):  # fmt: skip
+    for key, words, sense in PITCHES:
         r = by_id[f"flight.{key}"]
         yield check(
-            f"flight.{key}", f"{words}: pitching acceleration with full elevator", r.band, 0.0, ">=" if sign > 0 else "<=",
-            "rad/s2", rule="full elevator must turn the nose the right way (designer's; CS-VLA 145 in sense, memory)",
+            f"flight.{key}", f"{words}: pitching acceleration with full elevator", r.band, 0.0, sense, "rad/s2",
+            rule="full elevator must turn the nose the right way (designer's; CS-VLA 145 in sense, memory)",
             method=SOURCE, caveat=r.caveat, outside_range="" if r.band.known else r.caveat, parents=(r.id,),
         )  # fmt: skip

@@ -17,11 +17,12 @@ The value is that. h is there because a stretch of wing in a stream no wider tha
 own: what it gains spills sideways as from a wing of that span (Helmbold's slope over that of a section). Without h the
 stream would have to be turned by 30 to 45 deg at the stall. The low end is with h = k = 1, the section lift kept at
 the higher pressure, and the strongest propeller; the high end has no lift of the slipstream at all, only the weakest
-propeller's T sin a. Strips within the body, the tail, the attitude and W are left as they were (in a climb it is W cos of its
-angle): an indication, never used in a licence check.
+propeller's T sin a. Strips within the body, the tail, the attitude and W are left as they were (in a climb it is W
+cos of its angle): an indication, never used in a licence check.
 Idling: thrust is -q times the idle propeller's drag area (power/slipstream.py), with its wide band, k = 1; how an
 idling engine brakes is not known, so all that can be said is whether the stall stays within its band.
-Sources: glauert-1926 ch. XV (slipstream); helmbold-1942 (h); the sum over strips is worked out here. Range: that of power/slipstream.py.
+Sources: glauert-1926 ch. XV (slipstream); helmbold-1942 (h; memory); the sum over strips is worked out here. Range:
+that of power/slipstream.py.
 """
 
 from __future__ import annotations

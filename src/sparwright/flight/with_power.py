@@ -197,9 +197,7 @@ def _trim(line: Line, t: Tailplane, cg: Cg, pulling: Pulling, wake: float, turns
     N = q * fin_slope(pulling.blade, V, stream.added).value * (t.alpha + t.upwash)
     G, down = _gained(line, t, stream)
     less = turns / (line.plane.area * CLa)
-    found = [
-        _one(line, t, stream, (T, n * N), cg, wake, t.meets - g * less * G, g * down, p) for n, g, p in VARIANTS
-    ]
+    found = [_one(line, t, stream, (T, n * N), cg, wake, t.meets - g * less * G, g * down, p) for n, g, p in VARIANTS]
     e, powers, parts, ratios, added = zip(*found, strict=True)
     return PulledTrim(V, t.lift, T, N, parts[0], ratios[0], G, added[0], t.elevator, e, powers)
 
