@@ -229,7 +229,8 @@ def power_on_checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check
     for key, words, sense in PITCHES:
         r = by_id[f"flight.{key}"]
         yield check(
-            f"flight.pitches.{key.removeprefix('pitch.')}", f"{words}: pitching acceleration with full elevator", r.band, 0.0, sense, "rad/s2",
+            f"flight.pitches.{key.removeprefix('pitch.')}",
+            f"{words}: pitching acceleration with full elevator", r.band, 0.0, sense, "rad/s2",
             rule="full elevator must turn the nose the right way (designer's; CS-VLA 145 in sense, memory)",
             method=SOURCE, caveat=r.caveat, outside_range="" if r.band.known else r.caveat, parents=(r.id,),
         )  # fmt: skip
