@@ -20,6 +20,7 @@ from sparwright.flight.work import Flown
 from sparwright.power.engine import part_throttle, part_words
 from sparwright.power.matching import Pull
 
+ELEVATOR = "section flow of a turned flap (flight/drag.py); none to twice as much: common practice, no source"
 UNTRIMMED = "untrimmed: no lift on the tail, the moment left to itself; a lifting tail can bring it below nought"
 METHOD = f"{BLADES}; anderson-flight ch. 6"
 
@@ -161,27 +162,7 @@ def drag_results(flown: Flown) -> Iterator[Result]:
             (_drag_step(flown, name, value, q),),
             parents,
         )
-    with_tail, without = (float(np.interp(V, p.drag.speed, d.total[0])) for d in (p.drag, p.untrimmed))
-    step = Step(
-        "trim drag",
-        "D trimmed - D untrimmed at the same lift",
-        (("trimmed", with_tail, "N"), ("untrimmed", without, "N")),
-        with_tail - without,
-        "N",
-        "definition",
-    )
     yield _cruise_elevator(flown, V, at)
-    ends = (float(np.interp(V, p.drag.speed, d)) for d in (p.drag.total - p.untrimmed.total)[1:])
-    differences = sorted((with_tail - without, *ends))
-    yield told(
-        Band(with_tail - without, differences[0], differences[-1]),
-        "flight.drag.trim",
-        f"trim drag, {at}",
-        "N",
-        "far-wake and section drag of both states",
-        UNTRIMMED,
-        (step,),
-    )
 
 
 def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
@@ -191,7 +172,7 @@ def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
     band = turned_in_truth(e)
     given = (("e_lattice", e, "rad"), ("f", EFFECTIVE.value, "1"))
     step = Step("elevator", "e = e_lattice/f, e_lattice from CM = 0", given, band.value, "rad", "anderson-flight ch. 7")
-    note = "trailing edge down positive, power off; the drag of the turned elevator itself is not in the trim drag"
+    note = "trailing edge down positive, power off"
     return told(band, "flight.elevator.cruise", f"elevator in cruise, {at}", "rad",
                 "anderson-flight ch. 7, by the lattice; f common practice, no source", note, (step,))  # fmt: skip
 
@@ -219,7 +200,7 @@ def _words(name: str) -> str:
 def _drag_source(flown: Flown, name: str) -> str:
     if name in flown.plane.strips:
         return flown.plane.strips[name].source
-    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items"}[name]
+    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items", "elevator": ELEVATOR}[name]
 
 
 def _drag_step(flown: Flown, name: str, value: float, q: float) -> Step:
