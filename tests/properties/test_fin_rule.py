@@ -23,7 +23,7 @@ def across(blade, V: float, turning: float) -> tuple[float, float]:
     A blade at the angle th meets V a sin(th) more round the axis. N = sum over blades of the mean of sin(th) times its
     force against the turning, B/2 V dFt/dU; a straight section, no drag, momentum through the whole disc.
     """
-    Om, zero = 2 * math.pi * turning, -math.radians(4.0)
+    Om, zero = 2 * math.pi * turning, -math.radians(3.4)  # of a Clark Y, to its chord
 
     def forces(v: float, more: float = 0.0) -> tuple[np.ndarray, np.ndarray]:
         U, W = Om * blade.r + more, V + v
@@ -50,7 +50,7 @@ def test_beside_blade_elements(pitch: float, part: float) -> None:
     found, v = across(blade, V, 40.0)
     rule = fin_slope(blade, V, v)
     factor = 1 / (1 + 2 / 8)  # of a plane of aspect ratio 8, by which the elements' own section slope is too steep
-    assert 0.98 < found * factor / rule.value < 1.17
+    assert 0.95 < found * factor / rule.value < 1.09
 
 
 def test_it_goes_with_area_and_pressure() -> None:

@@ -9,7 +9,7 @@ angle of the air to the axis, N force square to the axis.
 A propeller at an angle acts as a fin: of the area of its blades seen from the side (F, the mean over a turn of
 sin^2), an aspect ratio of about 8, and about the dynamic pressure at the disc. Sources: naca-wr-l-219, conclusions
 (read), f (memory); the mean over a turn and the slope by lifting line are ours. Blade elements whose flow through the
-disc stays as it is, with the slope of that aspect ratio, give 0.98 to 1.17 of it from 0.2 to 0.9 of the advance of the
+disc stays as it is, with the slope of that aspect ratio, give 0.96 to 1.08 of it from 0.2 to 0.9 of the advance of the
 pitch (tests/properties/test_fin_rule.py); no measured one was read. Range: small angles, a propeller that pulls or
 turns free. Band: a quarter either way.
 """
