@@ -105,3 +105,40 @@ def told(name: str) -> str:
 def committed() -> Mapping[str, Mapping[str, Any]]:
     """The predictions as they were committed, by name."""
     return tomllib.loads((HERE / "predictions.toml").read_text("utf-8"))
+
+
+UNITS = {"mph": 0.44704, "kt": 1852 / 3600, "ft/min": 0.3048 / 60}
+
+
+@dataclass(frozen=True)
+class Held:
+    """One measured speed beside what was foretold of it, m/s."""
+
+    name: str
+    asked: str
+    measured: float
+    foretold: Band
+    counts: bool
+    key: str
+    mark: str
+
+    @property
+    def ratio(self) -> float:
+        """Measured over likely."""
+        return self.measured / self.foretold.value
+
+    @property
+    def inside(self) -> bool:
+        """Whether it lies in the band; False where the band is not known."""
+        return self.foretold.low <= self.measured <= self.foretold.high
+
+
+@cache
+def held() -> tuple[Held, ...]:
+    """Every measured value of measured.toml beside the committed prediction."""
+    table = tomllib.loads((HERE / "measured.toml").read_text("utf-8"))
+    return tuple(
+        Held(name, asked, row[asked]["value"] * UNITS[row[asked]["unit"]], Band(*committed()[name][asked]),
+             row[asked].get("counts", True), row["key"], row["mark"])
+        for name, row in table.items() for asked in ASKED if asked in row
+    )  # fmt: skip
