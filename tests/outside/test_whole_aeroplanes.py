@@ -19,6 +19,8 @@ from whole_aeroplanes import ASKED, Held, committed, held, predicted
 
 import sparwright
 from sparwright.base.axes import GRAVITY
+from sparwright.data.whole import WHOLE
+from sparwright.flight.published import as_seen
 
 KEYS = tomllib.loads((Path(sparwright.__file__).parent / "data" / "sources.toml").read_text(encoding="utf-8"))
 
@@ -87,3 +89,14 @@ def test_top_speeds_are_all_below_the_likely_value() -> None:
 def test_climbs_are_below_the_likely_value_too() -> None:
     found = {h.name: (round(h.ratio, 2), h.inside) for h in counted("climb")}
     assert found == {"trainer_90hp": (0.52, False), "four_seater_180hp": (0.81, True)}
+
+
+@pytest.mark.parametrize("asked", ["top", "climb"])
+def test_the_least_share_seen_is_what_the_printed_bands_use(asked: str) -> None:
+    """Rounded down to two digits; with it every known band holds what was measured."""
+    least = min(h.ratio for h in counted(asked))
+    assert_allclose(WHOLE[asked].value, math.floor(100 * least) / 100, rtol=0, atol=1e-9)
+    for h in counted(asked):
+        if h.foretold.known:
+            widened = as_seen(h.foretold, asked)
+            assert widened.low <= h.measured <= widened.high, h.name
