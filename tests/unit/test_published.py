@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.whole import WHOLE
 from sparwright.flight.heights import HEIGHTS, Climbs
 from sparwright.flight.published import as_seen, climbs_as_seen, low_end
+from sparwright.run import RunResult
 
 
 @pytest.mark.parametrize("what", ["top", "climb"])
@@ -46,3 +48,17 @@ def test_the_working_ends_at_the_low_end() -> None:
     (step,) = low_end(Band(40.0, 33.0, 45.0), "top")
     assert_allclose(step.value, as_seen(Band(40.0, 33.0, 45.0), "top").low, rtol=1e-12, atol=0)
     assert "fales-1917" in step.source
+
+
+def test_what_is_told_of_the_demo_uses_it(ran: Callable[[str], RunResult]) -> None:
+    """Sea level, heights and a day; the narrow band of W3 shows it."""
+    run = ran("W3")
+    top, climb = run.flight.flown.performance.top.speed, run.flight.flown.performance.climb.value
+    assert top.low > WHOLE["top"].value * top.value and climb.low > WHOLE["climb"].value * climb.value
+    for id, what in (("flight.speed.max", "top"), ("flight.climb.rate", "climb"), ("flight.climb.rate.1500", "climb"),
+                     ("flight.climb.angle", "climb")):  # fmt: skip
+        r = run.result(id)
+        assert_allclose(r.low, WHOLE[what].value * r.value, rtol=1e-9, atol=0)
+        assert "whole-aeroplanes" in r.caveat, id
+    days = [r for r in run.results if r.id.startswith("flight.day.") and r.id.endswith(".climb.rate")]
+    assert days and all(r.low <= WHOLE["climb"].value * r.value + 1e-9 for r in days)
