@@ -13,6 +13,7 @@ from sparwright.base.check import Result, Step
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
+from sparwright.flight.published import NOTE, as_seen, low_end
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.matching import Pull
@@ -58,23 +59,23 @@ def speed_results(flown: Flown) -> Iterator[Result]:
         yield from _row_results(flown, row)
     top, climb = flown.performance.top, flown.performance.climb
     yield told(
-        top.speed,
+        as_seen(top.speed, "top"),
         "flight.speed.max",
         "fastest level flight, greatest take-off mass",
         "m/s",
         METHOD,
-        _held(top.pull) or top.reason,
-        _pull_step(flown, top.pull),
+        f"{_held(top.pull)}; {NOTE}" if top.pull else top.reason,
+        (*_pull_step(flown, top.pull), *low_end(top.speed, "top")),
         ("flight.drag.total",),
     )
     yield told(
-        climb.value,
+        as_seen(climb.value, "climb"),
         "flight.climb.rate",
         "best rate of climb, greatest take-off mass",
         "m/s",
         METHOD,
-        climb.reason or PROPELLER,
-        (*_pull_step(flown, climb.pull), *_climb_step(flown)),
+        climb.reason or f"{PROPELLER}; {NOTE}",
+        (*_pull_step(flown, climb.pull), *_climb_step(flown), *low_end(climb.value, "climb")),
     )
     yield told(climb.speed, "flight.climb.speed", "speed of the best rate of climb", "m/s", METHOD, climb.reason)
 
