@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import brakes as brakes_page
+from sparwright.family import confirmed as confirmed_page
 from sparwright.family import controls as controls_page
 from sparwright.family import cowling as cowling_page
 from sparwright.family import days as days_page
@@ -346,6 +347,7 @@ class Model:
     note: str = words("remark", "")
     drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
     categories: tuple[str, ...] = words("keys of the licence categories to check against")
+    confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
     limits: Limits = words("what the designer promises")
     sections: Mapping[str, Section] = words("aerofoil sections by name")
     wings: tuple[Wing, ...] = words("one to three wings")
@@ -422,6 +424,7 @@ def records() -> tuple[type, ...]:
         *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
+        *confirmed_page.RECORDS,
         *ground_page.RECORDS,
         *rigging_page.RECORDS,
         *trial_page.RECORDS,
