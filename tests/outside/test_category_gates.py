@@ -23,7 +23,8 @@ from sparwright.rules.categories import limit_check
 POUND = F("0.45359237")
 UNIT = {
     "kt": F(1852, 3600), "mph": F("1609.344") / 3600, "km/h": F(1000, 3600), "kg": F(1), "lb": POUND,
-    "gal": 231 * F("0.0254") ** 3, "hp": 550 * F("0.3048") * POUND * F("9.80665"), "kW": F(1000), "kg/m2": F(1), "": F(1),
+    "gal": 231 * F("0.0254") ** 3, "hp": 550 * F("0.3048") * POUND * F("9.80665"), "kW": F(1000), "kg/m2": F(1),
+    "": F(1),
 }  # fmt: skip
 STEP = F(1, 100)
 

@@ -1,4 +1,4 @@
-"""The table of licence categories: three kinds, limits in the unit of their paragraph, dates, conditions that are answered."""
+"""The table of licence categories: three kinds, limits in the unit of their paragraph, dates, conditions."""
 
 from __future__ import annotations
 
@@ -62,7 +62,10 @@ def test_39_knots_45_miles_and_72_kilometres_an_hour_are_three_limits() -> None:
     assert miles == pytest.approx(45 * 1609.344 / 3600, rel=1e-15)
     assert kilometres < knots < miles
     canada = (categories()[f"ca-{x}-ultra-light"].limit("stall_landing") for x in ("basic", "advanced"))
-    assert [(x.text(1), x.value(1), x.speed) for x in canada] == [("39 kt", knots, "IAS"), ("72 km/h", kilometres, "IAS")]
+    assert [(x.text(1), x.value(1), x.speed) for x in canada] == [
+        ("39 kt", knots, "IAS"),
+        ("72 km/h", kilometres, "IAS"),
+    ]
 
 
 def test_a_limit_by_seats_is_that_of_the_seats() -> None:

@@ -8,8 +8,8 @@ from importlib.resources import files
 import pytest
 
 from sparwright.base.source import MARKS
-from sparwright.data.categories import categories
 from sparwright.data import loader
+from sparwright.data.categories import categories
 from sparwright.data.loader import NO_SOURCE, Material, material
 
 

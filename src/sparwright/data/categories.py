@@ -1,4 +1,4 @@
-"""Licence categories from categories.toml: what an aeroplane may be registered as, who may fly it, what it is designed to.
+"""Licence categories from categories.toml: what it may be registered as, who may fly it, what it is designed to.
 
 Three kinds that are never mixed. Each limit stays in the unit its paragraph is written in; here it is also in SI.
 
@@ -33,7 +33,8 @@ KINDS: Mapping[str, str] = MappingProxyType(
     {"registration": "Registered as", "privilege": "Flown by", "code": "Designed to"}
 )
 COUNTRIES: Mapping[str, str] = MappingProxyType(
-    {"ca": "Canada", "us": "United States", "uk": "United Kingdom", "eu": "European Union", "de": "Germany", "fr": "France"}
+    {"ca": "Canada", "us": "United States", "uk": "United Kingdom", "eu": "European Union", "de": "Germany",
+     "fr": "France"}
 )  # fmt: skip
 ASK = "Read the paragraph as it stands today where you register and fly, and ask the authority."
 
@@ -61,7 +62,9 @@ class Limit:
     key: str  # its name within the category
     quantity: str  # a key of DIMENSION_OF
     sense: Sense
-    values: tuple[float, ...] = number("SI", "limit for one seat, two seats, ...; one alone holds for any; NaN for none")
+    values: tuple[float, ...] = number(
+        "SI", "limit for one seat, two seats, ...; one alone holds for any; NaN for none"
+    )
     texts: tuple[str, ...]  # the same as the paragraph writes them: "39 kt"
     unit: str  # the paragraph's unit: "kt", empty for a count
     speed: Speed = ""
@@ -72,16 +75,18 @@ class Limit:
 
     def value(self, seats: int) -> float:
         """The limit in SI for that many seats; NaN where the paragraph has none."""
-        return self._of(self.values, seats, math.nan)
+        i = self._at(seats)
+        return math.nan if i is None else self.values[i]
 
     def text(self, seats: int) -> str:
         """The limit as written for that many seats; empty where the paragraph has none."""
-        return self._of(self.texts, seats, "")
+        i = self._at(seats)
+        return "" if i is None else self.texts[i]
 
-    def _of(self, row: tuple[Any, ...], seats: int, none: Any) -> Any:
-        if len(row) == 1:
-            return row[0]
-        return row[seats - 1] if 0 < seats <= len(row) else none
+    def _at(self, seats: int) -> int | None:
+        if len(self.texts) == 1:
+            return 0
+        return seats - 1 if 0 < seats <= len(self.texts) else None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,7 +131,8 @@ class Category:
     @property
     def rows(self) -> Mapping[str, Limit | Condition]:
         """Limits and conditions by their names."""
-        return {x.key: x for x in (*self.limits, *self.conditions)}
+        every: tuple[Limit | Condition, ...] = (*self.limits, *self.conditions)
+        return {x.key: x for x in every}
 
 
 @lru_cache(maxsize=1)

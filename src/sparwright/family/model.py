@@ -347,7 +347,6 @@ class Model:
     note: str = words("remark", "")
     drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
     categories: tuple[str, ...] = words("keys of the licence categories to check against")
-    confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
     limits: Limits = words("what the designer promises")
     sections: Mapping[str, Section] = words("aerofoil sections by name")
     wings: tuple[Wing, ...] = words("one to three wings")
@@ -383,6 +382,7 @@ class Model:
     controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
     electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
     pitot: pitot_page.Pitot | None = words("pitot head, static holes and their lines", None)
+    confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""

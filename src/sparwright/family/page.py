@@ -225,5 +225,5 @@ def _model() -> str:
 def _known() -> str:
     kinds = [f"| `{k}` | {x.title} |" for k, x in materials().items()]
     rules = [f"| `{k}` | {KINDS[x.kind].lower()} | {x.title} |" for k, x in categories().items()]
-    return "\n".join(("## Materials", "", "| key | what it is |", "|---|---|", *kinds, "", "## Licence categories", "", ASK, "",
-                      "| key | kind | what it is |", "|---|---|---|", *rules))  # fmt: skip
+    return "\n".join(("## Materials", "", "| key | what it is |", "|---|---|", *kinds, "", "## Licence categories", "",
+                      ASK, "", "| key | kind | what it is |", "|---|---|---|", *rules))  # fmt: skip

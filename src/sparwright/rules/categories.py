@@ -108,7 +108,7 @@ def in_words(value: float, limit: Limit) -> float:
 
 
 def as_written(model: Model, limit: Limit) -> float:
-    """What the limit allows the model, as the paragraph counts it: 39 kt is 39, not 38.999; NaN when it says nothing."""
+    """What the limit allows the model, as the paragraph counts it (39 kt is 39); NaN when it says nothing."""
     text = limit.text(seats(model))
     power = in_words(limit.per_power * rated(model), limit) if limit.per_power else 0.0
     return float(text.split()[0]) + power if text else math.nan

@@ -1,4 +1,4 @@
-"""A model against every category on file, also those its family does not name: what passes, what misses and by how much."""
+"""A model against every category on file, also those its family does not name: what passes, what misses and how far."""
 
 from __future__ import annotations
 
