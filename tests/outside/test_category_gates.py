@@ -8,6 +8,7 @@ seats, the limit as printed, how the value must stand to it. Tolerance: none; a 
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from fractions import Fraction as F
 
@@ -191,3 +192,12 @@ def test_a_value_between_two_units_tells_the_limits_apart(whinchat: Family) -> N
     assert held(model, kilometres, "ca-advanced-ultra-light", between).verdict == "fail"
     forty_five_mph = 45 * UNIT["mph"]
     assert held(model, knots, "ca-basic-ultra-light", forty_five_mph).verdict == "fail"
+
+
+def test_what_a_sum_is_off_by_in_the_last_digit_is_at_the_limit(whinchat: Family) -> None:
+    """One step of the floating-point numbers past 39 kt passes "<=", one short of 254 lb fails "<"."""
+    model = whinchat.models["W1"]
+    stall, empty = categories()["ca-basic-ultra-light"].limit("stall_landing"), categories()["us-ultralight-103"]
+    past, short = math.nextafter(stall.value(1), math.inf), math.nextafter(empty.limit("empty_mass").value(1), 0.0)
+    assert held(model, stall, "ca-basic-ultra-light", F(past)).verdict == "pass"
+    assert held(model, empty.limit("empty_mass"), "us-ultralight-103", F(short)).verdict == "fail"

@@ -66,12 +66,14 @@ def test_a_row_from_memory_is_unknown_with_its_value_told_until_the_designer_has
     for category, key in memory_rows():
         limit = category.limit(key)
         before = limit_check(model, category, limit, told())
-        assert before.verdict == "unknown" and before.value == before.value and "recalled" in before.caveat
+        assert (
+            before.verdict == "unknown" and before.value == before.value and "nobody here has read it" in before.caveat
+        )
         assert f'category = "{category.key}", row = "{key}"' in before.caveat
         after = limit_check(confirming(model, category.key, key), category, limit, told())
         if limit.speed != "IAS":
             assert after.verdict in ("pass", "fail") and after.value == before.value
-        assert "confirmed by A. B., 2026-03-01: it" in after.caveat and "recalled" not in after.caveat
+        assert "confirmed by A. B., 2026-03-01: it" in after.caveat and "nobody here has read it" not in after.caveat
 
 
 def test_a_word_for_one_row_is_no_word_for_another(model: Model) -> None:
@@ -205,3 +207,10 @@ def test_the_working_shows_the_value_in_the_unit_of_the_paragraph(model: Model) 
     value, allowed = limit_check(model, category, category.limit("stall_landing"), told(stall=40)).steps
     assert value.value == pytest.approx(40 * 1.852) and value.unit == "km/h"
     assert allowed.value == 83.0 and "VLA 1(a)" in allowed.source
+
+
+def test_a_miss_that_is_certain_is_told_before_a_wider_one_that_is_only_recalled(model: Model) -> None:
+    fit = fit_of(model, "fr-ulm-3", told(stall=60))
+    margins = {r.limit.key: r.check.margin for r in fit.rows}
+    assert margins["stall_landing"] < margins["max_mass"] < 0
+    assert fit.nearest is not None and fit.nearest.limit.key == "max_mass"

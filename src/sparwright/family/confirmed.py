@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
+from calendar import monthrange
 from dataclasses import dataclass
-from datetime import date
 
 from sparwright.base.record import number
 from sparwright.data.categories import categories
@@ -47,10 +47,10 @@ def check_confirmed(confirmed: tuple[Confirmed, ...], whole: Entry, faults: Faul
 
 def _is_day(text: str) -> bool:
     """Whether a text is a day of the calendar, year-month-day."""
-    try:
-        return bool(DAY.fullmatch(text) and date.fromisoformat(text))
-    except ValueError:
+    if not DAY.fullmatch(text):
         return False
+    year, month, day = map(int, text.split("-"))
+    return year > 0 and 1 <= month <= 12 and 1 <= day <= monthrange(year, month)[1]
 
 
 def _row(one: Confirmed, spot: Entry, faults: Faults) -> None:
