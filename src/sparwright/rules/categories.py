@@ -75,7 +75,7 @@ def conditions_check(model: Model, category: Category) -> Check:
     open_ = [f"{c.key}: {c.says}" for c, verdict, _ in judged if verdict == "unknown"]
     past = f"{category.in_force}: ask what stands in its place" if category.until else ""
     unsettled = "; ".join(x for x in (past, f"not confirmed: {'; '.join(open_)}" if open_ else "") if x)
-    settled = [f"{c.key}: {why}" for c, verdict, why in judged if verdict == "pass"]
+    settled = "; ".join(f"{c.key}: {why}" for c, verdict, why in judged if verdict == "pass")
     return check(
         f"rules.{category.key}.conditions",
         f"{category.title}: what is asked besides numbers, not met or not settled",
@@ -85,7 +85,7 @@ def conditions_check(model: Model, category: Category) -> Check:
         "1",
         rule="; ".join(dict.fromkeys(c.paragraph for c in category.conditions)),
         method="answered by the family file, or confirmed in it",
-        caveat="; ".join(x for x in (*failed, *settled, ASK) if x),
+        caveat="; ".join(x for x in (*failed, f"settled: {settled}" if settled else "", ASK) if x),
         outside_range="" if failed else unsettled,
     )
 
@@ -176,7 +176,7 @@ def _no_limit(model: Model, limit: Limit) -> str:
 
 
 def _steps(model: Model, limit: Limit, band: Band) -> tuple[Step, ...]:
-    """The value and what is allowed, in the paragraph's unit, to be compared by eye."""
+    """The value and what is allowed, in the paragraph's unit, to be compared by eye; SI needs no turning."""
     if not limit.unit:
         return ()
     value, si = band.low if limit.sense == ">=" else band.high, SI[limit.unit]
@@ -184,4 +184,5 @@ def _steps(model: Model, limit: Limit, band: Band) -> tuple[Step, ...]:
     told = Step(f"the value in {limit.unit}", f"value / 1 {limit.unit}", given, in_words(value, limit), limit.unit)
     power = (("P", rated(model), "W"),) if limit.per_power else ()
     words, source = wording(limit, seats(model)) + (" P" if power else ""), f"{limit.paragraph}; {limit.source}"
-    return told, Step(f"what is allowed, in {limit.unit}", words, power, as_written(model, limit), limit.unit, source)
+    allowed = Step("what is allowed", words, power, as_written(model, limit), limit.unit, source)
+    return (allowed,) if limit.unit == si else (told, allowed)
