@@ -242,7 +242,8 @@ STYLE = (
     "body{font:15px/1.4 sans-serif;color:#000;background:#fff;max-width:70em;margin:1.5em auto;padding:0 1em}"
     "table{border-collapse:collapse;width:100%}th,td{border:1px solid #888;padding:.25em .5em;text-align:left;"
     "vertical-align:top}td.fail{font-weight:bold;border-width:2px;border-color:#000}td.unknown{border-style:dashed}"
-    "td:first-child{width:40%}small{display:block;font-weight:normal}p.caution{border:2px solid #000;padding:.5em}"
+    "tr{break-inside:avoid}td:first-child{width:40%}"
+    "small{display:block;font-weight:normal}p.caution{border:2px solid #000;padding:.5em}"
 )
 
 
