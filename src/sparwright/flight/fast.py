@@ -15,6 +15,7 @@ from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
 from sparwright.flight.propeller_told import METHOD as BLADES
 from sparwright.flight.propeller_told import blade_words, pull_steps
+from sparwright.flight.published import NOTE, as_seen, low_end
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.engine import part_throttle, part_words
@@ -31,23 +32,23 @@ def speed_results(flown: Flown) -> Iterator[Result]:
         yield from _row_results(flown, row)
     top, climb = flown.performance.top, flown.performance.climb
     yield told(
-        top.speed,
+        as_seen(top.speed, "top"),
         "flight.speed.max",
         "fastest level flight, greatest take-off mass",
         "m/s",
         METHOD,
-        _held(flown, top.pull) or top.reason,
-        pull_steps(flown, top.pull),
+        f"{_held(flown, top.pull)}; {NOTE}" if top.pull else top.reason,
+        (*pull_steps(flown, top.pull), *low_end(top.speed, "top")),
         ("flight.drag.total",),
     )
     yield told(
-        climb.value,
+        as_seen(climb.value, "climb"),
         "flight.climb.rate",
         "best rate of climb, greatest take-off mass",
         "m/s",
         METHOD,
-        climb.reason or blade_words(flown),
-        (*pull_steps(flown, climb.pull), *_climb_step(flown)),
+        climb.reason or f"{blade_words(flown)}; {NOTE}",
+        (*pull_steps(flown, climb.pull), *_climb_step(flown), *low_end(climb.value, "climb")),
     )
     yield told(climb.speed, "flight.climb.speed", "speed of the best rate of climb", "m/s", METHOD, climb.reason)
 
