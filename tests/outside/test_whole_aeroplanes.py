@@ -76,19 +76,19 @@ def test_stalls_that_do_not_count_are_not_free_air_stalls_of_plain_wings() -> No
 
 
 def test_top_speeds_are_all_below_the_likely_value() -> None:
-    """The miss: mean 15 per cent, 26 at the most; three of the five bands that are known hold them."""
+    """The miss: mean 16 per cent, 27 at the most; three of the five bands that are known hold them."""
     top = counted("top")
     assert len(top) == 8 and all(0.73 < h.ratio < 0.95 for h in top)
     logs = [math.log(h.ratio) for h in top]
-    assert_allclose(math.exp(np.mean(logs)), 0.852, rtol=0, atol=0.001)
-    assert_allclose(math.sqrt(np.mean(np.square(logs))), 0.183, rtol=0, atol=0.001)
+    assert_allclose(math.exp(np.mean(logs)), 0.842, rtol=0, atol=0.001)
+    assert_allclose(math.sqrt(np.mean(np.square(logs))), 0.192, rtol=0, atol=0.001)
     assert [h.name for h in top if h.inside] == ["scout_130hp", "three_wings_110hp", "two_seater_65hp"]
     assert [h.name for h in top if not h.foretold.known] == ["cabin_185hp", "four_seater_150hp", "four_seater_180hp"]
 
 
 def test_climbs_are_below_the_likely_value_too() -> None:
     found = {h.name: (round(h.ratio, 2), h.inside) for h in counted("climb")}
-    assert found == {"trainer_90hp": (0.52, False), "four_seater_180hp": (0.81, True)}
+    assert found == {"trainer_90hp": (0.51, False), "four_seater_180hp": (0.8, True)}
 
 
 @pytest.mark.parametrize("asked", ["top", "climb"])
