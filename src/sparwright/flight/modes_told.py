@@ -74,19 +74,24 @@ def _number(n: Told, key: str, phase: Phase | None, why: str) -> Result:
     if phase and math.isfinite(band.value):
         formula, given, value = _by_hand(n, phase)
         steps = by_hand(formula, given, value, band.value, n.unit, "nelson-1998 ch. 4, 5 (memory)")
-    note = why or (
-        NOTE if math.isfinite(band.value) else f"it does not swing: its roots are {_roots(n.mode, phase)}; {NOTE}"
-    )
+    note = why or (NOTE if math.isfinite(band.value) else f"{_missing(n.mode, phase)}; {NOTE}")
     if n.mode == "dutch_roll" and n.what == "damping":
         note += "; 14 CFR 23.181(b) asks for 0.052, a tenth in seven swings (memory)"
     return told(band, id, f"{n.title}, {WORDS[key]}", n.unit, METHOD, note, steps)
 
 
-def _roots(mode: str, phase: Phase | None) -> str:
-    pair = getattr(phase.modes, mode, None) if phase and phase.modes else None
-    if pair is None or not math.isfinite(pair.frequency):
-        return "one falling and one growing, or not to be told apart"
-    return f"both real, frequency {pair.frequency:.2f} rad/s, damping ratio {pair.damping:.2f}"
+def _missing(mode: str, phase: Phase | None) -> str:
+    """Why a number of a mode is not there."""
+    if phase is None or phase.modes is None:
+        return "not worked out"
+    body = phase.body
+    whole = (body.rolling, body.pitching, body.yawing, *(b.value for b in phase.coefficients.values()))
+    if not all(map(math.isfinite, whole)) or min(body.rolling, body.pitching, body.yawing) <= 0:
+        return "the inertia or a derivative is not known"
+    pair = getattr(phase.modes, mode)
+    if isinstance(pair, float) or not math.isfinite(pair.frequency):
+        return "its roots are not to be told apart from another mode's, or one falls and one grows"
+    return f"it does not swing: frequency {pair.frequency:.2f} rad/s, damping ratio {pair.damping:.2f}"
 
 
 def _by_hand(n: Told, p: Phase) -> tuple[str, Given, float]:
@@ -159,7 +164,7 @@ def _level(mode: str, key: str, phase: Phase | None, why: str) -> Result:
         limits = tuple((f"level {i + 1}", x, r.unit) for i, x in enumerate(r.levels) if not math.isnan(x))
         steps.append(Step(f"{r.of}, {r.sense}", "", limits, band.value, r.unit, str(r.source)))
     if any(math.isnan(m[0]) for m in met):
-        return told(UNKNOWN, id, title, "1", source, f"the mode is not there as a pair: {_roots(mode, phase)}; {note}",
+        return told(UNKNOWN, id, title, "1", source, f"{_missing(mode, phase)}; {note}",
                     tuple(steps))  # fmt: skip
     likely = max(m[0] for m in met)
     ends = [x for m in met for x in m]

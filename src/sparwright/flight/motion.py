@@ -89,7 +89,7 @@ class Modes:
 def along(body: Body, c: Mapping[str, float]) -> np.ndarray:
     """(4, 4) of (u, w, Q, t), from coefficients by name (ALONG)."""
     u0, k, arm = body.speed, body.force / (body.mass * body.speed), body.chord / (2 * body.speed)
-    turn = body.force * body.chord / body.pitching
+    turn = body.force * body.chord / (body.pitching if body.pitching > 0 else math.nan)
     drop = np.array([-2 * c["CL"] * k, -(c["CLa"] + c["CD"]) * k, u0 - c["CLq"] * arm * body.force / body.mass,
                      -GRAVITY * math.sin(body.climb)])  # fmt: skip
     pull = [-2 * c["CD"] * k + c["TV"] / body.mass, (c["CL"] - c["CDa"]) * k, 0.0, -GRAVITY * math.cos(body.climb)]
@@ -102,8 +102,9 @@ def across(body: Body, c: Mapping[str, float]) -> np.ndarray:
     u0, arm = body.speed, body.span / (2 * body.speed)
     scale = np.array([1.0, arm, arm])
     side, roll, yaw = (np.array([c[f"C{m}{by}"] for by in "bpr"]) * scale for m in "Yln")
-    inertia = np.array([[body.rolling, -body.product], [-body.product, body.yawing]])
-    turns = np.linalg.solve(inertia, body.force * body.span * np.array([roll, yaw]))
+    whole = body.rolling * body.yawing - body.product**2
+    shares = np.array([[body.yawing, body.product], [body.product, body.rolling]]) / (whole if whole > 0 else math.nan)
+    turns = body.force * body.span * shares @ np.array([roll, yaw])
     slip = body.force * side / (body.mass * u0) - np.array([0.0, 0.0, 1.0])
     return np.array([
         [*slip, GRAVITY * math.cos(body.climb) / u0], [*turns[0], 0.0], [*turns[1], 0.0],
