@@ -108,7 +108,7 @@ def test_roll_is_that_of_the_odd_lattice() -> None:
 
 
 def test_pitching_of_a_long_wing() -> None:
-    """Thin aerofoil (Glauert ch. VII): the lift of a turning plate is that of the angle at three quarters of its chord."""
+    """Thin aerofoil (Glauert ch. VII): a turning plate lifts as the angle at three quarters of its chord has it."""
     wing = rectangle("wing", 40.0)
     company = turned((wing,), FLAT, FLAT, [-1e-2, 1e-2])
     state = company.state(0.0)
@@ -125,3 +125,14 @@ def test_pitching_damps_by_a_tail() -> None:
     lift, moment = rate(company.state(0.0), (0.25, 0.0), np.zeros(company.mesh.panels))
     assert_allclose(moment, -alone * 4.0 * 30.25 * 30.5, rtol=0.02)  # met at three quarters, pulled at a quarter
     assert_allclose(lift, alone * 4.0 * 30.5 + company.reference.area * 0.5 * 4.2, rtol=0.02)
+
+
+def test_pitching_far_under_a_wing() -> None:
+    """Nose up about a point z under it the wing goes back: less speed by Q z, and it sinks less."""
+    alpha, under = 0.1, 5.0
+    company = turned((rectangle("wing", 6.0),), FLAT, FLAT, [0.08, alpha, 0.12])
+    state, none = company.state(alpha), np.zeros(company.mesh.panels)
+    changed = rate(state, (0.25, -under), none)[0] - rate(state, (0.25, 0.0), none)[0]
+    a = (company.state(0.12).lift - company.state(0.08).lift) / 0.04
+    aft, up = under * math.sin(alpha), under * math.cos(alpha)
+    assert_allclose(changed / company.reference.area, a * aft - 2 * up * state.lift, rtol=0.02)
