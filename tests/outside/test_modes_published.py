@@ -1,12 +1,13 @@
 """Modes of published light aeroplanes from their printed derivatives.
 
-Piper Cherokee PA-28-180 at 50 m/s (H. Smith, Aircraft Flight Mechanics, "Final Examples", read): its derivatives
-are printed with their dimensions. Navion (R. C. Nelson, Flight Stability and Automatic Control, ch. 4 and 5): 2750 lb at
-176 ft/s, sea level; coefficients and inertia read second-hand in a public file that carries the book's table, made dimensional here by the
-book's formulas. Their roots are those of the quartics expanded by hand in letters, which our way with coefficients,
-matrices and a solver of roots must give back. (Roots the book prints, from memory and so no test: -2.51 +- 2.59 i,
--0.0171 +- 0.213 i, -0.487 +- 2.335 i, -8.435, -0.00877; ours -2.509 +- 2.591 i, -0.0171 +- 0.213 i, -0.487 +- 2.347 i,
--8.431, -0.0082.) Dutch roll of McCormick ch. 10 (read): -0.601 +- 3.03 i is a damping ratio of 0.194 and 3.09 rad/s.
+Piper Cherokee PA-28-180 at 50 m/s (H. Smith, Aircraft Flight Mechanics, "Final Examples", read): its derivatives are
+printed with their dimensions. Navion (R. C. Nelson, Flight Stability and Automatic Control, ch. 4 and 5), 2750 lb at
+176 ft/s, sea level: coefficients and inertia read second-hand in a public file that carries the book's table, made
+dimensional here by the book's formulas. Their roots are those of the quartics expanded by hand in letters, which our
+way with coefficients, matrices and a solver of roots must give back. (Roots the book prints, from memory and so no
+test: -2.51 +- 2.59 i, -0.0171 +- 0.213 i, -0.487 +- 2.335 i, -8.435, -0.00877; ours -2.509 +- 2.591 i,
+-0.0171 +- 0.213 i, -0.487 +- 2.347 i, -8.431, -0.0082.)
+Dutch roll of McCormick ch. 10 (read): -0.601 +- 3.03 i is a damping ratio of 0.194 and 3.09 rad/s.
 """
 
 from __future__ import annotations

@@ -164,7 +164,8 @@ def section_yaw(plane: Aeroplane, line: Line, CL: float, tail: str) -> tuple[flo
     for name in plane.wings:
         strips, here = plane.strips[name], plane.company.strip_slices[name]
         re, works = line.per_metre(CL) * strips.chord, at.works[:, here]
-        low, now, high = (strips.drag(works + d, re)[0, 0] for d in (-TURN, 0.0, TURN))
+        turned = works + np.array([[-TURN], [0.0], [TURN]])
+        low, now, high = strips.drag(turned, np.broadcast_to(re, turned.shape))[0]
         weight = (strips.area * strips.y**2 * at.onset[0, here] ** 2)[strips.outside]
         rubbing += float(now[strips.outside] @ weight)
         turning += float(((high - low) / (2 * TURN))[strips.outside] @ weight)
