@@ -12,11 +12,18 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.flying import Level, rows
 from sparwright.flight.lateral import WORDS, Lateral
 from sparwright.flight.modes import PHASES, Phase, phases
-from sparwright.flight.motion import Modes
+from sparwright.flight.motion import ACROSS, ALONG, Modes
 from sparwright.flight.slow import told
 
 METHOD = "small motions (flight/motion.py; nelson-1998 ch. 4, 5, memory); derivatives by the lattice"
-NOTE = "stick and pedals held, sea level; the engine's spin, propeller and slipstream are not in it"
+NOTE = "heaviest loading, sea level, stick and pedals held; the engine's spin, propeller and slipstream are not in it"
+MODES = {
+    "short_period": "short period",
+    "phugoid": "phugoid",
+    "roll": "roll mode",
+    "dutch_roll": "Dutch roll",
+    "spiral": "spiral",
+}
 Given = tuple[tuple[str, float, str], ...]
 
 
@@ -62,7 +69,7 @@ def mode_results(lat: Lateral) -> Iterator[Result]:
         why = lat.reason or ("" if phase else "no climb is known")
         for n in NUMBERS:
             yield _number(n, key, phase, why)
-        for mode in ("short_period", "phugoid", "roll", "dutch_roll", "spiral"):
+        for mode in MODES:
             yield _level(mode, key, phase, why)
     yield from _derivatives(lat, found.get("approach"))
 
@@ -73,11 +80,30 @@ def _number(n: Told, key: str, phase: Phase | None, why: str) -> Result:
     steps: tuple[Step, ...] = ()
     if phase and math.isfinite(band.value):
         formula, given, value = _by_hand(n, phase)
-        steps = by_hand(formula, given, value, band.value, n.unit, "nelson-1998 ch. 4, 5 (memory)")
-    note = why or (NOTE if math.isfinite(band.value) else f"{_missing(n.mode, phase)}; {NOTE}")
+        hand = by_hand(formula, given, value, band.value, n.unit, "nelson-1998 ch. 4, 5 (memory)")
+        steps = (_solved(n, phase, band.value), *hand)
+    where = f"{WORDS[key]}; {NOTE}"
+    note = why or (where if math.isfinite(band.value) else f"{_missing(n.mode, phase)}; {where}")
     if n.mode == "dutch_roll" and n.what == "damping":
         note += "; 14 CFR 23.181(b) asks for 0.052, a tenth in seven swings (memory)"
-    return told(band, id, f"{n.title}, {WORDS[key]}", n.unit, METHOD, note, steps)
+    return told(band, id, f"{n.title}, {key}", n.unit, METHOD, note, steps)
+
+
+def _solved(n: Told, phase: Phase, value: float) -> Step:
+    """What goes into the roots."""
+    b, sideways = phase.body, n.mode in ("roll", "dutch_roll", "spiral")
+    names = ACROSS if sideways else ALONG
+    inertia = (("Ix", b.rolling), ("Iz", b.yawing), ("Ixz", b.product)) if sideways else (("Iy", b.pitching),)
+    units = {"TV": "N s/m"}
+    given = (
+        *((k, v, "kg m2") for k, v in inertia),
+        ("m", b.mass, "kg"),
+        ("u0", b.speed, "m/s"),
+        ("q S", b.force, "N"),
+        *((k, phase.coefficients[k].value, units.get(k, "1")) for k in names),
+    )
+    what = "across" if sideways else "along"
+    return Step(n.title, f"roots of the four equations {what}", given, value, n.unit, "flight/motion.py")
 
 
 def _missing(mode: str, phase: Phase | None) -> str:
@@ -145,14 +171,14 @@ def _by_hand(n: Told, p: Phase) -> tuple[str, Given, float]:
 def _level(mode: str, key: str, phase: Phase | None, why: str) -> Result:
     """The level of a mode: the worst of all that is asked of it, at the likely value; its band from the band's ends."""
     category, id = PHASES[key], f"flight.level.{key}.{mode}"
-    title = f"level of the {mode.replace('_', ' ')} among published flying qualities, {WORDS[key]}"
+    title = f"level of the {MODES[mode]}, {key}"
     source = "mccormick-1995 tables 10.1 to 10.3: MIL-F-8785B of 1969, class I"
     asked = rows(mode, category)
     recalled = any(r.source.mark == "memory" for r in asked)
     note = (
         f"category {category}; 1 is best, 4 meets none; "
         + ("limits from memory: told, no check; " if recalled else "")
-        + NOTE
+        + f"{WORDS[key]}; {NOTE}"
     )
     if phase is None or phase.modes is None:
         return told(UNKNOWN, id, title, "1", source, why)
@@ -193,7 +219,6 @@ TITLES = {
 
 
 def _derivatives(lat: Lateral, phase: Phase | None) -> Iterator[Result]:
-    where = f"{WORDS['approach']}, heaviest loading"
     hands = _hands(lat, phase) if phase else {}
     sides = lat.sides("approach") if phase else None
     for name, title in TITLES.items():
@@ -207,8 +232,8 @@ def _derivatives(lat: Lateral, phase: Phase | None) -> Iterator[Result]:
             if name in hands:
                 formula, given, value, source = hands[name]
                 steps += by_hand(formula, given, value, band.value, unit, source)
-        note = lat.reason or f"stability axes, moments about the centre of gravity; {NOTE}"
-        yield told(band, f"flight.derivative.{name}", f"{name}, {title}, {where}", unit, METHOD, note, tuple(steps))
+        note = lat.reason or f"{WORDS['approach']}, stability axes, about the centre of gravity; {NOTE}"
+        yield told(band, f"flight.derivative.{name}", f"{name}, {title}", unit, METHOD, note, tuple(steps))
 
 
 def _hands(lat: Lateral, phase: Phase) -> Mapping[str, tuple[str, Given, float, str]]:

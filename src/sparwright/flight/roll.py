@@ -162,9 +162,11 @@ def _told(lat: Lateral, found: Mapping[str, Rolling], why: str, deflection: floa
     for key in ("cruise", "climb", "takeoff", "approach"):
         r = found.get(key, none)
         title = f"rate of roll at full aileron, {WORDS[key]}"
-        yield told(r.rate, f"flight.roll.rate.{key}", title, "rad/s", METHOD, why or NOTE)
+        numbers = (("p b/2V", r.helix.value, "1"), ("V", r.speed, "m/s"), ("b", lat.span, "m"))
+        step = Step("rate", "p = (p b/2V) 2 V/b", numbers, r.rate.value, "rad/s", METHOD)
+        yield told(r.rate, f"flight.roll.rate.{key}", title, "rad/s", METHOD, why or NOTE, (step,))
     title = f"lag in roll, {WORDS['approach']}: time in which two thirds of the rate are there"
-    yield told(Band.exact(one.lag), "flight.roll.lag", title, "s", METHOD, why or NOTE)
+    yield told(Band.exact(one.lag), "flight.roll.lag", title, "s", METHOD, why or NOTE, _lag_steps(lat, one))
     for key in ("takeoff", "approach"):
         r = found.get(key, none)
         time = r.time(BANK) if r.rate.known else UNKNOWN
@@ -180,6 +182,21 @@ def _told(lat: Lateral, found: Mapping[str, Rolling], why: str, deflection: floa
             (step,),
             PARENT,
         )
+
+
+def _lag_steps(lat: Lateral, one: Rolling) -> tuple[Step, ...]:
+    if not math.isfinite(one.lag):
+        return ()
+    s = lat.sides("approach")
+    inertia = float(turned_inertia(lat.case.loading.inertia, s.alpha)[0, 0])
+    given = (
+        ("I", inertia, "kg m2"),
+        ("V", one.speed, "m/s"),
+        ("q S", lat.force("approach"), "N"),
+        ("b", lat.span, "m"),
+        ("Clp", s.value("Clp"), "1"),
+    )
+    return (Step("lag", "2 I V/(q S b2 (-Clp))", given, one.lag, "s", METHOD),)
 
 
 @dataclass(frozen=True)
@@ -214,63 +231,50 @@ def adverse_yaw(lat: Lateral, key: str, helix: Band, deflection: float) -> Yaw:
 
 
 def _yaw(lat: Lateral, found: Mapping[str, Rolling], why: str, deflection: float) -> Iterator[Result]:
+    """Yaw that the turned ailerons and the roll make, and what of it the pedals must hold."""
     key, roll = "approach", found.get("approach", Rolling(UNKNOWN))
     yaw = adverse_yaw(lat, key, roll.helix, deflection) if not why else Yaw()
-    s = lat.sides(key) if not why else None
     where, note = WORDS[key], why or f"nose away from the roll is negative; {NOTE}"
-    steps: tuple[Step, ...] = ()
-    if s:
-        rolled, aspect = deflection * effect(deflection).value * s.value("ClA"), lat.span**2 / lat.flown.plane.area
-        hand = -3 * s.lift * rolled / (math.pi * aspect)
-        steps = by_hand(
-            "-3 CL Cl/(pi A)",
-            (("CL", s.lift, "1"), ("Cl", rolled, "1"), ("A", aspect, "1")),
-            hand,
-            yaw.aileron.value,
-            "1",
-            "glauert-1926 ch. XI: elliptic, induced alone, all wings as one",
-        )
-    yield told(
-        yaw.aileron,
-        "flight.roll.yaw.aileron",
-        f"yawing moment of full aileron, coefficient, {where}",
-        "1",
-        METHOD,
-        note,
-        steps,
+    title = f"yawing moment of full aileron, coefficient, {where}"
+    steps = _yaw_steps(lat, yaw.aileron.value, deflection) if not why else ()
+    yield told(yaw.aileron, "flight.roll.yaw.aileron", title, "1", METHOD, note, steps)
+    given = (("Cnp", lat.sides(key).value("Cnp") if not why else math.nan, "1"), ("p b/2V", roll.helix.value, "1"))
+    step = Step("yaw of the roll", "Cnp p b/2V", given, yaw.rolling.value, "1", METHOD)
+    title = f"yawing moment of the steady roll at full aileron, coefficient, {where}"
+    yield told(yaw.rolling, "flight.roll.yaw.rolling", title, "1", METHOD, note, (step,))
+    yield from _held(lat, yaw, why)
+
+
+def _yaw_steps(lat: Lateral, value: float, deflection: float) -> tuple[Step, ...]:
+    s, k = lat.sides("approach"), effect(deflection).value
+    rolled, aspect = deflection * k * s.value("ClA"), lat.span**2 / lat.flown.plane.area
+    given = (("k", k, "1"), ("d", deflection, "rad"), ("CnA", s.value("CnA"), "1/rad"),
+             ("dcd", more_drag(deflection).value, "1"))  # fmt: skip
+    own = Step(
+        "yaw of the ailerons", "k d CnA - dcd Int c y dy/(S b)", given, value, "1", f"{METHOD}; dcd {source('drag')}"
     )
-    title = f"yawing moment coefficient of the steady roll at full aileron, {where}"
-    yield told(yaw.rolling, "flight.roll.yaw.rolling", title, "1", METHOD, note)
-    rudder = full_rudder(lat.flown)
+    numbers = (("CL", s.lift, "1"), ("Cl", rolled, "1"), ("A", aspect, "1"))
+    hand = by_hand("-3 CL Cl/(pi A)", numbers, -3 * s.lift * rolled / (math.pi * aspect), value, "1",
+                   "glauert-1926 ch. XI: elliptic, induced alone, all wings as one")  # fmt: skip
+    return own, *hand
+
+
+def _held(lat: Lateral, yaw: Yaw, why: str) -> Iterator[Result]:
+    """The rudder that holds the nose, and where it goes without."""
+    s, rudder, where = lat.sides("approach") if not why else None, full_rudder(lat.flown), WORDS["approach"]
     power = coefficient(s.value("CnR"), rudder, effect(rudder)) if s else UNKNOWN
-    part = _over(yaw.both, power)
-    step = Step(
-        "rudder",
-        "-(Cn aileron + Cn rolling)/(k CnR r)",
-        (("Cn aileron", yaw.aileron.value, "1"), ("Cn rolling", yaw.rolling.value, "1"), ("k CnR r", power.value, "1")),
-        part.value,
-        "1",
-        METHOD,
-    )
-    yield told(
-        part,
-        "flight.roll.yaw.rudder",
-        f"rudder that keeps the nose in such a roll, part of its travel, {where}",
-        "1",
-        METHOD,
-        why or NOTE,
-        (step,),
-    )
-    slip = _over(yaw.both, s.band("Cnb")) if s else UNKNOWN
+    weathercock = s.band("Cnb") if s else UNKNOWN
+    both = (("Cn aileron", yaw.aileron.value, "1"), ("Cn rolling", yaw.rolling.value, "1"))
+    part, slip = _over(yaw.both, power), _over(yaw.both, weathercock)
+    given = (*both, ("k CnR r", power.value, "1"))
+    step = Step("rudder", "-(Cn aileron + Cn rolling)/(k CnR r)", given, part.value, "1", METHOD)
+    title = f"rudder that keeps the nose in such a roll, part of its travel, {where}"
+    yield told(part, "flight.roll.yaw.rudder", title, "1", METHOD, why or NOTE, (step,))
+    given = (*both, ("Cnb", weathercock.value, "1/rad"))
+    step = Step("sideslip", "-(Cn aileron + Cn rolling)/Cnb", given, slip.value, "rad", METHOD)
+    note = why or f"steady roll, dihedral effect left out; wind from the side it rolls to; {NOTE}"
     title = f"sideslip that a roll at full aileron comes to with pedals held, {where}"
-    yield told(
-        slip,
-        "flight.roll.yaw.sideslip",
-        title,
-        "rad",
-        METHOD,
-        why or "steady roll, wings' dihedral effect left out; wind from the raised wing positive",
-    )
+    yield told(slip, "flight.roll.yaw.sideslip", title, "rad", METHOD, note, (step,))
 
 
 def _over(a: Band, b: Band) -> Band:

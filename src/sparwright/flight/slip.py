@@ -113,6 +113,7 @@ def slip_results(lat: Lateral) -> Iterator[Result]:
             "rad",
             "balance of the yawing moment alone, no ailerons",
         )
+        steps = (_balance(lat, "approach", angle.value), *steps)
     far = f"; past {math.degrees(LETS_GO):.0f} deg the fin's flow may let go" if angle.high > LETS_GO else ""
     note = why or f"held by the {likely.held_by}; {NOTE}{far}"
     yield told(
@@ -143,6 +144,22 @@ def slip_results(lat: Lateral) -> Iterator[Result]:
     yield spin_result()
 
 
+def _balance(lat: Lateral, key: str, value: float) -> Step:
+    """The two equations of a straight slip with their numbers."""
+    s, r, a = lat.sides(key), full_rudder(lat.flown), full_aileron(lat.flown)
+    names = ("Clb", "Cnb", "ClA", "CnA", "ClR", "CnR")
+    left = power_left(lat, key).value if key == "slow" else 1.0
+    given = (
+        *((n, s.value(n), "1/rad") for n in names),
+        ("R", r, "rad"),
+        ("k of the rudder", effect(r).value, "1"),
+        ("A at most", a, "rad"),
+        ("k of the ailerons", effect(a).value * left, "1"),
+    )
+    formula = "Clb B + k ClA A + k ClR R = 0, Cnb B + k CnA A + k CnR R = 0"
+    return Step("sideslip", formula, given, value, "rad", METHOD)
+
+
 def _crosswind(lat: Lateral, why: str) -> Iterator[Result]:
     likely, angle = slips(lat, "slow") if not why else (Slip(), UNKNOWN)
     V = lat.speeds.get("slow", math.nan)
@@ -161,7 +178,7 @@ def _crosswind(lat: Lateral, why: str) -> Iterator[Result]:
         "m/s",
         METHOD,
         note,
-        (step,),
+        (_balance(lat, "slow", angle.value), step) if not why else (),
         ("flight.stall.heaviest",),
     )
     stall = lat.case.stall.speed.value
