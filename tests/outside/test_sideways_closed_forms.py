@@ -136,3 +136,18 @@ def test_pitching_far_under_a_wing() -> None:
     a = (company.state(0.12).lift - company.state(0.08).lift) / 0.04
     aft, up = under * math.sin(alpha), under * math.cos(alpha)
     assert_allclose(changed / company.reference.area, a * aft - 2 * up * state.lift, rtol=0.02)
+
+
+def test_twice_the_size() -> None:
+    """Forces over q go with the square of the size, moments with the cube, and once more for a rate over the speed."""
+    found = []
+    for k in (1.0, 2.0):
+        wing = rectangle("wing", 5.0, chord=k)
+        fin = upright((4.0 * k, 0.0, 0.3 * k), k, (k, 0.7 * k), 0.2, 0.6, None, 6)
+        state = turned((wing,), FLAT, FLAT, [0.1], spanwise=8).state(0.1)
+        found.append(sideways(state, (0.3 * k, -0.2 * k), fin))
+    for name, rate_power in (("sideslip", 0), ("roll", 1), ("yaw", 1), ("rudder", 0)):
+        one, two = (f.both(name) for f in found)
+        assert_allclose(two.side, one.side * 2 ** (2 + rate_power), rtol=1e-6, atol=1e-9)
+        assert_allclose(two.roll, one.roll * 2 ** (3 + rate_power), rtol=1e-6, atol=1e-9)
+        assert_allclose(two.yaw, one.yaw * 2 ** (3 + rate_power), rtol=1e-6, atol=1e-9)

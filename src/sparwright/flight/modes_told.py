@@ -12,7 +12,7 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.flying import Level, rows
 from sparwright.flight.lateral import WORDS, Lateral
 from sparwright.flight.modes import PHASES, Phase, phases
-from sparwright.flight.motion import ACROSS, ALONG, Modes
+from sparwright.flight.motion import ACROSS, ALONG, Body, Modes
 from sparwright.flight.slow import told
 
 METHOD = "small motions (flight/motion.py; nelson-1998 ch. 4, 5, memory); derivatives by the lattice"
@@ -120,52 +120,55 @@ def _missing(mode: str, phase: Phase | None) -> str:
     return f"it does not swing: frequency {pair.frequency:.2f} rad/s, damping ratio {pair.damping:.2f}"
 
 
-def _by_hand(n: Told, p: Phase) -> tuple[str, Given, float]:
+Hand = tuple[str, Given, float]
+
+
+def _by_hand(n: Told, p: Phase) -> Hand:
     """A closed form for a number of a mode, from coefficients and inertia alone."""
-    b, c = p.body, {k: v.value for k, v in p.coefficients.items()}
-    u0, force = b.speed, b.force
-    arm = b.span / (2 * u0)
+    c = {k: v.value for k, v in p.coefficients.items()}
     if n.mode == "phugoid":
-        given: Given = (("V", u0, "m/s"), ("CL", c["CL"], "1"), ("CD", c["CD"], "1"))
-        if n.what == "period":
-            return "sqrt(2) pi V/g", given[:1], math.sqrt(2) * math.pi * u0 / GRAVITY
-        return "(3/2) CD/(sqrt(2) CL)", given[1:], 1.5 * c["CD"] / (math.sqrt(2) * c["CL"])
+        return _phugoid(n.what, p.body, c)
     if n.mode == "short_period":
-        turn, k = force * b.chord / b.pitching, force / (b.mass * u0)
-        rate, fall = c["Cmq"] * b.chord / (2 * u0) * turn, (c["CLa"] + c["CD"]) * k
-        lag = c["Cmadot"] * b.chord / (2 * u0) * turn
-        w = math.sqrt(max(-rate * fall - c["Cma"] * turn, 0.0))
-        given = (("Mq", rate, "1/s"), ("Ma", c["Cma"] * turn, "1/s2"), ("Za/V", fall, "1/s"), ("Mad", lag, "1/s"))
-        if n.what == "frequency":
-            return "sqrt(-Mq Za/V - Ma)", given, w
-        return "(Za/V - Mq - Mad)/(2 w)", (*given, ("w", w, "rad/s")), (fall - rate - lag) / (2 * w) if w else math.nan
-    roll, yaw = force * b.span / b.rolling, force * b.span / b.yawing
+        return _short_period(n.what, p.body, c)
+    if n.mode == "dutch_roll":
+        return _dutch_roll(n.what, p.body, c)
     if n.mode == "roll":
-        return (
-            "-Ix/(q S b Clp b/2V)",
-            (("Clp", c["Clp"], "1"), ("Ix", b.rolling, "kg m2")),
-            -1 / (c["Clp"] * arm * roll),
-        )
-    if n.mode == "spiral":
-        given = tuple((k, c[k], "1") for k in ("Clb", "Cnr", "Cnb", "Clr", "Clp", "Cnp"))
-        top = c["Clr"] * c["Cnb"] - c["Clb"] * c["Cnr"]
-        low = c["Clp"] * c["Cnb"] - c["Clb"] * c["Cnp"]
-        value = -GRAVITY / u0 * top / low if low else math.nan
-        return "g/V (Clr Cnb - Clb Cnr)/(Clb Cnp - Clp Cnb)", given, value
-    w = math.sqrt(max(c["Cnb"] * yaw + force * c["CYb"] / (b.mass * u0) * c["Cnr"] * arm * yaw, 0.0))
-    given = (
-        ("Nb", c["Cnb"] * yaw, "1/s2"),
-        ("Nr", c["Cnr"] * arm * yaw, "1/s"),
-        ("Yb/V", force * c["CYb"] / (b.mass * u0), "1/s"),
-    )
-    z = -(given[1][1] + given[2][1]) / (2 * w) if w else math.nan
-    if n.what == "damping":
+        arm = p.body.span / (2 * p.body.speed) * p.body.force * p.body.span / p.body.rolling
+        return "-Ix/(q S b Clp b/2V)", (("Clp", c["Clp"], "1"), ("Ix", p.body.rolling, "kg m2")), -1 / (c["Clp"] * arm)
+    given = tuple((k, c[k], "1") for k in ("Clb", "Cnr", "Cnb", "Clr", "Clp", "Cnp"))
+    top, low = c["Clr"] * c["Cnb"] - c["Clb"] * c["Cnr"], c["Clp"] * c["Cnb"] - c["Clb"] * c["Cnp"]
+    value = -GRAVITY / p.body.speed * top / low if low else math.nan
+    return "g/V (Clr Cnb - Clb Cnr)/(Clb Cnp - Clp Cnb)", given, value
+
+
+def _phugoid(what: str, b: Body, c: Mapping[str, float]) -> Hand:
+    if what == "period":
+        return "sqrt(2) pi V/g", (("V", b.speed, "m/s"),), math.sqrt(2) * math.pi * b.speed / GRAVITY
+    value = 1.5 * c["CD"] / (math.sqrt(2) * c["CL"])
+    return "(3/2) CD/(sqrt(2) CL)", (("CL", c["CL"], "1"), ("CD", c["CD"], "1")), value
+
+
+def _short_period(what: str, b: Body, c: Mapping[str, float]) -> Hand:
+    turn, arm = b.force * b.chord / b.pitching, b.chord / (2 * b.speed)
+    rate, lag = c["Cmq"] * arm * turn, c["Cmadot"] * arm * turn
+    fall = (c["CLa"] + c["CD"]) * b.force / (b.mass * b.speed)
+    w = math.sqrt(max(-rate * fall - c["Cma"] * turn, 0.0))
+    given: Given = (("Mq", rate, "1/s"), ("Ma", c["Cma"] * turn, "1/s2"), ("Za/V", fall, "1/s"), ("Mad", lag, "1/s"))
+    if what == "frequency":
+        return "sqrt(-Mq Za/V - Ma)", given, w
+    return "(Za/V - Mq - Mad)/(2 w)", (*given, ("w", w, "rad/s")), (fall - rate - lag) / (2 * w) if w else math.nan
+
+
+def _dutch_roll(what: str, b: Body, c: Mapping[str, float]) -> Hand:
+    turn, arm = b.force * b.span / b.yawing, b.span / (2 * b.speed)
+    stiff, damps, side = c["Cnb"] * turn, c["Cnr"] * arm * turn, b.force * c["CYb"] / (b.mass * b.speed)
+    w = math.sqrt(max(stiff + side * damps, 0.0))
+    given: Given = (("Nb", stiff, "1/s2"), ("Nr", damps, "1/s"), ("Yb/V", side, "1/s"))
+    z = -(damps + side) / (2 * w) if w else math.nan
+    if what == "damping":
         return "-(Nr + Yb/V)/(2 w), w2 = Nb + Nr Yb/V", given, z
-    return (
-        "2 pi/sqrt(w2 (1 - z2)), w2 = Nb + Nr Yb/V",
-        given,
-        2 * math.pi / (w * math.sqrt(1 - z * z)) if w and z < 1 else math.nan,
-    )
+    period = 2 * math.pi / (w * math.sqrt(1 - z * z)) if w and z < 1 else math.nan
+    return "2 pi/sqrt(w2 (1 - z2)), w2 = Nb + Nr Yb/V", given, period
 
 
 def _level(mode: str, key: str, phase: Phase | None, why: str) -> Result:

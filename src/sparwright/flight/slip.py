@@ -94,54 +94,40 @@ def _with(s: Sides, fin: float, body: float) -> dict[str, float]:
 def slip_results(lat: Lateral) -> Iterator[Result]:
     """`flight.sideslip.*`, `flight.crosswind`, `flight.torque.aileron`, `flight.spin`."""
     why = lat.reason or ("" if math.isfinite(full_aileron(lat.flown)) else "no wing has ailerons")
-    likely, angle = slips(lat, "approach") if not why else (Slip(), UNKNOWN)
-    steps: tuple[Step, ...] = ()
-    if not why:
-        s, r = lat.sides("approach"), full_rudder(lat.flown)
-        simple = effect(r).value * s.of("CnR", "fin") * r / (s.of("Cnb", "fin") + s.of("Cnb", "body"))
-        steps = by_hand(
-            "k CnR R/(Cnb of fin and body)",
-            (
-                ("k", effect(r).value, "1"),
-                ("R", r, "rad"),
-                ("CnR", s.of("CnR", "fin"), "1/rad"),
-                ("Cnb fin", s.of("Cnb", "fin"), "1/rad"),
-                ("Cnb body", s.of("Cnb", "body"), "1/rad"),
-            ),
-            simple,
-            angle.value,
-            "rad",
-            "balance of the yawing moment alone, no ailerons",
-        )
-        steps = (_balance(lat, "approach", angle.value), *steps)
-    far = f"; past {math.degrees(LETS_GO):.0f} deg the fin's flow may let go" if angle.high > LETS_GO else ""
-    note = why or f"held by the {likely.held_by}; {NOTE}{far}"
-    yield told(
-        angle, "flight.sideslip.greatest", f"greatest steady sideslip, {WORDS['approach']}", "rad", METHOD, note, steps
-    )
-    yield told(
-        Band.exact(likely.aileron),
-        "flight.sideslip.aileron",
-        "part of the ailerons' travel it takes",
-        "1",
-        METHOD,
-        why or NOTE,
-        (),
-        ("flight.sideslip.greatest",),
-    )
-    yield told(
-        Band.exact(likely.bank),
-        "flight.sideslip.bank",
-        "bank it takes, wing into the wind",
-        "rad",
-        METHOD,
-        why or NOTE,
-        (),
-        ("flight.sideslip.greatest",),
-    )
+    yield from _greatest(lat, why)
     yield from _crosswind(lat, why)
     yield _torque(lat, why)
     yield spin_result()
+
+
+def _greatest(lat: Lateral, why: str) -> Iterator[Result]:
+    """The greatest straight sideslip on approach, with the aileron and the bank it takes."""
+    likely, angle = slips(lat, "approach") if not why else (Slip(), UNKNOWN)
+    steps = (_balance(lat, "approach", angle.value), *_simple(lat, angle.value)) if not why else ()
+    note = why or f"held by the {likely.held_by}; {NOTE}{_far(angle)}"
+    id = "flight.sideslip.greatest"
+    yield told(angle, id, f"greatest steady sideslip, {WORDS['approach']}", "rad", METHOD, note, steps)
+    for key, title, unit in (("aileron", "part of the ailerons' travel it takes", "1"),
+                             ("bank", "bank it takes, wing into the wind", "rad")):  # fmt: skip
+        value = Band.exact(getattr(likely, key))
+        yield told(value, f"flight.sideslip.{key}", title, unit, METHOD, why or NOTE, steps[:1], (id,))
+
+
+def _simple(lat: Lateral, value: float) -> tuple[Step, ...]:
+    """By hand: rudder and weathercock alone."""
+    s, r = lat.sides("approach"), full_rudder(lat.flown)
+    power, fin, body = s.of("CnR", "fin"), s.of("Cnb", "fin"), s.of("Cnb", "body")
+    given = (("k", effect(r).value, "1"), ("R", r, "rad"), ("CnR", power, "1/rad"), ("Cnb fin", fin, "1/rad"),
+             ("Cnb body", body, "1/rad"))  # fmt: skip
+    source = "balance of the yawing moment alone, no ailerons"
+    simple = effect(r).value * power * r / (fin + body)
+    return by_hand("k CnR R/(Cnb of fin and body)", given, simple, value, "rad", source)
+
+
+def _far(angle: Band) -> str:
+    """What is to be said of a sideslip past LETS_GO."""
+    limit = math.degrees(LETS_GO)
+    return f"; past {limit:.0f} deg of sideslip the fin's flow may let go" if angle.high > LETS_GO else ""
 
 
 def _balance(lat: Lateral, key: str, value: float) -> Step:
@@ -165,12 +151,7 @@ def _crosswind(lat: Lateral, why: str) -> Iterator[Result]:
     V = lat.speeds.get("slow", math.nan)
     wind = Band(*(V * math.sin(min(x, math.pi / 2)) for x in (angle.value, angle.low, angle.high)))
     step = Step("crosswind", "W = V sin B", (("V", V, "m/s"), ("B", angle.value, "rad")), wind.value, "m/s", "geometry")
-    far = (
-        f"; past {math.degrees(LETS_GO):.0f} deg of sideslip the fin's flow may let go" if angle.high > LETS_GO else ""
-    )
-    note = (
-        why or f"{WORDS['slow']}, held by the {likely.held_by}, ailerons with what is left of them there; {NOTE}{far}"
-    )
+    note = why or f"{WORDS['slow']}, held by the {likely.held_by}, ailerons with what is left; {NOTE}{_far(angle)}"
     yield told(
         wind,
         "flight.crosswind",
