@@ -19,7 +19,7 @@ from sparwright.flight.lateral import Lateral, full_rudder, lateral, power_left,
 from sparwright.flight.modes import phases
 from sparwright.flight.modes_told import mode_results
 from sparwright.flight.motion import Modes, Pair
-from sparwright.flight.roll import adverse_yaw, roll_at, roll_checks, roll_results, rolls, turned_inertia
+from sparwright.flight.roll import adverse_yaw, over_speeds, roll_at, roll_checks, roll_results, rolls, turned_inertia
 from sparwright.flight.sides import Piece, Sides, body_in_sideslip, sides_at
 from sparwright.flight.slip import Slip, slip_checks, slip_results, slips, steady
 from sparwright.flight.work import Flown
@@ -83,6 +83,9 @@ def test_power_left_is_whole_in_cruise_and_less_when_slow(lat: Lateral) -> None:
 def test_a_rate_at_any_speed(lat: Lateral) -> None:
     at = [roll_at(lat, v, 0.3).rate.value for v in (20.0, 25.0, 30.0)]
     assert at[0] < at[1] < at[2]
+    curve = over_speeds(lat, 5)
+    assert_allclose([curve[0].speed, curve[-1].speed], [lat.speeds["slow"], lat.speeds["cruise"]])
+    assert_allclose(curve[-1].rate.value, rolls(lat)["cruise"].rate.value)
 
 
 def test_every_phase_has_its_modes_with_bands(lat: Lateral) -> None:

@@ -107,9 +107,10 @@ def tail_slopes(line: Line, CL: float, state: CompanyState) -> tuple[float, floa
 
 
 def trim_drag(flown: Flown, CL: float) -> tuple[float, float]:
-    """(CD, dCD/dCL) in level flight at the greatest mass, at a lift coefficient."""
+    """(CD, dCD/dCL) in level flight at a lift coefficient, greatest mass; NaN outside the drag's speeds."""
     drag = flown.performance.drag
     lift, area = drag.states.lift, flown.plane.area
     CD = drag.total[0] / (flown.air.density / 2 * drag.speed**2 * area)
     slope = np.gradient(CD, lift)
-    return float(np.interp(-CL, -lift, CD)), float(np.interp(-CL, -lift, slope))
+    value, rise = (float(np.interp(-CL, -lift, y, left=np.nan, right=np.nan)) for y in (CD, slope))
+    return value, rise

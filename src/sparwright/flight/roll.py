@@ -40,7 +40,7 @@ from sparwright.flight.lateral import (
     power_left,
     real_aileron,
 )
-from sparwright.flight.sides import Sides
+from sparwright.flight.sides import Sides, between
 from sparwright.flight.slow import told
 
 METHOD = "lattice with odd loads, fin in it (air/sideways.py); glauert-1926 ch. XI"
@@ -87,10 +87,17 @@ def rolls(lat: Lateral) -> dict[str, Rolling]:
     return {k: roll_at(lat, v, deflection) for k, v in lat.speeds.items()}
 
 
+def over_speeds(lat: Lateral, count: int = 25) -> tuple[Rolling, ...]:
+    """Rate, lag and helix angle at full aileron from 1.1 of the stalling speed to the cruising speed, for a picture."""
+    deflection = full_aileron(lat.flown)
+    if lat.reason or not math.isfinite(deflection):
+        return ()
+    ends = lat.speeds["slow"], max(lat.speeds["cruise"], lat.speeds["approach"])
+    return tuple(roll_at(lat, float(v), deflection) for v in np.linspace(*ends, count))
+
+
 def roll_at(lat: Lateral, speed: float, deflection: float) -> Rolling:
     """In roll at any speed, m/s, within those worked out or a little past them: one point of rate over speed."""
-    from sparwright.flight.sides import between
-
     s = between(lat.known, lat.lift(speed))
     force = lat.flown.air.density * speed**2 / 2 * lat.flown.plane.area
     inertia = float(turned_inertia(lat.case.loading.inertia, s.alpha)[0, 0])

@@ -151,11 +151,11 @@ def body_in_sideslip(body: tuple[Section, ...]) -> tuple[float, float, float]:
 
 
 def still_drag(flown: Flown, CL: float) -> float:
-    """Drag coefficient without the induced, at the speed of a lift coefficient at the greatest mass."""
+    """Drag coefficient without the induced, level flight, greatest mass, at a lift coefficient; NaN outside the table."""
     drag = flown.performance.drag
     lifts = drag.states.lift
     rest = (drag.total[0] - drag.items["induced"][0]) / (flown.air.density / 2 * drag.speed**2 * flown.plane.area)
-    return float(np.interp(-CL, -lifts, rest))
+    return float(np.interp(-CL, -lifts, rest, left=np.nan, right=np.nan))
 
 
 def section_yaw(plane: Aeroplane, line: Line, CL: float, tail: str) -> tuple[float, float]:
