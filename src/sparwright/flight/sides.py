@@ -151,7 +151,7 @@ def body_in_sideslip(body: tuple[Section, ...]) -> tuple[float, float, float]:
 
 
 def still_drag(flown: Flown, CL: float) -> float:
-    """Drag coefficient without the induced, level flight, greatest mass, at a lift coefficient; NaN outside the table."""
+    """Drag coefficient without the induced, level flight, greatest mass, at a CL; NaN outside the table."""
     drag = flown.performance.drag
     lifts = drag.states.lift
     rest = (drag.total[0] - drag.items["induced"][0]) / (flown.air.density / 2 * drag.speed**2 * flown.plane.area)
