@@ -12,7 +12,8 @@ from typing import Any
 
 from sparwright.base.quantity import EXAMPLES, pattern
 from sparwright.base.source import MARKS
-from sparwright.data.loader import categories, materials
+from sparwright.data.categories import categories
+from sparwright.data.loader import materials
 from sparwright.family.model import CurvePoint, Family, Measured, Model, records
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 

@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import brakes as brakes_page
+from sparwright.family import confirmed as confirmed_page
 from sparwright.family import controls as controls_page
 from sparwright.family import cowling as cowling_page
 from sparwright.family import days as days_page
@@ -381,6 +382,7 @@ class Model:
     controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
     electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
     pitot: pitot_page.Pitot | None = words("pitot head, static holes and their lines", None)
+    confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -422,6 +424,7 @@ def records() -> tuple[type, ...]:
         *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
+        *confirmed_page.RECORDS,
         *ground_page.RECORDS,
         *rigging_page.RECORDS,
         *trial_page.RECORDS,

@@ -99,7 +99,7 @@ SHARED = (
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
-    "controls", "electrics", "pitot",
+    "controls", "electrics", "pitot", "confirmed",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -200,7 +200,8 @@ BOUNDS: dict[str, Bounds] = {
 
 _EXAMPLE_OF = {
     "altitude": '"3000 ft"', "warmer": '"20 K"',
-    "part": '"W1-wing-RIB-0"', "scale": '"0.01 lb"',
+    "part": '"W1-wing-RIB-0"', "category": '"us-sport-pilot-2025"', "row": '"seats"', "who": '"A. Builder"',
+    "when": '"2026-03-01"', "read": '"ecfr.gov, 14 CFR 61.316 as printed that day"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
     "mark": '"measured"', "categories": '["cs-vla"]', "gear": "2.6", "strokes": "4", "cylinders": "2",
     "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',

@@ -12,9 +12,11 @@ from typing import Any
 
 from sparwright.base.quantity import QuantityError, inches, parse
 from sparwright.base.source import MARKS
-from sparwright.data.loader import categories, materials
+from sparwright.data.categories import categories
+from sparwright.data.loader import materials
 from sparwright.family.aileron import Paint
 from sparwright.family.aileron_sense import check_aileron_frame
+from sparwright.family.confirmed import check_confirmed
 from sparwright.family.controls_sense import check_controls
 from sparwright.family.cowling_sense import check_cowling
 from sparwright.family.drag_sense import check_drag
@@ -81,6 +83,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_electrics(values, whole, faults)
     check_exhaust(values, whole, faults)
     check_cowling(values, whole, faults)
+    if values["confirmed"] is not BAD:
+        check_confirmed(values["confirmed"], whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
 

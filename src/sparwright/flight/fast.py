@@ -13,6 +13,7 @@ from sparwright.base.check import Result, Step
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
+from sparwright.flight.published import NOTE, as_seen, low_end
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.matching import Pull
@@ -21,6 +22,7 @@ PROPELLER = (
     "propeller known only by diameter and pitch: a standard blade is assumed, its angle give or take 1 deg; "
     "slipstream on wing and tail, cooling drag and propeller-body interference are not in it"
 )
+ELEVATOR = "section flow of a turned flap (flight/drag.py); none to twice as much: common practice, no source"
 UNTRIMMED = "untrimmed: no lift on the tail, the moment left to itself; a lifting tail can bring it below nought"
 PART = "part throttle burns more per power than full throttle; the engine's file gives full throttle only"
 METHOD = "glauert-1935 (blade elements); anderson-flight ch. 6"
@@ -57,23 +59,23 @@ def speed_results(flown: Flown) -> Iterator[Result]:
         yield from _row_results(flown, row)
     top, climb = flown.performance.top, flown.performance.climb
     yield told(
-        top.speed,
+        as_seen(top.speed, "top"),
         "flight.speed.max",
         "fastest level flight, greatest take-off mass",
         "m/s",
         METHOD,
-        _held(top.pull) or top.reason,
-        _pull_step(flown, top.pull),
+        f"{_held(top.pull)}; {NOTE}" if top.pull else top.reason,
+        (*_pull_step(flown, top.pull), *low_end(top.speed, "top")),
         ("flight.drag.total",),
     )
     yield told(
-        climb.value,
+        as_seen(climb.value, "climb"),
         "flight.climb.rate",
         "best rate of climb, greatest take-off mass",
         "m/s",
         METHOD,
-        climb.reason or PROPELLER,
-        (*_pull_step(flown, climb.pull), *_climb_step(flown)),
+        climb.reason or f"{PROPELLER}; {NOTE}",
+        (*_pull_step(flown, climb.pull), *_climb_step(flown), *low_end(climb.value, "climb")),
     )
     yield told(climb.speed, "flight.climb.speed", "speed of the best rate of climb", "m/s", METHOD, climb.reason)
 
@@ -212,27 +214,7 @@ def drag_results(flown: Flown) -> Iterator[Result]:
             (_drag_step(flown, name, value, q),),
             parents,
         )
-    with_tail, without = (float(np.interp(V, p.drag.speed, d.total[0])) for d in (p.drag, p.untrimmed))
-    step = Step(
-        "trim drag",
-        "D trimmed - D untrimmed at the same lift",
-        (("trimmed", with_tail, "N"), ("untrimmed", without, "N")),
-        with_tail - without,
-        "N",
-        "definition",
-    )
     yield _cruise_elevator(flown, V, at)
-    ends = (float(np.interp(V, p.drag.speed, d)) for d in (p.drag.total - p.untrimmed.total)[1:])
-    differences = sorted((with_tail - without, *ends))
-    yield told(
-        Band(with_tail - without, differences[0], differences[-1]),
-        "flight.drag.trim",
-        f"trim drag, {at}",
-        "N",
-        "far-wake and section drag of both states",
-        UNTRIMMED,
-        (step,),
-    )
 
 
 def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
@@ -242,7 +224,7 @@ def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
     band = turned_in_truth(e)
     given = (("e_lattice", e, "rad"), ("f", EFFECTIVE.value, "1"))
     step = Step("elevator", "e = e_lattice/f, e_lattice from CM = 0", given, band.value, "rad", "anderson-flight ch. 7")
-    note = "trailing edge down positive, power off; the drag of the turned elevator itself is not in the trim drag"
+    note = "trailing edge down positive, power off"
     return told(band, "flight.elevator.cruise", f"elevator in cruise, {at}", "rad",
                 "anderson-flight ch. 7, by the lattice; f common practice, no source", note, (step,))  # fmt: skip
 
@@ -266,7 +248,7 @@ def _words(name: str) -> str:
 def _drag_source(flown: Flown, name: str) -> str:
     if name in flown.plane.strips:
         return flown.plane.strips[name].source
-    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items"}[name]
+    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items", "elevator": ELEVATOR}[name]
 
 
 def _drag_step(flown: Flown, name: str, value: float, q: float) -> Step:

@@ -21,6 +21,7 @@ from sparwright.flight.fast import PROPELLER
 from sparwright.flight.field import Field, Ways, landing, take_off
 from sparwright.flight.heights import SERVICE, Climbs, Glide, climbs, glide, height_of, stopped_area, time_to
 from sparwright.flight.performance import Mover, mover
+from sparwright.flight.published import NOTE, climbs_as_seen
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.power.matching import full_pull
@@ -63,10 +64,11 @@ def field_results(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Result]
 
 
 def _climbs_on(flown: Flown, moved: Mover, stall: Band, here: _At) -> Iterator[Result]:
-    found = climbs(moved, flown.performance.drag, flown.model.limits.max_mass, stall.value, here.offset)
+    mass = flown.model.limits.max_mass
+    found = climbs_as_seen(climbs(moved, flown.performance.drag, mass, stall.value, here.offset))
     rates = [float(np.interp(here.altitude, found.heights, _end(found, k))) for k in ("value", "low", "high")]
     title = f"best rate of climb, {here.words}"
-    yield told(Band(*rates), f"{here.id}.climb.rate", title, "m/s", METHOD, PROPELLER)
+    yield told(Band(*rates), f"{here.id}.climb.rate", title, "m/s", METHOD, f"{PROPELLER}; {NOTE}")
 
 
 def _on_field(flown: Flown, moved: Mover, stall: Band, by_id: Mapping[str, Result], here: _At) -> Iterator[Result]:
@@ -83,9 +85,9 @@ def _on_field(flown: Flown, moved: Mover, stall: Band, by_id: Mapping[str, Resul
 
 def _climb_results(flown: Flown, moved: Mover, stall: Band) -> Iterator[Result]:
     mass = flown.model.limits.max_mass
-    found = climbs(moved, flown.performance.drag, mass, stall.value)
+    found = climbs_as_seen(climbs(moved, flown.performance.drag, mass, stall.value))
     why = "" if found.rates[0].known else "thrust or drag is unknown"
-    note = f"{DAY}; {PROPELLER}"
+    note = f"{DAY}; {PROPELLER}; {NOTE}"
     yield told(found.steepest, "flight.climb.angle", "steepest climb, sea level", "rad", METHOD, why or note)
     yield told(
         Band.exact(found.at), "flight.climb.angle_speed", "speed of the steepest climb", "m/s", METHOD, why or note

@@ -18,11 +18,13 @@ from sparwright.flight.indicated import indicated_results
 from sparwright.flight.lateral import Lateral, lateral
 from sparwright.flight.modes_told import mode_results
 from sparwright.flight.near_ground import ground_checks, ground_results, upwards
-from sparwright.flight.performance import Row
+from sparwright.flight.performance import Row, mover
+from sparwright.flight.power_told import power_on_checks, power_on_results, pulls
 from sparwright.flight.powered import power_results
 from sparwright.flight.roll import roll_checks, roll_results
 from sparwright.flight.slip import slip_checks, slip_results
-from sparwright.flight.tail_flow import tail_results
+from sparwright.flight.tail_flow import tail_flows, tail_results
+from sparwright.flight.trim_drag import trim_drag_results
 from sparwright.flight.wings_stall import wings_stall_results
 from sparwright.flight.work import Flown, work_out
 from sparwright.mass.record import Balance
@@ -69,7 +71,10 @@ def _results(flown: Flown, sideways: Lateral) -> Iterator[Result]:
     yield from indicated_results(flown)
     yield from wings_stall_results(flown)
     yield slow.neutral_result(flown)
-    yield from tail_results(flown)
+    flows = tail_flows(flown)
+    yield from tail_results(flown, flows)
+    moved = mover(flown.model.engine, flown.model.propeller, flown.air)
+    yield from power_on_results(flown, pulls(flown, moved, flows))
     ground = tuple(ground_results(flown))
     yield from ground
     yield from power_results(flown)
@@ -86,6 +91,7 @@ def _results(flown: Flown, sideways: Lateral) -> Iterator[Result]:
     yield from fast.speed_results(flown)
     yield from fast.range_results(flown)
     yield from fast.drag_results(flown)
+    yield from trim_drag_results(flown)
     yield from field_results(flown, {r.id: r for r in ground})
     yield from roll_results(sideways)
     yield from slip_results(sideways)
@@ -124,6 +130,7 @@ def _checks(flown: Flown, sideways: Lateral, by_id: Mapping[str, Result]) -> Ite
             outside_range="" if wanted.band.known else wanted.caveat,
             parents=(wanted.id,),
         )
+    yield from power_on_checks(flown, by_id)
     yield from ground_checks(flown, by_id)
     yield from roll_checks(by_id)
     yield from slip_checks(sideways, by_id)
