@@ -15,12 +15,15 @@ from sparwright.flight import fast, slow
 from sparwright.flight.drag_table import table_results
 from sparwright.flight.field_told import field_results
 from sparwright.flight.indicated import indicated_results
+from sparwright.flight.lateral import Lateral, lateral
+from sparwright.flight.modes_told import mode_results
 from sparwright.flight.near_ground import ground_checks, ground_results, upwards
 from sparwright.flight.performance import Row
 from sparwright.flight.power_told import power_on_checks, power_on_results, pulls
 from sparwright.flight.powered import power_results
 from sparwright.flight.propeller_told import flying_results, standing_results
 from sparwright.flight.roll import roll_checks, roll_results
+from sparwright.flight.slip import slip_checks, slip_results
 from sparwright.flight.tail_flow import tail_flows, tail_results
 from sparwright.flight.trim_drag import trim_drag_results
 from sparwright.flight.wings_stall import wings_stall_results
@@ -56,11 +59,12 @@ def fly(
     ValueError for a model that cannot be trimmed at all.
     """
     flown = work_out(model, balance, struts, air or atmosphere(0.0), polars, told)
-    results = tuple(_results(flown))
-    return Flight(flown, results, tuple(_checks(flown, {r.id: r for r in results})))
+    sideways = lateral(flown)
+    results = tuple(_results(flown, sideways))
+    return Flight(flown, results, tuple(_checks(flown, sideways, {r.id: r for r in results})))
 
 
-def _results(flown: Flown) -> Iterator[Result]:
+def _results(flown: Flown, sideways: Lateral) -> Iterator[Result]:
     for name, case in flown.cases.items():
         yield slow.stall_result(flown, name, case)
         yield slow.elevator_result(name, case)
@@ -90,11 +94,13 @@ def _results(flown: Flown) -> Iterator[Result]:
     yield from fast.drag_results(flown)
     yield from trim_drag_results(flown)
     yield from field_results(flown, {r.id: r for r in ground})
-    yield from roll_results(flown)
+    yield from roll_results(sideways)
+    yield from slip_results(sideways)
+    yield from mode_results(sideways)
     yield from table_results(flown)
 
 
-def _checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check]:
+def _checks(flown: Flown, sideways: Lateral, by_id: Mapping[str, Result]) -> Iterator[Check]:
     limits, hn = flown.model.limits, flown.neutral_point
     margin = Band(*(x - limits.aft_cg for x in (hn.value, hn.low, hn.high)))
     yield check(
@@ -128,3 +134,4 @@ def _checks(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Check]:
     yield from power_on_checks(flown, by_id)
     yield from ground_checks(flown, by_id)
     yield from roll_checks(by_id)
+    yield from slip_checks(sideways, by_id)

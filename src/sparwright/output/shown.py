@@ -84,12 +84,24 @@ SPECIAL: Mapping[str, Mapping[str, tuple[tuple[str, Unit], ...]]] = {  # unit ->
     "inch": {
         "m/s": (("climb.rate", _unit("ft/min", "ft/min")), ("sink", _unit("ft/min", "ft/min"))),
         "m": (("range", _unit("nmi", "nmi")), *((word, _unit("ft", "ft")) for word in FAR)),
-        "s": (("climb.time", Unit("min", 1 / 60)), ("roll", Unit("s", 1.0))),
+        "s": (
+            ("climb.time", Unit("min", 1 / 60)),
+            ("roll", Unit("s", 1.0)),
+            ("mode", Unit("s", 1.0)),
+            ("level", Unit("s", 1.0)),
+        ),
+        "rad/s": (("frequency", Unit("rad/s", 1.0)), ("level", Unit("rad/s", 1.0))),
     },
     "millimetre": {
         "m/s": (("climb.rate", Unit("m/s", 1.0)), ("sink", Unit("m/s", 1.0))),
         "m": (("range", _unit("km", "km")), *((word, Unit("m", 1.0)) for word in FAR)),
-        "s": (("climb.time", Unit("min", 1 / 60)), ("roll", Unit("s", 1.0))),
+        "s": (
+            ("climb.time", Unit("min", 1 / 60)),
+            ("roll", Unit("s", 1.0)),
+            ("mode", Unit("s", 1.0)),
+            ("level", Unit("s", 1.0)),
+        ),
+        "rad/s": (("frequency", Unit("rad/s", 1.0)), ("level", Unit("rad/s", 1.0))),
     },
 }
 
