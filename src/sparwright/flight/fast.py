@@ -69,7 +69,7 @@ def _row_results(flown: Flown, row: Row, id: str, words: str, parents: tuple[str
     curve = f"engine curve ({engine.mark})"
     burnt = Step("fuel", "m = P b0(n) (b/b0 at the throttle)", given, row.fuel.value, "kg/s", curve)
     yield told(row.fuel, f"{id}.fuel.at_rpm.{rpm}", f"fuel flow at {rpm} rpm, level flight, {words}", "kg/s",
-               f"{curve}; {part_words(engine)}", row.reason, (burnt,), (f"{id}.speed.at_rpm.{rpm}",))  # fmt: skip
+               f"{curve}; {part_words(engine)}", row.reason or blade_words(flown), (burnt,), (f"{id}.speed.at_rpm.{rpm}",))  # fmt: skip
 
 
 def _held(flown: Flown, pull: Pull | None) -> str:
