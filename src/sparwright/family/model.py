@@ -337,6 +337,9 @@ class Limits:
         "be, each within 15 kt; stands until the pitot system is flown",
         (),
     )
+    reserve: float | None = number(
+        "s", "fuel kept back, as a time in cruise; left out: 30 minutes, by day in sight of the ground", None
+    )
     never_exceed: float | None = number(
         "m/s", "speed never to be exceeded, calibrated; left out: nine tenths of the load cases' dive speed", None
     )

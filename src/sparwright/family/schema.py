@@ -39,7 +39,7 @@ DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
     "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "kg/m": "linear", "m/s": "speed", "m2": "area",
     "m3": "volume", "m3/s": "flow", "Pa": "pressure",
-    "K": "temperature", "A": "current", "V": "voltage", "C": "charge",
+    "K": "temperature", "s": "time", "A": "current", "V": "voltage", "C": "charge",
 }  # fmt: skip
 
 
@@ -197,6 +197,7 @@ BOUNDS: dict[str, Bounds] = {
     "cooling_inlet": NOT_NEGATIVE,
     "mix": Bounds(10, 200),
     **dict.fromkeys(("leg", "short", "CowlEnd.half"), POSITIVE),
+    "Day.balance": Bounds(-1, 2),
     "altitude": Bounds(-500, 5000),
     "warmer": Bounds(-60, 40),
     "gauge": Bounds(0, 24),

@@ -70,6 +70,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     if values["propeller"] is not BAD:
         check_propeller(values["propeller"], whole, faults)
     check_masses(values, whole, faults)
+    check_days(values, whole, faults)
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
     if values.get("paint", BAD) not in (BAD, None):
@@ -406,6 +407,15 @@ def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         spot = whole.nearest("loads")
         if not any(t.nearest("kind").value == "pilot" for t in _tables(whole, "loads")):
             faults.add(spot, "a load of kind pilot is wanted", example='[loads.pilot]\nkind = "pilot"')
+
+
+def check_days(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
+    """No day is flown above the greatest take-off mass."""
+    limits = values["limits"]
+    for day in _good(values["days"]):
+        if limits is not BAD and day.mass is not None and day.mass > limits.max_mass:
+            said = f"must not be above max_mass, {limits.max_mass:.1f} kg"
+            faults.wrong(whole["days"][day.name].nearest("mass"), said, 'mass = "700 lb"')
 
 
 def check_paint(paint: Paint, table: Entry, faults: Faults) -> None:

@@ -10,14 +10,14 @@ import numpy as np
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
-from sparwright.base.source import UNKNOWN, Band
+from sparwright.base.source import Band
 from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
 from sparwright.flight.propeller_told import METHOD as BLADES
 from sparwright.flight.propeller_told import blade_words, pull_steps
 from sparwright.flight.published import NOTE, as_seen, low_end
 from sparwright.flight.slow import told
-from sparwright.flight.work import Flown
+from sparwright.flight.work import Flown, Performance
 from sparwright.power.engine import part_throttle, part_words
 from sparwright.power.matching import Pull
 
@@ -28,19 +28,8 @@ METHOD = f"{BLADES}; anderson-flight ch. 6"
 
 def speed_results(flown: Flown) -> Iterator[Result]:
     """Level speed and fuel at round engine speeds, top speed, climb."""
-    for row in flown.performance.rows:
-        yield from _row_results(flown, row)
-    top, climb = flown.performance.top, flown.performance.climb
-    yield told(
-        as_seen(top.speed, "top"),
-        "flight.speed.max",
-        "fastest level flight, greatest take-off mass",
-        "m/s",
-        METHOD,
-        f"{_held(flown, top.pull)}; {NOTE}" if top.pull else top.reason,
-        (*pull_steps(flown, top.pull), *low_end(top.speed, "top")),
-        ("flight.drag.total",),
-    )
+    yield from level_results(flown, flown.performance, "flight", "greatest take-off mass", ("flight.drag.total",))
+    climb = flown.performance.climb
     yield told(
         as_seen(climb.value, "climb"),
         "flight.climb.rate",
@@ -53,48 +42,34 @@ def speed_results(flown: Flown) -> Iterator[Result]:
     yield told(climb.speed, "flight.climb.speed", "speed of the best rate of climb", "m/s", METHOD, climb.reason)
 
 
-def _row_results(flown: Flown, row: Row) -> Iterator[Result]:
-    rpm = f"{row.crank * 60:.0f}"
-    engine = flown.model.engine
-    n = row.crank / engine.gear
-    solved = Step(
-        "level flight",
-        "T(V, n) = D(V), the fastest V",
-        (("n", n, "rev/s"), ("throttle", row.throttle.value, "1")),
-        row.speed.value,
-        "m/s",
-        METHOD,
-    )
-    flown_at = row.speed if row.speed.known else Band(row.speed.value, math.nan, math.nan)
-    yield told(
-        flown_at,
-        f"flight.speed.at_rpm.{rpm}",
-        f"level speed at {rpm} rpm",
-        "m/s",
-        METHOD,
-        row.reason or blade_words(flown),
-        (solved,),
-        ("flight.drag.total",),
-    )
+def level_results(flown: Flown, p: Performance, id: str, words: str, parents: tuple[str, ...] = ()) -> Iterator[Result]:
+    """Level speed and fuel at round engine speeds and the top speed of a performance; how ids begin, what day it is."""
+    for row in p.rows:
+        yield from _row_results(flown, row, id, words, parents)
+    top = p.top
+    note = f"{_held(flown, top.pull)}; {NOTE}" if top.pull else top.reason
+    steps = (*pull_steps(flown, top.pull), *low_end(top.speed, "top"))
+    title = f"fastest level flight, {words}"
+    yield told(as_seen(top.speed, "top"), f"{id}.speed.max", title, "m/s", METHOD, note, steps, parents)
+
+
+def _row_results(flown: Flown, row: Row, id: str, words: str, parents: tuple[str, ...]) -> Iterator[Result]:
+    rpm, engine = f"{row.crank * 60:.0f}", flown.model.engine
+    numbers = (("n", row.crank / engine.gear, "rev/s"), ("throttle", row.throttle.value, "1"))
+    solved = Step("level flight", "T(V, n) = D(V), the fastest V", numbers, row.speed.value, "m/s", METHOD)
+    at = row.speed if row.speed.known else Band(row.speed.value, math.nan, math.nan)
+    yield told(at, f"{id}.speed.at_rpm.{rpm}", f"level speed at {rpm} rpm, {words}", "m/s", METHOD,
+               row.reason or blade_words(flown), (solved,), parents)  # fmt: skip
     ratio = float(part_throttle(engine, np.array(row.throttle.value))[0])
-    burnt = Step(
-        "fuel",
-        "m = P b0(n) (b/b0 at the throttle)",
-        (("P", row.power.value, "W"), ("b0", row.fuel.value / row.power.value / ratio, "kg/J"), ("b/b0", ratio, "1")),
-        row.fuel.value,
-        "kg/s",
-        f"engine curve ({engine.mark})",
+    given = (
+        ("P", row.power.value, "W"),
+        ("b0", row.fuel.value / row.power.value / ratio, "kg/J"),
+        ("b/b0", ratio, "1"),
     )
-    yield told(
-        row.fuel,
-        f"flight.fuel.at_rpm.{rpm}",
-        f"fuel flow at {rpm} rpm, level flight",
-        "kg/s",
-        f"engine curve ({engine.mark}); {part_words(engine)}",
-        row.reason,
-        (burnt,),
-        (f"flight.speed.at_rpm.{rpm}",),
-    )
+    curve, note = f"engine curve ({engine.mark})", row.reason or blade_words(flown)
+    burnt = Step("fuel", "m = P b0(n) (b/b0 at the throttle)", given, row.fuel.value, "kg/s", curve)
+    yield told(row.fuel, f"{id}.fuel.at_rpm.{rpm}", f"fuel flow at {rpm} rpm, level flight, {words}", "kg/s",
+               f"{curve}; {part_words(engine)}", note, (burnt,), (f"{id}.speed.at_rpm.{rpm}",))  # fmt: skip
 
 
 def _held(flown: Flown, pull: Pull | None) -> str:
@@ -117,29 +92,6 @@ def _climb_step(flown: Flown) -> tuple[Step, ...]:
         ("g", GRAVITY, "m/s2"),
     )
     return (Step("rate of climb", "RC = (T - D) V/(m g)", given, best.value.value, "m/s", "anderson-flight ch. 6"),)
-
-
-def range_results(flown: Flown) -> Iterator[Result]:
-    """How far and how long the fuel lasts at the engine speed that goes farthest, without wind or reserve."""
-    rows = [r for r in flown.performance.rows if r.fuel.known and r.speed.known]
-    fuel = sum(load.most - load.least for load in flown.model.loads if load.kind == "fuel")
-    if not rows or not fuel > 0:
-        why = "no engine speed with known fuel flow in level flight" if not rows else "no fuel in the file"
-        yield told(UNKNOWN, "flight.range", "range", "m", METHOD, why)
-        yield told(UNKNOWN, "flight.endurance", "endurance", "s", METHOD, why)
-        return
-    row = max(rows, key=lambda r: r.speed.value / r.fuel.value)
-    rpm = f"{row.crank * 60:.0f}"
-    last = Band(fuel / row.fuel.value, fuel / row.fuel.high, fuel / row.fuel.low)
-    way = Band(last.value * row.speed.value, last.low * row.speed.low, last.high * row.speed.high)
-    note = "greatest take-off mass all the way, no wind, no reserve, nothing for climb"
-    parents = (f"flight.fuel.at_rpm.{rpm}", f"flight.speed.at_rpm.{rpm}")
-    time = Step(
-        "endurance", "t = m/flow", (("m", fuel, "kg"), ("flow", row.fuel.value, "kg/s")), last.value, "s", "definition"
-    )
-    far = Step("range", "V t", (("V", row.speed.value, "m/s"), ("t", last.value, "s")), way.value, "m", "definition")
-    yield told(way, "flight.range", f"range at {rpm} rpm", "m", METHOD, note, (time, far), parents)
-    yield told(last, "flight.endurance", f"endurance at {rpm} rpm", "s", METHOD, note, (time,), parents)
 
 
 def drag_results(flown: Flown) -> Iterator[Result]:

@@ -12,6 +12,8 @@ from sparwright.base.check import Check, Result, check
 from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.flight import fast, slow
+from sparwright.flight.cruise_told import cruise_results
+from sparwright.flight.days_told import day_results
 from sparwright.flight.drag_table import table_results
 from sparwright.flight.field_told import field_results
 from sparwright.flight.indicated import indicated_results
@@ -90,10 +92,11 @@ def _results(flown: Flown, sideways: Lateral) -> Iterator[Result]:
     yield from standing_results(flown)
     yield from flying_results(flown, fast.cruise_row(flown))
     yield from fast.speed_results(flown)
-    yield from fast.range_results(flown)
+    yield from cruise_results(flown)
     yield from fast.drag_results(flown)
     yield from trim_drag_results(flown)
     yield from field_results(flown, {r.id: r for r in ground})
+    yield from day_results(flown, {r.id: r for r in ground})
     yield from roll_results(sideways)
     yield from slip_results(sideways)
     yield from mode_results(sideways)

@@ -20,7 +20,7 @@ from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.family.model import Model
 from sparwright.flight.aeroplane import FASTEST, Aeroplane, aeroplane
-from sparwright.flight.drag import Drag, build, parasite_areas
+from sparwright.flight.drag import Areas, Drag, build, parasite_areas
 from sparwright.flight.performance import (
     Best,
     Mover,
@@ -63,6 +63,10 @@ class Performance:
     climb: Best
     standing: Pull
     moved: Mover  # engine and propeller's maps, in the air the model was worked out in
+    line: Line  # trimmed about the centre of gravity it is told for
+    rest: Areas  # drag areas of all but wings and tail at the drag's speeds
+    slowest: float = number("m/s", "slowest speed looked at")
+    mass: float = number("kg", "mass it is told for")
 
 
 @dataclass(frozen=True)
@@ -128,22 +132,26 @@ def case(plane: Aeroplane, loading: Loading, air: Air) -> Case:
 
 
 def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air,
-                moved: Mover | None = None) -> Performance:  # fmt: skip
+                moved: Mover | None = None, mass: float | None = None) -> Performance:  # fmt: skip
     """Drag and what engine and propeller make of it, from the stall (12 m/s where that is unknown) to 75 m/s.
 
-    moved: engine and propeller with its maps; made here without one, the blade's polars worked out.
+    moved: engine and propeller with its maps; made here without one, the blade's polars worked out. mass: kg, the
+    greatest take-off mass where none is given.
     """
-    mass, moved = model.limits.max_mass, moved or mover(model.engine, model.propeller, air, sections=model.sections)
+    mass, moved = (
+        mass or model.limits.max_mass,
+        moved or mover(model.engine, model.propeller, air, sections=model.sections),
+    )
     slowest = stalled.speed.high if stalled.speed.known else 12.0
     speed = np.linspace(slowest, FASTEST, SPEEDS)
     rest = parasite_areas(plane, speed, air)
-    drag, free = (
-        build(plane, x, mass, speed, air, rest) for x in (trimmed(plane, cg, mass, air), untrimmed(plane, mass, air))
-    )
+    line = trimmed(plane, cg, mass, air)
+    drag, free = (build(plane, x, mass, speed, air, rest) for x in (line, untrimmed(plane, mass, air)))
+    of = (moved, line, rest, slowest, mass)
     rows = tuple(at_crank_speed(moved, drag, crank, air) for crank in crank_speeds(model.engine))
     if not moved.maps:
         nothing = Best(UNKNOWN, UNKNOWN, reason="the engine has no power curve")
-        return Performance(drag, free, (), nothing, nothing, Pull(np.nan, reason=nothing.reason), moved)
+        return Performance(drag, free, (), nothing, nothing, Pull(np.nan, reason=nothing.reason), *of)
     standing = full_pull(model.engine, moved.maps[0], 0.0, air)
     top, climb = most_speed(moved, drag, air), best_climb(moved, drag, mass, air, slowest)
-    return Performance(drag, free, rows, top, climb, standing, moved)
+    return Performance(drag, free, rows, top, climb, standing, *of)
