@@ -25,6 +25,7 @@ from sparwright.flight.rigging import rigging_results
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
+from sparwright.handling.chain import handling
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -117,8 +118,10 @@ def run(
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
     fuel, besides, seated = fuel_told(flown, assembly), systems_told(flown, in_flight), occupant_told(flight, on_wheels)
+    of_mass = _of_mass(chosen, assembly, balance)
+    held = handling(flown, moved.found, {r.id: r for r in of_mass})
     results = (
-        *_of_mass(chosen, assembly, balance),
+        *of_mass,
         *air_results(flown.plane.company),
         *engine_results(chosen.engine),
         *flight.results,
@@ -127,6 +130,7 @@ def run(
         *on_wheels,
         *seated.results,
         *moved.results,
+        *held.results,
         *load_results(loads),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
@@ -141,6 +145,7 @@ def run(
         *wheels_held,
         *seated.checks,
         *moved.checks,
+        *held.checks,
         *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
