@@ -13,7 +13,7 @@ What a tenth of change does is worked out by changing the number and working the
     differential     a tenth less travel down for the same stick
     trim's spring    a tenth stronger;   elevator's weight   a tenth less moment about its hinge
 
-Source: worked out here; tests do the same on changed aeroplanes.
+Source: worked out here; tests do the same on changed aeroplanes (chord, span, horn), which gives the band.
 """
 
 from __future__ import annotations
@@ -39,6 +39,8 @@ from sparwright.handling.spread import Sure
 from sparwright.handling.yaw import PLATES, Rudder, pedal, slip_rudder
 
 TENTH = 1.1
+RELAID = 0.04  # by which a change worked out so is off one with the lattice laid again, part of the force (tests)
+MECHANISM = 0.015  # the same where only the run between hand and surface changes
 METHOD = "forces for like responses; common practice, no published requirement was found"
 
 
@@ -269,8 +271,8 @@ def _ratio(m: Made, base: Asked, key: str, bands: dict[str, Band]) -> Result:
         m.why
         or ("" if math.isfinite(value) else "one of the forces is unknown")
         or (
-            f"{rule.value:.0f} in the classical proportion of 1 to 2 to 4: common practice, no "
-            "published requirement was found; which responses are alike is our own choice; both forces' bands taken as independent"
+            f"{rule.value:.0f} in the classical proportion of 1 to 2 to 4: common practice, no published requirement "
+            "was found; which responses are alike is our own choice; both forces' bands taken as independent"
         )
     )
     return told(
@@ -296,10 +298,11 @@ def _change(m: Made, base: Asked, id: str, words: str, of: Callable[[], Asked]) 
     note = (
         m.why
         or ("" if math.isfinite(value) else "one of the forces is unknown")
-        or "all else as it is; no band of its own"
+        or "all else as it is; band: how far off the same was when the aeroplane was laid again"
     )
+    off = RELAID if id.endswith(("chord", "span")) else MECHANISM
     return told(
-        Band(value, math.nan, math.nan),
+        Band(value, value - off, value + off),
         f"flight.harmony.change.{id}",
         f"what {words} does to the {key}'s force over the aileron's, part of it",
         "1",

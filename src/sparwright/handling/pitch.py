@@ -217,7 +217,7 @@ def free(case: Case, flap: Flap, lift: float, density: float, static: float) -> 
 
     ValueError where there is no trim at that lift.
     """
-    s = _Sums.at(case, flap, lift)
+    s = Sums.at(case, flap, lift)
     mass = density * case.line.plane.area / (2 * case.line.mass)
     bands = [spread(lambda x, i=i: s.points(x, static, mass)[i], flap.real) for i in range(3)]  # type: ignore[misc]
     return Free(bands[0], bands[1], s.damping(static, mass), bands[2], 2 * s.hinge_angle,
@@ -225,7 +225,7 @@ def free(case: Case, flap: Flap, lift: float, density: float, static: float) -> 
 
 
 @dataclass(frozen=True)
-class _Sums:
+class Sums:
     """Slopes at a state by angle, elevator (lattice) and turning in pitch; H/q of one side."""
 
     lift_angle: float = number("1/rad", "CL by angle")
@@ -239,7 +239,7 @@ class _Sums:
     hinge_flap: float = number("m3/rad", "flap's own part")
 
     @staticmethod
-    def at(case: Case, flap: Flap, lift: float) -> _Sums:
+    def at(case: Case, flap: Flap, lift: float) -> Sums:
         """By differences of the lattice at the trimmed angle and elevator, its own lift line."""
         line, plane = case.line, case.line.plane
         at = line.states(lift)
@@ -259,7 +259,7 @@ class _Sums:
         by_e = [now.parts(c + d * held).angle for d in (h, -h)]
         by_r = [now.parts(c + d * bent, d).angle for d in (h, -h)]
         sides = [line.fitted.stances.at(alpha + d) for d in (STEP, -STEP)]
-        return _Sums(
+        return Sums(
             float(sides[0].lift(c) - sides[1].lift(c)) / (2 * STEP), float(up @ held), float(up @ bent),
             float(turning @ held), float(turning @ bent), (here[0] - here[1]) / (2 * STEP),
             (by_e[0] - by_e[1]) / (2 * h), (by_r[0] - by_r[1]) / (2 * h), now.parts(c).flap,

@@ -70,8 +70,8 @@ def stream(case: Case, ailerons: tuple[Aileron, ...], speed: float, density: flo
            ) -> Stream | None:  # fmt: skip
     """A case in level flight at a speed, m/s; None where there is no trim.
 
-    odd: odd loads already solved at another angle; between 0 and 10 degrees l_p and l_d of the demo move by a few per
-    cent (tests/unit/test_handling_roll.py).
+    odd: odd loads already solved at another angle; between 0 and 10 degrees l_p and l_d of the demo move by up to 6 %,
+    and the force, most of which is the ailerons' own angle, by less than 1 (tests/properties/test_handling.py).
     """
     line, plane = case.line, case.line.plane
     at = line.states(line.mass * GRAVITY / (density * speed**2 / 2 * plane.area))
