@@ -26,6 +26,7 @@ from sparwright.flight.trim import attached
 from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
 from sparwright.handling.chain import handling
+from sparwright.handling.pitch_told import Curve
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -73,6 +74,7 @@ class RunResult:
     balance: Balance
     flight: Flight
     loads: tuple[Mapping[str, WingLoad], ...]
+    curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
     def verdict(self) -> Verdict:
@@ -149,7 +151,9 @@ def run(
         *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
-    return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
+    return RunResult(
+        family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads, held.curves
+    )
 
 
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:

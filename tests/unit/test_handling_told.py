@@ -23,6 +23,7 @@ from sparwright.handling.flap import kept, real, with_chord
 from sparwright.handling.gear import gear_of, geared
 from sparwright.handling.harmony import MECHANISM, RELAID, asked, changes, uneven
 from sparwright.handling.made import Made, made
+from sparwright.handling.pitch import hands_off, held, inclined, level
 from sparwright.handling.spread import spread
 from sparwright.mass.hinged import hinge_results
 from sparwright.mass.weigh import weigh
@@ -183,6 +184,31 @@ def test_a_longer_flap() -> None:
     assert_allclose([1 - longer.hinge, longer.area], [1.1 * (1 - f.hinge), 1.1 * f.area])
     assert_allclose(longer.weight, 1.21 * f.weight)
     assert longer.slopes.flap_part > f.slopes.flap_part
+
+
+@pytest.mark.long
+def test_the_tailplane_set_anew_on_another_lattice() -> None:
+    """W2's tailplane set from -6 to 0 deg: what is left at cruise, by a twist of the tail and by another lattice."""
+    model, (flown, motions, weights) = model_of("W2"), demo("W2")
+    other = flown_of(replace(model, tailplane=replace(model.tailplane, incidence=0.0)), "W2")
+    a, b = (made(x, motions, weights) for x in (flown, other))
+    case, v = a.case("heaviest"), a.speeds["cruise"]
+    twisted = inclined(case, a.pitch.flap, v, a.density, -model.tailplane.incidence)
+    laid = level(b.case("heaviest"), b.pitch.flap, v, b.density)
+    assert_allclose(twisted.elevator, laid.elevator, rtol=0, atol=math.radians(0.4))
+    forces = [held(m.pitch, at, 0.0).trimmed.value for m, at in ((a, twisted), (b, laid))]
+    assert_allclose(forces[0], forces[1], rtol=0, atol=10.0)  # N, of 190 that the change takes away
+    before = held(a.pitch, level(case, a.pitch.flap, v, a.density), 0.0).trimmed.value
+    assert forces[1] - before > 150.0
+
+
+def test_the_incidence_that_leaves_nothing_leaves_nothing() -> None:
+    m = put_together(model_of(), demo()[0], demo()[1])
+    case, v, lever = m.case("heaviest"), m.speeds["cruise"], sum(m.pitch.lever) / 2
+    wanted = hands_off(m.pitch, case, v, m.density, lever)
+    at = inclined(case, m.pitch.flap, v, m.density, wanted.value)
+    assert abs(held(m.pitch, at, lever).trimmed.value) < 2.0  # N
+    assert wanted.low < wanted.value < wanted.high
 
 
 # ------------------------------------------------------------------ harmony, on changed aeroplanes

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -39,6 +39,8 @@ from sparwright.handling.spread import Sure, spread
 
 Spring = Callable[[float, float], float]  # (stick's angle, lever's angle), rad -> N drawing aft
 STEP = math.radians(0.2)
+DEGREE = math.radians(1.0)
+SECANTS, NOTHING = 3, 0.5  # rounds; N
 
 
 @dataclass(frozen=True)
@@ -113,19 +115,73 @@ def amounts(line: Line, elevator: float, twist: np.ndarray | None = None) -> np.
 
 
 def _curved(line: Line, case: Case, alpha: float, c: np.ndarray) -> np.ndarray:
-    """(b,) amounts for each radian a metre of turning in pitch: twist, and what keeps the balance.
+    """(b,) amounts for each radian a metre of turning in pitch."""
+    bent = np.zeros(c.size)
+    bent[1 + len(line.company.hinged) :] = far_aft(line, alpha, place(case.loading))
+    return _balanced(line, case, alpha, c, bent)
 
-    That is angle and elevator; the angle is taken as a twist of all strips alike.
+
+def _balanced(line: Line, case: Case, alpha: float, c: np.ndarray, bent: np.ndarray) -> np.ndarray:
+    """(b,) a change of the amounts, and with it the angle and the elevator that leave lift and moment as they were.
+
+    The angle is taken as a twist of all strips alike.
     """
     stance, plane = line.fitted.stances.at(alpha), line.plane
-    skip = 1 + len(line.company.hinged)
-    whole, held, bent = np.zeros(c.size), np.zeros(c.size), np.zeros(c.size)
-    whole[skip:], held[1 + line.company.hinged.index(plane.tail)] = 1.0, 1.0
-    bent[skip:] = far_aft(line, alpha, place(case.loading))
+    whole, held = np.zeros(c.size), np.zeros(c.size)
+    whole[1 + len(line.company.hinged) :], held[1 + line.company.hinged.index(plane.tail)] = 1.0, 1.0
     lift, moment = slopes_of(stance.up.sum(0), c), slopes_of(stance.moment_form(*place(case.loading)), c)
     matrix = np.array([[lift @ whole, lift @ held], [moment @ whole + plane.body_slopes[0], moment @ held]])
     angle, elevator = np.linalg.solve(matrix, -np.array([lift @ bent, moment @ bent]))
     return np.asarray(bent + angle * whole + elevator * held)
+
+
+def inclined(case: Case, flap: Flap, speed: float, density: float, angle: float) -> Flying:
+    """Steady straight flight with the tailplane set by an angle (rad, nose up) more."""
+    line, q = case.line, density * speed**2 / 2
+    at = line.states(line.mass * GRAVITY / (q * line.plane.area))
+    alpha = float(at.alpha[0])
+    if not math.isfinite(alpha):
+        return Flying(speed=speed)
+    c = amounts(line, float(at.elevator[0]), at.twist[0])
+    bent = np.zeros(c.size)
+    tail = line.company.strip_slices[line.plane.tail]
+    bent[1 + len(line.company.hinged) :][tail] = 1.0
+    c = c + angle * _balanced(line, case, alpha, c, bent)
+    p = flap.at(alpha).parts(c)
+    return Flying(float(c[flap.place]), 2 * q * p.angle, 2 * q * p.flap, speed, 1.0, alpha)
+
+
+def between(a: Flying, b: Flying, part: float) -> Flying:
+    """A state on the straight line from one to another, a part of the way."""
+    values = {k: getattr(a, k) + part * (getattr(b, k) - getattr(a, k)) for k in ("elevator", "angle", "flap")}
+    return replace(a, **values)
+
+
+def hands_off(pitch: Pitch, case: Case, speed: float, density: float, lever: float) -> Band:
+    """How much more the tailplane would have to be set, rad, nose up, for nothing to hold at a speed.
+
+    By a secant, elevator and moments taken as straight through no change and a degree, with the trim's lever at an
+    angle; unknown where there are no forces.
+    """
+    still, turned = (inclined(case, pitch.flap, speed, density, x) for x in (0.0, DEGREE))
+    if pitch.gear is None or not still.known:
+        return UNKNOWN
+
+    def of(s: Sure) -> float:
+        def left(angle: float) -> float:
+            at = between(still, turned, angle / DEGREE)
+            return force(pitch, at, s) - drawn(pitch, at, s, lever)
+
+        a, b = 0.0, DEGREE
+        pa, pb = left(a), left(b)
+        for _ in range(SECANTS):
+            if not (math.isfinite(pb) and pa != pb):
+                return math.nan
+            a, b, pa = b, b - pb * (b - a) / (pb - pa), pb
+            pb = left(b)
+        return b if abs(pb) < NOTHING else math.nan
+
+    return spread(of, pitch.flap.real, pitch.weight)
 
 
 def far_aft(line: Line, alpha: float, cg: tuple[float, float]) -> np.ndarray:

@@ -18,7 +18,19 @@ from sparwright.flight.work import LEVEL_CL
 from sparwright.handling.flap import KEY
 from sparwright.handling.hand import hand_of
 from sparwright.handling.made import CASE, ENDS, Made
-from sparwright.handling.pitch import Flying, Free, best_lever, drawn, force, free, held, level, more, pulled
+from sparwright.handling.pitch import (
+    Flying,
+    Free,
+    best_lever,
+    drawn,
+    force,
+    free,
+    hands_off,
+    held,
+    level,
+    more,
+    pulled,
+)
 from sparwright.handling.spread import Sure
 
 METHOD = f"lattice's stream at the tail, thin-aerofoil hinge moments; {KEY}"
@@ -265,11 +277,27 @@ def _trimmed(m: Made, c: Curve) -> Iterator[Result]:
         yield told(found.trimmed, f"flight.force.trim.{key}", f"stick force left at {WORDS[key]}, trim set as well as "
                    "it goes, pull positive, heaviest loading", "N", METHOD, _why(m, at) or NOT_IN,
                    _force_steps(m, at, best_lever(m.pitch, at)))  # fmt: skip
+    yield _incidence(m)
     slow, fast = trim_range(m, c)
     why = _why(m) or ("" if math.isfinite(slow) else "at no speed between stall and top does the trim take all of it")
     for key, v, word in (("slow", slow, "slowest"), ("fast", fast, "fastest")):
         yield told(Band(v, math.nan, math.nan), f"flight.stick.trim.{key}", f"{word} speed trimmed hands off, heaviest "
                    "loading", "m/s", METHOD, why or f"no band of its own; {NOT_IN}")  # fmt: skip
+
+
+def _incidence(m: Made) -> Result:
+    """How the tailplane would have to be set for hands off at cruise, the trim's lever in the middle."""
+    case, tail = m.case(CASE), m.flown.model.tailplane.incidence
+    more_up = hands_off(m.pitch, case, m.speeds["cruise"], m.density, sum(m.pitch.lever) / 2)
+    band = Band(tail + more_up.value, tail + more_up.low, tail + more_up.high)
+    why = _why(m) or (
+        "" if math.isfinite(band.value) else "no angle within the elevator's travel leaves nothing to hold"
+    )
+    given = (("it now", tail, "rad"), ("more", more_up.value, "rad"))
+    step = Step("tailplane", "it now + what it wants", given, band.value, "rad", METHOD)
+    return told(band, "flight.stick.incidence", "tailplane's incidence that would leave nothing to hold at cruise, "
+                "trim's lever in the middle, heaviest loading, nose up", "rad", METHOD,
+                why or f"what it does to the elevator at the stall is another matter; {NOT_IN}", (step,))  # fmt: skip
 
 
 def trim_range(m: Made, c: Curve) -> tuple[float, float]:
