@@ -173,6 +173,18 @@ def test_ailerons(name: str) -> None:
     assert_allclose(side_force(double, m.ailerons, most, True).value, 2 * rolls, rtol=1e-6)
 
 
+@pytest.mark.parametrize("name", ["W1", "W3"])
+def test_the_stick_to_the_left_is_the_mirror(name: str) -> None:
+    """Ailerons that go up and down by different angles droop alike whichever way the stick goes."""
+    m = built(name)
+    s, sure, way = m.rolled["cruise"], Sure(m.ailerons[0].flap.real), 0.8 * full(m.ailerons)
+    for rolls in (True, False):
+        right, left = (
+            sum(x.force(s.pressure, sure) for x in sides(s, m.ailerons, w, EFFECTIVE.value, rolls)) for w in (way, -way)
+        )
+        assert_allclose(left, -right, rtol=1e-9)
+
+
 def _lift(m: Made) -> float:
     return m.case("heaviest").line.mass * GRAVITY / (m.pressure("cruise") * m.flown.plane.area)
 
@@ -180,7 +192,7 @@ def _lift(m: Made) -> float:
 def test_virtual_work_of_the_ailerons() -> None:
     """The force over a little way is what the hinges do over their little angles, right and left."""
     m = built("W3")
-    s, way, h = m.rolled["cruise"], 0.4 * full(m.ailerons), 1e-4
+    s, way, h = m.rolled["cruise"], 0.85 * full(m.ailerons), 1e-3
     found = sides(s, m.ailerons, way, EFFECTIVE.value, False)
     sure, work = Sure(m.ailerons[0].flap.real), 0.0
     for a, x in zip(m.ailerons, found, strict=True):
@@ -188,7 +200,7 @@ def test_virtual_work_of_the_ailerons() -> None:
         right = sure.real.angle * x.right.angle - sure.real.flap * x.right.flap * x.up
         left = sure.real.angle * x.left.angle + sure.real.flap * x.left.flap * x.down
         work += s.pressure * (right * (u1 - u0) - left * (v1 - v0)) / (2 * h)
-    assert_allclose(sum(x.force(s.pressure, sure) for x in found), work, rtol=0.02)
+    assert_allclose(sum(x.force(s.pressure, sure) for x in found), work, rtol=0.003)
 
 
 def test_odd_loads_of_one_angle_serve_another() -> None:

@@ -143,10 +143,11 @@ def test_the_curve_is_steady_and_agrees_with_the_results() -> None:
 
 
 def test_what_a_slanting_root_leaves() -> None:
-    y = np.array([0.0, 0.1, 0.2, 0.3])
-    assert_allclose(kept(y, 0.1, 0.3), [0, 0, 0.5, 1])
-    assert_allclose(kept(y, 0.1, 0.3, area=True), [0, 0, 0.5, 1])
-    assert_allclose(kept(y, 0.0, 0.0), [0, 1, 1, 1])
+    """By hand: a load falling straight to the tail, cut at a quarter of the flap's chord, leaves 3/16 - 1/32."""
+    y = np.array([0.0, 0.1, 0.15, 0.2, 0.3])
+    assert_allclose(kept(y, 0.1, 0.3), [0, 0, 0.15625, 0.5, 1])
+    assert_allclose(kept(y, 0.1, 0.3, area=True), [0, 0, 0.25, 0.5, 1])
+    assert_allclose(kept(y, 0.0, 0.0), [0, 1, 1, 1, 1])
 
 
 def test_real_flaps_lie_between_the_measured_ones() -> None:
