@@ -18,7 +18,7 @@ from sparwright.controls.chain import moving
 from sparwright.family.model import Model
 from sparwright.family.reader import load
 from sparwright.flight.work import Flown, work_out
-from sparwright.handling.chain import HandlingTold, handling, least_to_limit
+from sparwright.handling.chain import HandlingTold, handling, least_to_limit, per_g_limits
 from sparwright.handling.flap import kept, real, with_chord
 from sparwright.handling.gear import gear_of, geared
 from sparwright.handling.harmony import MECHANISM, RELAID, asked, changes, uneven
@@ -120,6 +120,22 @@ def test_the_least_force_to_the_limit_is_between_its_ends() -> None:
         limits = replace(m.flown.model.limits, max_mass=mass)
         heavy = replace(m, flown=replace(m.flown, model=replace(m.flown.model, limits=limits)))
         assert_allclose(least_to_limit(heavy), newton, rtol=1e-4)
+
+
+def test_the_force_for_a_g_is_held_between_two_ends() -> None:
+    """By hand at 3.8 g: 21/2.8 = 7.5 lbf at least; 28 lbf at most unless 240/(n/alpha) is less, never under 20."""
+    m, pound = put_together(model_of(), demo()[0], demo()[1]), 4.4482216
+    least, most = per_g_limits(m)
+    assert_allclose(least, 21 / 2.8 * pound, rtol=1e-6)
+    assert 56 / 2.8 * pound <= most <= 28 * pound
+    quick = replace(m, speeds={**m.speeds, "cruise": 2 * m.speeds["cruise"]})  # four times the load factor a radian
+    assert_allclose(per_g_limits(quick)[1], 56 / 2.8 * pound, rtol=1e-6)
+    limits = replace(m.flown.model.limits, n_positive=9.0)
+    strong = replace(m, flown=replace(m.flown, model=replace(m.flown.model, limits=limits)))
+    assert_allclose(per_g_limits(strong)[0], 3 * pound, rtol=1e-6)
+    assert per_g_limits(strong)[1] <= most
+    none = replace(m, speeds={**m.speeds, "cruise": math.nan})
+    assert all(map(math.isnan, per_g_limits(none)))
 
 
 def test_a_check_fails_where_a_pilot_could_not_hold_it() -> None:

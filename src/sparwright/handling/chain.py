@@ -14,7 +14,7 @@ from sparwright.data.controls import RULES
 from sparwright.data.forces import FORCES
 from sparwright.flight.work import Flown
 from sparwright.handling.harmony import bands_of, harmony_results
-from sparwright.handling.made import ENDS, Made, made
+from sparwright.handling.made import CASE, ENDS, Made, made
 from sparwright.handling.pitch_told import METHOD, WORDS, Curve, curves_of, force_results, free_results, freed
 from sparwright.handling.side_told import (
     PEDAL,
@@ -73,6 +73,7 @@ def _checks(m: Made, by_id: Mapping[str, Result]) -> Iterator[Check]:
             caveat=r.caveat,
             parents=(r.id,),
         )
+    yield from _per_g(m, by_id)
     glide = by_id["flight.force.trim.approach"]
     yield _held("glide", "glide", glide, _size(glide.band))
     yield _flown(
@@ -83,6 +84,40 @@ def _checks(m: Made, by_id: Mapping[str, Result]) -> Iterator[Check]:
     )
     yield _flown("aileron", [by_id["flight.force.aileron.full.manoeuvre"]], SIDE)
     yield _flown("rudder", [by_id["flight.force.rudder.full.manoeuvre"]], PEDAL)
+
+
+def _per_g(m: Made, by_id: Mapping[str, Result]) -> Iterator[Check]:
+    """Force for a g between a least and a most that a military rule for small aeroplanes gives."""
+    for key, row, name, limit in (
+        ("least", "per_g_least", "aftmost", per_g_limits(m)[0]),
+        ("most", "per_g_most", "foremost", per_g_limits(m)[1]),
+    ):
+        r, rule = by_id[f"flight.force.per_g.{name}.cruise"], FORCES[row]
+        yield check(
+            f"flight.forces.per_g.{key}",
+            f"{rule.title.partition(';')[0]}: {r.title}",
+            r.band,
+            limit,
+            rule.sense,
+            "N",
+            rule=str(rule.source),
+            method=METHOD,
+            caveat=f"written for military aeroplanes: a yardstick, no rule of this category; {r.caveat}",
+            parents=(r.id,),
+        )
+
+
+def per_g_limits(m: Made) -> tuple[float, float]:
+    """N: the least and the most force for a g, at cruise and the heaviest loading. Source: mil-f-8785c (memory)."""
+    over, line, q = m.flown.model.limits.n_positive - 1, m.case(CASE).line, m.pressure("cruise")
+    weight, area = line.mass * GRAVITY, m.flown.plane.area
+    alpha = float(line.states(weight / (q * area)).alpha[0])
+    if not math.isfinite(alpha):
+        return math.nan, math.nan
+    per_radian = m.flown.plane.company.lift_slope(alpha) * q * area / weight
+    least = max(FORCES["per_g_least"].value / over, FORCES["per_g_floor"].value)
+    most = min(FORCES["per_g_most"].value / per_radian, FORCES["per_g_ceiling"].value)
+    return least, max(most, FORCES["per_g_ceiling_least"].value / over)
 
 
 def least_to_limit(m: Made) -> float:
