@@ -41,6 +41,7 @@ class Hand:
     by_angle: float = number("1/rad", "Ca")
     by_flap: float = number("1/rad", "Ce")
     damping: float = number("1", "of the manoeuvre point")
+    mass: float = number("1/m", "rho S/(2 m)")
 
     @property
     def hinge_angle(self) -> float:
@@ -72,7 +73,8 @@ class Hand:
 
     def damping_given(self) -> Given:
         """Numbers put in for the damping."""
-        return (("VH", self.volume, "1"), ("at", self.tail, "1/rad"), ("lt", self.arm, "m"))
+        return (("VH", self.volume, "1"), ("at", self.tail, "1/rad"), ("lt", self.arm, "m"),
+                ("rho S/(2 m)", self.mass, "1/m"))  # fmt: skip
 
     def stiffness(self, speed: float, density: float = 1.225) -> float:
         """N m/rad, of the flap's own angle, before ke."""
@@ -80,7 +82,7 @@ class Hand:
 
     def stiff_given(self, speed: float) -> Given:
         """Numbers put in for it."""
-        return (("V", speed, "m/s"), ("2 Int cf^2 dy", self.squares, "m3"), ("Ce", self.by_flap, "1/rad"))
+        return (("V", speed, "m/s"), ("2 Int cf^2 dy", self.squares, "m2 m"), ("Ce", self.by_flap, "1/rad"))
 
     def _pull(self, m: Made, name: str, key: str = "cruise") -> tuple[float, float, float, float]:
         """(CL, elevator, tail's angle for 1 g more, dynamic pressure)."""
@@ -105,8 +107,10 @@ class Hand:
     def g_given(self, m: Made, name: str) -> Given:
         """Numbers put in for it."""
         lift, e, angle, q = self._pull(m, name)
-        return (("CL", lift, "1"), ("de", e, "rad"), ("dat", angle, "rad"), ("q", q, "Pa"),
-                ("W", m.pitch.weight.value, "N m"), ("2 Int cf^2 dy", self.squares, "m3"))  # fmt: skip
+        return (("CL", lift, "1"), ("de", e, "rad"), ("dat", angle, "rad"), ("q", q, "N/m2"),
+                ("W", m.pitch.weight.value, "N m"), ("2 Int cf^2 dy", self.squares, "m2 m"),
+                ("ka Ca", self.real.angle * self.by_angle, "1/rad"),
+                ("ke Ce", self.real.flap * self.by_flap, "1/rad"))  # fmt: skip
 
 
 def hand_of(m: Made) -> Hand:
@@ -117,8 +121,7 @@ def hand_of(m: Made) -> Hand:
     a, at = helmbold(ref.span**2 / ref.area), helmbold(tail.span**2 / tail.area)
     volume = m.flown.tail_volume
     arm = volume * ref.area * ref.chord / tail.area
-    case = m.case("heaviest")
     part = (1 - flap.hinge) * tail.area / tail.span
+    mass = m.density * ref.area / (2 * m.case("heaviest").line.mass)
     return Hand(flap.real, a, at, 2 * a / (math.pi * ref.span**2 / ref.area), volume, arm, tail.span * part**2,
-                f.flap_part, f.angle, f.flap,
-                volume * at * arm * m.density * ref.area / (2 * case.line.mass))  # fmt: skip
+                f.flap_part, f.angle, f.flap, volume * at * arm * mass, mass)  # fmt: skip

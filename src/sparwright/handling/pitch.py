@@ -266,6 +266,11 @@ class Free:
     hinge_flap: float = number("m3/rad", "dH/q de of the flap alone, both sides, thin aerofoil", math.nan)
     lift_slope: float = number("1/rad", "dCL/da", math.nan)
     moment_elevator: float = number("1/rad", "dCM/de by the lattice, about the centre of gravity", math.nan)
+    lift_elevator: float = number("1/rad", "dCL/de by the lattice", math.nan)
+    stiff: float = number(
+        "m3/rad", "dH/q de, both sides, a real elevator with what it does to its own stream", math.nan
+    )
+    static: float = number("1", "static margin, stick fixed, that it was worked out for", math.nan)
 
 
 def free(case: Case, flap: Flap, lift: float, density: float, static: float) -> Free:
@@ -277,7 +282,8 @@ def free(case: Case, flap: Flap, lift: float, density: float, static: float) -> 
     mass = density * case.line.plane.area / (2 * case.line.mass)
     bands = [spread(lambda x, i=i: s.points(x, static, mass)[i], flap.real) for i in range(3)]  # type: ignore[misc]
     return Free(bands[0], bands[1], s.damping(static, mass), bands[2], 2 * s.hinge_angle,
-                2 * s.hinge_flap, s.lift_angle, s.moment_elevator)  # fmt: skip
+                2 * s.hinge_flap, s.lift_angle, s.moment_elevator, s.lift_elevator,
+                2 * s.stiff(Sure(flap.real)), static)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -323,14 +329,18 @@ class Sums:
 
     def points(self, sure: Sure, static: float, mass: float) -> tuple[float, float, float]:
         """(shift of the neutral point, de/da true, manoeuvre point aft of the free neutral point)."""
-        ka, ke, f = sure.real.angle, sure.real.flap, sure.effect
-        stiff = ke * self.hinge_flap + ka * f * self.hinge_elevator
+        ka, f = sure.real.angle, sure.effect
+        stiff = self.stiff(sure)
         by_angle, by_turn = -ka * self.hinge_angle / stiff, -ka * self.hinge_turn / stiff
         slope = self.lift_angle + f * self.lift_elevator * by_angle
         margin = (static * self.lift_angle - f * self.moment_elevator * by_angle) / slope
         moment = self.moment_turn + f * self.moment_elevator * by_turn
         lift = self.lift_turn + f * self.lift_elevator * by_turn
         return margin - static, by_angle, -(moment + margin * lift) * mass
+
+    def stiff(self, sure: Sure) -> float:
+        """dH/q de of one side, m3/rad, true elevator: its own and what it does to its own stream."""
+        return sure.real.flap * self.hinge_flap + sure.real.angle * sure.effect * self.hinge_elevator
 
     def damping(self, static: float, mass: float) -> float:
         """Manoeuvre point aft of the neutral point, stick fixed: -(CM_r + margin CL_r) rho S/(2 m)."""

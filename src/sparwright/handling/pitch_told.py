@@ -125,14 +125,15 @@ def _free_steps(m: Made, found: Free) -> tuple[Step, ...]:
     real, hand = m.pitch.flap.real, hand_of(m)
     floats = Step(
         "elevator with the angle of attack, let go",
-        "de/da = -ka H_a/(ke H_e + what the elevator does to its own stream)",
-        (("ka", real.angle, "1"), ("H_a/q", found.hinge_angle, "m3/rad"), ("ke", real.flap, "1"),
-         ("H_e/q", found.hinge_flap, "m3/rad")), found.floats.value, "1", METHOD,
+        "de/da = -ka H_a/H_e",
+        (("ka", real.angle, "1"), ("H_a/q", found.hinge_angle, "m3/rad"), ("H_e/q", found.stiff, "m3/rad")),
+        found.floats.value, "1", METHOD,
     )  # fmt: skip
     step = Step(
         "neutral point's shift", "(M CLa - f CMe de/da)/(CLa + f CLe de/da) - M",
-        (("CLa", found.lift_slope, "1/rad"), ("CMe", found.moment_elevator, "1/rad"), ("f", EFFECTIVE.value, "1"),
-         ("de/da", found.floats.value, "1")), found.neutral.value, "1", FREE,
+        (("M", found.static, "1"), ("CLa", found.lift_slope, "1/rad"), ("CMe", found.moment_elevator, "1/rad"),
+         ("CLe", found.lift_elevator, "1/rad"), ("f", EFFECTIVE.value, "1"), ("de/da", found.floats.value, "1")),
+        found.neutral.value, "1", FREE,
     )  # fmt: skip
     return (floats, step, *by_hand("-(1 - F) VH at/a (1 - de)", hand.free_given(), hand.free_shift, found.neutral.value,
                                    "1", "anderson-flight eq. 7.46, 7.49; slopes by helmbold-1942"))  # fmt: skip

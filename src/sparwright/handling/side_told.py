@@ -132,10 +132,10 @@ def _side_steps(m: Made, key: str, way: float, ours: float) -> tuple[Step, ...]:
     if not m.ailerons or not math.isfinite(ours):
         return ()
     value = sum(by_hand_side(a, way) for a in m.ailerons) * m.pressure(key)
-    given = tuple((f"Int cf^2 dy, {a.flap.name}", square(a), "m3") for a in m.ailerons)
+    given = tuple((f"Int cf^2 dy, {a.flap.name}", square(a), "m2 m") for a in m.ailerons)
     return by_hand(
         "q Sum g ke Ce Int cf^2 dy (u + v)",
-        (("q", m.pressure(key), "Pa"), *given),
+        (("q", m.pressure(key), "N/m2"), *given),
         value,
         ours,
         "N",
@@ -168,7 +168,7 @@ def rudder_results(m: Made) -> Iterator[Result]:
     for key in ("approach", "manoeuvre"):
         band = full_rudder(r, m.pressure(key))
         value = -float(r.gear.at(0.0)) * m.pressure(key) * r.weight * r.real.flap * r.slopes.flap * r.stop
-        given = (("q", m.pressure(key), "Pa"), ("Int cf^2 dz", r.weight, "m3"), ("d", r.stop, "rad"))
+        given = (("q", m.pressure(key), "N/m2"), ("Int cf^2 dz", r.weight, "m2 m"), ("d", r.stop, "rad"))
         steps = by_hand("g q Int cf^2 dz ke Ce d", given, value, band.value, "N", "glauert-1926 ch. IX")
         yield told(
             band,
@@ -195,7 +195,7 @@ def slip_result(m: Made) -> Result:
         (
             ("b", slip, "rad"),
             ("2 (k2 - k1) Vol", r.body, "m3/rad"),
-            ("Sf lf", r.area * r.arm, "m3"),
+            ("Sf lf", r.area * r.arm, "m2 m"),
             ("aF", helmbold(r.aspect * PLATES[0]), "1/rad"),
             ("tau", r.slopes.flap_part, "1"),
         ),
