@@ -42,7 +42,7 @@ WORDS = {
     "manoeuvre": "the manoeuvring speed",
     "top": "the top level speed",
 }
-POINTS = 9  # speeds of a curve
+POINTS, CLOSER = 10, 1.6  # speeds of a curve, closer together near the stall
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def curve(m: Made, name: str) -> Curve:
     if not (math.isfinite(slow) and slow < fast):
         none = locked(np.zeros(0))
         return Curve(name, none, locked(np.zeros((3, 0))), none, none, none, lever, m.speeds["cruise"])
-    speed = np.linspace(1.02 * slow, fast, POINTS)
+    speed = 1.02 * slow + (fast - 1.02 * slow) * np.linspace(0, 1, POINTS) ** CLOSER
     states = [level(case, flap, float(v), m.density) for v in speed]
     hands = [held(m.pitch, s, lever) for s in states]
     return Curve(
