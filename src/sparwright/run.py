@@ -27,6 +27,8 @@ from sparwright.flight.rigging import rigging_results
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
+from sparwright.handling.chain import handling
+from sparwright.handling.pitch_told import Curve
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -74,6 +76,7 @@ class RunResult:
     balance: Balance
     flight: Flight
     loads: tuple[Mapping[str, WingLoad], ...]
+    curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
     def verdict(self) -> Verdict:
@@ -119,9 +122,11 @@ def run(
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
     fuel, besides, seated = fuel_told(flown, assembly), systems_told(flown, in_flight), occupant_told(flight, on_wheels)
-    turned, held = overspeed_told(flown, _dive(loads))
+    turned, turned_held = overspeed_told(flown, _dive(loads))
+    of_mass = _of_mass(chosen, assembly, balance)
+    held = handling(flown, moved.found, {r.id: r for r in of_mass})
     results = (
-        *_of_mass(chosen, assembly, balance),
+        *of_mass,
         *air_results(flown.plane.company),
         *engine_results(chosen.engine),
         *flight.results,
@@ -131,6 +136,7 @@ def run(
         *on_wheels,
         *seated.results,
         *moved.results,
+        *held.results,
         *load_results(loads),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
@@ -140,16 +146,19 @@ def run(
         *fits,
         *mass_checks(chosen, balance),
         *flight.checks,
-        *held,
+        *turned_held,
         *fuel.checks,
         *besides.checks,
         *wheels_held,
         *seated.checks,
         *moved.checks,
+        *held.checks,
         *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
-    return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
+    return RunResult(
+        family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads, held.curves
+    )
 
 
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:
