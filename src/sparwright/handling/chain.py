@@ -12,6 +12,7 @@ from sparwright.base.source import Band
 from sparwright.controls.motion import Motion
 from sparwright.data.controls import RULES
 from sparwright.data.forces import FORCES
+from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
 from sparwright.handling.harmony import bands_of, harmony_results
 from sparwright.handling.made import CASE, ENDS, Made, made
@@ -46,6 +47,7 @@ def handling(flown: Flown, motions: tuple[Motion, ...], weights: Mapping[str, Re
         *coefficient_results(m),
         *free_results(m, freed(m)),
         *force_results(m, curves),
+        *per_g_results(m),
         *aileron_results(m),
         *rudder_results(m),
         *friction_results(m, curves),
@@ -73,7 +75,6 @@ def _checks(m: Made, by_id: Mapping[str, Result]) -> Iterator[Check]:
             caveat=r.caveat,
             parents=(r.id,),
         )
-    yield from _per_g(m, by_id)
     glide = by_id["flight.force.trim.approach"]
     yield _held("glide", "glide", glide, _size(glide.band))
     yield _flown(
@@ -86,25 +87,14 @@ def _checks(m: Made, by_id: Mapping[str, Result]) -> Iterator[Check]:
     yield _flown("rudder", [by_id["flight.force.rudder.full.manoeuvre"]], PEDAL)
 
 
-def _per_g(m: Made, by_id: Mapping[str, Result]) -> Iterator[Check]:
-    """Force for a g between a least and a most that a military rule for small aeroplanes gives."""
-    for key, row, name, limit in (
-        ("least", "per_g_least", "aftmost", per_g_limits(m)[0]),
-        ("most", "per_g_most", "foremost", per_g_limits(m)[1]),
-    ):
-        r, rule = by_id[f"flight.force.per_g.{name}.cruise"], FORCES[row]
-        yield check(
-            f"flight.forces.per_g.{key}",
-            f"{rule.title.partition(';')[0]}: {r.title}",
-            r.band,
-            limit,
-            rule.sense,
-            "N",
-            rule=str(rule.source),
-            method=METHOD,
-            caveat=f"written for military aeroplanes: a yardstick, no rule of this category; {r.caveat}",
-            parents=(r.id,),
-        )
+def per_g_results(m: Made) -> Iterator[Result]:
+    """`flight.force.per_g.least` and `.most`: what a military rule would ask, a yardstick and no check."""
+    note = "written for military aeroplanes: a yardstick, no rule of this category"
+    for key, limit in zip(("least", "most"), per_g_limits(m), strict=True):
+        rule = FORCES[f"per_g_{key}"]
+        title = f"{rule.title.partition(';')[0]}, by a military rule, at a cruising speed"
+        why = "" if math.isfinite(limit) else "there is no trim at a cruising speed"
+        yield told(Band.exact(limit), f"flight.force.per_g.{key}", title, "N", str(rule.source), why or note)
 
 
 def per_g_limits(m: Made) -> tuple[float, float]:
