@@ -99,9 +99,9 @@ class Economy:
 
 
 def economies(flight: Level, slowest: float) -> dict[str, Economy]:
-    """ "range", "time" and "haste" at speeds from `slowest` m/s up; NaN where no fuel is known there."""
+    """For "range", "time" and "haste", at speeds from `slowest` m/s up and both ends of the fuel known; else NaN."""
     V, f = flight.speed, flight.fuel[0]
-    usable = np.isfinite(f) & (slowest <= V)
+    usable = np.isfinite(flight.fuel).all(axis=0) & (slowest <= V)
     best = {"range": V / f, "time": 1 / f, "haste": V**2 / f}
     return {key: _best(flight, np.where(usable, value, np.nan)) for key, value in best.items()}
 
