@@ -29,7 +29,7 @@ from sparwright.family.model import Model
 from sparwright.parts.control_hand import spring_ends
 from sparwright.parts.control_runs import Layout, Link, aileron_key, hole
 from sparwright.parts.frame import CABLE_STEEL, FILL
-from sparwright.parts.linkage import Locks, Run, Stance, ends, run_of, slope, stand, swing
+from sparwright.parts.linkage import Locks, Run, Stance, growth, run_of, slope, stand, swing
 
 STANCES = 8  # each way through the travel
 INCH, POUND = 0.0254, 4.4482216152605
@@ -208,9 +208,7 @@ def pull(motion: Motion, link: Link, stance: Stance) -> float:
     """Tension of a cable for each newton at the hand that drives it, its far end held, at a stance."""
     run, near = motion.run, link.levers[0]
     lever = near if near.startswith("pedal") else motion.lever
-    h = 1e-5
-    lengths = [link.length(ends(run, link, {**stance.angles, near: stance.angles[near] + d})) for d in (h, -h)]
-    per_near = abs(lengths[0] - lengths[1]) / (2 * h)
+    per_near = abs(growth(run, link, stance)[0])
     per_lever = 1.0 if lever == near else abs(slope(run, lever, stance, near))
     return motion.arm / (per_near * per_lever) if per_near * per_lever > 1e-12 else math.inf
 
