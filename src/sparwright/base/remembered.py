@@ -22,7 +22,7 @@ import weakref
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
-from functools import lru_cache, wraps
+from functools import cache, wraps
 from hashlib import blake2b
 from typing import Any, ParamSpec, TypeVar
 
@@ -129,7 +129,7 @@ def _gone(at: int, gone: weakref.ref[Any]) -> None:
         del _TOLD[at]
 
 
-@lru_cache(maxsize=None)
+@cache
 def _class(kind: type) -> tuple[bytes, tuple[str, ...]]:
     return _sized(b"c", f"{kind.__module__}.{kind.__qualname__}".encode()), tuple(f.name for f in fields(kind))
 
@@ -144,4 +144,6 @@ def _other(x: Any) -> tuple[bytes, bool]:
         return _joined(b"{", [_tell(part) for item in x.items() for part in item], type(x).__name__ == "mappingproxy")
     if isinstance(x, frozenset):
         return _joined(b"<", sorted(_tell(v) for v in x), True)
+    if type(x).__module__.startswith("shapely.geometry"):
+        return _sized(b"g", x.wkb), True
     raise TypeError(f"the content of {type(x).__name__} cannot be told")

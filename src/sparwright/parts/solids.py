@@ -8,6 +8,7 @@ import numpy as np
 from manifold3d import Error, Manifold, Mesh64, OpType
 
 from sparwright.base.record import locked
+from sparwright.base.remembered import remembered
 from sparwright.parts.part import Part, Plate
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import CORNERS, Pose, Solid
@@ -17,6 +18,7 @@ _EXACT: dict[bytes, Manifold] = {}
 HERE = Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
+@remembered(2000)
 def solids(part: Part, coarse: float = 0.0) -> tuple[Solid, ...]:
     """One body for each of a part's places; none for what has no drawn shape. coarse: see `drawn`."""
     found = drawn(part, coarse)
@@ -42,6 +44,12 @@ def exact(solid: Solid) -> Manifold:
 def moved(solid: Solid) -> Manifold:
     """As `exact`, of a body that will not be asked for again: one that has turned or moved along."""
     return Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
+
+
+@remembered(50_000)
+def gap(one: Solid, other: Solid, reach: float) -> float:
+    """The gap between two bodies, m, looked for up to a reach; nought where they share any space."""
+    return float(exact(one).min_gap(exact(other), reach))
 
 
 def united(parts: Sequence[Solid]) -> Solid:
