@@ -32,7 +32,7 @@ P = ParamSpec("P")
 R = TypeVar("R")
 SIZE = 16  # bytes of a digest
 _MEMORIES: list[OrderedDict[bytes, Any]] = []
-_TOLD: dict[int, tuple[weakref.ref[Any], bytes]] = {}  # digests of frozen records, as long as they live
+_TOLD: dict[int, tuple[weakref.ref[Any], bytes]] = {}  # of frozen records and locked arrays, as long as they live
 
 
 def remembered(most: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
@@ -108,6 +108,18 @@ def _joined(mark: bytes, told: list[tuple[bytes, bool]], lasting: bool) -> tuple
     return _sized(mark, b"".join(t for t, _ in told)), lasting and all(stays for _, stays in told)
 
 
+def _array(x: np.ndarray) -> tuple[bytes, bool]:
+    """An array by its kind, shape and bytes; the digest of a locked one that owns its numbers is kept."""
+    known = _TOLD.get(id(x))
+    if known is not None and known[0]() is x:
+        return known[1], True
+    told = b"a" + _digest(_sized(b"d", f"{x.dtype.str}{x.shape}".encode()) + x.tobytes())
+    lasting = not x.flags.writeable and x.base is None
+    if lasting:
+        _keep(x, told)
+    return told, lasting
+
+
 def _record(x: Any) -> tuple[bytes, bool]:
     """A record by its class and fields; the digest of one that cannot change is kept while it lives."""
     known = _TOLD.get(id(x))
@@ -117,9 +129,13 @@ def _record(x: Any) -> tuple[bytes, bool]:
     told, lasting = _joined(name, [_tell(getattr(x, n)) for n in names], type(x).__dataclass_params__.frozen)
     short = b"r" + _digest(told)
     if lasting:
-        at = id(x)
-        _TOLD[at] = (weakref.ref(x, lambda gone: _gone(at, gone)), short)
+        _keep(x, short)
     return short, lasting
+
+
+def _keep(x: Any, told: bytes) -> None:
+    at = id(x)
+    _TOLD[at] = (weakref.ref(x, lambda gone: _gone(at, gone)), told)
 
 
 def _gone(at: int, gone: weakref.ref[Any]) -> None:
@@ -136,8 +152,7 @@ def _class(kind: type) -> tuple[bytes, tuple[str, ...]]:
 
 def _other(x: Any) -> tuple[bytes, bool]:
     if isinstance(x, np.ndarray) and x.dtype != object:
-        shape = f"{x.dtype.str}{x.shape}".encode()
-        return _sized(b"a", _sized(b"d", shape) + x.tobytes()), not x.flags.writeable and x.base is None
+        return _array(x)
     if isinstance(x, np.generic):
         return _sized(b"n", x.dtype.str.encode() + x.tobytes()), True
     if isinstance(x, Mapping):

@@ -20,7 +20,7 @@ from sparwright.family.model import Model
 from sparwright.parts.control_stops import Stopping, stopping
 from sparwright.parts.linkage import Locks, stand
 from sparwright.parts.part import Assembly
-from sparwright.parts.solids import exact, moved, solids
+from sparwright.parts.solids import gap, solids
 from sparwright.shape.solid import Solid
 
 CONTACT = 0.02e-3  # m: nearer than this they touch
@@ -54,16 +54,16 @@ def stopped(model: Model, motion: Motion, assembly: Assembly) -> tuple[Stopped, 
 
 
 def _stopped(motion: Motion, end: End, by: Stopping, assembly: Assembly) -> Stopped:
-    pin, (plate,) = exact(solids(assembly.part(by.pins[end.word]))[0]), solids(assembly.part(by.plate))
+    pin, (plate,) = solids(assembly.part(by.pins[end.word]))[0], solids(assembly.part(by.plate))
     turn = motion.run.levers[by.lever]
     assert end.stance is not None
     full = end.stance.angles[by.lever]
 
-    def gap(share: float) -> float:
-        body = Solid(locked(turn.turned(plate.points, share * full)), plate.faces)
-        return float(moved(body).min_gap(pin, LOOK))
+    def off(share: float) -> float:
+        turned = Solid(locked(turn.turned(plate.points, share * full)), plate.faces)
+        return gap(turned, pin, LOOK, moves=True)
 
-    share = _contact(gap)
+    share = _contact(off)
     if math.isnan(share):
         return Stopped(end, by.pins[end.word], math.nan, math.nan)
     try:
@@ -73,7 +73,7 @@ def _stopped(motion: Motion, end: End, by: Stopping, assembly: Assembly) -> Stop
     return Stopped(end, by.pins[end.word], share * full, there)
 
 
-def _contact(gap: Callable[[float], float]) -> float:
+def _contact(off: Callable[[float], float]) -> float:
     """The first of 2^ROUNDS shares between FIRST and LAST at which they touch; NaN where they do at the first or never.
 
     What halving finds, in fewer looks: a gap closes almost evenly, so that the last two that are seen open say where
@@ -81,7 +81,7 @@ def _contact(gap: Callable[[float], float]) -> float:
     """
 
     def over(i: int) -> float:
-        return gap(FIRST + (LAST - FIRST) * i / 2**ROUNDS) - CONTACT
+        return off(FIRST + (LAST - FIRST) * i / 2**ROUNDS) - CONTACT
 
     low, high = 0, 2**ROUNDS
     if over(low) <= 0 or over(high) > 0:

@@ -45,6 +45,13 @@ class Solid:
     points: np.ndarray = number("m", "corners")
     faces: np.ndarray = number("1", "three corners of each triangle, by place among the points")
 
+    def __post_init__(self) -> None:
+        """Locks the sides too, so that nothing of a body can change."""
+        if self.faces.flags.writeable or self.faces.base is not None:
+            faces = np.array(self.faces)
+            faces.setflags(write=False)
+            object.__setattr__(self, "faces", faces)
+
     @cached_property
     def _corners(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """a, b, c about a point among them, so that a small body far off loses no digits; d."""
