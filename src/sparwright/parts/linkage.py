@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
@@ -42,6 +43,10 @@ class Run:
     links: tuple[Link, ...]
     lengths: tuple[float, ...] = number("m", "of each link: what a rod keeps, and a cable but for its stretch")
 
+    def __post_init__(self) -> None:
+        """Locks the levers."""
+        object.__setattr__(self, "levers", MappingProxyType(dict(self.levers)))
+
     @property
     def links_by_key(self) -> Mapping[str, Link]:
         """Its links by their keys."""
@@ -59,6 +64,10 @@ class Stance:
 
     angles: Mapping[str, float] = number("rad", "of each lever, nought in neutral")
     strain: float = number("1", "of its cables, over that in neutral; nought without a closed loop", 0.0)
+
+    def __post_init__(self) -> None:
+        """Locks the angles."""
+        object.__setattr__(self, "angles", MappingProxyType(dict(self.angles)))
 
 
 def run_of(layout: Layout, lever: str) -> Run:

@@ -24,6 +24,7 @@ import numpy as np
 from shapely import Polygon
 
 from sparwright.base.record import locked, number
+from sparwright.base.remembered import remembered
 
 CORNERS = 48
 FLAT = 1e-12  # m3: six times the tetrahedron of a side's corners, below which the side is flat
@@ -154,6 +155,7 @@ def joined(solids: Sequence[Solid]) -> Solid:
     )
 
 
+@remembered(500)
 def less(body: Solid, cutters: Sequence[Solid]) -> Solid:
     """A body with what lies in others taken out; ValueError where that leaves nothing, or a body is not closed."""
     from manifold3d import Error, Manifold, Mesh64
@@ -167,6 +169,7 @@ def less(body: Solid, cutters: Sequence[Solid]) -> Solid:
     return Solid(locked(np.array(mesh.vert_properties)[:, :3]), np.array(mesh.tri_verts, dtype=int))
 
 
+@remembered(4000)
 def between(start: np.ndarray, end: np.ndarray, holes: Sequence[np.ndarray] = ()) -> Solid:
     """The body between two flat closed rings (n, 3) of as many points, joined point to point by straight lines.
 
@@ -238,6 +241,7 @@ def plate(outline: np.ndarray, holes: Sequence[np.ndarray], low: float, high: fl
     return between(start, end, [lifted(h) for h in holes])
 
 
+@remembered(2000)
 def bent_plate(outline: np.ndarray, holes: Sequence[np.ndarray], thickness: float, flange: float,
                lean: tuple[float, float]) -> Solid:  # fmt: skip
     """A sheet half a thickness to either side of its plane; an edge is bent up all round it where there is a flange.
