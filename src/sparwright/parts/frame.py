@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 
 from sparwright.base.quantity import decimal_inches, inches
-from sparwright.base.remembered import remembered
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Place, RoundTube
 from sparwright.parts.number import part_number
@@ -51,11 +50,7 @@ def tube_section(tube: RoundTube) -> str:
 
 def tube_number(model: Model, run: Run, group: str = "fuselage") -> str:
     """Number of one tube of a welded frame: its first and last node."""
-    return _number(model.name, run, group)
-
-
-def _number(model: str, run: Run, group: str) -> str:
-    return part_number(model, group, "TUBE", f"{run.nodes[0]}-{run.nodes[-1]}")
+    return part_number(model.name, group, "TUBE", f"{run.nodes[0]}-{run.nodes[-1]}")
 
 
 def frame_tubes(model: Model) -> tuple[Part, ...]:
@@ -65,15 +60,10 @@ def frame_tubes(model: Model) -> tuple[Part, ...]:
 
 def welded_tubes(model: Model, frame: Welded, group: str) -> tuple[Part, ...]:
     """Every tube of a welded frame."""
-    return _tubes(model.name, frame, group)
-
-
-@remembered(32)
-def _tubes(name: str, frame: Welded, group: str) -> tuple[Part, ...]:
     all_runs = runs(frame)
     known = {name: np.array(place) for name, place in nodes(frame).items()}
-    met = {node: at_node(all_runs, node) for node in known}
-    return tuple(_frame_tube(name, run, known, met, group) for run in all_runs)
+    met = {name: at_node(all_runs, name) for name in known}
+    return tuple(_frame_tube(model, run, known, met, group) for run in all_runs)
 
 
 def at_node(all_runs: Sequence[Run], node: str) -> tuple[Run, ...]:
@@ -86,7 +76,7 @@ def at_node(all_runs: Sequence[Run], node: str) -> tuple[Run, ...]:
 
 
 def _frame_tube(
-    model: str, run: Run, known: Mapping[str, np.ndarray], met: Mapping[str, Sequence[Run]], group: str
+    model: Model, run: Run, known: Mapping[str, np.ndarray], met: Mapping[str, Sequence[Run]], group: str
 ) -> Part:
     ends = []
     for node in (run.nodes[0], run.nodes[-1]):
@@ -96,7 +86,7 @@ def _frame_tube(
     shape = fitted_tube(path, run.tube.outside, run.tube.wall, tube_section(run.tube), (ends[0], ends[1]))
     body = shape.solid()
     return Part(
-        number=_number(model, run, group),
+        number=tube_number(model, run, group),
         name=run.name.split(":")[0].replace("_", " "),
         form="tube",
         group=group,

@@ -117,7 +117,8 @@ def measure(assembly: Assembly) -> Measured:
     loose = tuple(p.number for p in assembly.parts if p.number not in held)
     fabric = {p.number for p in assembly.parts if _yields(p)}
     drawn = [j for j in assembly.joints if j.through != UNKNOWN and len(_with_bodies(j, by_part)) > 1]
-    waiting = tuple(j.number for j in assembly.joints if j not in drawn and not fabric & set(j.parts))
+    measurable = {j.number for j in drawn}
+    waiting = tuple(j.number for j in assembly.joints if j.number not in measurable and not fabric & set(j.parts))
     clashes = _worst(_clashes(bodies, open_ends))
     apart = tuple(a for j in drawn for a in _apart(j, by_part))
     adrift = tuple(_adrift(assembly, drawn, by_part))
@@ -151,7 +152,9 @@ def _adrift(assembly: Assembly, drawn: Sequence[Joint], by_part: Mapping[str, Se
         for name in joint.parts:
             own = partners.setdefault(name, {})
             own.update({n: max(most, own.get(n, 0.0)) for n in joint.parts if n != name})
-    waits = {n for j in assembly.joints if j not in drawn for n in (j.parts[-1:] if j.through == UNKNOWN else j.parts)}
+    known = {j.number for j in drawn}
+    rest = (j for j in assembly.joints if j.number not in known)
+    waits = {n for j in rest for n in (j.parts[-1:] if j.through == UNKNOWN else j.parts)}
     for name, others in partners.items():
         for body in by_part.get(name, ()) if name not in waits else ():
             if not body.mirrored and not _held(body, others, by_part):

@@ -88,7 +88,8 @@ class Solid:
     @cached_property
     def long_box(self) -> LongBox:
         """The box along the principal directions of its corners."""
-        axes = np.linalg.eigh(np.cov(self.points.T, bias=True))[1].T
+        off = self.points - self.points.mean(axis=0)
+        axes = np.linalg.eigh(off.T @ off / len(off))[1].T
         along = self.points @ axes.T
         low, high = along.min(axis=0), along.max(axis=0)
         return LongBox(locked((low + high) / 2 @ axes), locked(axes), locked((high - low) / 2))
