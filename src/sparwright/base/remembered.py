@@ -125,7 +125,7 @@ def _record(x: Any) -> tuple[bytes, bool]:
     known = _TOLD.get(id(x))
     if known is not None and known[0]() is x:
         return known[1], True
-    name, names = _class(type(x))
+    name, names = _class(type(x))  # type: ignore[arg-type]
     told, lasting = _joined(name, [_tell(getattr(x, n)) for n in names], type(x).__dataclass_params__.frozen)
     short = b"r" + _digest(told)
     if lasting:

@@ -99,7 +99,7 @@ def _contact(off: Callable[[float], float]) -> float:
             seen += [(i, now)] if now < LOOK - CONTACT else []
         else:
             high, back = i, back + 1
-    return FIRST + (LAST - FIRST) * high / 2**ROUNDS
+    return float(FIRST + (LAST - FIRST) * high / 2**ROUNDS)
 
 
 def stop_checks(model: Model, motion: Motion, found: tuple[Stopped, ...]) -> Iterator[Check]:
