@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -21,10 +22,13 @@ from sparwright.base.problem import DesignProblem
 from sparwright.controls.chain import controls_told
 from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
+from sparwright.flight.overspeed_told import overspeed_told
 from sparwright.flight.rigging import rigging_results
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
+from sparwright.handling.chain import handling
+from sparwright.handling.pitch_told import Curve
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -73,6 +77,7 @@ class RunResult:
     balance: Balance
     flight: Flight
     loads: tuple[Mapping[str, WingLoad], ...]
+    curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
     def verdict(self) -> Verdict:
@@ -120,16 +125,21 @@ def run(
     stood = stands(flown)
     fuel, besides = fuel_told(flown, assembly, stood), systems_told(flown, in_flight)
     seated = occupant_told(flight, on_wheels, stood)
+    turned, turned_held = overspeed_told(flown, _dive(loads))
+    of_mass = _of_mass(chosen, assembly, balance)
+    held = handling(flown, moved.found, {r.id: r for r in of_mass})
     results = (
-        *_of_mass(chosen, assembly, balance),
+        *of_mass,
         *air_results(flown.plane.company),
         *engine_results(chosen.engine),
         *flight.results,
+        *turned,
         *fuel.results,
         *besides.results,
         *on_wheels,
         *seated.results,
         *moved.results,
+        *held.results,
         *load_results(loads),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
@@ -139,15 +149,19 @@ def run(
         *fits,
         *mass_checks(chosen, balance),
         *flight.checks,
+        *turned_held,
         *fuel.checks,
         *besides.checks,
         *wheels_held,
         *seated.checks,
         *moved.checks,
+        *held.checks,
         *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
-    return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
+    return RunResult(
+        family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads, held.curves
+    )
 
 
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:
@@ -155,6 +169,11 @@ def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]
     bodies = (*part_checks(assembly, measure(assembly)), *travel_checks(model, assembly)) if measured else ()
     laid = laid_sheets(model, frame_tubes(model))
     return (*bodies, tried_check(model, assembly), *cowling_checks(model, laid), *exhaust_checks(model, assembly))
+
+
+def _dive(loads: tuple[Mapping[str, WingLoad], ...]) -> float:
+    """Speed of the load cases' dive, m/s; NaN where there are none."""
+    return max((load.case.speed for each in loads for load in each.values()), default=math.nan)
 
 
 def _of_mass(model: Model, assembly: Assembly, balance: Balance) -> tuple[Result, ...]:

@@ -278,12 +278,12 @@ def python(code: str, *words: str) -> subprocess.CompletedProcess[str]:
 def test_help_names_every_door_and_loads_no_engine() -> None:
     heavy = "[m for m in ('numpy', 'scipy', 'tomllib') if m in sys.modules]"
     done = python(f"import sys; from sparwright.cli.main import main; main(['--help']); print({heavy})")
-    for word in ("check", "why", "plans", "new", "demo", "exit codes", "begin here"):
+    for word in ("check", "why", "fits", "plans", "new", "demo", "exit codes", "begin here"):
         assert word in done.stdout
     assert done.stdout.strip().endswith("[]")
 
 
-@pytest.mark.parametrize("word", ["check", "why", "plans", "new", "demo"])
+@pytest.mark.parametrize("word", ["check", "why", "fits", "plans", "new", "demo"])
 def test_every_command_has_help_with_examples(word: str, capsys: pytest.CaptureFixture[str]) -> None:
     code, out, _ = told(capsys, word, "--help")
     assert code == 0 and "examples:" in out and f"sparwright {word}" in out and "exit codes" in out

@@ -9,9 +9,9 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from blades import Plain
 from numpy.testing import assert_allclose
 
-from sparwright.power.blade_section import Polar
 from sparwright.power.disc import ideal_efficiency, static_thrust, thrust_at
 from sparwright.power.engine import SEA_LEVEL_DENSITY
 from sparwright.power.propeller import Blade, run
@@ -31,10 +31,10 @@ def test_disc(power, diameter, speed, thrust, efficiency, static):
     assert_allclose(static_thrust(power, area, 1.225), static, rtol=0, atol=0.05)
 
 
-def frictionless() -> Polar:
+def frictionless() -> Plain:
     """A section with lift 2 pi sin a and no drag."""
     a = np.linspace(-pi / 2, pi / 2, 181)
-    return Polar(a, 2 * pi * np.sin(a), 0 * a, 0.0, drag_power=0.0)
+    return Plain(a, 2 * pi * np.sin(a), 0 * a)
 
 
 @pytest.mark.parametrize("speed", [0.0, 10.0, 20.0])

@@ -9,8 +9,8 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from blades import Plain
 
-from sparwright.power.blade_section import Polar
 from sparwright.power.propeller import Blade, run
 
 AIR = SimpleNamespace(density=1.225, viscosity=1.78938e-5, sound=340.294)
@@ -24,7 +24,7 @@ def test_high_by_the_known_amount(degrees, measured, theory):
     r = np.array([0.2, 1.143])
     blade = Blade(r, np.full(2, 0.191), np.full(2, np.radians(degrees)), 2, 2.286)
     n = 1250 / 60
-    p = run(blade, 0.0, n, AIR, Polar(a, 5.7 * a, 0 * a, 0.0, drag_power=0.0))
+    p = run(blade, 0.0, n, AIR, Plain(a, 5.7 * a, 0 * a))
     found = p.thrust / (1.225 * np.pi * 1.143**2 * (2 * np.pi * n * 1.143) ** 2)
     assert 1.15 < found / measured < 1.35
     assert abs(found / theory - 1) < 0.035  # printed to two digits, root cut-out not stated

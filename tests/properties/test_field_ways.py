@@ -10,6 +10,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
+from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.base.source import UNKNOWN, Band
@@ -108,10 +109,11 @@ def test_stopped_blades_by_hand() -> None:
 
 
 def moved() -> Mover:
+    """An engine that turns near its greatest power: one held far below gains speed, and power, in thinner air."""
     curve = tuple(CurvePoint(speed=n, power=p, consumption=1e-7) for n, p in ((30.0, 12e3), (45.0, 26e3), (55.0, 33e3)))
     engine = Engine(name="t", strokes=4, cylinders=4, mass=60, mass_band=0.1, place=(0, 0, 0), curve=curve)
-    propeller = Propeller(diameter=1.5, pitch=1.0, mass=3.0, place=(0, 0, 0))
-    return mover(engine, propeller, atmosphere(0.0))
+    propeller = Propeller(diameter=1.5, pitch=0.7, mass=3.0, place=(0, 0, 0))
+    return mover(engine, propeller, atmosphere(0.0), shelf)
 
 
 def test_climb_falls_with_height_heat_and_weight() -> None:

@@ -68,7 +68,7 @@ def test_something_draggy_costs_its_own_drag_speed_and_climb(plane):
     line = trimmed(plane, place(plane, 0.28), 380.0, AIR)
     clean, dirty = (build(p, line, 380.0, SPEED, AIR) for p in (plane, hung))
     assert np.all(dirty.total[0] > clean.total[0] + dirty.items["mast"][0])  # its end fittings come on top
-    moved = mover(plane.model.engine, plane.model.propeller, AIR)
+    moved = mover(plane.model.engine, plane.model.propeller, AIR, shelf)
     assert most_speed(moved, dirty, AIR).value.value < most_speed(moved, clean, AIR).value.value
     climbs = [best_climb(moved, d, 380.0, AIR, 24.0).value.value for d in (clean, dirty)]
     assert climbs[1] < climbs[0]

@@ -4,10 +4,11 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from blades import Plain, computed
 from numpy.testing import assert_allclose
 
 from sparwright.family.model import Propeller
-from sparwright.power.blade_section import Polar, clark_y
+from sparwright.power.blade_section import ANGLES
 from sparwright.power.disc import ideal_efficiency
 from sparwright.power.propeller import propeller_map, run, standard_blade
 
@@ -20,10 +21,14 @@ def propeller(diameter=1.5, pitch=0.9):
     return Propeller(diameter=diameter, pitch=pitch, blades=2, mass=4.0, place=(0.0, 0.0, 0.0))
 
 
-def fixed() -> Polar:
-    """The Clark Y without its Reynolds laws, so that scaling is exact."""
-    c = clark_y()
-    return Polar(c.alpha, c.lift, c.drag, c.zero_lift, drag_power=0.0)
+def fixed() -> Plain:
+    """The Clark Y at one Reynolds number, so that scaling is exact."""
+    one = data(standard_blade(propeller())).sections[0]
+    return Plain(ANGLES, one.lift[-1], one.drag[-1])
+
+
+def data(blade):
+    return computed(blade, 25.0, 45.0, air())
 
 
 @pytest.mark.parametrize("J", [0.0, 0.2, 0.5, 0.7])
@@ -38,19 +43,21 @@ def test_coefficients_do_not_know_density_turning_or_size(J):
 
 @pytest.mark.parametrize("speed", [10.0, 20.0, 30.0])
 def test_never_better_than_the_disc(speed):
-    p = run(standard_blade(propeller()), speed, 40.0, air())
+    blade = standard_blade(propeller())
+    p = run(blade, speed, 40.0, air(), data(blade))
     assert 0 < p.efficiency < ideal_efficiency(p.thrust, speed, np.pi * 1.5**2 / 4, 1.225)
 
 
 def test_map_gives_what_the_run_gives_between_its_knots():
     blade = standard_blade(propeller())
-    chart = propeller_map(blade, 40.0, air())
+    chart = propeller_map(blade, 40.0, air(), data(blade))
     for J in (0.013, 0.21, 0.487, 0.71):
-        p = run(blade, J * 40 * 1.5, 40.0, air())
+        p = run(blade, J * 40 * 1.5, 40.0, air(), data(blade))
         ct, cp = chart.coefficients(J)
         assert_allclose([ct, cp], [p.thrust_coefficient, p.power_coefficient], rtol=0, atol=3e-4)
 
 
 def test_more_pitch_takes_more_power():
-    powers = [run(standard_blade(propeller(pitch=p)), 20.0, 40.0, air()).power for p in (0.7, 0.9, 1.1)]
+    blades = [standard_blade(propeller(pitch=p)) for p in (0.7, 0.9, 1.1)]
+    powers = [run(b, 20.0, 40.0, air(), data(b)).power for b in blades]
     assert powers[0] < powers[1] < powers[2]

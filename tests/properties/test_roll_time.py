@@ -8,9 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
-from sparwright.air.rolling import Odd
 from sparwright.base.source import UNKNOWN, Band
+from sparwright.data.aileron import effect
 from sparwright.flight.roll import Rolling, rolling
+from sparwright.flight.sides import Piece, Sides
 
 rates, lags, angles = st.floats(0.2, 4.0), st.floats(0.0, 1.0), st.floats(0.1, 2.0)
 
@@ -29,16 +30,18 @@ def test_the_time_gives_the_angle_back(rate: float, lag: float, angle: float) ->
     assert Rolling(Band.exact(rate), 2 * lag).time(angle).value > s
 
 
-@given(st.floats(15.0, 60.0), st.floats(0.1, 0.5), st.floats(200.0, 900.0))
+@given(st.floats(15.0, 60.0), st.floats(0.1, 0.4), st.floats(200.0, 900.0))
 def test_rate_goes_with_speed_and_helix_does_not(speed: float, deflection: float, inertia: float) -> None:
-    o = Odd(-300.0, {"a": 20.0, "b": 15.0})
-    one, two = (rolling(o, deflection, inertia, v, 1.225, 9.0) for v in (speed, 2 * speed))
+    area, span = 15.0, 9.0
+    sides = Sides(0.6, 0.05, {"Clp": (Piece("wings", -0.45, -0.5, -0.4),), "ClA": (Piece("wings", 0.2, 0.18, 0.22),)})
+    one, two = (rolling(sides, deflection, inertia, 1.225 * v * v / 2 * area, v, span) for v in (speed, 2 * speed))
     assert_allclose(two.rate.value, 2 * one.rate.value)
     assert_allclose(two.helix.value, one.helix.value)
-    assert_allclose(one.helix.value, one.rate.value * 9.0 / 2 / speed)
-    assert_allclose(one.rate.value, 0.85 * deflection * 35.0 / 300.0 * speed)
+    assert_allclose(one.helix.value, one.rate.value * span / 2 / speed)
+    assert_allclose(one.helix.value, effect(deflection).value * deflection * 0.2 / 0.45)
     assert_allclose(two.lag, one.lag / 2)
-    assert_allclose(one.lag, inertia * speed / (1.225 * speed**2 / 2 * 300.0))
+    damping = 1.225 * speed**2 / 2 * area * span * 0.45 * span / (2 * speed)  # N m for each rad/s
+    assert_allclose(one.lag, inertia / damping)
     assert one.rate.low < one.rate.value < one.rate.high
 
 

@@ -9,14 +9,15 @@ import pytest
 
 from sparwright.base.source import MARKS
 from sparwright.data import loader
+from sparwright.data.categories import categories
 from sparwright.data.loader import NO_SOURCE, Material, material
 
 
 def every_source():
     for m in loader.materials().values():
         yield from ((f"{m.key} {name}", s) for name, s in m.sources.items())
-    for c in loader.categories().values():
-        yield from ((f"{c.key} {x.quantity}", x.source) for x in c.limits)
+    for c in categories().values():
+        yield from ((f"{c.key} {key}", row.source) for key, row in c.rows.items())
     rows = (*loader.tubes(), *loader.sheets(), *loader.cables(), *loader.fasteners().values())
     yield from ((repr(r), r.source) for r in rows)
 
@@ -87,23 +88,6 @@ def test_birch_ply_shear_stays_below_the_formula_it_stands_in_for() -> None:
 def test_tube_walls_leave_a_bore_and_sizes_are_there() -> None:
     assert sum(t.stock == "4130" for t in loader.tubes()) == 86
     assert all(0 < t.wall < t.outside / 2 for t in loader.tubes())
-
-
-def test_categories_hold_limits_in_the_unit_of_the_paragraph() -> None:
-    canada = {x.quantity: x for x in loader.categories()["ca-basic-ultra-light"].limits}
-    assert (canada["stall_landing"].text, canada["stall_landing"].unit, canada["stall_landing"].speed) == (
-        "39 kt",
-        "kt",
-        "IAS",
-    )
-    load = canada["useful_load"]
-    at_45_hp = load.value + load.per_power * 45 * 745.69987158227022
-    assert at_45_hp / 0.45359237 == pytest.approx(175 + 0.5 * 45, rel=1e-12)
-    assert canada["seats"].value == 2
-    for category in loader.categories().values():
-        assert category.limits
-        for limit in category.limits:
-            assert (limit.speed in ("IAS", "CAS")) == (loader.DIMENSION_OF[limit.quantity] == "speed"), limit
 
 
 def test_the_loader_reads_each_file_once() -> None:

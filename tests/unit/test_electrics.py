@@ -187,7 +187,10 @@ def test_placards_leave_a_blank_for_what_is_not_known(whinchat: Family, name: st
     guarded = [c for c in model.electrics.circuits if c.protector != "none"] if model.electrics else []
     assert len([k for k in found if k.startswith("circuit.")]) == len(guarded) > 0
     assert all("{" not in p.text and p.rule and p.where for p in found.values())
-    assert {"experimental", "warning_uk", "warning_ca"} <= set(found) and "warning_eu" not in found
+    assert {"experimental", "warning_uk", "warning_ca", "warning_eu"} <= set(found)
+    for category, there in (("uk-microlight-600", False), ("cs-vla", True), ("de-ltf-ul", True), ("fr-ulm-3", True)):
+        alone = {p.key for p in placards(replace(model, categories=(category,)), {})}
+        assert ("warning_eu" in alone) == there and ("warning_uk" in alone) != there
     assert len(placards(replace(model, electrics=None, fuel=None, pitot=None, categories=()), {})) < len(found)
 
 

@@ -19,7 +19,7 @@ from sparwright.family.reader import load
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.fast import cruise_speed
 from sparwright.flight.fly import fly
-from sparwright.flight.performance import crank_speeds, mover
+from sparwright.flight.performance import crank_speeds
 from sparwright.flight.stall import elevator_reach
 from sparwright.flight.trim import attached, trimmed, untrimmed
 from sparwright.mass.record import Balance, Loading
@@ -167,7 +167,7 @@ def test_drag_is_the_sum_of_its_items_and_its_bands_are_in_order(flight):
 
 def test_level_rows_and_top_speed_balance_thrust_and_drag(flight):
     model, p = flight.flown.model, flight.flown.performance
-    moved = mover(model.engine, model.propeller, AIR)
+    moved = flight.flown.moved
     for row in p.rows:
         if math.isfinite(row.speed.value):
             point = moved.maps[0].at(row.speed.value, row.crank / model.engine.gear, AIR)

@@ -18,7 +18,7 @@ W, UP = 3000.0, 10.0
 OFF = math.sqrt(2 * W / (RHO * UP))  # power-off speed, m/s
 ONE = Wetted(
     np.array([1e5]), np.array([0.0]), np.array([1.0]), np.array([0.0]), np.array([1.0]), np.array([2.0]),
-    np.array([0.2]), 1 - 4 * DROPS[None], 0.0, UP,
+    np.array([0.2]), 1 - 4 * DROPS[None], np.array([0.0]), 0.0, UP,
 )  # fmt: skip
 
 
@@ -39,8 +39,9 @@ def test_one_strip_by_hand() -> None:
 
 
 def test_one_strip_in_a_flow_turned_to_the_thrust_line_by_hand() -> None:
-    """tan 0.2 halved is an angle of 0.10101: 0.09899 less, k = 0.60404; 10 + 2 x 0.866 x (4 x 0.60404 - 1) x 2."""
-    assert_allclose(speed(ONE, doubling, "turned"), OFF * math.sqrt(10 / 14.9059), rtol=1e-4, atol=0)
+    """tan 0.2 halved is an angle of 0.10101: 0.09899 less, k = 0.60404, and a stream 1.732 wide over a chord of 1:
+    h = 1.732/(2 + sqrt(7)) = 0.37283; 10 + 2 x 0.866 x 0.37283 x (4 x 0.60404 - 1) x 2."""
+    assert_allclose(speed(ONE, doubling, "turned"), OFF * math.sqrt(10 / 11.8289), rtol=1e-4, atol=0)
 
 
 def test_thrust_alone_by_hand() -> None:
@@ -73,7 +74,7 @@ def flown(ran, request):
 
 def test_no_thrust_is_the_power_off_stall_and_more_thrust_is_slower(flown) -> None:
     case, prop = flown.cases["max_mass"], flown.model.propeller
-    strips, weight = wetted(flown, case), case.loading.mass * GRAVITY
+    strips, weight = wetted(case.line, case.stall.lift.value), case.loading.mass * GRAVITY
     off = case.stall.speed.value
 
     def at(T: float) -> float:
@@ -88,7 +89,7 @@ def test_no_thrust_is_the_power_off_stall_and_more_thrust_is_slower(flown) -> No
 def test_the_strips_are_those_of_the_state(flown) -> None:
     """Their lift, with that of the strips within the body and the tail, is the whole; 3e-4: splines."""
     case, plane = flown.cases["max_mass"], flown.plane
-    strips, state = wetted(flown, case), case.line.state(case.stall.lift.value)
+    strips, state = wetted(case.line, case.stall.lift.value), case.line.state(case.stall.lift.value)
     rest = state.surface_lift(plane.tail)
     for name in plane.wings:
         s = plane.strips[name]

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 from numpy.testing import assert_allclose
+from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.family.reader import load
@@ -57,7 +58,7 @@ def test_past_the_theory_is_unknown() -> None:
 
 def test_idle_propeller_lies_between_stopped_and_spun_free() -> None:
     for model in FAMILY.models.values():
-        blade, chart = standard_blade(model.propeller), mover(model.engine, model.propeller, AIR).maps[0]
+        blade, chart = standard_blade(model.propeller), mover(model.engine, model.propeller, AIR, shelf).maps[0]
         item, stopped, (J, free) = idle_drag(blade, chart), stopped_drag(blade), windmilling(chart)
         assert_allclose(chart.coefficients(J)[1], 0.0, rtol=0, atol=1e-9)
         assert 0 < free < stopped.area.low

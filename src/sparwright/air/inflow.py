@@ -11,8 +11,9 @@ along +x without end. Symbols:
     endless leg from B                   (0, -bz, by) (rb + bx) / (4 pi rb p)
     line source, unit strength a metre   (h (s/ra + (l - s)/rb)/h^2 + (d/l) (1/rb - 1/ra)) / (4 pi)
 
-The left half is the mirror of the right: it does to P what the right half does to P's mirror, mirrored back. The
-source of a surface does nothing to points of that surface: there its thickness is the section's own affair.
+The left half is the mirror of the right: it does to P what the right half does to P's mirror, mirrored back; where the
+load is odd from side to side, the same with the other sign. The source of a surface does nothing to points of that
+surface: there its thickness is the section's own affair.
 
 Source: prandtl-1918; the laws as in glauert-1926 ch. XII; line source lamb-1932 art. 56 (integrated here).
 Lengths come in scaled to the greatest chord, so that CORE and TOUCH are pure numbers.
@@ -42,25 +43,26 @@ def _far(ra, rm, x, y, z, px, py, pz):  # type: ignore[no-untyped-def]
 
 
 @quick
-def _add_segment(ox, oy, oz, x, y, z, dx, dy, dz, ra, rb, ma, mb, px, py, pz):  # type: ignore[no-untyped-def]
+def _add_segment(ox, oy, oz, x, y, z, dx, dy, dz, ra, rb, ma, mb, px, py, pz, sign):  # type: ignore[no-untyped-def]
     """Add the velocity of a unit vortex from (x, y, z) along d and of its mirror to o, not yet over 4 pi."""
     for i in range(px.size):
         ax, ay, az, fy = px[i] - x, py[i] - y, pz[i] - z, -py[i] - y
         rr, tt = ra[i] * rb[i], ma[i] * mb[i]
         flat = ax * (ax - dx) + az * (az - dz) + TOUCH
         k = (ra[i] + rb[i]) / (rr * (rr + flat + ay * (ay - dy)))
-        m = (ma[i] + mb[i]) / (tt * (tt + flat + fy * (fy - dy)))
+        m = sign * (ma[i] + mb[i]) / (tt * (tt + flat + fy * (fy - dy)))
         ox[i] += (dy * az - dz * ay) * k + (dy * az - dz * fy) * m
         oy[i] += (dz * ax - dx * az) * (k - m)
         oz[i] += (dx * ay - dy * ax) * k + (dx * fy - dy * ax) * m
 
 
 @quick
-def _add_endless(oy, oz, x, y, z, rb, mb, px, py, pz):  # type: ignore[no-untyped-def]
+def _add_endless(oy, oz, x, y, z, rb, mb, px, py, pz, sign):  # type: ignore[no-untyped-def]
     """Add the velocity of a unit vortex from (x, y, z) along +x without end and of its mirror."""
     for i in range(px.size):
         bx, bz, by, gy = px[i] - x, pz[i] - z, py[i] - y, -py[i] - y
         k, m = (rb[i] + bx) / (rb[i] * (by * by + bz * bz + CORE)), (mb[i] + bx) / (mb[i] * (gy * gy + bz * bz + CORE))
+        m *= sign
         oy[i] += bz * (m - k)
         oz[i] += by * k + gy * m
 
@@ -92,12 +94,13 @@ def _add_source(ox, oy, oz, strength, acts, x, y, z, dx, dy, dz, ra, rb, ma, mb,
 
 
 @quick
-def inflow(corners, rows, strips, source, points, kept):  # type: ignore[no-untyped-def]
+def inflow(corners, rows, strips, source, points, kept, sign=1.0):  # type: ignore[no-untyped-def]
     """(vortices, 3, points) velocity of unit circulation in each horseshoe, and (3, points) of all sources together.
 
     corners (3, c): surface by surface, `rows` rows of bound vortices from the nose and the trailing edge, each from
     root to tip; strips (surfaces,) of each; source (vortices,) strength a metre of each bound segment; points (3, n);
-    kept (surfaces, n) 1 where a surface's thickness acts, 0 on itself.
+    kept (surfaces, n) 1 where a surface's thickness acts, 0 on itself. sign: of the left half's circulation over the
+    right's, 1 or -1; the sources are even whatever it is.
     """
     px, py, pz = points[0].copy(), points[1].copy(), points[2].copy()
     n = px.size
@@ -113,18 +116,18 @@ def inflow(corners, rows, strips, source, points, kept):  # type: ignore[no-unty
                 x, y, z = corners[0, edge + e], corners[1, edge + e], corners[2, edge + e]
                 _far(ra[e], ma[e], x, y, z, px, py, pz)
                 if row == rows:
-                    _add_endless(leg[e, 1], leg[e, 2], x, y, z, ra[e], ma[e], px, py, pz)
+                    _add_endless(leg[e, 1], leg[e, 2], x, y, z, ra[e], ma[e], px, py, pz, sign)
                 else:
                     aft = edge + m + 1 + e
                     dx, dy, dz = corners[0, aft] - x, corners[1, aft] - y, corners[2, aft] - z
                     _add_segment(leg[e, 0], leg[e, 1], leg[e, 2], x, y, z, dx, dy, dz,
-                                 ra[e], rb[e], ma[e], mb[e], px, py, pz)  # fmt: skip
+                                 ra[e], rb[e], ma[e], mb[e], px, py, pz, sign)  # fmt: skip
             for j in range(m if row < rows else 0):
                 v, a, b = panel + row * m + j, edge + j, edge + j + 1
                 x, y, z = corners[0, a], corners[1, a], corners[2, a]
                 dx, dy, dz = corners[0, b] - x, corners[1, b] - y, corners[2, b] - z
                 _add_segment(out[v, 0], out[v, 1], out[v, 2], x, y, z, dx, dy, dz,
-                             ra[j], ra[j + 1], ma[j], ma[j + 1], px, py, pz)  # fmt: skip
+                             ra[j], ra[j + 1], ma[j], ma[j + 1], px, py, pz, sign)  # fmt: skip
                 for k in range(3):
                     _less(out[v, k], leg[j, k], leg[j + 1, k])
                 if source[v] != 0.0:

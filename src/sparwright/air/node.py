@@ -123,6 +123,10 @@ class Node:
         """(n, ...) circulation for a normal velocity asked for at the control points."""
         return np.asarray(lu_solve(self.factored, asked, check_finite=False) * self.mesh.scale)
 
+    def answer(self, asked: np.ndarray) -> np.ndarray:
+        """(8, n) rows of `Basis.values` that a normal velocity (n,) asked for at the control points makes."""
+        return np.asarray(self._basis(self.solve(asked)[None], first=False).values[0])
+
     def _basis(self, g: np.ndarray, first: bool) -> Basis:
         b, n = g.shape
         values = np.empty((b, 8, n))

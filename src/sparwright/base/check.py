@@ -99,7 +99,7 @@ def check(id: str, title: str, band: Band, limit: float, sense: Sense, unit: str
 
 def by_hand(formula: str, given: tuple[tuple[str, float, str], ...], value: float, ours: float, unit: str,
             source: str) -> tuple[Step, Step]:  # fmt: skip
-    """Two lines of working for a number a person cannot follow through its solution: an estimate by hand, and the ratio.
+    """Two lines of working for a number nobody can follow through its solution: an estimate by hand, and the ratio.
 
     The estimate must not use the solution itself, only its inputs and closed forms; value and ours in `unit`.
 

@@ -7,16 +7,17 @@ from dataclasses import dataclass
 
 from sparwright.base.record import number
 
-MARKS = ("exact", "measured", "read", "computed", "chart", "memory", "common practice", "invented", "designer")
+MARKS = ("exact", "measured", "read", "second-hand", "computed", "chart", "memory", "common practice", "invented",
+         "designer")  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Source:
     """A key of data/sources.toml, the place in it, and how it was had.
 
-    mark: exact, measured, read (seen in the source), computed (from a stated closed form), chart (read
-    off a curve), memory (recalled, not seen), common practice (no source), invented (demo data),
-    designer (said so in the family file).
+    mark: exact, measured, read (seen in the source), second-hand (seen where another quotes it),
+    computed (from a stated closed form), chart (read off a curve), memory (recalled, not seen), common practice
+    (no source), invented (demo data), designer (said so in the family file).
     """
 
     key: str

@@ -55,6 +55,7 @@ begin here:
   {me} new mywings                           a commented family file of your own, to fill in
   {me} check mywings/family.toml             every result and check, weakest first
   {me} why mywings/family.toml flight.range  where one number comes from
+  {me} fits mywings/family.toml              what it may be registered as, and what misses
   {me} plans mywings/family.toml --model W1 --out out/w1
 
 {me} COMMAND --help tells more of each.
@@ -65,6 +66,7 @@ begin here:
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _check(commands, me)
     _why(commands, me)
+    _fits(commands, me)
     _plans(commands, me)
     _pictures(commands, me)
     _new(commands, me)
@@ -119,6 +121,20 @@ def _why(commands: Any, me: str) -> None:
     c.add_argument("id", metavar="ID", help="the id of a result or check, like flight.range")
     c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
     c.add_argument("--fresh", action="store_true", help="work everything out again, whatever the store holds")
+
+
+def _fits(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "fits", "fits", "what it may be registered as, who may fly it, what it is designed to",
+        "Holds every model against every licence category on file, also those the file does not name: what passes, "
+        "what misses and by how much, in the unit of the paragraph. Three kinds: registration, a pilot's privilege, "
+        "a design code. Read the paragraph as it stands today and ask the authority.",
+        f"  {me} fits family.toml\n  {me} fits family.toml --model W1 --json\n  {me} fits family.toml --out out/fits",
+    )  # fmt: skip
+    _family_file(c)
+    how = c.add_mutually_exclusive_group()
+    how.add_argument("--json", action="store_true", help="as JSON, in the units of the paragraphs (docs/json.md)")
+    how.add_argument("--out", metavar="DIR", help="write a page (HTML) and a table (CSV) into this folder instead")
 
 
 def _plans(commands: Any, me: str) -> None:

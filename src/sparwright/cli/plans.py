@@ -65,18 +65,22 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
 
 
 def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:
-    """Rigging sheet, placards, the pilot's sheet; one that has no rows is left out."""
+    """Rigging sheet, placards, the pilot's sheet, the licence categories; one that has no rows is left out."""
+    from sparwright.output import fits as licence
     from sparwright.output.csv import performance_csv, placards_csv, rigging_csv
     from sparwright.output.planset import Table
     from sparwright.plans.performance import pilots_sheet
     from sparwright.plans.placards import placards
     from sparwright.plans.rigging import rigging_sheet
+    from sparwright.rules.fits import fits
 
+    named = [f for f in fits(model, by_id) if f.named]
     settings, signs, flown = rigging_sheet(model), placards(model, by_id), pilots_sheet(model, by_id)
     found = (
         (len(settings), Table("rigging", rigging_csv(settings), f"rigging sheet, {len(settings)} settings,")),
         (len(signs), Table("placards", placards_csv(signs), f"placards and markings, {len(signs)} rows,")),
         (len(flown), Table("performance", performance_csv(flown, model.drawing_units),
                            f"pilot's sheet, calculated, {len(flown)} rows,")),
+        (len(named), Table("licence", licence.as_csv(named), f"licence categories, {len(named)} named by the file,")),
     )  # fmt: skip
     return tuple(table for count, table in found if count)

@@ -22,11 +22,9 @@ def planform(blade: str = "5868-9") -> np.ndarray:
 
 
 @lru_cache(maxsize=1)
-def clark_y_wing() -> np.ndarray:
-    """(3, n): angle in rad to the flat under side, lift and drag coefficient of the wing of aspect ratio 6."""
-    rows = _rows("clark_y.csv")
-    alpha, lift, drag = np.array([[float(row[k]) for k in ("alpha_deg", "lift", "drag")] for row in rows]).T
-    return locked([np.radians(alpha), lift, drag])
+def clark_y_sides() -> np.ndarray:
+    """(3, n): stations, upper and lower ordinates of the Clark Y in chords, nose to tail."""
+    return locked(np.array([[float(row[k]) for k in ("x_c", "upper", "lower")] for row in _rows("clark_y.csv")]).T)
 
 
 def _rows(name: str) -> list[dict[str, str]]:

@@ -1,4 +1,4 @@
-"""Sources, materials, stock, hardware and category rules, read once from the files beside this one.
+"""Sources, materials, stock and hardware, read once from the files beside this one; licence categories: categories.py.
 
 Each row carries its source. Files are written in the unit the source prints; here everything becomes SI.
 A value no source gives is NaN: unknown is missing, not 1.
@@ -21,7 +21,6 @@ from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
-from sparwright.base.check import Sense
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
@@ -124,46 +123,6 @@ class Fastener:
     source: Source
 
 
-DIMENSION_OF = MappingProxyType(
-    {
-        "max_mass": "mass",
-        "empty_mass": "mass",
-        "useful_load": "mass",
-        "stall_landing": "speed",
-        "stall_clean": "speed",
-        "level_speed": "speed",
-        "fuel_volume": "volume",
-        "seats": "",
-    }
-)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Limit:
-    """One limit of a licence category, in SI and as the paragraph writes it."""
-
-    quantity: str  # a key of DIMENSION_OF
-    sense: Sense
-    value: float = number("SI", "the limit in SI; a count for seats")
-    text: str  # as the paragraph writes it: "39 kt"
-    unit: str  # the paragraph's unit: "kt", empty for a count
-    speed: str = ""  # "IAS" or "CAS"
-    per_power: float = number("kg/W", "added to the limit for each watt of rated power", 0.0)
-    per_power_text: str = ""
-    paragraph: str = ""
-    source: Source
-
-
-@dataclass(frozen=True, kw_only=True)
-class Category:
-    """A licence category with its limits."""
-
-    key: str
-    title: str
-    limits: tuple[Limit, ...]
-    note: str = ""
-
-
 @lru_cache(maxsize=1)
 def sources() -> Mapping[str, Reference]:
     """Every published source by key."""
@@ -221,17 +180,6 @@ def fasteners() -> Mapping[str, Fastener]:
     )  # fmt: skip
 
 
-@lru_cache(maxsize=1)
-def categories() -> Mapping[str, Category]:
-    """Licence categories by key."""
-    return MappingProxyType(
-        {
-            k: Category(key=k, title=v["title"], note=v["note"], limits=tuple(map(_limit, v["limits"])))
-            for k, v in _toml("categories.toml").items()
-        }
-    )
-
-
 def cable_strength(construction: str, diameter: float) -> tuple[float, Source | None]:
     """Least breaking strength, N, of carbon-steel cable of that construction and diameter, m, with its source.
 
@@ -274,23 +222,6 @@ def _material(key: str, table: dict[str, Any]) -> Material:
     values = {name: _si(row["value"], dimension[unit_of[name]]) for name, row in rows.items()}
     origin = MappingProxyType({name: source_of(row) for name, row in rows.items()})
     return Material(key=key, title=table["title"], kind=table["kind"], note=table["note"], sources=origin, **values)
-
-
-def _limit(row: dict[str, Any]) -> Limit:
-    dimension = DIMENSION_OF[row["quantity"]]
-    per_power = row.get("per_power", "")
-    return Limit(
-        quantity=row["quantity"],
-        sense=row["sense"],
-        value=_si(row["limit"], dimension),
-        text=str(row["limit"]),
-        unit=row["limit"].split()[-1] if dimension else "",
-        speed=row.get("speed", ""),
-        per_power=parse(per_power, "mass per power") if per_power else 0.0,
-        per_power_text=per_power,
-        paragraph=row["paragraph"],
-        source=source_of(row),
-    )
 
 
 def _si(value: str | float, dimension: str = "length") -> float:

@@ -10,11 +10,15 @@ from sparwright.family.stock import words
 
 @dataclass(frozen=True, kw_only=True)
 class Day:
-    """A field's height, by the altimeter set to 1013.25 hPa, and how warm it is."""
+    """A field's height, by the altimeter set to 1013.25 hPa, how warm it is, and how the aeroplane is loaded."""
 
     name: str = words("name")
     altitude: float = number("m", "pressure altitude")
     warmer: float = number("K", "than the standard day at that height; colder: negative", 0.0)
+    mass: float | None = number("kg", "mass in flight; left out: the greatest take-off mass", None)
+    balance: float | None = number(
+        "1", "centre of gravity, fraction of the mean chord; left out: that of the heaviest loading", None
+    )
 
 
 RECORDS = (Day,)

@@ -21,6 +21,15 @@ class CurvePoint:
 
 
 @dataclass(frozen=True, kw_only=True)
+class PartPoint:
+    """Part throttle at one engine speed, sea level standard day: of a maker's propeller curve, or measured."""
+
+    speed: float = number("rev/s", "crankshaft speed")
+    power: float = number("W", "brake power")
+    consumption: float = number("kg/J", "specific fuel consumption")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Engine:
     """An engine as bolted on: mass with everything it carries."""
 
@@ -35,6 +44,10 @@ class Engine:
     place: Place = number("m", "centre of mass")
     gear: float = number("1", "crankshaft turns per propeller turn", 1.0)
     curve: tuple[CurvePoint, ...] = words("full-throttle points at rising engine speed", ())
+    part_throttle: tuple[PartPoint, ...] = words("points below full throttle", ())
+    greatest_speed: float | None = number(
+        "rev/s", "greatest permitted crankshaft speed, continuously; left out: the last of the curve", None
+    )
     fuel_density: float = number("kg/m3", "density of its fuel", 720.0)
     exposed: float | None = number(
         "m2", "frontal area of cylinders, exhaust and carburettor out in the wind; nought when all is cowled", None
@@ -49,12 +62,28 @@ class Engine:
 
 
 @dataclass(frozen=True, kw_only=True)
+class BladeStation:
+    """The blade at one radius; between two, chord, angle and section go straight."""
+
+    radius: float = number("1", "over the tip's radius")
+    chord: float = number("m", "chord")
+    angle: float = number("rad", "blade angle to the plane of rotation")
+    section: str = words("a section of [sections]; or thickness instead", "")
+    thickness: float | None = number("1", "thickness over chord of a Clark Y stretched to it", None)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Propeller:
-    """A fixed-pitch propeller known by diameter and pitch; the blade is the standard one of power/propeller.py."""
+    """A fixed-pitch propeller: its blade by radius, or the standard blade of power/blade.py by diameter and pitch."""
 
     diameter: float = number("m", "diameter")
-    pitch: float = number("m", "geometric pitch at 0.75 radius")
+    pitch: float = number("m", "geometric pitch at 0.75 radius, measured as the angles are")
     blades: int = words("number of blades", 2)
     mass: float = number("kg", "mass with hub")
     place: Place = number("m", "middle of the hub")
     hub: float | None = number("m", "length of the hub along its axis; left out: a sixth of the radius", None)
+    blade: tuple[BladeStation, ...] = words("the blade from its innermost working radius to the tip", ())
+    measured_on: Literal["flat", "chord"] = words(
+        "what angles and pitch are measured on: the flat of the under side, or the chord from nose to tail", "flat"
+    )
+    surface: Literal["smooth", "built", "rough"] = words("how true its blades are; as of [sections]", "smooth")

@@ -12,12 +12,13 @@ from typing import Any
 
 from sparwright.base.quantity import EXAMPLES, pattern
 from sparwright.base.source import MARKS
-from sparwright.data.loader import categories, materials
-from sparwright.family.model import CurvePoint, Family, Measured, Model, records
+from sparwright.data.categories import categories
+from sparwright.data.loader import materials
+from sparwright.family.model import BladeStation, CurvePoint, Family, Measured, Model, PartPoint, records
 from sparwright.family.schema import DIMENSION_OF, Head, Key, keys, own, top
 
 Node = dict[str, Any]
-WHOLE = (Head, CurvePoint, Measured)  # never laid over another, so complete where they stand
+WHOLE = (Head, CurvePoint, PartPoint, BladeStation, Measured)  # never laid over another, so complete where they stand
 NAME = "^[A-Za-z][A-Za-z0-9_]*$"
 
 

@@ -14,6 +14,7 @@ from typing import Any, Literal
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
 from sparwright.family import brakes as brakes_page
+from sparwright.family import confirmed as confirmed_page
 from sparwright.family import controls as controls_page
 from sparwright.family import cowling as cowling_page
 from sparwright.family import days as days_page
@@ -32,8 +33,10 @@ from sparwright.family import rigging as rigging_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import trials as trial_page
 from sparwright.family import weighed as weighed_page
+from sparwright.family.engine import BladeStation as BladeStation
 from sparwright.family.engine import CurvePoint as CurvePoint
 from sparwright.family.engine import Engine as Engine
+from sparwright.family.engine import PartPoint as PartPoint
 from sparwright.family.engine import Propeller as Propeller
 from sparwright.family.stock import Bar as Bar
 from sparwright.family.stock import FrameTube as FrameTube
@@ -334,6 +337,12 @@ class Limits:
         "be, each within 15 kt; stands until the pitot system is flown",
         (),
     )
+    reserve: float | None = number(
+        "s", "fuel kept back, as a time in cruise; left out: 30 minutes, by day in sight of the ground", None
+    )
+    never_exceed: float | None = number(
+        "m/s", "speed never to be exceeded, calibrated; left out: nine tenths of the load cases' dive speed", None
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -381,6 +390,7 @@ class Model:
     controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
     electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
     pitot: pitot_page.Pitot | None = words("pitot head, static holes and their lines", None)
+    confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -422,6 +432,7 @@ def records() -> tuple[type, ...]:
         *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
+        *confirmed_page.RECORDS,
         *ground_page.RECORDS,
         *rigging_page.RECORDS,
         *trial_page.RECORDS,

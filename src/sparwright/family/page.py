@@ -9,9 +9,11 @@ from importlib.resources import files
 from typing import Any
 
 from sparwright.base.quantity import SI_NAME, UNITS
-from sparwright.data.loader import categories, materials
+from sparwright.data.categories import ASK, KINDS, categories
+from sparwright.data.loader import materials
 from sparwright.family import aileron as a
 from sparwright.family import brakes as br
+from sparwright.family import confirmed as cf
 from sparwright.family import controls as c
 from sparwright.family import cowling as cw
 from sparwright.family import days as dy
@@ -79,7 +81,9 @@ TABLES = (
     ("[roots.NAME]", e.Root, "left out: the joint of a wing's root is not drawn"),
     ("[engine]", m.Engine, ""),
     ("a point of engine.curve", m.CurvePoint, ""),
+    ("a point of engine.part_throttle", m.PartPoint, "left out: a law with a wide band"),
     ("[propeller]", m.Propeller, ""),
+    ("a station of propeller.blade", m.BladeStation, "`section` or `thickness`; left out: the standard blade"),
     ("[wheels.NAME]", m.Wheel, ""),
     ("[sheets.NAME]", b.FlatSheet, "flat sheets on the frame"),
     ("[sheets.NAME.holes.NAME]", b.SheetHole, ""),
@@ -110,6 +114,7 @@ TABLES = (
     ("[loads.NAME]", m.Load, ""),
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),
+    ("[[confirmed]]", cf.Confirmed, "a row from memory counts only then; so does a condition that no file can answer"),
     ("[[models.NAME.weighed]]", w.Weighed, "as parts come off the scale"),
     ("[seat]", o.Seat, "left out: nothing is said of who fits in"),
     ("[seat.stick]", o.StickGrip, ""),
@@ -221,6 +226,6 @@ def _model() -> str:
 
 def _known() -> str:
     kinds = [f"| `{k}` | {x.title} |" for k, x in materials().items()]
-    rules = [f"| `{k}` | {x.title} |" for k, x in categories().items()]
+    rules = [f"| `{k}` | {KINDS[x.kind].lower()} | {x.title} |" for k, x in categories().items()]
     return "\n".join(("## Materials", "", "| key | what it is |", "|---|---|", *kinds, "", "## Licence categories", "",
-                      "| key | what it is |", "|---|---|", *rules))  # fmt: skip
+                      ASK, "", "| key | kind | what it is |", "|---|---|---|", *rules))  # fmt: skip

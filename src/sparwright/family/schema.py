@@ -39,7 +39,7 @@ DIMENSION_OF = {
     "m": "length", "kg": "mass", "rad": "angle", "N": "force", "W": "power", "kg/J": "consumption",
     "rev/s": "turning", "kg/m3": "density", "kg/m2": "areal", "kg/m": "linear", "m/s": "speed", "m2": "area",
     "m3": "volume", "m3/s": "flow", "Pa": "pressure",
-    "K": "temperature", "A": "current", "V": "voltage", "C": "charge",
+    "K": "temperature", "s": "time", "A": "current", "V": "voltage", "C": "charge",
 }  # fmt: skip
 
 
@@ -99,7 +99,7 @@ SHARED = (
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
-    "controls", "electrics", "pitot",
+    "controls", "electrics", "pitot", "confirmed",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -126,7 +126,11 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("forward_cg", "aft_cg"), Bounds(-1, 2)),
     "Skin.thickness": NOT_NEGATIVE,
     **dict.fromkeys(("Splice.reach", "Truss.reach", "Inspection.rim", "longest", "notch", "tape"), POSITIVE),
-    "CurvePoint.speed": POSITIVE,
+    **dict.fromkeys(("CurvePoint.speed", "PartPoint.speed", "greatest_speed", "never_exceed",
+                     "BladeStation.chord"), POSITIVE),
+    "BladeStation.radius": Bounds(0, 1, open_low=True),
+    "BladeStation.angle": Bounds(0, math.radians(80)),
+    "BladeStation.thickness": Bounds(0.08, 0.21),
     "Engine.mass": POSITIVE,
     "Weighed.mass": POSITIVE,
     "scale": POSITIVE,
@@ -193,6 +197,7 @@ BOUNDS: dict[str, Bounds] = {
     "cooling_inlet": NOT_NEGATIVE,
     "mix": Bounds(10, 200),
     **dict.fromkeys(("leg", "short", "CowlEnd.half"), POSITIVE),
+    "Day.balance": Bounds(-1, 2),
     "altitude": Bounds(-500, 5000),
     "warmer": Bounds(-60, 40),
     "gauge": Bounds(0, 24),
@@ -200,7 +205,8 @@ BOUNDS: dict[str, Bounds] = {
 
 _EXAMPLE_OF = {
     "altitude": '"3000 ft"', "warmer": '"20 K"',
-    "part": '"W1-wing-RIB-0"', "scale": '"0.01 lb"',
+    "part": '"W1-wing-RIB-0"', "category": '"us-sport-pilot-2025"', "row": '"seats"', "who": '"A. Builder"',
+    "when": '"2026-03-01"', "read": '"ecfr.gov, 14 CFR 61.316 as printed that day"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
     "mark": '"measured"', "categories": '["cs-vla"]', "gear": "2.6", "strokes": "4", "cylinders": "2",
     "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',

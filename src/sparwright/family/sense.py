@@ -12,9 +12,11 @@ from typing import Any
 
 from sparwright.base.quantity import QuantityError, inches, parse
 from sparwright.base.source import MARKS
-from sparwright.data.loader import categories, materials
+from sparwright.data.categories import categories
+from sparwright.data.loader import materials
 from sparwright.family.aileron import Paint
 from sparwright.family.aileron_sense import check_aileron_frame
+from sparwright.family.confirmed import check_confirmed
 from sparwright.family.controls_sense import check_controls
 from sparwright.family.cowling_sense import check_cowling
 from sparwright.family.drag_sense import check_drag
@@ -26,8 +28,9 @@ from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.formers_sense import check_formers
 from sparwright.family.frame import check_frame, node_names
 from sparwright.family.fuel_sense import check_fuel
-from sparwright.family.model import Aileron, Engine, Limits, Skin, Wing
+from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section
+from sparwright.family.power_sense import check_engine, check_propeller
 from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
@@ -64,7 +67,10 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         check_limits(values["limits"], whole["limits"], faults)
     if values["engine"] is not BAD:
         check_engine(values["engine"], whole["engine"], faults)
+    if values["propeller"] is not BAD:
+        check_propeller(values["propeller"], whole, faults)
     check_masses(values, whole, faults)
+    check_days(values, whole, faults)
     if values["fuel"] not in (BAD, None):
         check_fuel(values["fuel"], whole, faults)
     if values.get("paint", BAD) not in (BAD, None):
@@ -81,6 +87,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_electrics(values, whole, faults)
     check_exhaust(values, whole, faults)
     check_cowling(values, whole, faults)
+    if values["confirmed"] is not BAD:
+        check_confirmed(values["confirmed"], whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
 
@@ -382,21 +390,6 @@ def _position_error(ends: tuple[float, ...], spot: Entry, faults: Faults) -> Non
             faults.wrong(spot.nearest(i), "an airspeed indicator is not off by more than 15 kt either way", example)
 
 
-def check_engine(engine: Engine, table: Entry, faults: Faults) -> None:
-    """Two or four strokes, and a curve of at least two points at rising speed."""
-    if engine.strokes not in (2, 4):
-        faults.wrong(table["strokes"], "an engine has 2 or 4 strokes", "strokes = 4")
-    if len(engine.curve) < 2:
-        example = 'curve = [{ speed = "2500 rpm", power = "45 hp", consumption = "0.29 kg/kWh" }, ...]'
-        faults.add(
-            table.nearest("curve"), "at least two points of full throttle are wanted", f"{len(engine.curve)}", example
-        )
-    for i, (a, b) in enumerate(zip(engine.curve, engine.curve[1:], strict=False)):
-        if b.speed <= a.speed:
-            spot = table.nearest("curve", i + 1, "speed")
-            faults.wrong(spot, "engine speeds must rise from point to point")
-
-
 def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     """Least is not above most, a likely mass lies between low and high, and somebody flies it."""
     for load in _good(values["loads"]):
@@ -414,6 +407,15 @@ def check_masses(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         spot = whole.nearest("loads")
         if not any(t.nearest("kind").value == "pilot" for t in _tables(whole, "loads")):
             faults.add(spot, "a load of kind pilot is wanted", example='[loads.pilot]\nkind = "pilot"')
+
+
+def check_days(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
+    """No day is flown above the greatest take-off mass."""
+    limits = values["limits"]
+    for day in _good(values["days"]):
+        if limits is not BAD and day.mass is not None and day.mass > limits.max_mass:
+            said = f"must not be above max_mass, {limits.max_mass:.1f} kg"
+            faults.wrong(whole["days"][day.name].nearest("mass"), said, 'mass = "700 lb"')
 
 
 def check_paint(paint: Paint, table: Entry, faults: Faults) -> None:

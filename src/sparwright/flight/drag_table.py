@@ -22,8 +22,8 @@ from sparwright.air.item import DragItem
 from sparwright.base.check import Result, Step
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
-from sparwright.flight.drag import Drag
-from sparwright.flight.fast import UNTRIMMED, cruise_speed
+from sparwright.flight.drag import Drag, tail_area
+from sparwright.flight.fast import ELEVATOR, UNTRIMMED, cruise_speed
 from sparwright.flight.work import Flown
 
 INDUCED_REACH = "attached flow; -2 % near against far wake, +10 % fuselage, gaps and cut-outs (no source)"
@@ -111,6 +111,15 @@ def _row(flown: Flown, name: str, area: Band, told: Mapping[str, tuple[DragItem,
             strips.source,
             "the section's own",
             strips.why_no_drag or "section drag",
+        )
+    elif name == "elevator" and not same:
+        S = tail_area(plane)
+        words = (
+            "tail",
+            "area of the tailplane",
+            ELEVATOR,
+            "e up to 12 deg, lift 0.5 of the tail",
+            "no lift on the tail",
         )
     elif name == "fin" and len(same) == 1:
         S = flown.model.fin.span * (flown.model.fin.root_chord + flown.model.fin.tip_chord) / 2

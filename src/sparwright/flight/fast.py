@@ -10,147 +10,73 @@ import numpy as np
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
-from sparwright.base.source import UNKNOWN, Band
+from sparwright.base.source import Band
 from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
 from sparwright.flight.performance import Row
+from sparwright.flight.propeller_told import METHOD as BLADES
+from sparwright.flight.propeller_told import blade_words, pull_steps
+from sparwright.flight.published import NOTE, as_seen, low_end
 from sparwright.flight.slow import told
-from sparwright.flight.work import Flown
+from sparwright.flight.work import Flown, Performance
+from sparwright.power.engine import part_throttle, part_words
 from sparwright.power.matching import Pull
 
-PROPELLER = (
-    "propeller known only by diameter and pitch: a standard blade is assumed, its angle give or take 1 deg; "
-    "slipstream on wing and tail, cooling drag and propeller-body interference are not in it"
-)
+ELEVATOR = "section flow of a turned flap (flight/drag.py); none to twice as much: common practice, no source"
 UNTRIMMED = "untrimmed: no lift on the tail, the moment left to itself; a lifting tail can bring it below nought"
-PART = "part throttle burns more per power than full throttle; the engine's file gives full throttle only"
-METHOD = "glauert-1935 (blade elements); anderson-flight ch. 6"
-
-
-def standing_results(flown: Flown) -> Iterator[Result]:
-    """Thrust and engine speed, standing, full throttle."""
-    pull, step = flown.performance.standing, _pull_step(flown, flown.performance.standing)
-    note = pull.reason or f"two measured small propellers stood 14 and 21 % above this method; {PROPELLER}"
-    yield told(
-        Band(pull.thrust, 0.9 * pull.thrust, 1.25 * pull.thrust),
-        "power.static.thrust",
-        "thrust standing still, full throttle",
-        "N",
-        METHOD,
-        note,
-        step,
-    )
-    crank = pull.turning * flown.model.engine.gear
-    yield told(
-        Band.relative(crank, 0.07),
-        "power.static.rpm",
-        "engine speed standing still, full throttle",
-        "rev/s",
-        METHOD,
-        pull.reason or PROPELLER,
-        step,
-    )
+METHOD = f"{BLADES}; anderson-flight ch. 6"
 
 
 def speed_results(flown: Flown) -> Iterator[Result]:
     """Level speed and fuel at round engine speeds, top speed, climb."""
-    for row in flown.performance.rows:
-        yield from _row_results(flown, row)
-    top, climb = flown.performance.top, flown.performance.climb
+    yield from level_results(flown, flown.performance, "flight", "greatest take-off mass", ("flight.drag.total",))
+    climb = flown.performance.climb
     yield told(
-        top.speed,
-        "flight.speed.max",
-        "fastest level flight, greatest take-off mass",
-        "m/s",
-        METHOD,
-        _held(top.pull) or top.reason,
-        _pull_step(flown, top.pull),
-        ("flight.drag.total",),
-    )
-    yield told(
-        climb.value,
+        as_seen(climb.value, "climb"),
         "flight.climb.rate",
         "best rate of climb, greatest take-off mass",
         "m/s",
         METHOD,
-        climb.reason or PROPELLER,
-        (*_pull_step(flown, climb.pull), *_climb_step(flown)),
+        climb.reason or f"{blade_words(flown)}; {NOTE}",
+        (*pull_steps(flown, climb.pull), *_climb_step(flown), *low_end(climb.value, "climb")),
     )
     yield told(climb.speed, "flight.climb.speed", "speed of the best rate of climb", "m/s", METHOD, climb.reason)
 
 
-def _row_results(flown: Flown, row: Row) -> Iterator[Result]:
-    rpm = f"{row.crank * 60:.0f}"
-    engine = flown.model.engine
-    n = row.crank / engine.gear
-    solved = Step(
-        "level flight",
-        "T(V, n) = D(V), the fastest V",
-        (("n", n, "rev/s"), ("throttle", row.throttle.value, "1")),
-        row.speed.value,
-        "m/s",
-        METHOD,
-    )
-    flown_at = row.speed if row.speed.known else Band(row.speed.value, math.nan, math.nan)
-    yield told(
-        flown_at,
-        f"flight.speed.at_rpm.{rpm}",
-        f"level speed at {rpm} rpm",
-        "m/s",
-        METHOD,
-        row.reason or PROPELLER,
-        (solved,),
-        ("flight.drag.total",),
-    )
-    burnt = Step(
-        "fuel",
-        "m = P b(n)",
-        (("P", row.power.value, "W"), ("b", row.fuel.value / row.power.value, "kg/J")),
-        row.fuel.value,
-        "kg/s",
-        f"engine curve ({engine.mark})",
-    )
-    yield told(
-        row.fuel,
-        f"flight.fuel.at_rpm.{rpm}",
-        f"fuel flow at {rpm} rpm, level flight",
-        "kg/s",
-        f"engine curve ({engine.mark}); part throttle -5 %, +20 %: common practice, no source",
-        row.reason or PART,
-        (burnt,),
-        (f"flight.speed.at_rpm.{rpm}",),
-    )
+def level_results(flown: Flown, p: Performance, id: str, words: str, parents: tuple[str, ...] = ()) -> Iterator[Result]:
+    """Level speed and fuel at round engine speeds and the top speed of a performance; how ids begin, what day it is."""
+    for row in p.rows:
+        yield from _row_results(flown, row, id, words, parents)
+    top = p.top
+    note = f"{_held(flown, top.pull)}; {NOTE}" if top.pull else top.reason
+    steps = (*pull_steps(flown, top.pull), *low_end(top.speed, "top"))
+    title = f"fastest level flight, {words}"
+    yield told(as_seen(top.speed, "top"), f"{id}.speed.max", title, "m/s", METHOD, note, steps, parents)
 
 
-def _held(pull: Pull | None) -> str:
+def _row_results(flown: Flown, row: Row, id: str, words: str, parents: tuple[str, ...]) -> Iterator[Result]:
+    rpm, engine = f"{row.crank * 60:.0f}", flown.model.engine
+    numbers = (("n", row.crank / engine.gear, "rev/s"), ("throttle", row.throttle.value, "1"))
+    solved = Step("level flight", "T(V, n) = D(V), the fastest V", numbers, row.speed.value, "m/s", METHOD)
+    at = row.speed if row.speed.known else Band(row.speed.value, math.nan, math.nan)
+    yield told(at, f"{id}.speed.at_rpm.{rpm}", f"level speed at {rpm} rpm, {words}", "m/s", METHOD,
+               row.reason or blade_words(flown), (solved,), parents)  # fmt: skip
+    ratio = float(part_throttle(engine, np.array(row.throttle.value))[0])
+    given = (
+        ("P", row.power.value, "W"),
+        ("b0", row.fuel.value / row.power.value / ratio, "kg/J"),
+        ("b/b0", ratio, "1"),
+    )
+    curve, note = f"engine curve ({engine.mark})", row.reason or blade_words(flown)
+    burnt = Step("fuel", "m = P b0(n) (b/b0 at the throttle)", given, row.fuel.value, "kg/s", curve)
+    yield told(row.fuel, f"{id}.fuel.at_rpm.{rpm}", f"fuel flow at {rpm} rpm, level flight, {words}", "kg/s",
+               f"{curve}; {part_words(engine)}", note, (burnt,), (f"{id}.speed.at_rpm.{rpm}",))  # fmt: skip
+
+
+def _held(flown: Flown, pull: Pull | None) -> str:
     if pull is None:
         return ""
-    how = "at full throttle" if pull.held_by == "throttle" else "throttled to the highest engine speed of the curve"
-    return f"{how}; {PROPELLER}"
-
-
-def _pull_step(flown: Flown, pull: Pull | None) -> tuple[Step, ...]:
-    if pull is None or pull.point is None:
-        return ()
-    D, p = flown.model.propeller.diameter, pull.point
-    rest = (("rho", flown.air.density, "kg/m3"), ("n", pull.turning, "rev/s"), ("D", D, "m"))
-    return (
-        Step(
-            "power the propeller takes",
-            "P = CP rho n^3 D^5",
-            (("CP", p.power_coefficient, "1"), *rest),
-            p.power,
-            "W",
-            METHOD,
-        ),
-        Step(
-            "thrust of the propeller",
-            "T = CT rho n^2 D^4",
-            (("CT", p.thrust_coefficient, "1"), *rest),
-            p.thrust,
-            "N",
-            METHOD,
-        ),
-    )
+    how = "at full throttle" if pull.held_by == "throttle" else "throttled to the engine's highest speed"
+    return f"{how}; {blade_words(flown)}"
 
 
 def _climb_step(flown: Flown) -> tuple[Step, ...]:
@@ -166,29 +92,6 @@ def _climb_step(flown: Flown) -> tuple[Step, ...]:
         ("g", GRAVITY, "m/s2"),
     )
     return (Step("rate of climb", "RC = (T - D) V/(m g)", given, best.value.value, "m/s", "anderson-flight ch. 6"),)
-
-
-def range_results(flown: Flown) -> Iterator[Result]:
-    """How far and how long the fuel lasts at the engine speed that goes farthest, without wind or reserve."""
-    rows = [r for r in flown.performance.rows if r.fuel.known and r.speed.known]
-    fuel = sum(load.most - load.least for load in flown.model.loads if load.kind == "fuel")
-    if not rows or not fuel > 0:
-        why = "no engine speed with known fuel flow in level flight" if not rows else "no fuel in the file"
-        yield told(UNKNOWN, "flight.range", "range", "m", METHOD, why)
-        yield told(UNKNOWN, "flight.endurance", "endurance", "s", METHOD, why)
-        return
-    row = max(rows, key=lambda r: r.speed.value / r.fuel.value)
-    rpm = f"{row.crank * 60:.0f}"
-    last = Band(fuel / row.fuel.value, fuel / row.fuel.high, fuel / row.fuel.low)
-    way = Band(last.value * row.speed.value, last.low * row.speed.low, last.high * row.speed.high)
-    note = "greatest take-off mass all the way, no wind, no reserve, nothing for climb"
-    parents = (f"flight.fuel.at_rpm.{rpm}", f"flight.speed.at_rpm.{rpm}")
-    time = Step(
-        "endurance", "t = m/flow", (("m", fuel, "kg"), ("flow", row.fuel.value, "kg/s")), last.value, "s", "definition"
-    )
-    far = Step("range", "V t", (("V", row.speed.value, "m/s"), ("t", last.value, "s")), way.value, "m", "definition")
-    yield told(way, "flight.range", f"range at {rpm} rpm", "m", METHOD, note, (time, far), parents)
-    yield told(last, "flight.endurance", f"endurance at {rpm} rpm", "s", METHOD, note, (time,), parents)
 
 
 def drag_results(flown: Flown) -> Iterator[Result]:
@@ -212,27 +115,7 @@ def drag_results(flown: Flown) -> Iterator[Result]:
             (_drag_step(flown, name, value, q),),
             parents,
         )
-    with_tail, without = (float(np.interp(V, p.drag.speed, d.total[0])) for d in (p.drag, p.untrimmed))
-    step = Step(
-        "trim drag",
-        "D trimmed - D untrimmed at the same lift",
-        (("trimmed", with_tail, "N"), ("untrimmed", without, "N")),
-        with_tail - without,
-        "N",
-        "definition",
-    )
     yield _cruise_elevator(flown, V, at)
-    ends = (float(np.interp(V, p.drag.speed, d)) for d in (p.drag.total - p.untrimmed.total)[1:])
-    differences = sorted((with_tail - without, *ends))
-    yield told(
-        Band(with_tail - without, differences[0], differences[-1]),
-        "flight.drag.trim",
-        f"trim drag, {at}",
-        "N",
-        "far-wake and section drag of both states",
-        UNTRIMMED,
-        (step,),
-    )
 
 
 def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
@@ -242,17 +125,21 @@ def _cruise_elevator(flown: Flown, speed: float, at: str) -> Result:
     band = turned_in_truth(e)
     given = (("e_lattice", e, "rad"), ("f", EFFECTIVE.value, "1"))
     step = Step("elevator", "e = e_lattice/f, e_lattice from CM = 0", given, band.value, "rad", "anderson-flight ch. 7")
-    note = "trailing edge down positive, power off; the drag of the turned elevator itself is not in the trim drag"
+    note = "trailing edge down positive, power off"
     return told(band, "flight.elevator.cruise", f"elevator in cruise, {at}", "rad",
                 "anderson-flight ch. 7, by the lattice; f common practice, no source", note, (step,))  # fmt: skip
 
 
 def cruise_speed(flown: Flown) -> float:
     """The level speed nearest to three quarters of full throttle; 1.5 times the slowest when none is known."""
+    row = cruise_row(flown)
+    return 1.5 * float(flown.performance.drag.speed[0]) if row is None else row.speed.value
+
+
+def cruise_row(flown: Flown) -> Row | None:
+    """Level flight at the round engine speed nearest to three quarters of full throttle; None when none is known."""
     rows = [r for r in flown.performance.rows if math.isfinite(r.speed.value) and math.isfinite(r.throttle.value)]
-    if not rows:
-        return 1.5 * float(flown.performance.drag.speed[0])
-    return min(rows, key=lambda r: abs(r.throttle.value - 0.75)).speed.value
+    return min(rows, key=lambda r: abs(r.throttle.value - 0.75), default=None)
 
 
 def _slug(name: str) -> str:
@@ -266,7 +153,7 @@ def _words(name: str) -> str:
 def _drag_source(flown: Flown, name: str) -> str:
     if name in flown.plane.strips:
         return flown.plane.strips[name].source
-    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items"}[name]
+    return {"induced": "naca-tr-121 (far wake)", "total": "sum of the items", "elevator": ELEVATOR}[name]
 
 
 def _drag_step(flown: Flown, name: str, value: float, q: float) -> Step:

@@ -11,20 +11,20 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sparwright.air.atmosphere import Air, atmosphere
+from sparwright.air.atmosphere import Air
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
-from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.field import FIELD
-from sparwright.flight.fast import PROPELLER
 from sparwright.flight.field import Field, Ways, landing, take_off
 from sparwright.flight.heights import SERVICE, Climbs, Glide, climbs, glide, height_of, stopped_area, time_to
-from sparwright.flight.performance import Mover, mover
+from sparwright.flight.performance import Mover
+from sparwright.flight.propeller_told import blade_words
+from sparwright.flight.published import NOTE, climbs_as_seen
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown
-from sparwright.power.matching import full_pull
-from sparwright.power.propeller import standard_blade
+from sparwright.power.matching import full_thrust
+from sparwright.power.propeller import blade_of
 
 METHOD = "anderson-flight ch. 6 (flight/heights.py, flight/field.py)"
 DAY = "greatest take-off mass, standard day, no wind"
@@ -36,56 +36,36 @@ HIGH = 1000.0  # m, to which the time of climb is told
 
 
 @dataclass(frozen=True)
-class _At:
+class At:
     """A day: its air, how its results are called and said."""
 
     air: Air
     id: str
     words: str
-    offset: float = number("K", "warmer than standard", 0.0)
-    altitude: float = number("m", "pressure altitude", 0.0)
+    blade: str = ""  # what its propeller stands on
 
 
 def field_results(flown: Flown, by_id: Mapping[str, Result]) -> Iterator[Result]:
     """All of them, and those of the field on each day of the file; by_id: those of `flight.ground.*`."""
     stall = flown.cases["max_mass"].stall.speed
-    moved = mover(flown.model.engine, flown.model.propeller, flown.air)
+    moved = flown.moved
     yield from _climb_results(flown, moved, stall)
     yield from _glide_results(flown, stall)
-    standard = _At(flown.air, "flight", DAY)
-    yield from _on_field(flown, moved, stall, by_id, standard)
-    for day in flown.model.days:
-        air = atmosphere(day.altitude, day.warmer)
-        words = f"{day.altitude:.0f} m pressure altitude, {air.temperature - 273.15:.0f} deg C, greatest mass, no wind"
-        here = _At(air, f"flight.day.{day.name}", words, day.warmer, day.altitude)
-        yield from _climbs_on(flown, moved, stall, here)
-        yield from _on_field(flown, moved, stall, by_id, here)
+    standard = At(flown.air, "flight", DAY, blade=blade_words(flown))
+    yield from on_field(flown, stall, three_points(by_id), brought(flown, by_id), standard)
 
 
-def _climbs_on(flown: Flown, moved: Mover, stall: Band, here: _At) -> Iterator[Result]:
-    found = climbs(moved, flown.performance.drag, flown.model.limits.max_mass, stall.value, here.offset)
-    rates = [float(np.interp(here.altitude, found.heights, _end(found, k))) for k in ("value", "low", "high")]
-    title = f"best rate of climb, {here.words}"
-    yield told(Band(*rates), f"{here.id}.climb.rate", title, "m/s", METHOD, PROPELLER)
-
-
-def _on_field(flown: Flown, moved: Mover, stall: Band, by_id: Mapping[str, Result], here: _At) -> Iterator[Result]:
-    true = math.sqrt(flown.air.density / here.air.density)
-    drag = flown.performance.drag
-    f = replace(
-        _brought(flown, by_id),
-        density=here.air.density,
-        drag=lambda v: np.interp(v / true, drag.speed, drag.total[0]),
-    )
-    yield from _take_off_results(flown, moved, stall, f, here)
-    yield from _landing_results(flown, stall, by_id, f, here)
+def on_field(flown: Flown, stall: Band, slowest: Band, f: Field, here: At) -> Iterator[Result]:
+    """Take-off and landing; stall, calibrated, of the mass of `f`; slowest: calibrated, that the ground allows."""
+    yield from _take_off_results(flown, flown.moved, stall, f, here)
+    yield from _landing_results(flown, stall, slowest, f, here)
 
 
 def _climb_results(flown: Flown, moved: Mover, stall: Band) -> Iterator[Result]:
     mass = flown.model.limits.max_mass
-    found = climbs(moved, flown.performance.drag, mass, stall.value)
+    found = climbs_as_seen(climbs(moved, flown.performance.drag, mass, stall.value))
     why = "" if found.rates[0].known else "thrust or drag is unknown"
-    note = f"{DAY}; {PROPELLER}"
+    note = f"{DAY}; {blade_words(flown)}; {NOTE}"
     yield told(found.steepest, "flight.climb.angle", "steepest climb, sea level", "rad", METHOD, why or note)
     yield told(
         Band.exact(found.at), "flight.climb.angle_speed", "speed of the steepest climb", "m/s", METHOD, why or note
@@ -119,7 +99,7 @@ def _ceiling_step(found: Climbs, rate: float, height: float) -> Step:
 def _glide_results(flown: Flown, stall: Band) -> Iterator[Result]:
     drag, mass = flown.performance.drag, flown.model.limits.max_mass
     slowest = 1.1 * stall.value
-    blade = stopped_area(standard_blade(flown.model.propeller))
+    blade = stopped_area(blade_of(flown.model.propeller, flown.model.sections))
     g = glide(drag, mass, flown.air.density, blade, slowest) if math.isfinite(slowest) else Glide(UNKNOWN, math.nan)
     why = "" if g.ratio.known else "drag or stalling speed is unknown"
     note = why or f"{DAY}; propeller stopped, its blades counted as plates; turning without power it drags more"
@@ -135,7 +115,13 @@ def _glide_results(flown: Flown, stall: Band) -> Iterator[Result]:
 # ------------------------------------------------------------------ the field
 
 
-def _brought(flown: Flown, by_id: Mapping[str, Result]) -> Field:
+def three_points(by_id: Mapping[str, Result]) -> Band:
+    """The speed of a landing on three points, calibrated, greatest mass; unknown where that is."""
+    found = by_id.get("flight.ground.speed")
+    return found.band if found else UNKNOWN
+
+
+def brought(flown: Flown, by_id: Mapping[str, Result]) -> Field:
     """Lift and drag with the thrust line level on the ground; the propeller not pulling."""
     p, line = flown.performance, flown.cases["max_mass"].line
     grid = np.linspace(0.05, 1.2, 47)
@@ -156,11 +142,11 @@ def _brought(flown: Flown, by_id: Mapping[str, Result]) -> Field:
 def _pulled(flown: Flown, moved: Mover, which: int, fastest: float, air: Air) -> Callable[[np.ndarray], np.ndarray]:
     """Full thrust over speed by one of the propeller's maps, N."""
     knots = np.linspace(0.0, fastest, 9)
-    thrust = np.array([full_pull(moved.engine, moved.maps[which], float(v), air).thrust for v in knots])
+    thrust = full_thrust(moved.engine, moved.maps[which], knots, air)
     return lambda v: np.interp(v, knots, thrust)
 
 
-def _take_off_results(flown: Flown, moved: Mover, stall: Band, bare: Field, here: _At) -> Iterator[Result]:
+def _take_off_results(flown: Flown, moved: Mover, stall: Band, bare: Field, here: At) -> Iterator[Result]:
     height, true = FIELD["obstacle"].value, math.sqrt(flown.air.density / here.air.density)
     for key, words in SURFACES.items():
         friction = FIELD[f"rolls_{key}"].value
@@ -173,22 +159,21 @@ def _take_off_results(flown: Flown, moved: Mover, stall: Band, bare: Field, here
         yield from _ways("takeoff", f"take-off %s, {words}", key, found, (stall, friction, bare.mass), here)
 
 
-def _landing_results(flown: Flown, stall: Band, by_id: Mapping[str, Result], f: Field, here: _At) -> Iterator[Result]:
+def _landing_results(flown: Flown, stall: Band, three: Band, f: Field, here: At) -> Iterator[Result]:
     height, true = FIELD["obstacle"].value, math.sqrt(flown.air.density / here.air.density)
-    three = by_id.get("flight.ground.speed")
     for key, words in SURFACES.items():
         friction = FIELD[f"brakes_{key}"].value
         found = []
         for end, more in (("value", 1.0), ("low", 1.3), ("high", 0.5)) if stall.known else ():
             vs = getattr(stall, end)
-            touch = max(vs, getattr(three, end)) if three and math.isfinite(three.value) else vs
+            touch = max(vs, getattr(three, end)) if math.isfinite(three.value) else vs
             over = max(FIELD["over_speed"].value * vs, touch)
             found.append(landing(f, more * friction, touch * true, over * true, height, FIELD["approach"].value))
         yield from _ways("landing", f"landing %s, {words}", key, found, (stall, friction, f.mass), here)
 
 
 def _ways(
-    id: str, title: str, key: str, found: list[Ways], given: tuple[Band, float, float], here: _At
+    id: str, title: str, key: str, found: list[Ways], given: tuple[Band, float, float], here: At
 ) -> Iterator[Result]:
     """Roll, and the way over the height; the first is the likely one, the least and the greatest are its band.
 
@@ -200,12 +185,12 @@ def _ways(
         ends = [w.roll if what == "roll" else w.whole for w in found]
         band = Band(ends[0], min(ends), max(ends)) if ends and all(map(math.isfinite, ends)) else UNKNOWN
         steps = _steps(id, found[0], stall, friction, mass, here) if found else ()
-        note = why or ("the thrust does not do it" if not band.known else f"{FIRM}; {PROPELLER}")
+        note = why or ("the thrust does not do it" if not band.known else f"{FIRM}; {here.blade}")
         yield told(band, f"{here.id}.{id}.{what}.{key}", f"{title % said}, {here.words}", "m", METHOD, note, steps,
                    ("flight.stall.max_mass", "flight.ground.speed"))  # fmt: skip
 
 
-def _steps(id: str, w: Ways, stall: Band, friction: float, mass: float, here: _At) -> tuple[Step, Step]:
+def _steps(id: str, w: Ways, stall: Band, friction: float, mass: float, here: At) -> tuple[Step, Step]:
     """The way on the ground and the way in the air, with what goes into them."""
     rolls = (("Vs", stall.value, "m/s"), ("V1", w.slow, "m/s"), ("mu", friction, "1"), ("m", mass, "kg"),
              ("rho", here.air.density, "kg/m3"))  # fmt: skip

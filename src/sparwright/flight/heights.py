@@ -25,7 +25,7 @@ from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.drag import Drag
 from sparwright.flight.performance import Mover
-from sparwright.power.matching import full_pull
+from sparwright.power.matching import full_thrust
 from sparwright.power.propeller import Blade
 
 HEIGHTS = (0.0, 1500.0, 3000.0, 4500.0, 6000.0)  # m
@@ -61,7 +61,7 @@ def climbs(moved: Mover, drag: Drag, mass: float, stall: float, offset: float = 
     for h in HEIGHTS:
         air = atmosphere(h, offset)
         V = equivalent / math.sqrt(air.density / atmosphere(0.0).density)
-        pulls = [np.array([full_pull(moved.engine, m, float(v), air).thrust for v in V]) for m in moved.maps]
+        pulls = [full_thrust(moved.engine, m, V, air) for m in moved.maps]
         spare = [(t - d) / (mass * GRAVITY) for t in pulls for d in totals]
         found = [float(np.nanmax(x * V)) if np.any(np.isfinite(x)) else math.nan for x in spare]
         rates.append(Band(found[0], min(found), max(found)))

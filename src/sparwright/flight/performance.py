@@ -10,19 +10,21 @@ section and the misses against measured propellers, about 10 % in thrust and pow
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from sparwright.air.polars import Polars, Told
 from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
-from sparwright.family.model import Engine, Propeller
+from sparwright.family.model import Engine, Propeller, Section
 from sparwright.flight.drag import Drag
-from sparwright.power.engine import LEAST_LOAD, fuel_flow, full_throttle, idle_speed, top_speed
-from sparwright.power.matching import Pull, full_pull
-from sparwright.power.propeller import Blade, Gas, PropellerMap, propeller_map, standard_blade
+from sparwright.power.blade_section import sections_along, worked_out_once
+from sparwright.power.engine import fastest, fuel_flow, full_throttle, idle_speed, least_load, top_speed
+from sparwright.power.matching import Pull, full_pull, full_thrust
+from sparwright.power.propeller import Blade, Gas, PropellerMap, blade_of, propeller_map
 
 BLADE_BAND = math.radians(1.0)
 
@@ -33,6 +35,7 @@ class Mover:
 
     engine: Engine
     maps: tuple[PropellerMap, ...]
+    blade: Blade | None = None
 
 
 @dataclass(frozen=True)
@@ -57,22 +60,27 @@ class Best:
     reason: str = ""
 
 
-def mover(engine: Engine, propeller: Propeller, air: Gas) -> Mover:
-    """Engine and the three maps of its propeller, made at 0.9 of the engine's highest speed (Reynolds numbers)."""
-    blade, turning = standard_blade(propeller), 0.9 * top_speed(engine) / engine.gear
-    turned = (blade, *(_turned(blade, by) for by in (-BLADE_BAND, BLADE_BAND)))
-    return Mover(engine, tuple(propeller_map(b, turning, air) for b in turned) if engine.curve else ())
+def mover(engine: Engine, propeller: Propeller, air: Gas, polars: Polars = worked_out_once,
+          sections: Mapping[str, Section] | None = None, told: Told | None = None) -> Mover:  # fmt: skip
+    """Engine and the three maps of its propeller, made at 0.9 of the engine's highest speed (Reynolds numbers).
 
-
-def _turned(blade: Blade, by: float) -> Blade:
-    return Blade(blade.r, blade.chord, blade.angle + by, blade.blades, blade.diameter)
+    polars: gives those of the blade's sections, which takes some seconds without a store; sections: those its table
+    names. Raises KeyError for a section that is not among them.
+    """
+    blade = blade_of(propeller, sections)
+    if not engine.curve:
+        return Mover(engine, (), blade)
+    turning = 0.9 * top_speed(engine) / engine.gear
+    data = sections_along(blade, (turning, turning), air, polars, told)
+    turned = (blade, *(blade.turned(by) for by in (-BLADE_BAND, BLADE_BAND)))
+    return Mover(engine, tuple(propeller_map(b, turning, air, data) for b in turned), blade)
 
 
 def crank_speeds(engine: Engine, most: int = 9) -> tuple[float, ...]:
     """Round engine speeds, rev/s, inside the curve: steps of 100, 200, 250 or 500 rpm, at most `most` of them."""
     if not engine.curve:
         return ()
-    low, high = idle_speed(engine) * 60, top_speed(engine) * 60
+    low, high = idle_speed(engine) * 60, fastest(engine) * 60
     for step in (100, 200, 250, 500, 1000, 2000):
         first, last = math.ceil(round(low / step, 6)), math.floor(round(high / step, 6))
         if last - first < most:
@@ -84,26 +92,26 @@ def at_crank_speed(moved: Mover, drag: Drag, crank: float, air: Gas) -> Row:
     """Level speed, power, throttle and fuel at an engine speed (rev/s): the fastest V at which T(V, n) = D(V)."""
     n = crank / moved.engine.gear
     pairs = [_level(chart, total, drag.speed, n, air) for chart, total in _pairs(moved, drag)]
-    full = full_throttle(moved.engine, crank, air.density)
+    full = full_throttle(moved.engine, crank, air)
     speed, power = pairs[0]
     if not math.isfinite(speed):
         return Row(crank, reason="too little thrust for level flight at this engine speed")
     if power > full:
         return Row(crank, reason=f"out of reach: level flight would take {power / full:.2f} of full throttle")
-    low, high = (fuel_flow(moved.engine, crank, p, air.density) for p in _ends([p for _, p in pairs], full))
-    fuel = fuel_flow(moved.engine, crank, power, air.density)
-    why = _doubt(pairs, full, fuel)
+    low, high = (fuel_flow(moved.engine, crank, p, air) for p in _ends([p for _, p in pairs], full))
+    fuel = fuel_flow(moved.engine, crank, power, air)
+    why = _doubt(pairs, full, fuel, least_load(moved.engine))
     band = [p / full for _, p in pairs]
     return Row(crank, _band([v for v, _ in pairs]), _band([p for _, p in pairs]), _band(band),
                Band(fuel.value, low.low, high.high), why)  # fmt: skip
 
 
-def _doubt(pairs: Sequence[tuple[float, float]], full: float, fuel: Band) -> str:
+def _doubt(pairs: Sequence[tuple[float, float]], full: float, fuel: Band, least: float) -> str:
     """What to say of a row whose likely value is known and an end of its band is not."""
     if not all(math.isfinite(v) for v, _ in pairs):
         return "with the most drag and the finer propeller it would not fly level at this engine speed"
     if not fuel.known:
-        return f"fuel unknown below {LEAST_LOAD:g} of full throttle"
+        return f"fuel unknown below {least:.2g} of full throttle"
     return "the fast end would take more than full throttle" if max(p for _, p in pairs) > full else ""
 
 
@@ -139,7 +147,7 @@ def _pairs(moved: Mover, drag: Drag) -> Iterator[tuple[PropellerMap, np.ndarray]
 
 def _thrusts(moved: Mover, drag: Drag, air: Gas) -> Iterator[tuple[np.ndarray, np.ndarray]]:
     for chart in moved.maps:
-        thrust = np.array([full_pull(moved.engine, chart, float(v), air).thrust for v in drag.speed])
+        thrust = full_thrust(moved.engine, chart, drag.speed, air)
         for total in drag.total:
             yield thrust, total
 

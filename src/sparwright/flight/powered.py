@@ -10,16 +10,19 @@ d short of where it works, over that where it works.
     r = ((V cos a + u)^2 + (V sin a)^2)/V^2
     d = b - atan(tan b V cos a/(V cos a + u))
     rise of the slipstream over the thrust line at x    x V sin a/(V cos a + u)
-    W = q (S CL + sum of p (k r - 1) L) + T sin a       solved for V
+    h = A/(2 + sqrt(A^2 + 4)), A width of the slipstream over the wing by the strip's chord
+    W = q (S CL + sum of p h (k r - 1) L) + T sin a     solved for V
 
-The value is that. The low end is with k = 1, the section lift kept at the higher pressure, which would want another
-attitude for the strips in the slipstream than for the rest, and the strongest propeller; the high end has no lift of
-the slipstream at all, only the weakest propeller's T sin a, since a stream no higher than a chord lifts less than a
-wide one. Strips within the body, the tail, the attitude and W are left as they were (in a climb it is W cos of its
-angle): an indication, never used in a licence check.
+The value is that. h is there because a stretch of wing in a stream no wider than its chord cannot hold a load of its
+own: what it gains spills sideways as from a wing of that span (Helmbold's slope over that of a section). Without h the
+stream would have to be turned by 30 to 45 deg at the stall. The low end is with h = k = 1, the section lift kept at
+the higher pressure, and the strongest propeller; the high end has no lift of the slipstream at all, only the weakest
+propeller's T sin a. Strips within the body, the tail, the attitude and W are left as they were (in a climb it is W
+cos of its angle): an indication, never used in a licence check.
 Idling: thrust is -q times the idle propeller's drag area (power/slipstream.py), with its wide band, k = 1; how an
 idling engine brakes is not known, so all that can be said is whether the stall stays within its band.
-Sources: glauert-1926 ch. XV (slipstream); the sum over strips is worked out here. Range: that of power/slipstream.py.
+Sources: glauert-1926 ch. XV (slipstream); helmbold-1942 (h; memory); the sum over strips is worked out here. Range:
+that of power/slipstream.py.
 """
 
 from __future__ import annotations
@@ -36,11 +39,11 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
-from sparwright.flight.performance import mover
 from sparwright.flight.slow import TITLES, told
+from sparwright.flight.trim import Line
 from sparwright.flight.work import Case, Flown
 from sparwright.power.matching import full_pull
-from sparwright.power.propeller import PropellerMap, standard_blade
+from sparwright.power.propeller import PropellerMap
 from sparwright.power.slipstream import Slipstream, idle_drag, slipstream
 
 SOURCE = "glauert-1926 ch. XV (slipstream by momentum), strips worked out here"
@@ -49,7 +52,7 @@ INDICATION = (
     "pressure, at the fast end they gain nothing; the rest as power off"
 )
 DROPS = np.radians(np.arange(0.0, 31.0))  # d at which k is kept
-How = Literal["turned", "same", "none"]  # k of the sections' own, k = 1, nothing gained
+How = Literal["turned", "thin", "same", "none"]  # k of the sections' own, of thin ones, h = k = 1, nothing gained
 NO_MATCH = "engine and propeller have no thrust on file at such a speed, or the stream behind is out of range"
 NEAR = 1e-6  # of the weight
 LEAST, MOST = 0.3, 1.3  # of the power-off stalling speed, where the other is looked for
@@ -73,6 +76,7 @@ class Wetted:
     lift: np.ndarray  # (n,) m2, lift over q
     meets: np.ndarray  # (n,) rad, b
     short: np.ndarray  # (n, drops) k at DROPS; NaN where the section is not known there
+    wing: np.ndarray  # (n,) which wing
     alpha: float = number("rad", "angle of attack of the thrust line")
     up: float = number("m2", "lift over q of the whole aeroplane, both halves")
 
@@ -88,34 +92,51 @@ class Wetted:
         """(n,) r inside the slipstream at each strip's station."""
         return np.asarray((stream.velocity(self.station) ** 2 + (speed * math.sin(self.alpha)) ** 2) / speed**2)
 
+    def widths(self, parts: np.ndarray) -> np.ndarray:
+        """(n,) width of the slipstream over the wing that each strip is of, both halves, m."""
+        reach = np.where(parts > 0, self.inner + parts * (self.outer - self.inner), 0.0)
+        return np.array([2 * reach[self.wing == w].max() for w in self.wing])
+
+    def gains(self, stream: Slipstream, speed: float, how: How) -> np.ndarray:
+        """(n,) lift over q that the slipstream adds to each strip, right half, m2."""
+        parts, k, narrow = self.parts(stream, speed), np.ones(self.lift.size), np.ones(self.lift.size)
+        if how == "none":
+            return 0 * parts
+        if how in ("turned", "thin"):
+            less = speed * math.cos(self.alpha) / stream.velocity(self.station)
+            k = self._kept(self.meets - np.arctan(np.tan(self.meets) * less), how)
+            A = self.widths(parts) * (self.outer - self.inner) / self.area
+            narrow = A / (2 + np.sqrt(A**2 + 4))
+        added = narrow * (k * self.pressure(stream, speed) - 1) * self.lift
+        return np.asarray(np.where(parts > 0, parts * added, 0 * parts))
+
+    def _kept(self, drop: np.ndarray, how: How) -> np.ndarray:
+        """(n,) k of strips at an angle less by `drop`, rad; of thin ones with the slope 2 pi (glauert-1926 ch. VII)."""
+        if how == "thin":
+            return np.asarray(1 - 2 * np.pi * drop * self.area / np.maximum(self.lift, 1e-9))
+        rows = zip(drop, self.short, strict=True)
+        return np.array([np.interp(d, DROPS, row, np.nan, np.nan) for d, row in rows])
+
     def gain(self, stream: Slipstream, speed: float, how: How) -> float:
         """Lift over q that the slipstream adds, both halves, m2."""
-        if how == "none":
-            return 0.0
-        parts, k = self.parts(stream, speed), np.ones(self.lift.size)
-        if how == "turned":
-            less = speed * math.cos(self.alpha) / stream.velocity(self.station)
-            drop = self.meets - np.arctan(np.tan(self.meets) * less)
-            k = np.array([np.interp(d, DROPS, row, np.nan, np.nan) for d, row in zip(drop, self.short, strict=True)])
-        added = (k * self.pressure(stream, speed) - 1) * self.lift
-        return float(2 * np.sum(np.where(parts > 0, parts * added, 0 * parts)))
+        return float(2 * self.gains(stream, speed, how).sum())
 
 
-def wetted(flown: Flown, case: Case) -> Wetted:
-    """The wings' strips at a case's power-off stall. ValueError where the stall is unknown."""
-    plane, CL = flown.plane, case.stall.lift.value
-    state, at, rows = case.line.state(CL), case.line.states(CL), []
-    for s in plane.company.mesh.surfaces:
+def wetted(line: Line, CL: float, drops: np.ndarray = DROPS) -> Wetted:
+    """The wings' strips at a CL of a trimmed line, k at `drops`. ValueError where there is no trim."""
+    plane = line.plane
+    state, at, rows = line.state(CL), line.states(CL), []
+    for i, s in enumerate(plane.company.mesh.surfaces):
         if s.name in plane.wings:
             strips, quarter = plane.strips[s.name], s.chord / 4
             x, z = s.middle[0] + quarter * np.cos(s.angle), s.middle[2] - quarter * np.sin(s.angle)
             lift, works = state.strips[s.name].lift, at.works[0, plane.company.strip_slices[s.name]]
             every = (x, s.edge[1, :-1], s.edge[1, 1:], z, strips.area, lift, works - s.angle)
-            re = case.line.per_metre(CL) * strips.chord
-            short = np.array([strips.place("lift", works - d, re) for d in DROPS]) / strips.place("lift", works, re)
-            rows.append(np.vstack([np.array(every), short])[:, strips.outside])
+            re = line.per_metre(CL) * strips.chord
+            kept = [strips.place("lift", works - d, re) / strips.place("lift", works, re) for d in drops]
+            rows.append(np.vstack([np.array(every), np.full(x.size, i), *kept])[:, strips.outside])
     found = np.concatenate(rows, axis=1)
-    return Wetted(*found[:7], found[7:].T, state.alpha, CL * plane.area)  # type: ignore[call-arg]
+    return Wetted(*found[:7], found[8:].T, found[7], state.alpha, CL * plane.area)  # type: ignore[call-arg]
 
 
 @dataclass(frozen=True)
@@ -159,14 +180,13 @@ def powered(strips: Wetted, weight: float, stalls: float, density: float, diamet
 
 def power_results(flown: Flown) -> Iterator[Result]:
     """`flight.stall.power`, `flight.stall.idle`, `flight.slipstream.part` and `.pressure`; greatest mass."""
-    case, engine = flown.cases["max_mass"], flown.model.engine
-    maps = mover(engine, flown.model.propeller, flown.air).maps
+    case, maps = flown.cases["max_mass"], flown.moved.maps
     why = case.stall.reason or ("" if maps else "the engine has no power curve")
     if why:
         for id, title, unit in IDS:
             yield told(UNKNOWN, id, title, unit, SOURCE, why)
         return
-    strips = wetted(flown, case)
+    strips = wetted(case.line, case.stall.lift.value)
     full = [_full(flown, case, strips, m, "turned") for m in maps]
     yield _power(flown, case, strips, full)
     yield _idle(flown, case, strips, maps[0])
@@ -192,7 +212,7 @@ def _full(flown: Flown, case: Case, strips: Wetted, chart: PropellerMap, how: Ho
 
 def _power(flown: Flown, case: Case, strips: Wetted, full: list[Powered]) -> Result:
     """The stall at full power: value and low end by the slipstream, high end by the thrust alone."""
-    off, maps = case.stall.speed, mover(flown.model.engine, flown.model.propeller, flown.air).maps
+    off, maps = case.stall.speed, flown.moved.maps
     bare, same = ([_full(flown, case, strips, m, how).speed for m in maps] for how in ("none", "same"))
     (id, title, unit), now = IDS[0], full[0]
     if not all(map(math.isfinite, (*bare, *same, now.speed))):
@@ -202,7 +222,7 @@ def _power(flown: Flown, case: Case, strips: Wetted, full: list[Powered]) -> Res
     q = flown.air.density * now.speed**2 / 2
     steps = (
         Step(
-            "lift that the slipstream adds", "q sum of p (k r - 1) L",
+            "lift that the slipstream adds", "q sum of p h (k r - 1) L",
             (("p, mean by area", now.immersed, "1"), ("r", now.pressure, "1"), ("q", q, "Pa")),
             q * now.gain, "N", SOURCE,
         ),
@@ -211,7 +231,7 @@ def _power(flown: Flown, case: Case, strips: Wetted, full: list[Powered]) -> Res
             now.thrust * math.sin(strips.alpha), "N", "geometry",
         ),
         Step(
-            "speed", "W = q (S CL + sum of p (k r - 1) L) + T sin a",
+            "speed", "W = q (S CL + sum of p h (k r - 1) L) + T sin a",
             (("W", case.loading.mass * GRAVITY, "N"), ("S CL", strips.up, "m2"), ("power off", off.value, "m/s")),
             now.speed, "m/s", "lift and thrust hold the weight",
         ),
@@ -221,7 +241,8 @@ def _power(flown: Flown, case: Case, strips: Wetted, full: list[Powered]) -> Res
 
 def _idle(flown: Flown, case: Case, strips: Wetted, chart: PropellerMap) -> Result:
     """The stall with the propeller idling: what the strips behind it lose."""
-    off, drag = case.stall.speed, idle_drag(standard_blade(flown.model.propeller), chart).area
+    assert flown.moved.blade is not None
+    off, drag = case.stall.speed, idle_drag(flown.moved.blade, chart).area
     ends = [_dragged(flown, case, strips, area) for area in (drag.value, drag.low, drag.high)]
     id, title, unit = IDS[1]
     if not all(math.isfinite(e.speed) for e in ends):

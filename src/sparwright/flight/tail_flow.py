@@ -20,7 +20,7 @@ What body, struts and cabane shed is not in it, nor the slipstream.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -163,19 +163,25 @@ def _why(each: list[tuple[Wake, ...]], tail: Planform) -> str:
     return "a wake is outside what is known of it"
 
 
-def tail_results(flown: Flown) -> Iterator[Result]:
-    """`flight.tail.pressure.<cruise, approach, stall>` at the greatest mass and `flight.elevator.wake.<case>`."""
+def tail_flows(flown: Flown) -> dict[str, TailFlow]:
+    """What the tail stands in at the greatest mass: cruise, approach, stall."""
     case = flown.cases["max_mass"]
     V, rho = cruise_speed(flown), flown.air.density
     cruise = 2 * case.loading.mass * GRAVITY / (rho * V**2 * flown.plane.area)
     slow = case.stall.lift.value
-    for name, CL in (("cruise", cruise), ("approach", slow / APPROACH**2), ("stall", slow)):
-        yield _pressure(flown, name, tail_flow(case.line, CL), case)
+    lifts = {"cruise": cruise, "approach": slow / APPROACH**2, "stall": slow}
+    return {name: tail_flow(case.line, CL) for name, CL in lifts.items()}
+
+
+def tail_results(flown: Flown, flows: Mapping[str, TailFlow]) -> Iterator[Result]:
+    """`flight.tail.pressure.<cruise, approach, stall>` at the greatest mass and `flight.elevator.wake.<case>`."""
+    for name, found in flows.items():
+        yield _pressure(flown, name, found)
     for name in CASES:
         yield _elevator(name, flown.cases[name])
 
 
-def _pressure(flown: Flown, name: str, found: TailFlow, case: Case) -> Result:
+def _pressure(flown: Flown, name: str, found: TailFlow) -> Result:
     tail = next(p for p in flown.plane.company.planforms if p.is_tail)
     misses = found.misses(tail)
     steps = tuple(

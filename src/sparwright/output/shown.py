@@ -39,6 +39,8 @@ INCH = {
     "kg": _unit("lb", "lb"),
     "N": _unit("lbf", "lbf"),
     "N m": _unit("lbf ft", "lbf", "ft"),
+    "N m/rad": _unit("lbf ft/deg", "lbf", "ft", "/deg"),
+    "N s/m": _unit("lbf/kt", "lbf", "/kt"),
     "N/m": _unit("lbf/ft", "lbf", "/ft"),
     "N/m2": _unit("lbf/ft2", "psf"),
     "Pa": _unit("psi", "psi"),
@@ -66,6 +68,8 @@ MILLIMETRE = INCH | {
     "kg": _unit("kg", "kg"),
     "N": _unit("N", "N"),
     "N m": Unit("N m", 1.0),
+    "N m/rad": _unit("N m/deg", "/deg"),
+    "N s/m": _unit("N/(km/h)", "/km/h"),
     "N/m": Unit("N/m", 1.0),
     "N/m2": Unit("N/m2", 1.0),
     "Pa": _unit("MPa", "MPa"),
@@ -84,12 +88,24 @@ SPECIAL: Mapping[str, Mapping[str, tuple[tuple[str, Unit], ...]]] = {  # unit ->
     "inch": {
         "m/s": (("climb.rate", _unit("ft/min", "ft/min")), ("sink", _unit("ft/min", "ft/min"))),
         "m": (("range", _unit("nmi", "nmi")), *((word, _unit("ft", "ft")) for word in FAR)),
-        "s": (("climb.time", Unit("min", 1 / 60)), ("roll", Unit("s", 1.0))),
+        "s": (
+            ("climb.time", Unit("min", 1 / 60)),
+            ("roll", Unit("s", 1.0)),
+            ("mode", Unit("s", 1.0)),
+            ("level", Unit("s", 1.0)),
+        ),
+        "rad/s": (("frequency", Unit("rad/s", 1.0)), ("level", Unit("rad/s", 1.0))),
     },
     "millimetre": {
         "m/s": (("climb.rate", Unit("m/s", 1.0)), ("sink", Unit("m/s", 1.0))),
         "m": (("range", _unit("km", "km")), *((word, Unit("m", 1.0)) for word in FAR)),
-        "s": (("climb.time", Unit("min", 1 / 60)), ("roll", Unit("s", 1.0))),
+        "s": (
+            ("climb.time", Unit("min", 1 / 60)),
+            ("roll", Unit("s", 1.0)),
+            ("mode", Unit("s", 1.0)),
+            ("level", Unit("s", 1.0)),
+        ),
+        "rad/s": (("frequency", Unit("rad/s", 1.0)), ("level", Unit("rad/s", 1.0))),
     },
 }
 

@@ -20,6 +20,7 @@ ROWS: tuple[tuple[str, str, End], ...] = (  # (how its id begins, group, the end
     ("flight.speed.at_rpm.", "level flight", "low"),
     ("flight.fuel.at_rpm.", "level flight", "high"),
     ("flight.speed.max", "level flight", "low"),
+    ("flight.cruise.", "economical speeds", "high"),
     ("flight.range", "level flight", "low"),
     ("flight.endurance", "level flight", "low"),
     ("flight.climb.rate", "climb", "low"),
@@ -60,9 +61,9 @@ def pilots_sheet(model: Model, by_id: Mapping[str, Result]) -> tuple[PilotRow, .
 def _rows(by_id: Mapping[str, Result], start: str, said: str) -> Iterator[PilotRow]:
     for begins, group, end in ROWS:
         for id, r in by_id.items():
-            if not id.startswith(begins.replace("flight.", start, 1)):
+            if not f"{id}.".startswith(begins.replace("flight.", start, 1)):
                 continue
-            if group == "stall" and id.rsplit(".", 1)[-1] not in STALLS:
+            if group == "stall" and id.rsplit(".", 1)[-1] not in (*STALLS, "stall"):
                 continue
             plan = getattr(r, end)
             yield PilotRow(group=said + group, what=r.title, id=id, unit=r.unit, likely=r.value, plan=plan,

@@ -16,6 +16,7 @@ from typing import Any
 from sparwright.base.check import Result
 from sparwright.base.quantity import to
 from sparwright.base.source import Source
+from sparwright.data.categories import categories
 from sparwright.family.electrics import Circuit
 from sparwright.family.model import Model
 
@@ -45,7 +46,8 @@ def _rows() -> dict[str, Any]:
 
 
 def _filled(key: str, row: Mapping[str, str], model: Model, words: Mapping[str, str]) -> Iterator[Placard]:
-    countries = {c.split("-")[0] for c in model.categories} | ({"eu"} if "cs-vla" in model.categories else set())
+    countries = {categories()[c].country for c in model.categories}
+    countries |= {"eu"} if countries & {"de", "fr"} else set()
     if row.get("group") and row["group"] not in countries:
         return
     if row.get("when") and not _there(model, row["when"]):

@@ -1,52 +1,120 @@
-"""Section data of a propeller blade: lift and drag at any angle and Reynolds number.
+"""Section data of a propeller's blade at any angle and Reynolds number, out of the house's own section flow.
 
-Symbols: a angle of attack to the flat under side, rad; cl, cd section coefficients; Re Reynolds number;
-A aspect ratio; tau, delta Glauert's corrections of a rectangular wing; CN force normal to a plate.
+Polars are those of air/polars.py, at its fixed Reynolds numbers, so that wings and blades of all models share them.
+Between Reynolds numbers data go straight in log Re. Beyond the last angle that settled on either side, or at which a
+thin nose lets go (air/nose_stall.py), lift and drag go straight to a stalled plate's at 30 deg. From 50 down to 5
+thousand, which only the roots of models reach, the polar at 50 thousand stands. Elsewhere: NaN. How it compares with
+measured propellers: docs/decisions/propeller.md. Not in it: the rise of lift with Mach number, and what rotation does
+to a stalled section.
+
+Symbols: a angle of attack of the chord, rad; cl, cd section coefficients; Re Reynolds number; CN force on a plate.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Protocol
 
 import numpy as np
 
+from sparwright.air import nose_stall
+from sparwright.air.behaviour import GRID, column, knots
+from sparwright.air.polars import KNOTS, Asked, Polars, Table, Told, table
 from sparwright.base.record import locked, number
-from sparwright.data.blades import clark_y_wing
+from sparwright.family.model import Section
+from sparwright.power.blade import Blade
+from sparwright.power.gas import Gas
+from sparwright.shape.section import thickness_ratio
 
-ASPECT, TAU, DELTA = 6.0, 0.1607, 0.0483  # rectangular wing of aspect ratio 6 by lifting line, computed (glauert-1926)
-PLATE, ATTACHED = np.radians(30.0), np.radians(15.0)  # a stalled plate from 30 deg (common practice, no source)
+PLATE = np.radians(30.0)  # a stalled plate from here on (common practice, no source)
+ANGLES = np.radians(np.arange(-360, 361) / 4.0)  # rad
+STEP = float(ANGLES[1] - ANGLES[0])
+CARRIED = 5e3  # least Reynolds number at which the polar of KNOTS[0] stands
+MOST_ADVANCE = 1.6  # V/(nD) up to which Reynolds numbers are provided for
+LiftDrag = Callable[[np.ndarray], tuple[np.ndarray, np.ndarray]]
+
+
+class SectionData(Protocol):
+    """What blade elements ask: sections at their Reynolds numbers, the last axis being the elements."""
+
+    def at(self, reynolds: np.ndarray) -> LiftDrag:
+        """A function that gives (cl, cd) at angles of the same shape."""
 
 
 @dataclass(frozen=True)
-class Polar:
-    """A section measured at one Reynolds number, carried to others by two stated laws."""
+class BladeSection:
+    """One section over Reynolds numbers and the angles of ANGLES."""
 
-    alpha: np.ndarray  # (n,), rad, to the line the blade angle is measured from, -pi/2 to pi/2
-    lift: np.ndarray  # (n,)
-    drag: np.ndarray  # (n,), at the reference Reynolds number
-    zero_lift: float = number("rad", "angle without lift")
-    reynolds: float = number("1", "Reynolds number of the measurement", 3e6)
-    drag_power: float = number("1", "exponent of drag with Reynolds number", -0.2)
-    stall_fall: float = number("1", "part of the maximum lift lost for each tenfold fall of Reynolds number", 0.0)
-    least: float = number("1", "least Reynolds number the laws are used at", 0.0)
-    most: float = number("1", "greatest Reynolds number the laws are used at", np.inf)
+    reynolds: np.ndarray  # (r,)
+    lift: np.ndarray  # (r, a)
+    drag: np.ndarray  # (r, a)
+    least: float = number("1", "least Reynolds number it is used at", KNOTS[0])
 
-    def lift_drag(self, alpha: np.ndarray, reynolds: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """(cl, cd) at angles (rad) and Reynolds numbers of one shape; NaN outside the laws' range.
+    def at(self, reynolds: np.ndarray) -> LiftDrag:
+        """(cl, cd) at such Reynolds numbers; NaN outside the range."""
+        r, count = self.reynolds, ANGLES.size
+        inside = (reynolds >= self.least) & (reynolds <= r[-1])
+        held = np.clip(reynolds, r[0], r[-1])
+        i = np.clip(np.searchsorted(r, held) - 1, 0, max(r.size - 2, 0))
+        above = np.minimum(i + 1, r.size - 1)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            part = np.where(above > i, np.log(held / r[i]) / np.log(r[above] / r[i]), 0.0)
+        part = np.where(inside, part, np.nan)
+        lift, drag = self.lift.ravel(), self.drag.ravel()
 
-        The attached curve keeps its slope and shrinks about the angle without lift with
-        s = 1 - k log10(Re0/Re): cl = s C(a0 + (a - a0)/s), cd = D(same angle) (Re/Re0)^m. Between 15 and
-        30 deg both laws fade out; the plate beyond does not know the Reynolds number.
-        """
-        inside = (reynolds >= self.least) & (reynolds <= self.most)
-        ratio = np.where(inside, reynolds, self.reynolds) / self.reynolds
-        attached = 1.0 - np.clip((np.abs(alpha) - ATTACHED) / (PLATE - ATTACHED), 0.0, 1.0)
-        s = 1.0 + attached * self.stall_fall * np.log10(ratio)
-        like = self.zero_lift + (alpha - self.zero_lift) / s
-        cl = s * np.interp(like, self.alpha, self.lift)
-        cd = ratio ** (attached * self.drag_power) * np.interp(like, self.alpha, self.drag)
-        return np.where(inside, cl, np.nan), np.where(inside, cd, np.nan)
+        def lift_drag(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+            place = (alpha - ANGLES[0]) / STEP
+            j = np.clip(place.astype(int), 0, count - 2)
+            f = place - j
+            low, high = i * count + j, above * count + j
+            cl, cd = ((t[low] + f * (t[low + 1] - t[low])) * (1 - part) + (t[high] + f * (t[high + 1] - t[high])) * part
+                      for t in (lift, drag))  # fmt: skip
+            return cl, cd
+
+        return lift_drag
+
+
+@dataclass(frozen=True)
+class Along:
+    """The sections of a blade along its elements."""
+
+    sections: tuple[BladeSection, ...]
+    shares: np.ndarray  # (elements, sections)
+
+    def at(self, reynolds: np.ndarray) -> LiftDrag:
+        """(cl, cd): where two sections meet, each by its part."""
+        on = [(s, np.flatnonzero(share > 0), share[share > 0])
+              for s, share in zip(self.sections, self.shares.T, strict=True)]  # fmt: skip
+        each = [(s.at(reynolds[..., k]), k, share) for s, k, share in on if k.size]
+
+        def lift_drag(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+            if len(each) == 1:
+                return each[0][0](alpha)
+            cl, cd = np.zeros(alpha.shape), np.zeros(alpha.shape)
+            for of, k, share in each:
+                lift, drag = of(alpha[..., k])
+                cl[..., k] += share * lift
+                cd[..., k] += share * drag
+            return cl, cd
+
+        return lift_drag
+
+
+@lru_cache(maxsize=256)
+def _table(asked: Asked) -> Table:
+    return table(asked)
+
+
+def worked_out_once(asked: Sequence[Asked], told: Told | None = None) -> Mapping[Asked, Table]:
+    """Polars for whoever has none kept: each worked out the first time it is asked for, some seconds."""
+    found = {}
+    for i, one in enumerate(asked):
+        if told:
+            told(i / len(asked), f"{one.section.name} at Re {one.reynolds / 1e6:.2g} million, {one.surface}")
+        found[one] = _table(one)
+    return found
 
 
 def plate(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -59,31 +127,57 @@ def plate(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     return np.sign(alpha) * normal * np.cos(alpha), normal * size
 
 
-@lru_cache(maxsize=1)
-def clark_y() -> Polar:
-    """The Clark Y section, 11.7 % thick, from the measured wing of aspect ratio 6.
+def sections_along(blade: Blade, turning: tuple[float, float], air: Gas, polars: Polars = worked_out_once,
+                   told: Told | None = None) -> Along:  # fmt: skip
+    """The section data of a blade between two turning rates (rev/s), standing and up to V/(nD) 1.6."""
+    wanted = asked(blade, turning, air)
+    found = polars(wanted, told)
+    r, _, _, _ = blade.elements()
+    shares = [np.interp(r, blade.r, share) for share in np.transpose(blade.shares)]  # type: ignore[arg-type]
+    return Along(tuple(of_polars(s, found) for s in blade.sections), locked(np.transpose(shares)))
 
-    a = alpha - CL (1 + tau)/(pi A), cd = CD - CL^2 (1 + delta)/(pi A). Below the measured angles the lift
-    goes on with its slope to cl -0.3 and the drag to 0.013 (memory), then to the plate at -30 deg.
-    Drag goes with Re^-0.2, as a turbulent plate's (blasius-1913 law: 0.074 Re^-0.2). Maximum lift falls from
-    1.56 to 1.15 from Re 3 million to 0.1 million (the low end memory: small-model tunnel tests of the section).
-    Sources: jones-aerodynamics fig. 8.8 (read); glauert-1926 ch. 11 for the reduction. Range: Re 0.005 to
-    6 million, Mach below about 0.7.
-    """
-    alpha, lift, drag = clark_y_wing()
-    angle = alpha - lift * (1 + TAU) / (np.pi * ASPECT)
-    profile = drag - lift**2 * (1 + DELTA) / (np.pi * ASPECT)
-    slope = (lift[2] - lift[0]) / (angle[2] - angle[0])
-    zero = float(angle[0] - lift[0] / slope)
-    far = np.radians(np.linspace(30.0, 90.0, 25))
-    cl, cd = plate(far)
-    low = zero - 0.3 / slope
-    return Polar(
-        locked(np.concatenate([-far[::-1], [low], angle, far])),
-        locked(np.concatenate([-cl[::-1], [-0.3], lift, cl])),
-        locked(np.concatenate([cd[::-1], [0.013], profile, cd])),
-        zero,
-        stall_fall=(1 - 1.15 / 1.56) / float(np.log10(30.0)),
-        least=5e3,
-        most=6e6,
-    )
+
+def asked(blade: Blade, turning: tuple[float, float], air: Gas) -> tuple[Asked, ...]:
+    """The polars that a blade wants between two turning rates, rev/s: each section where it stands."""
+    r, _, chord, _ = blade.elements()
+    found: dict[Asked, None] = {}
+    for section, share in zip(blade.sections, np.transpose(blade.shares), strict=True):  # type: ignore[arg-type]
+        here = np.interp(r, blade.r, share) > 0
+        slow, fast = (np.hypot(2 * np.pi * n * r, j * n * blade.diameter) * chord * air.density / air.viscosity
+                      for n, j in ((turning[0], 0.0), (turning[1], MOST_ADVANCE)))  # fmt: skip
+        if np.any(here):
+            plain = Section(name=section.name, naca=section.naca, points=section.points, surface=section.surface)
+            for re in knots(float(slow[here].min()), float(fast[here].max())):
+                found[Asked(plain, section.surface, re)] = None
+    return tuple(found)
+
+
+def of_polars(section: Section, found: Mapping[Asked, Table]) -> BladeSection:
+    """A section's data out of its polars. ValueError where none is among them."""
+    want = (section.naca, section.points, section.surface)
+    mine = {a.reynolds: t for a, t in found.items() if (a.section.naca, a.section.points, a.surface) == want}
+    if not mine:
+        raise ValueError(f"no polar of the blade's section {section.name} was worked out")
+    reynolds = sorted(mine)
+    rows = [_all_round(mine[re], re, thickness_ratio(section)) for re in reynolds]
+    lift, drag = (locked([row[i] for row in rows]) for i in (0, 1))
+    return BladeSection(locked(reynolds), lift, drag, CARRIED if reynolds[0] == KNOTS[0] else reynolds[0])
+
+
+def _all_round(table: Table, reynolds: float, thickness: float) -> tuple[np.ndarray, np.ndarray]:
+    """(lift, drag) at ANGLES: the settled polar, straight on to the plate, the plate."""
+    lift, drag = column(table, "lift"), column(table, "drag")
+    known = np.isfinite(lift) & np.isfinite(drag)
+    if thickness < nose_stall.THIN:
+        low, high = nose_stall.ends(GRID, lift, column(table, "peak"), reynolds)
+        known &= ~(low > GRID) & ~(high < GRID)
+    if not known.any():
+        nothing = np.full(ANGLES.size, np.nan)
+        return nothing, nothing
+    ends, stalled = np.array([-PLATE, PLATE]), np.abs(ANGLES) > PLATE
+    at = np.concatenate([ends[:1], GRID[known], ends[1:]])
+    found = []
+    for settled, at_ends, beyond in zip((lift, drag), plate(ends), plate(ANGLES), strict=True):
+        values = np.concatenate([at_ends[:1], settled[known], at_ends[1:]])
+        found.append(np.where(stalled, beyond, np.interp(ANGLES, at, values)))
+    return found[0], found[1]

@@ -13,8 +13,9 @@ import numpy as np
 
 from sparwright.base.record import number
 from sparwright.family.model import Engine
-from sparwright.power.engine import full_throttle_curve, idle_speed, top_speed
-from sparwright.power.propeller import Gas, PropellerMap, PropellerPoint
+from sparwright.power.engine import fastest, full_throttle_curve, idle_speed
+from sparwright.power.gas import Gas
+from sparwright.power.propeller import PropellerMap, PropellerPoint
 
 Held = Literal["throttle", "engine speed", "nothing"]
 STEPS = 161
@@ -37,7 +38,7 @@ class Pull:
 
 
 def full_pull(engine: Engine, chart: PropellerMap, speed: float, air: Gas) -> Pull:
-    """The thrust at a speed (m/s) with the throttle open, or closed just enough to keep the engine to its top speed.
+    """The thrust at a speed (m/s) with the throttle open, or closed just enough to hold its highest speed.
 
     Where the propeller takes what the engine gives: CP(V/(nD)) rho n^3 D^5 = P(g n). With a propeller too fine
     to hold the engine down the engine speed is the limit; one too coarse for its lowest speed has no match.
@@ -45,8 +46,8 @@ def full_pull(engine: Engine, chart: PropellerMap, speed: float, air: Gas) -> Pu
     if not engine.curve:
         return Pull(math.nan, reason="the engine has no power curve")
     gear = engine.gear
-    n = np.linspace(idle_speed(engine), top_speed(engine), STEPS) / gear
-    given = full_throttle_curve(engine, n * gear, air.density)
+    n = np.linspace(idle_speed(engine), fastest(engine), STEPS) / gear
+    given = full_throttle_curve(engine, n * gear, air)
     taken = chart.coefficients(speed / (n * chart.diameter))[1] * air.density * n**3 * chart.diameter**5
     spare = given - taken
     known = np.isfinite(spare)
@@ -62,6 +63,26 @@ def full_pull(engine: Engine, chart: PropellerMap, speed: float, air: Gas) -> Pu
     turning = float(n[i] + (n[i + 1] - n[i]) * spare[i] / (spare[i] - spare[i + 1]))
     point = chart.at(speed, turning, air)
     return Pull(turning, point, point.power, "throttle")
+
+
+def full_thrust(engine: Engine, chart: PropellerMap, speed: np.ndarray, air: Gas) -> np.ndarray:
+    """Thrust, N, of `full_pull` at many speeds (m/s) at once; NaN where there is no match."""
+    if not engine.curve:
+        return np.full(np.shape(speed), math.nan)
+    V, D = np.asarray(speed, dtype=float)[:, None], chart.diameter
+    n = np.linspace(idle_speed(engine), fastest(engine), STEPS) / engine.gear
+    given = full_throttle_curve(engine, n * engine.gear, air)
+    spare = given - chart.coefficients(V / (n * D))[1] * air.density * n**3 * D**5
+    over = np.isfinite(spare[:, :-1]) & (spare[:, :-1] > 0)
+    i = STEPS - 2 - np.argmax(over[:, ::-1], axis=1)
+    at = np.arange(V.size)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossed = n[i] + (n[i + 1] - n[i]) * spare[at, i] / (spare[at, i] - spare[at, i + 1])
+    turning = np.where(spare[:, -1] > 0, n[-1], np.where(over.any(axis=1), crossed, np.nan))
+    turning = np.where(np.isfinite(spare[:, -1]), turning, np.nan)
+    slow = np.hypot(V[:, 0], np.pi * turning * D) <= chart.tip * air.sound
+    ct, cp = chart.coefficients(V[:, 0] / (turning * D))
+    return np.asarray(np.where(slow & np.isfinite(cp), ct * air.density * turning**2 * D**4, np.nan))
 
 
 def constant_torque_ratio(power_coefficient: float, reference: float) -> float:

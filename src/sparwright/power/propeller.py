@@ -18,41 +18,21 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Protocol
 
 import numpy as np
 from scipy.interpolate import PchipInterpolator
 
 from sparwright.base.record import locked, number
-from sparwright.data.blades import planform
-from sparwright.family.model import Propeller
-from sparwright.power.blade_section import Polar, clark_y
+from sparwright.power.blade import ELEMENTS as ELEMENTS
+from sparwright.power.blade import Blade as Blade
+from sparwright.power.blade import blade_of as blade_of
+from sparwright.power.blade import standard_blade as standard_blade
+from sparwright.power.blade_section import MOST_ADVANCE, SectionData
+from sparwright.power.gas import Gas as Gas
 
-ELEMENTS, HALVINGS = 32, 36
+HALVINGS, STRAIGHT = 7, 7  # steps to an element's inflow angle: to 1e-8 of the coefficients
 FASTEST_TIP = 0.9  # helical Mach number of the tip, naca-tr-302 (memory): no loss measured up to about 0.9
 WINDMILL = -0.4  # u/V below which the momentum of the slipstream no longer holds (glauert-1935, memory)
-
-
-class Gas(Protocol):
-    """What a propeller asks of the air."""
-
-    @property
-    def density(self) -> float: ...
-    @property
-    def viscosity(self) -> float: ...
-    @property
-    def sound(self) -> float: ...
-
-
-@dataclass(frozen=True)
-class Blade:
-    """A blade by radius; the section is the same all along it."""
-
-    r: np.ndarray  # (k,), m, from the innermost working radius to the tip
-    chord: np.ndarray  # (k,), m
-    angle: np.ndarray  # (k,), rad, of the line the section's angles are measured from
-    blades: int
-    diameter: float = number("m", "diameter")
 
 
 @dataclass(frozen=True)
@@ -90,43 +70,28 @@ class PropellerMap:
         return _point(math.nan if fast else float(ct), float(cp), speed, turning, air.density, self.diameter)
 
 
-def standard_blade(propeller: Propeller) -> Blade:
-    """The blade of a propeller known only by diameter, pitch and number of blades.
-
-    Plan form c/R of the metal blade 5868-9; blade angle atan(p/(2 pi r)), the same geometric pitch p at every
-    radius, measured on the flat under side of a Clark Y. The inner 0.3 R (hub, shank, spinner) is taken to give
-    neither thrust nor drag: no data there (assumption). Source: naca-tr-640, plan form as read in
-    uiuc-propeller-2; constant pitch is how such propellers are sold (common practice, no source).
-    """
-    ratio, width, _ = planform("5868-9")
-    tip = propeller.diameter / 2
-    r = ratio * tip
-    return Blade(locked(r), locked(width * tip), locked(np.arctan(propeller.pitch / (2 * np.pi * r))),
-                 propeller.blades, propeller.diameter)  # fmt: skip
-
-
 def tip_loss(blades: int, r: np.ndarray, tip: float, phi: np.ndarray) -> np.ndarray:
     """F = (2/pi) acos exp(-B (R - r)/(2 r sin phi)). Source: glauert-1935 ch. VII, after Prandtl 1919."""
     outside: np.ndarray = blades / 2 * (tip - r) / (r * np.maximum(np.sin(phi), 1e-12))
     return np.asarray(2 / np.pi * np.arccos(np.exp(-outside)))
 
 
-def run(blade: Blade, speed: float, turning: float, air: Gas, section: Polar | None = None) -> PropellerPoint:
+def run(blade: Blade, speed: float, turning: float, air: Gas, section: SectionData) -> PropellerPoint:
     """Thrust and power at a speed (m/s, nought or more) and turning rate (rev/s).
 
     Range: momentum theory, so not past light windmilling (u/V -0.4) and helical tip Mach 0.9; low aspect
     and stalled blades are its known weakness (a standing two-blade rotor of wide blades comes out 18 to 33 %
     high in thrust, nasa-tm-81232). Outside: NaN.
     """
-    forces = _sweep(blade, np.array([speed]), turning, air, section or clark_y())
+    forces = _sweep(blade, np.array([speed]), turning, air, section)
     return _point(float(forces[0][0]), float(forces[1][0]), speed, turning, air.density, blade.diameter)
 
 
-def propeller_map(blade: Blade, turning: float, air: Gas, section: Polar | None = None,
-                  most: float = 1.6, steps: int = 65) -> PropellerMap:  # fmt: skip
+def propeller_map(blade: Blade, turning: float, air: Gas, section: SectionData,
+                  most: float = MOST_ADVANCE, steps: int = 65) -> PropellerMap:  # fmt: skip
     """CT and CP from J = 0 up to where the theory ends, at one turning rate (it sets the Reynolds numbers)."""
     advance = np.linspace(0.0, most, steps)
-    ct, cp = _sweep(blade, advance * turning * blade.diameter, turning, air, section or clark_y())
+    ct, cp = _sweep(blade, advance * turning * blade.diameter, turning, air, section)
     good = int(np.argmin(np.isfinite(ct + cp))) or (steps if np.all(np.isfinite(ct + cp)) else 0)
     return PropellerMap(blade.diameter, locked(advance[:good]), locked(ct[:good]), locked(cp[:good]))
 
@@ -141,22 +106,18 @@ def _curves(chart: PropellerMap) -> tuple[PchipInterpolator, PchipInterpolator]:
     return _fitted(chart.advance.tobytes(), chart.thrust.tobytes(), chart.power.tobytes())
 
 
-def _elements(blade: Blade) -> tuple[np.ndarray, ...]:
-    ends = np.linspace(blade.r[0], blade.r[-1], ELEMENTS + 1)
-    r = (ends[1:] + ends[:-1]) / 2
-    return r, np.diff(ends), np.interp(r, blade.r, blade.chord), np.interp(r, blade.r, blade.angle)
-
-
-def _sweep(blade: Blade, speed: np.ndarray, turning: float, air: Gas, section: Polar) -> tuple[np.ndarray, np.ndarray]:
+def _sweep(blade: Blade, speed: np.ndarray, turning: float, air: Gas,
+           section: SectionData) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
     """(CT, CP) at many speeds of one turning rate: all elements of all speeds halved together."""
-    r, dr, c, beta = _elements(blade)
+    r, dr, c, beta = blade.elements()
     tip = blade.diameter / 2
     V, omr = speed[:, None], 2 * np.pi * turning * r
     reynolds = air.density * np.hypot(V, omr) * c / air.viscosity
     sigma = blade.blades * c / (2 * np.pi * r)
+    lift_drag = section.at(reynolds)
 
     def forces(phi: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        cl, cd = section.lift_drag(beta - phi, reynolds)
+        cl, cd = lift_drag(beta - phi)
         s, k = np.sin(phi), np.cos(phi)
         return cl * k - cd * s, cl * s + cd * k, 4 * tip_loss(blade.blades, r, tip, phi)
 
@@ -179,14 +140,26 @@ def _sweep(blade: Blade, speed: np.ndarray, turning: float, air: Gas, section: P
 
 
 def _root(f, low: np.ndarray, high: np.ndarray) -> tuple[np.ndarray, np.ndarray]:  # type: ignore[no-untyped-def]
-    """Where f changes sign between low and high, each element for itself, and whether it does at all."""
+    """Where f changes sign between low and high, each element for itself, and whether it does at all.
+
+    Halved first, then by false position, the value of an end that stands twice halved (Illinois), in the bracket still.
+    """
     below, above = f(low), f(high)
-    held = (below <= 0) & (above >= 0)
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        up = f(middle) < 0
-        low, high = np.where(up, middle, low), np.where(up, high, middle)
-    return (low + high) / 2, held
+    held, before = (below <= 0) & (above >= 0), np.zeros(below.shape, dtype=int)
+    for i in range(HALVINGS + STRAIGHT):
+        if i < HALVINGS:
+            x = (low + high) / 2
+        else:
+            with np.errstate(divide="ignore", invalid="ignore"):
+                x = (low * above - high * below) / (above - below)
+            x = np.where((x > low) & (x < high), x, (low + high) / 2)
+        at = f(x)
+        up = at < 0
+        again = before == np.where(up, 1, -1)
+        low, below = np.where(up, x, low), np.where(up, at, np.where(again, below / 2, below))
+        high, above = np.where(up, high, x), np.where(up, np.where(again, above / 2, above), at)
+        before = np.where(up, 1, -1) * (i >= HALVINGS)
+    return np.where(np.abs(below) < np.abs(above), low, high), held
 
 
 def _point(ct: float, cp: float, V: float, n: float, rho: float, D: float) -> PropellerPoint:

@@ -32,9 +32,8 @@ from sparwright.family.fuel import Fuel, FuelLine, FuelPump
 from sparwright.family.model import Engine, Model, Place, Wheel
 from sparwright.flight.drag import build
 from sparwright.flight.near_ground import stand as on_wheels
-from sparwright.flight.performance import mover
 from sparwright.flight.work import Flown
-from sparwright.power.matching import full_pull
+from sparwright.power.matching import full_thrust
 from sparwright.systems import pipe, tank
 from sparwright.systems.pipe import Liquid, Pipe
 
@@ -135,7 +134,7 @@ def _level(flown: Flown) -> Stand:
 
 def _climb(flown: Flown) -> Stand:
     case, air, name = flown.cases["lightest"], flown.air, "steepest climb, lightest loading"
-    maps = mover(flown.model.engine, flown.model.propeller, air).maps
+    maps = flown.moved.maps
     if not case.stall.speed.known or not maps:
         return Stand(name, UNKNOWN, reason=case.stall.reason or "the engine has no power curve")
     weight = case.loading.mass * GRAVITY
@@ -143,7 +142,7 @@ def _climb(flown: Flown) -> Stand:
     drag = build(flown.plane, case.line, case.loading.mass, speed, air)
     found = []
     for chart, total in itertools.product(maps, drag.total):
-        thrust = np.array([full_pull(flown.model.engine, chart, float(v), air).thrust for v in speed])
+        thrust = full_thrust(flown.model.engine, chart, speed, air)
         angle = np.arcsin(np.clip((thrust - total) / weight, -1.0, 1.0))
         if not np.isfinite(angle).any():
             return Stand(name, UNKNOWN, reason="thrust or drag unknown at every speed")

@@ -1,0 +1,46 @@
+"""What plain ailerons and rudders do of a thin aerofoil's lift, from aileron.toml.
+
+>>> effect(0.0).value
+0.88
+"""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from functools import lru_cache
+from importlib.resources import files
+
+import numpy as np
+
+from sparwright.base.quantity import parse
+from sparwright.base.source import Band, Source
+
+
+def effect(turned: float) -> Band:
+    """Lift of a real flap over a thin one's, both sides turned by an angle (rad); NaN past the table's end."""
+    return _at("effect", turned)
+
+
+def more_drag(turned: float) -> Band:
+    """Section drag of the half that goes down less that of the half that goes up; NaN past the table's end."""
+    return _at("drag", turned)
+
+
+def source(name: str = "effect") -> Source:
+    """Where a table comes from."""
+    row = _tables()[name]
+    return Source(row["source"], row["place"], row["mark"])
+
+
+def _at(name: str, turned: float) -> Band:
+    row, angle = _tables()[name], abs(turned)
+    at = [parse(a, "angle") for a in row["turned"]]
+    if not angle <= at[-1]:
+        return Band.exact(math.nan)
+    return Band(*(float(np.interp(angle, at, row[end])) for end in ("likely", "low", "high")))
+
+
+@lru_cache(maxsize=1)
+def _tables() -> dict[str, dict]:  # type: ignore[type-arg]
+    return tomllib.loads(files("sparwright.data").joinpath("aileron.toml").read_text(encoding="utf-8"))
