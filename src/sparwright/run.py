@@ -57,6 +57,7 @@ from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
 from sparwright.systems.all_told import systems_told
 from sparwright.systems.exhaust import exhaust_checks
+from sparwright.systems.fuel import stands
 from sparwright.systems.fuel_checks import fuel_told
 
 PROGRAM = f"Sparwright {__version__}"
@@ -121,7 +122,9 @@ def run(
     loads, why_none = loaded(chosen, flight)
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
-    fuel, besides, seated = fuel_told(flown, assembly), systems_told(flown, in_flight), occupant_told(flight, on_wheels)
+    stood = stands(flown)
+    fuel, besides = fuel_told(flown, assembly, stood), systems_told(flown, in_flight)
+    seated = occupant_told(flight, on_wheels, stood)
     turned, turned_held = overspeed_told(flown, _dive(loads))
     of_mass = _of_mass(chosen, assembly, balance)
     held = handling(flown, moved.found, {r.id: r for r in of_mass})
