@@ -120,7 +120,7 @@ def over_masses(masses: Sequence[float], each: Sequence[float]) -> float:
     """Integral over the mass by Simpson's rule through its start, its middle and its end; kg, and anything for each kg.
 
     >>> round(over_masses((300.0, 350.0, 400.0), (1 / 300, 1 / 350, 1 / 400)) / math.log(400 / 300), 4)
-    1.0002
+    1.0001
     """
     return (max(masses) - min(masses)) / 6 * sum(k * x for k, x in zip(SIMPSON, each, strict=True))
 
