@@ -376,6 +376,7 @@ def test_the_command_says_why_a_picture_is_not_there(
     monkeypatch.setattr("sparwright.charts.in_cockpit.cockpit_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.whole.whole_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.control_runs.control_pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.stick_force.stick_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.of_sections.no_pressure", lambda *_: "it has a table of its own")
     code, out, _ = told(capsys, "pictures", FAMILY, "--model", "W1", "--out", str(tmp_path))
     assert code == 0 and sorted(p.name for p in tmp_path.iterdir()) == ["W1-aeroplane.glb", "W1-load-along-span.svg"]

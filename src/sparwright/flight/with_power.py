@@ -135,6 +135,10 @@ class PowerLine:
         """Without power at a speed, by the lattice, rad."""
         return self._at(speed, np.array([t.without for t in self.trims]))
 
+    def lift(self, speed: float) -> float:
+        """CL at a speed."""
+        return self._at(speed, np.array([t.lift for t in self.trims]))
+
     def change(self, speed: float) -> Band:
         """What power does to the margin at a speed."""
         return _band(tuple(self._at(speed, row - self.off) for row in self.on))
