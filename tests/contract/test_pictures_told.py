@@ -340,7 +340,8 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     assert files == [f"W2-{name}.svg" for name in (
         "cockpit", "controls", "drag-by-item", "gearing",
         "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
-        "pressure-lifting-cruise", "pressure-lifting-stall", "six-sides", "stall-from-above", "structure")]  # fmt: skip
+        "pressure-lifting-cruise", "pressure-lifting-stall", "six-sides", "stall-from-above",
+        "stick-force", "structure")]  # fmt: skip
     for file in files:
         assert file in out
         text = (tmp_path / "new" / file).read_text(encoding="utf-8")
