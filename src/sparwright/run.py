@@ -8,7 +8,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from sparwright import __version__
@@ -20,6 +20,7 @@ from sparwright.air.told import CRUISE_LIFT, air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
 from sparwright.controls.chain import controls_told
+from sparwright.family.controls import Rod
 from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
 from sparwright.flight.overspeed_told import overspeed_told
@@ -39,6 +40,7 @@ from sparwright.mass.told import mass_checks, mass_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed, weighed_results
 from sparwright.occupant.told import occupant_told
+from sparwright.parts.control_bodies import number as control_number
 from sparwright.parts.cowling import cowling_checks
 from sparwright.parts.ends_told import end_results
 from sparwright.parts.flat_sheets import laid_sheets
@@ -183,13 +185,23 @@ def _of_mass(model: Model, assembly: Assembly, balance: Balance) -> tuple[Result
 
 
 def in_the_wind(model: Model, assembly: Assembly) -> tuple[StrutForDrag, ...]:
-    """What the wind sees of struts and wires: length, width across the wind, shape, how many, where they end."""
+    """What the wind sees of struts, wires and links: length, width across the wind, shape, how many, where they end."""
     struts = [_in_the_wind(s, assembly.part(strut_number(model, s)), _across(s), s.fairing) for s in model.struts]
     wires = [_in_the_wind(w, assembly.part(wire_number(model, w)), w.diameter, "wire") for w in model.wires]
-    return (*struts, *wires)
+    return (*struts, *wires, *_links(model, assembly))
 
 
-def _across(strut: Strut) -> float:
+def _links(model: Model, assembly: Assembly) -> Iterator[StrutForDrag]:
+    """The push-pull tubes from aileron to aileron: what another wing on their way hides of them is not taken off."""
+    for rod in model.controls.rods if model.controls else ():
+        if all(end.startswith("lug.") for end in rod.ends):
+            line = assembly.part(control_number(model, "ROD", rod.name, "R" if rod.pair else "")).shape
+            assert isinstance(line, Tube)
+            ends, count = (line.start, line.end), 2 if rod.pair else 1
+            yield StrutForDrag(rod.name, line.length, _across(rod), rod.fairing, count, ends, len(ends))
+
+
+def _across(strut: Strut | Rod) -> float:
     return strut.faired_width if strut.fairing == "streamline" else strut.tube.outside
 
 

@@ -136,6 +136,13 @@ CASES = [
         "must lie behind front",
     ),
     (
+        "a faired rod without its width",
+        spoiled('front = { ends = ["stick.arm"', 'front = { fairing = "streamline", ends = ["stick.arm"'),
+        'front = { fairing = "streamline"',
+        "controls.rods.front",
+        "needs its faired_width",
+    ),
+    (
         "a bell-crank called rudder",
         spoiled("[controls.cranks.middle]", "[controls.cranks.rudder]").replace('"middle.', '"rudder.'),
         "[controls.cranks.rudder]",

@@ -19,7 +19,7 @@ from sparwright.parts.stations import notches, rib_stations
 from sparwright.run import RunResult
 from sparwright.shape.tube import Tube
 
-AT_GAPS = (48.0, 119.625)  # in, W2: ribs beside the gaps at the aileron's ends
+AT_GAPS = (60.0, 101.625, 81.25, 149.625)  # in, W2: ribs beside the gaps at the ailerons' ends, lower and upper
 FILE = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
 
 
@@ -124,8 +124,9 @@ def test_hands_pair_up(ran: Callable[[str], RunResult], whinchat: Family) -> Non
     they point to the root, and there the right hand is on the left wing.
     """
     parts = {p.number: p for p in ran("W2").assembly.parts if p.purpose == "rib"}
-    inside = [round(n.ribs[0] / 0.0254, 3) for n in notches(whinchat.models["W2"].wing("lower"))]
-    assert len(inside) == 4
+    wings = whinchat.models["W2"].wings
+    inside = [round(n.ribs[0] / 0.0254, 3) for w in wings for n in notches(w)]
+    assert len(inside) == 8
     for number, p in parts.items():
         if p.hand == "R":
             left = parts.get(number[:-1] + "L")

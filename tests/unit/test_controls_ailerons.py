@@ -21,6 +21,7 @@ from sparwright.parts.linkage import swing
 from sparwright.parts.measured import passes
 from sparwright.parts.part import Part
 from sparwright.parts.solids import solids
+from sparwright.run import in_the_wind
 
 
 @cache
@@ -45,9 +46,10 @@ def test_the_left_aileron_is_the_mirror_and_goes_the_other_way(name: str) -> Non
         assert last.angles[motion.surface] > 0.1 and last.angles[left] < -0.1  # stick right: right up, left down
 
 
-def test_linked_ailerons_move_alike() -> None:
+@pytest.mark.parametrize("name", ["W2", "W3"])
+def test_linked_ailerons_move_alike(name: str) -> None:
     """A parallelogram but for the angle between its arms: an eighth less down than up at full travel."""
-    _, found = ailerons("W3")
+    _, found = ailerons(name)
     assert len(found) == 2
     for stance in found[0].stances:
         upper, lower = (stance.angles[f"aileron.{w}-R"] for w in ("upper", "lower"))
@@ -84,6 +86,42 @@ def test_an_opening_is_for_the_parts_it_names_and_no_others() -> None:
 def test_a_bracket_on_a_part_that_is_not_there_is_told_with_those_that_are() -> None:
     with pytest.raises(DesignProblem, match="wing-FALSE-SPAR"):
         footing(family().models["W1"], _made("W1"), "wing-FALSE-SPARR", "R")
+
+
+def test_a_bracket_may_stand_on_either_half_of_what_runs_from_tip_to_tip() -> None:
+    """W2's upper rear web is one piece; each of the lower wing's stands on its own side."""
+    model, parts = family().models["W2"], _made("W2")
+    for hand in ("R", "L"):
+        whole = footing(model, parts, "upper-REAR-WEB-centre", hand).body
+        half = footing(model, parts, "lower-REAR-WEB-outer", hand).body
+        assert whole is not None and half is not None
+        assert whole.box[0, 1] < -3.9 and whole.box[1, 1] > 3.9
+        assert (half.box[:, 1] > 0).all() == (hand == "R") and (half.box[:, 1] < 0).all() == (hand == "L")
+
+
+def test_links_from_aileron_to_aileron_stand_in_the_wind() -> None:
+    """W2: one on each side, from hole to hole by the file, faired; bare it is as wide as the tube; W1 has none."""
+    model = family().models["W2"]
+    assert model.controls is not None
+    (seen,) = (s for s in in_the_wind(model, lay_out(model)) if s.name == "link")
+    low, high = (np.array(k.hole) for k in model.controls.lugs)
+    assert 0.96 < seen.length / np.linalg.norm(high - low) < 1  # the rod ends are not tube
+    assert (seen.count, seen.shape, seen.on_wings) == (2, "streamline", 2)
+    assert_allclose(seen.width, 0.625 * 0.0254, rtol=1e-9)
+    bare = replace(model.controls, rods=tuple(replace(r, fairing="round") for r in model.controls.rods))
+    (round_,) = (s for s in in_the_wind(replace(model, controls=bare), lay_out(model)) if s.name == "link")
+    assert_allclose(round_.width, 0.5 * 0.0254, rtol=1e-9)
+    other = family().models["W1"]
+    known = {k.name for k in (*other.struts, *other.wires)}
+    assert all(s.name in known for s in in_the_wind(other, lay_out(other)))
+
+
+def test_a_bent_rib_that_points_to_the_root_has_a_number_of_its_own() -> None:
+    """Its right hand stands on the left wing: with the others, a joint on one side would name what is not there."""
+    for number, part in _made("W2").items():
+        if part.purpose == "rib" and part.hand:
+            sides = {np.sign(round(y, 6)) for _, y, _ in part.places} - {0.0}
+            assert len(sides) <= 1, number
 
 
 def test_a_bracket_stands_on_the_stretch_of_a_bent_tube_that_it_stands_over() -> None:

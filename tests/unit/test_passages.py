@@ -138,10 +138,13 @@ def test_what_is_left_of_a_rib_is_told_and_held_against_what_is_kept() -> None:
     model, assembly = demo("W2")
     assert model.controls is not None
     found = {(f.part, f.what): f.edge for f in left_round(assembly)}
-    ring = plate(ribs(assembly)["W2-lower-MIDDLE-RIB-12+32-R"])
-    mark = next(m for m in ring.marks if "bend" in m.label)
-    edge = Polygon(ring.outline).exterior.distance(Point(mark.points[0])) - 0.25 * INCH
-    assert_allclose(found["W2-lower-MIDDLE-RIB-12+32-R", mark.label], edge, rtol=0, atol=1e-5)
+    rib = "W2-lower-MIDDLE-RIB-36+16-R"
+    ring = plate(ribs(assembly)[rib])
+    mark = next(m for m in ring.marks if "aileron" in m.label)
+    middle = Point(mark.points[0])
+    others = [Polygon(h) for h in ring.holes if not Polygon(h).contains(middle)]
+    edge = min(Polygon(ring.outline).exterior.distance(middle), *(h.distance(middle) for h in others)) - 11 / 32 * INCH
+    assert_allclose(found[rib, mark.label], edge, rtol=0, atol=1e-5)
     (told,) = opening_checks(model.controls, assembly)
     assert told.verdict == "pass" and told.value == min(found.values())
     (more,) = opening_checks(replace(model.controls, opening_edge=0.3 * INCH), assembly)

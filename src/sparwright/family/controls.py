@@ -119,6 +119,8 @@ class Rod:
     pair: bool = words("whether there is one on each side", False)
     opening: float | None = number("m", "diameter of the round hole it has in each plate rib on its way", None)
     passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
+    fairing: Literal["round", "streamline"] = words("shape across the wind, of one from aileron to aileron", "round")
+    faired_width: float = number("m", "width across the wind where it is faired", 0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

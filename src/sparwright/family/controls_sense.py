@@ -177,6 +177,9 @@ def _bolts(table: Entry, faults: Faults) -> None:
 
 def _sizes(c: Controls, table: Entry, faults: Faults) -> None:
     """The hub turns on the shaft; cables of different levers are different places; a rod leads somewhere."""
+    for rod in (r for r in c.rods if r.fairing == "streamline" and r.faired_width <= 0):
+        spot = table["rods"][rod.name]
+        faults.add(spot, "a streamline rod needs its faired_width", example='faired_width = "5/8 in"')
     bore = c.pedals.hub.outside - 2 * c.pedals.hub.wall
     if not 0 <= bore - c.pedals.shaft.outside <= 1e-3:
         wanted = f"has a bore of {inches(bore)}; it turns on the shaft, {inches(c.pedals.shaft.outside)}"

@@ -347,7 +347,8 @@ def footing(
             f"{model.name}: a bracket stands on {on}, which no part is called; those of the {wing.name} are "
             f"{', '.join(known)}"
         )
-    bodies = [s for s in solids(part) if (s.centre[1] < 0) == (hand == "L")]
+    side = -1.0 if hand == "L" else 1.0
+    bodies = [s for s in solids(part) if (side * s.points[:, 1]).max() > 0]  # one from tip to tip serves both sides
     body = min(bodies, key=lambda s: abs(s.centre[1] - near[1])) if near is not None else bodies[0]
     return Footing(part.number, "bolt", "by an angle riveted to the plate; two bolts, a plate behind", None, body)
 

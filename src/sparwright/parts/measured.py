@@ -277,17 +277,20 @@ def _apart(joint: Joint, by_part: Mapping[str, Sequence[_Body]]) -> Iterator[Apa
 
 
 def _gap(some: Sequence[_Body], others: Sequence[_Body], joint: Joint, most: float) -> float:
-    """The gap between bodies of two parts, those nearest to the joint's place, m; infinite past four times `most`."""
+    """The gap between bodies of two parts, m; infinite past four times `most`.
+
+    Looked at are those nearest to the joint's place or to its mirror: a part of one hand may stand on the left alone.
+    """
     if any(id(b) in a.near or id(a) in b.near for a in some for b in others):
         return 0.0
-    place = np.array(joint.place)
+    places = [np.array(joint.place) * (1.0, side, 1.0) for side in (1.0, -1.0)]
 
     def off(body: _Body) -> float:
-        return float(np.linalg.norm(np.clip(place, *body.box) - place))
+        return min(float(np.linalg.norm(np.clip(p, *body.box) - p)) for p in places)
 
     least = np.inf
-    for one in sorted(some, key=off)[:2]:
-        for other in sorted(others, key=off)[:2]:
+    for one in sorted(some, key=off)[:4]:
+        for other in sorted(others, key=off)[:4]:
             if _boxes_meet(one, other, 4 * most):
                 least = min(least, gap(one.solid, other.solid, 4 * most))
             if least <= most:

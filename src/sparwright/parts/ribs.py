@@ -104,8 +104,10 @@ def rib_groups(model: Model, wing: Wing) -> tuple[RibGroup, ...]:
 
 
 def _one_shape(wing: Wing, a: RibPlace, b: RibPlace) -> bool:
+    """Bent ribs whose flange points to the root are apart from the others: their right hand stands on the left wing."""
     sheet = wing.ribs.truss is None or _of_sheet(wing, a.where) == _of_sheet(wing, b.where)
-    return sheet and _same(a.piece, b.piece) and _alike(a.lean, b.lean)
+    way = wing.ribs.flange == 0 or a.where.inward == b.where.inward
+    return sheet and way and _same(a.piece, b.piece) and _alike(a.lean, b.lean)
 
 
 def hands(wing: Wing) -> tuple[Hand, ...]:
