@@ -207,9 +207,10 @@ def test_a_longer_flap() -> None:
 @pytest.mark.long
 def test_the_tailplane_set_anew_on_another_lattice() -> None:
     """W2's tailplane set from -6 to 0 deg: what is left at cruise, by a twist of the tail and by another lattice."""
-    model, (flown, motions, weights) = model_of("W2"), demo("W2")
-    other = flown_of(replace(model, tailplane=replace(model.tailplane, incidence=0.0)), "W2")
-    a, b = (made(x, motions, weights) for x in (flown, other))
+    whole, (_, motions, weights) = model_of("W2"), demo("W2")
+    model = replace(whole, tailplane=replace(whole.tailplane, incidence=math.radians(-6.0)))
+    other = replace(whole, tailplane=replace(whole.tailplane, incidence=0.0))
+    a, b = (made(flown_of(x, "W2"), motions, weights) for x in (model, other))
     case, v = a.case("heaviest"), a.speeds["cruise"]
     twisted = inclined(case, a.pitch.flap, v, a.density, -model.tailplane.incidence)
     laid = level(b.case("heaviest"), b.pitch.flap, v, b.density)
