@@ -116,6 +116,23 @@ def test_a_line_without_words_of_its_own_is_told_by_its_title(ran: Ran) -> None:
     assert table.rows == (("a new thing", "kt", "2", "0"),), table.rows
 
 
+def test_a_long_name_takes_more_lines_and_no_other_room(ran: Ran) -> None:
+    model = ran("W1").flight.flown.model
+    long = "a thing that is told by a title much longer than any column of a page of this paper is wide"
+    rows = [PilotRow(group="climb", what=w, id=f"flight.climb.novel{i}", unit="m/s", likely=1.0, plan=0.5)
+            for i, w in enumerate((long, "short"))]  # fmt: skip
+    (sheet,) = pilots_pages(pilots_sections(model, rows), TITLE, "inch")
+    assert clashes(sheet) == () and long.split()[-1] in words(sheet)
+
+
+def test_an_indicated_stall_is_told_beside_the_calibrated(ran: Ran) -> None:
+    model = ran("W1").flight.flown.model
+    rows = [PilotRow(group="stall", what="", id=f"flight.stall.{x}heaviest", unit="m/s", likely=16.0, plan=17.0)
+            for x in ("", "indicated.")]  # fmt: skip
+    ((found,),) = [s.tables for s in pilots_sections(model, rows)]
+    assert [r[0] for r in found.rows] == ["heaviest loading", "heaviest, indicated"]
+
+
 def table(rows: int, name: str = "Trial") -> PilotTable:
     columns = (Column("likely"), Column("flown", hand=True))
     return PilotTable(name, columns, tuple((f"line {i}", str(i)) for i in range(rows)))

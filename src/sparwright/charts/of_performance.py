@@ -15,7 +15,7 @@ from sparwright.flight.tail_flow import tail_flows
 BANDS = "tones: the drag's own band, and the propeller's blade 1 deg finer to 1 deg coarser"
 SEEN = "Published aeroplanes flew slower and climbed less than foretold: the results' low ends allow for it"
 CLIMB = "standard day, no wind; low end no narrower than published aeroplanes missed what was foretold of them"
-FIRM = "level firm ground, no wind, a new engine and a practised pilot"
+FIRM = "level firm ground, no wind, a new engine and a practised pilot (half as much again is the usual allowance)"
 ROLL = "level flight, sea level, standard day; attached flow, the cables' stretch not in it"
 TRIM = "Steady flight at sea level, standard day; tone: band with full throttle."
 

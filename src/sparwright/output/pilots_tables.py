@@ -17,6 +17,8 @@ Found = Mapping[str, PilotRow]  # by the end of the id: "climb.rate", "speed.at_
 NAMES = {  # words of a line by the end of its id; any other is told by its own title
     "stall.heaviest": "heaviest loading", "stall.lightest": "lightest loading",
     "stall.max_mass": "greatest mass, forward limit", "stall": "power off",
+    "stall.indicated.heaviest": "heaviest, indicated", "stall.indicated.lightest": "lightest, indicated",
+    "stall.indicated.max_mass": "greatest mass, indicated",
     "climb.rate": "best rate", "climb.speed": "speed of the best rate", "climb.angle": "steepest climb",
     "climb.angle_speed": "speed of the steepest", "climb.rate.1500": "best rate at {1500}",
     "climb.rate.3000": "best rate at {3000}", "climb.time": "time to {1000}", "ceiling.absolute": "absolute ceiling",

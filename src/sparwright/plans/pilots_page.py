@@ -13,7 +13,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
 from sparwright.base.safety import CAUTION
 from sparwright.plans.drawing import DRAFTING, Align, Line, Sheet, Stroke, Text
-from sparwright.plans.lettering import paragraph, width
+from sparwright.plans.lettering import paragraph, width, wrapped
 from sparwright.plans.paper import Paper, TitleBlock
 
 MARGIN = 12.7  # mm round the page
@@ -24,7 +24,7 @@ BETWEEN = 2.0  # mm between columns
 PLACES = (("Serial", "Date", "Pilot"), ("Mass", "Pressure altitude", "Temperature", "Wind"))
 READ = (
     "Plan with: the worse end. Speeds true, of the stall calibrated. Cruise keeps the reserve. "
-    "A dash: not known, the table beside this sheet says why."
+    "A dash: not known, the table beside this sheet says why. Fields: firm, dry and level."
 )
 PAGES = {"inch": Paper("letter", "letter", 215.9, 279.4), "millimetre": Paper("A4", "A4", 210.0, 297.0)}
 
@@ -53,10 +53,19 @@ class PilotTable:
         """Lines of column titles."""
         return 2 if any(c.upper for c in self.columns) else 1
 
-    @property
-    def tall(self) -> float:
-        """Height on paper, mm."""
-        return self.lines * HEAD + len(self.rows) * ROW + GAP
+    def names(self, wide: float) -> tuple[tuple[str, ...], ...]:
+        """The name of each row in lines no longer than its column, of a table `wide` mm."""
+        room = wide * self.first / (self.first + sum(c.share for c in self.columns)) - BETWEEN
+        return tuple(wrapped(row[0], DRAFTING.small, room) for row in self.rows)
+
+    def tall(self, wide: float) -> float:
+        """Height on paper, mm, of a table `wide` mm."""
+        return self.lines * HEAD + sum(_high(name) for name in self.names(wide)) + GAP
+
+
+def _high(name: tuple[str, ...]) -> float:
+    """Height of a row, mm, whose name takes so many lines."""
+    return ROW + (len(name) - 1) * HEAD
 
 
 @dataclass(frozen=True)
@@ -83,11 +92,11 @@ def pilots_pages(sections: Sequence[Section], title: TitleBlock, units: str) -> 
 def _parts(section: Section, paper: Paper) -> Iterator[tuple[PilotTable, ...]]:
     """The tables that go on each page, in order."""
     top, bottom = _top(section, paper)[1], _bottom(paper)
-    room, held = top - bottom, list[PilotTable]()
+    room, wide, held = top - bottom, paper.width - 2 * MARGIN, list[PilotTable]()
     for table in section.tables:
-        if table.tall - GAP > room:
+        if table.tall(wide) - GAP > room:
             raise DesignProblem(f"the table {table.name!r} with {len(table.rows)} rows is too tall for {paper.title}")
-        if held and sum(t.tall for t in held) + table.tall - GAP > room:
+        if held and sum(t.tall(wide) for t in held) + table.tall(wide) - GAP > room:
             yield tuple(held)
             held = []
         held.append(table)
@@ -100,7 +109,7 @@ def _page(section: Section, paper: Paper, title: TitleBlock, sheet: int, total: 
     yield from strokes
     for table in section.tables:
         yield from _table(table, paper, y)
-        y -= table.tall
+        y -= table.tall(paper.width - 2 * MARGIN)
     yield from _foot(paper, title, sheet, total)
 
 
@@ -149,9 +158,10 @@ def _table(table: PilotTable, paper: Paper, top: float) -> Iterator[Stroke]:
             if words:
                 yield _cell(words, left, right, at, column)
     yield Line((MARGIN, y), (edges[-1], y), "frame", "thick")
-    for row in table.rows:
-        y -= ROW
-        yield Text(row[0], (MARGIN, y + DESCENT), size)
+    for row, name in zip(table.rows, table.names(paper.width - 2 * MARGIN), strict=True):
+        for i, line in enumerate(name):
+            yield Text(line, (MARGIN, y - ROW - i * HEAD + DESCENT), size)
+        y -= _high(name)
         for words, column, left, right in zip(row[1:], table.columns, edges, edges[1:], strict=False):
             if words:
                 yield _cell(words, left, right, y, column)
