@@ -85,7 +85,8 @@ def numbers(row: PilotRow | None, units: str) -> tuple[str, str, str]:
     shown = unit_of(row.unit, units, row.id)
     likely, plan, far = row.likely * shown.factor, row.plan * shown.factor, row.unit == "m"
     worse = math.ceil if plan > likely else math.floor if plan < likely else round
-    return _figure(likely, shown.name, far), _figure(plan, shown.name, far, worse), shown.name
+    ending = _figure(plan, shown.name, far, worse) if row.end else ""
+    return _figure(likely, shown.name, far), ending, shown.name
 
 
 def _figure(value: float, unit: str, far: bool, rounded: Callable[[float], int] = round) -> str:
