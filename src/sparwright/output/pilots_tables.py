@@ -78,7 +78,7 @@ def numbers(row: PilotRow | None, units: str) -> tuple[str, str, str]:
     The end to plan with is rounded away from the likely value, never to the better side.
 
     >>> numbers(PilotRow(group="", what="", id="flight.climb.rate", unit="m/s", likely=4.0, plan=2.0), "inch")
-    ('787', '394', 'ft/min')
+    ('787', '393', 'ft/min')
     """
     if row is None:
         return "", "", ""
