@@ -15,6 +15,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from sparwright.base.remembered import forget
 from sparwright.controls import clearance
 from sparwright.controls.chain import moving
 from sparwright.family.reader import load
@@ -53,7 +54,7 @@ def main() -> None:
     measured._shared = shared
     floor = seconds(lambda: [(a ^ b).volume() for a, b in pairs])
     again = seconds(lambda: measured.measure(assembly))
-    measured._BEFORE.clear()
+    forget()
     solids._EXACT.clear()
     fresh = seconds(lambda: measured.measure(assembly))
 

@@ -27,6 +27,8 @@ from sparwright.flight.rigging import rigging_results
 from sparwright.flight.trim import attached
 from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
+from sparwright.handling.chain import handling
+from sparwright.handling.pitch_told import Curve
 from sparwright.loads.envelope import cases
 from sparwright.loads.spanwise import WingLoad, wing_loads
 from sparwright.loads.told import load_results
@@ -55,6 +57,7 @@ from sparwright.shape.tube import Tube
 from sparwright.strength.prove import prove
 from sparwright.systems.all_told import systems_told
 from sparwright.systems.exhaust import exhaust_checks
+from sparwright.systems.fuel import stands
 from sparwright.systems.fuel_checks import fuel_told
 
 PROGRAM = f"Sparwright {__version__}"
@@ -74,6 +77,7 @@ class RunResult:
     balance: Balance
     flight: Flight
     loads: tuple[Mapping[str, WingLoad], ...]
+    curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
     def verdict(self) -> Verdict:
@@ -118,10 +122,14 @@ def run(
     loads, why_none = loaded(chosen, flight)
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
-    fuel, besides, seated = fuel_told(flown, assembly), systems_told(flown, in_flight), occupant_told(flight, on_wheels)
-    turned, held = overspeed_told(flown, _dive(loads))
+    stood = stands(flown)
+    fuel, besides = fuel_told(flown, assembly, stood), systems_told(flown, in_flight)
+    seated = occupant_told(flight, on_wheels, stood)
+    turned, turned_held = overspeed_told(flown, _dive(loads))
+    of_mass = _of_mass(chosen, assembly, balance)
+    held = handling(flown, moved.found, {r.id: r for r in of_mass})
     results = (
-        *_of_mass(chosen, assembly, balance),
+        *of_mass,
         *air_results(flown.plane.company),
         *engine_results(chosen.engine),
         *flight.results,
@@ -131,6 +139,7 @@ def run(
         *on_wheels,
         *seated.results,
         *moved.results,
+        *held.results,
         *load_results(loads),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
@@ -140,16 +149,19 @@ def run(
         *fits,
         *mass_checks(chosen, balance),
         *flight.checks,
-        *held,
+        *turned_held,
         *fuel.checks,
         *besides.checks,
         *wheels_held,
         *seated.checks,
         *moved.checks,
+        *held.checks,
         *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
-    return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads)
+    return RunResult(
+        family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads, held.curves
+    )
 
 
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:

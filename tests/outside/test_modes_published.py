@@ -1,7 +1,7 @@
 """Modes of published light aeroplanes from their printed derivatives.
 
-A four-seat low-wing aeroplane at 50 m/s (H. Smith, Aircraft Flight Mechanics, "Final Examples", read): its derivatives are
-printed with their dimensions. A four-seater (R. C. Nelson, Flight Stability and Automatic Control, ch. 4 and 5), 2750 lb at
+A low-wing aeroplane at 50 m/s (H. Smith, Aircraft Flight Mechanics, "Final Examples", read): its derivatives are
+printed with their dimensions. A four-seater (R. C. Nelson, Flight Stability and Automatic Control), 2750 lb at
 176 ft/s, sea level: coefficients and inertia read second-hand in a public file that carries the book's table, made
 dimensional here by the book's formulas. Their roots are those of the quartics expanded by hand in letters, which our
 way with coefficients, matrices and a solver of roots must give back. (Roots the book prints, from memory and so no

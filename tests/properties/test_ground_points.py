@@ -51,7 +51,7 @@ def turned(points: np.ndarray, attitude: float, bank: float) -> np.ndarray:
     """Points as they lie over the ground: first banked about the aeroplane's axis, then pitched nose up."""
     # x aft, y right, z up: right wing low is a turn about x that takes +y down, nose up one about y that takes -x up
     spin = Rotation.from_euler("xy", [-bank, attitude])
-    return np.asarray(spin.apply(points.T).T)
+    return np.asarray(spin.apply(np.array(points.T)).T)  # a copy: scipy wants one it may write to
 
 
 def both(feet: Feet) -> np.ndarray:

@@ -67,8 +67,8 @@ class Place:
     part: np.ndarray  # of the way from one to the other, in log Re; NaN outside
 
     def mixed(self, column: np.ndarray, at: np.ndarray | None = None) -> np.ndarray:
-        """A row of numbers over the Reynolds numbers, or a column's at places of GRID, straight between."""
-        low, high = (column[i] if at is None else column[i, at] for i in (self.below, self.above))
+        """A row of numbers over the Reynolds numbers, or of columns (..., r, g) at places of GRID, straight between."""
+        low, high = (column[i] if at is None else column[..., i, at] for i in (self.below, self.above))
         between = low * (1 - self.part) + high * self.part
         return np.asarray(np.where(self.part == 0, low, np.where(self.part == 1, high, between)))
 
@@ -150,12 +150,16 @@ class Behaviour:
         """The same with the Reynolds numbers' places found before, and on past where the nose lets go."""
         k, s = _along(np.asarray(alpha, dtype=float))
         step = GRID[1] - GRID[0]
-        y, slope = self.columns["lift"], self.columns["lift_slope"]
-        y0, y1, d0, d1 = (place.mixed(c, at) for c in (y, slope) for at in (k, k + 1))
+        (y0, y1), (d0, d1) = place.mixed(self._lift_and_slope, np.array([k, k + 1]))
         d0, d1 = step * d0, step * d1
         rise = y1 - y0
         b, c = 3 * rise - 2 * d0 - d1, d0 + d1 - 2 * rise
         return y0 + s * (d0 + s * (b + s * c)), (d0 + s * (2 * b + 3 * s * c)) / step
+
+    @cached_property
+    def _lift_and_slope(self) -> np.ndarray:
+        """(2, r, g)."""
+        return np.array([self.columns["lift"], self.columns["lift_slope"]])
 
     def drag(self, alpha: np.ndarray, re: np.ndarray) -> Band:
         """cd with its band at angles and Reynolds numbers of one shape."""

@@ -58,7 +58,12 @@ class Stance:
 
     def lift(self, c: np.ndarray) -> float:
         """CL on the reference area."""
-        return float(c @ self.up.sum(0) @ c) / self.company.reference.area
+        return float(c @ self.whole @ c) / self.company.reference.area
+
+    @cached_property
+    def whole(self) -> np.ndarray:
+        """(b, b) m2, square to the stream, of all surfaces."""
+        return np.asarray(self.up.sum(0))
 
     def surface_lift(self, c: np.ndarray) -> np.ndarray:
         """(surfaces,) m2, lift over q of each surface."""
@@ -72,9 +77,11 @@ class Stance:
         """(b, b) form of the moment coefficient about a point in body axes."""
         x, _, z = turned_by(np.array([station, 0.0, waterline]), self.alpha)
         ref = self.company.reference
-        return np.asarray(self.turning - z * self.along + x * self.up.sum(0)) / (ref.area * ref.chord)
+        return np.asarray(self.turning - z * self.along + x * self.whole) / (ref.area * ref.chord)
 
 
+Weights = np.ndarray | None  # (n,); None for noughts
+KEPT = 128  # stances between the nodes that a company keeps
 FORMS = ("circulation", "onset", "up", "along", "turning", "far")
 
 
@@ -87,6 +94,18 @@ class Stances:
 
     def at(self, alpha: float) -> Stance:
         """The company at an angle, rad. Raises ValueError outside its range."""
+        if alpha not in self._made:
+            if len(self._made) >= KEPT:
+                self._made.clear()
+            self._made[alpha] = self._at(alpha)
+        return self._made[alpha]
+
+    @cached_property
+    def _made(self) -> dict[float, Stance]:
+        """Those asked for before, by their angles: lines of one aeroplane go by the same."""
+        return {}
+
+    def _at(self, alpha: float) -> Stance:
         near = self.company.weights(alpha)
         if len(near) == 1:
             return self.nodes[near[0][1]]
@@ -120,14 +139,18 @@ def _of(company: Company, n: Node) -> Stance:
     bound, control = turned_by(lattice.bound, alpha), turned_by(lattice.control, alpha)
     drag_x, drag_z = values[:, 4] * lattice.strength, values[:, 6] * lattice.strength
 
-    def form(here: slice, by_x: np.ndarray, by_z: np.ndarray, x: np.ndarray, z: np.ndarray) -> np.ndarray:
+    def form(here: slice, by_x: Weights, by_z: Weights, x: Weights, z: Weights) -> np.ndarray:
         """Both halves of Sum of by_x Fx + by_z Fz over the panels: weights at bound vortices, then at controls."""
-        whole = (g * by_x)[:, here] @ pull_x[:, here].T + (g * by_z)[:, here] @ pull_z[:, here].T
-        whole += (carried * x)[:, here] @ legs[0][:, here].T + (carried * z)[:, here] @ legs[1][:, here].T
-        whole[0] -= (drag_x * by_x + drag_z * by_z)[:, here].sum(1)
+        whole = np.zeros((len(g), len(g)))
+        for own, by, other in ((g, by_x, pull_x), (g, by_z, pull_z), (carried, x, legs[0]), (carried, z, legs[1])):
+            if by is not None:
+                whole += (own[:, here] * by[here]) @ other[:, here].T
+        for drag, by in ((drag_x, by_x), (drag_z, by_z)):
+            if by is not None:
+                whole[0] -= drag[:, here] @ by[here]
         return np.asarray(4 * whole)
 
-    one, none, every = np.ones(lattice.panels), np.zeros(lattice.panels), slice(None)
+    one, none, every = np.ones(lattice.panels), None, slice(None)
     cross, alone = n.far_twists
     return Stance(
         company, alpha, lattice.by_strip(g), lattice.by_strip(values[:, 4] * company.plate_weights),

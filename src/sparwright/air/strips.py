@@ -129,6 +129,8 @@ class Fitted:
 
 def mixed(values: Sequence[np.ndarray], parts: np.ndarray) -> np.ndarray:
     """Sum of values by parts (sections, m); a section without part in a strip does not spoil it by being unknown."""
+    if len(values) == 1 and (parts == 1.0).all():
+        return np.asarray(values[0])
     none = np.zeros(parts.shape[-1])
     return np.asarray(sum((np.where(p > 0, p * v, 0.0) for v, p in zip(values, parts, strict=True)), none))
 

@@ -33,6 +33,7 @@ class ControlsTold:
 
     results: tuple[Result, ...]
     checks: tuple[Check, ...]
+    found: tuple[Motion, ...] = ()  # the controls through their travel; none where the file has no controls
 
 
 def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> ControlsTold:
@@ -72,6 +73,7 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
             *(brake_levers_clear(model, assembly) if measured else ()),
             *near,
         ),
+        found,
     )
 
 

@@ -13,7 +13,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from manifold3d import Manifold
 
 from sparwright.base.check import Check, Step, check
 from sparwright.base.record import locked, number
@@ -29,7 +28,7 @@ from sparwright.parts.control_hand import spring_ends
 from sparwright.parts.control_runs import Link, hole
 from sparwright.parts.linkage import Stance, ends
 from sparwright.parts.part import Assembly, Part, Skin
-from sparwright.parts.solids import closed, exact, moved, solids
+from sparwright.parts.solids import closed, exact, gap, solids
 from sparwright.shape.solid import Solid
 from sparwright.shape.tube import Tube
 
@@ -55,7 +54,7 @@ class Still:
     """Everything that has a body, as it stands in neutral."""
 
     numbers: Sequence[str]
-    bodies: Sequence[Manifold]
+    bodies: Sequence[Solid]
     boxes: Boxes
     joined: Mapping[str, set[str]]  # by part, the parts that a joint holds it to
     stops: frozenset[str] = frozenset()
@@ -64,24 +63,22 @@ class Still:
 
 def still(assembly: Assembly) -> Still:
     """The bodies of a model, all in neutral, and which of them joints hold together."""
-    rows: list[tuple[str, Manifold, Solid]] = []
+    rows: list[tuple[str, Solid]] = []
     not_closed = []
     for part in assembly.parts:
         if isinstance(part.shape, Skin) and part.shape.thickness == 0:
             continue
         for solid in solids(part):
-            body = exact(solid)
-            if not closed(body):
+            if not closed(exact(solid)):
                 not_closed.append(part.number)
-            rows.append((part.number, body, solid))
+            rows.append((part.number, solid))
     joined: dict[str, set[str]] = {}
     for joint in assembly.joints:
         for name in joint.parts:
             joined.setdefault(name, set()).update(joint.parts)
     stops = frozenset(p.number for p in assembly.parts if p.purpose in ("stop", "guard"))
-    return Still(
-        [r[0] for r in rows], [r[1] for r in rows], boxes([r[2] for r in rows]), joined, stops, tuple(not_closed)
-    )
+    bodies = [s for _, s in rows]
+    return Still([n for n, _ in rows], bodies, boxes(bodies), joined, stops, tuple(not_closed))
 
 
 def clearance_checks(
@@ -145,17 +142,15 @@ def nearer(
     least: Near, body: Solid, around: Still, keep: np.ndarray, beside: set[str], openings: tuple[str, ...], where: str
 ) -> Near:
     """The nearer of what was found before and what a body comes to; beside: numbers that do not count."""
-    whole: Manifold | None = None
     for i, floor in around.boxes.near(body, least.gap, keep):
         other = around.numbers[i]
         if floor >= least.gap:
             break
         if other in beside or other.startswith(openings):
             continue
-        whole = whole or moved(body)
-        gap = whole.min_gap(around.bodies[i], least.gap)
-        if gap < least.gap:
-            least = replace(least, gap=float(gap), other=other, where=where)
+        off = gap(body, around.bodies[i], least.gap, moves=True)
+        if off < least.gap:
+            least = replace(least, gap=off, other=other, where=where)
     return least
 
 

@@ -21,6 +21,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from sparwright.base.record import number
+from sparwright.base.remembered import remembered
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.controls import RULES
 from sparwright.data.loader import material
@@ -29,7 +30,7 @@ from sparwright.family.model import Model
 from sparwright.parts.control_hand import spring_ends
 from sparwright.parts.control_runs import Layout, Link, aileron_key, hole
 from sparwright.parts.frame import CABLE_STEEL, FILL
-from sparwright.parts.linkage import Locks, Run, Stance, ends, run_of, slope, stand, swing
+from sparwright.parts.linkage import Locks, Run, Stance, growth, run_of, slope, stand, swing
 
 STANCES = 8  # each way through the travel
 INCH, POUND = 0.0254, 4.4482216152605
@@ -130,6 +131,13 @@ def _motion(
     for w in ways:
         if w.lever not in run.levers:
             raise ValueError(f"no rod or cable leads from the {w.lever} to the {name}")
+    return _moves(run, name, surface, ways, hand, along, force or name)
+
+
+@remembered(64)
+def _moves(
+    run: Run, name: str, surface: str, ways: tuple[_Way, _Way], hand: np.ndarray, along: int, force: str
+) -> Motion:
     both = tuple(_end(run, surface, w, _side(hand, w.lever), along) for w in ways)
     first, second = ([*swing(run, surface, w.travel, STANCES)][1:] for w in ways)
     stances = (*reversed(first), Stance(dict.fromkeys(run.levers, 0.0)), *second)
@@ -137,7 +145,7 @@ def _motion(
     out = _side(hand, lever) - run.levers[lever].pivot
     arm = float(np.linalg.norm(out - (out @ run.levers[lever].axis) * run.levers[lever].axis))
     gearing = tuple(_geared(run, lever, s, surface) / arm for s in stances)
-    return Motion(name, surface, force or name, run, (both[0], both[1]), arm, stances, gearing)
+    return Motion(name, surface, force, run, (both[0], both[1]), arm, stances, gearing)
 
 
 def _geared(run: Run, lever: str, stance: Stance, surface: str) -> float:
@@ -204,13 +212,12 @@ def cables(motion: Motion) -> tuple[Link, ...]:
     return tuple(k for k in motion.run.links if isinstance(k.made, ControlCable))
 
 
+@remembered(4000)
 def pull(motion: Motion, link: Link, stance: Stance) -> float:
     """Tension of a cable for each newton at the hand that drives it, its far end held, at a stance."""
     run, near = motion.run, link.levers[0]
     lever = near if near.startswith("pedal") else motion.lever
-    h = 1e-5
-    lengths = [link.length(ends(run, link, {**stance.angles, near: stance.angles[near] + d})) for d in (h, -h)]
-    per_near = abs(lengths[0] - lengths[1]) / (2 * h)
+    per_near = abs(growth(run, link, stance)[0])
     per_lever = 1.0 if lever == near else abs(slope(run, lever, stance, near))
     return motion.arm / (per_near * per_lever) if per_near * per_lever > 1e-12 else math.inf
 

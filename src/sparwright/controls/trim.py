@@ -10,7 +10,7 @@ was weighed. Source: geometry, worked out here.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -61,6 +61,28 @@ def sets(model: Model, c: Controls, trim: Trim, elevator: Motion) -> tuple[Set, 
         for word, pitch, roll in ways
         for lever in (-trim.forward, 0.0, trim.aft)
     )
+
+
+def stick_force(model: Model, c: Controls, trim: Trim) -> Callable[[float, float], float]:
+    """What the spring draws the stick aft with, N, by the stick's and the lever's angle aft, rad; stick in the middle.
+
+    The same as `sets`, in the plane fore and aft, for whoever asks often.
+    """
+    assert model.seat is not None and model.seat.stick is not None
+    pivot, grip = np.array(c.stick.pivot), np.array(model.seat.stick.place)
+    _, axle, hole, _ = lever_of(c, trim)
+    arm, rate = float(np.linalg.norm(grip - pivot)), trim.pull / trim.drawn
+    (hx, _, hz), (gx, _, gz) = (np.array(trim.hook) - pivot).tolist(), (hole - axle).tolist()
+    (ax, _, az), across = (axle - pivot).tolist(), float(hole[1] - trim.hook[1])
+
+    def force(stick: float, lever: float) -> float:
+        cs, ss, cl, sl = math.cos(stick), math.sin(stick), math.cos(lever), math.sin(lever)
+        x, z = hx * cs + hz * ss, hz * cs - hx * ss
+        lx, lz = ax + gx * cl + gz * sl - x, az + gz * cl - gx * sl - z
+        length = math.sqrt(lx * lx + lz * lz + across * across)
+        return float((z * lx - x * lz) / length * max(0.0, rate * (length - trim.slack)) / arm)
+
+    return force
 
 
 def _set(c: Controls, trim: Trim, word: str, arm: float, pitch: float, roll: float, lever: float) -> Set:

@@ -99,9 +99,9 @@ class Economy:
 
 
 def economies(flight: Level, slowest: float) -> dict[str, Economy]:
-    """ "range", "time" and "haste" at speeds from `slowest` m/s up; NaN where no fuel is known there."""
+    """For "range", "time" and "haste", at speeds from `slowest` m/s up and both ends of the fuel known; else NaN."""
     V, f = flight.speed, flight.fuel[0]
-    usable = np.isfinite(f) & (slowest <= V)
+    usable = np.isfinite(flight.fuel).all(axis=0) & (slowest <= V)
     best = {"range": V / f, "time": 1 / f, "haste": V**2 / f}
     return {key: _best(flight, np.where(usable, value, np.nan)) for key, value in best.items()}
 
@@ -120,7 +120,7 @@ def over_masses(masses: Sequence[float], each: Sequence[float]) -> float:
     """Integral over the mass by Simpson's rule through its start, its middle and its end; kg, and anything for each kg.
 
     >>> round(over_masses((300.0, 350.0, 400.0), (1 / 300, 1 / 350, 1 / 400)) / math.log(400 / 300), 4)
-    1.0002
+    1.0001
     """
     return (max(masses) - min(masses)) / 6 * sum(k * x for k, x in zip(SIMPSON, each, strict=True))
 

@@ -17,6 +17,8 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.cruise import CRUISE
 from sparwright.flight.cruise import Economy, Level, Trip, economies, level, start_fuel, trip
 from sparwright.flight.drag import build
+from sparwright.flight.estimates import range_steps
+from sparwright.flight.fast import without_lift
 from sparwright.flight.propeller_told import blade_words
 from sparwright.flight.slow import told
 from sparwright.flight.work import Flown, Performance
@@ -66,10 +68,17 @@ def reserve(flown: Flown) -> float:
 def cruise_results(flown: Flown) -> Iterator[Result]:
     """Sea level, standard day, greatest take-off mass."""
     found = cruise(flown, flown.performance, flown.air)
-    yield from told_cruise(flown, found, "flight", "greatest take-off mass at the start, sea level, standard day")
+    yield from told_cruise(
+        flown, flown.performance, found, "flight", "greatest take-off mass at the start, sea level, standard day"
+    )
 
 
-def told_cruise(flown: Flown, found: Cruise, id: str, words: str) -> Iterator[Result]:
+def _hand(flown: Flown, p: Performance, e: Economy) -> tuple[Step, ...]:
+    span = flown.plane.company.reference.span
+    return range_steps(p.mass * GRAVITY, p.line.air.density, span, without_lift(p), e.speed)
+
+
+def told_cruise(flown: Flown, p: Performance, found: Cruise, id: str, words: str) -> Iterator[Result]:
     """The same for any day: how ids begin, and what is said of the day."""
     for key, said in SPEEDS.items():
         e = found.best[key]
@@ -77,7 +86,8 @@ def told_cruise(flown: Flown, found: Cruise, id: str, words: str) -> Iterator[Re
         note = "; ".join(x for x in (EDGE if e.edge else "", LEVEL, blade_words(flown)) if x)
         note = note if known else found.why or "the fuel flow is not known at any level speed"
         title = f"the level speed {said}, {words}"
-        yield told(Band.exact(e.speed), f"{id}.cruise.{key}.speed", f"true speed, {title}", "m/s", METHOD, note)
+        hand = _hand(flown, p, e) if known and key == "range" else ()
+        yield told(Band.exact(e.speed), f"{id}.cruise.{key}.speed", f"true speed, {title}", "m/s", METHOD, note, hand)
         yield told(Band.exact(e.crank), f"{id}.cruise.{key}.rpm", f"engine speed, {title}", "rev/s", METHOD, note)
         step = Step("fuel", "f = P b", (("throttle", e.throttle, "1"), ("n", e.crank, "rev/s")), e.fuel.value, "kg/s")
         yield told(e.fuel, f"{id}.cruise.{key}.fuel", f"fuel flow, {title}", "kg/s", METHOD, note, (step,))

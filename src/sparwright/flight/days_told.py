@@ -87,7 +87,7 @@ def _day(flown: Flown, found: DayFlown, by_id: Mapping[str, Result]) -> Iterator
     yield told(found.calibrated, f"{id}.stall", f"stalling speed, calibrated, power off, {said}", "m/s", METHOD, note,
                (step,))  # fmt: skip
     yield from level_results(flown, p, id, said)
-    yield from told_cruise(flown, cruise(flown, p, found.air), id, said)
+    yield from told_cruise(flown, p, cruise(flown, p, found.air), id, said)
     climb = f"{blade_words(flown)}; {NOTE}"
     yield told(as_seen(p.climb.value, "climb"), f"{id}.climb.rate", f"best rate of climb, {said}", "m/s", METHOD,
                p.climb.reason or climb)  # fmt: skip

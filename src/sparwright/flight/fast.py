@@ -12,6 +12,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.source import Band
 from sparwright.flight.aeroplane import EFFECTIVE, turned_in_truth
+from sparwright.flight.estimates import climb_steps, induced_steps, slip_steps, top_steps
 from sparwright.flight.performance import Row
 from sparwright.flight.propeller_told import METHOD as BLADES
 from sparwright.flight.propeller_told import blade_words, pull_steps
@@ -48,7 +49,9 @@ def level_results(flown: Flown, p: Performance, id: str, words: str, parents: tu
         yield from _row_results(flown, row, id, words, parents)
     top = p.top
     note = f"{_held(flown, top.pull)}; {NOTE}" if top.pull else top.reason
-    steps = (*pull_steps(flown, top.pull), *low_end(top.speed, "top"))
+    power = top.pull.power if top.pull else math.nan
+    hand = top_steps(power, p.line.air.density, without_lift(p), top.speed.value) if top.pull else ()
+    steps = (*pull_steps(flown, top.pull), *low_end(top.speed, "top"), *hand)
     title = f"fastest level flight, {words}"
     yield told(as_seen(top.speed, "top"), f"{id}.speed.max", title, "m/s", METHOD, note, steps, parents)
 
@@ -57,9 +60,10 @@ def _row_results(flown: Flown, row: Row, id: str, words: str, parents: tuple[str
     rpm, engine = f"{row.crank * 60:.0f}", flown.model.engine
     numbers = (("n", row.crank / engine.gear, "rev/s"), ("throttle", row.throttle.value, "1"))
     solved = Step("level flight", "T(V, n) = D(V), the fastest V", numbers, row.speed.value, "m/s", METHOD)
+    slip = slip_steps(flown.model.propeller.pitch, row.crank / engine.gear, row.speed.value)
     at = row.speed if row.speed.known else Band(row.speed.value, math.nan, math.nan)
     yield told(at, f"{id}.speed.at_rpm.{rpm}", f"level speed at {rpm} rpm, {words}", "m/s", METHOD,
-               row.reason or blade_words(flown), (solved,), parents)  # fmt: skip
+               row.reason or blade_words(flown), (solved, *slip), parents)  # fmt: skip
     ratio = float(part_throttle(engine, np.array(row.throttle.value))[0])
     given = (
         ("P", row.power.value, "W"),
@@ -91,7 +95,15 @@ def _climb_step(flown: Flown) -> tuple[Step, ...]:
         ("m", mass, "kg"),
         ("g", GRAVITY, "m/s2"),
     )
-    return (Step("rate of climb", "RC = (T - D) V/(m g)", given, best.value.value, "m/s", "anderson-flight ch. 6"),)
+    step = Step("rate of climb", "RC = (T - D) V/(m g)", given, best.value.value, "m/s", "anderson-flight ch. 6")
+    hand = climb_steps(best.pull.power, mass * GRAVITY, given[1][1], V, best.value.value)
+    return (step, *hand)
+
+
+def without_lift(p: Performance) -> float:
+    """Drag area, m2, of all but what lift costs, at the fastest of the speeds."""
+    q = p.line.air.density / 2 * float(p.drag.speed[-1]) ** 2
+    return float(p.drag.total[0][-1] - p.drag.items["induced"][0][-1]) / q
 
 
 def drag_results(flown: Flown) -> Iterator[Result]:
@@ -112,7 +124,7 @@ def drag_results(flown: Flown) -> Iterator[Result]:
             "N",
             str(item.source) if item else _drag_source(flown, name),
             item.note if item else "",
-            (_drag_step(flown, name, value, q),),
+            (_drag_step(flown, name, value, q), *(_induced_hand(flown, value, q) if name == "induced" else ())),
             parents,
         )
     yield _cruise_elevator(flown, V, at)
@@ -140,6 +152,11 @@ def cruise_row(flown: Flown) -> Row | None:
     """Level flight at the round engine speed nearest to three quarters of full throttle; None when none is known."""
     rows = [r for r in flown.performance.rows if math.isfinite(r.speed.value) and math.isfinite(r.throttle.value)]
     return min(rows, key=lambda r: abs(r.throttle.value - 0.75), default=None)
+
+
+def _induced_hand(flown: Flown, value: float, q: float) -> tuple[Step, ...]:
+    span = flown.plane.company.reference.span
+    return induced_steps(flown.performance.mass * GRAVITY, q, span, value)
 
 
 def _slug(name: str) -> str:

@@ -19,6 +19,7 @@ import numpy as np
 from sparwright.base.check import Check, Result, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.estimates import elevator_steps
 from sparwright.flight.fast import cruise_speed
 from sparwright.flight.performance import Mover
 from sparwright.flight.slow import FLAP, TITLES, told
@@ -114,6 +115,9 @@ def _trim(flown: Flown, found: Pulls, name: str, power: str, key: str) -> Result
     lattice = line.elevator(V) if power == "full" else Band.exact(line.without(V))
     band = in_truth(lattice)
     steps: tuple[Step, ...] = (_steady(line, V, power, band),)
+    if power == "off" and key in ("cruise", "top"):  # attached flow, where the textbook's straight lines hold
+        h, lattice_e = flown.cases[name].loading, line.without(V)
+        steps += elevator_steps(flown.plane, flown.tail_volume, h.fraction, line.lift(V), lattice_e)
     note = f"{FLAP}; {NOT_IN_IT}" if power == "full" else FLAP
     return told(band, id, title, "rad", SOURCE, note, steps, (f"flight.stall.{name}",))
 

@@ -84,9 +84,7 @@ class Wetted:
         """(n,) part of each strip inside a slipstream that bends as far as the stream across it takes it."""
         behind = np.maximum(self.station - stream.station, 0.0)
         rise = behind * speed * math.sin(self.alpha) / stream.velocity(self.station)
-        each = [stream.immersed(x[None], np.array([a, b]), z[None])[0] for x, a, b, z in
-                zip(self.station, self.inner, self.outer, self.waterline - rise, strict=True)]  # fmt: skip
-        return np.array(each)
+        return stream.covers(self.station, self.inner, self.outer, self.waterline - rise)
 
     def pressure(self, stream: Slipstream, speed: float) -> np.ndarray:
         """(n,) r inside the slipstream at each strip's station."""

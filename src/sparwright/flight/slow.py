@@ -6,6 +6,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.estimates import neutral_steps, stall_steps
 from sparwright.flight.stall import Stall
 from sparwright.flight.work import Case, Flown
 
@@ -89,12 +90,13 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
             "definition of the lift coefficient",
         ),
     )
+    hand = stall_steps(mass * GRAVITY, rho, S, s.section_lift, s.speed.value)
     where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
     ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
     indicated = "" if flown.model.limits.position_error else NOT_INDICATED
     note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED, indicated) if x)
     return told(
-        s.speed, f"flight.stall.{name}", title, "m/s", source, note, (*steps, *_ends(s)), (f"mass.case.{name}",)
+        s.speed, f"flight.stall.{name}", title, "m/s", source, note, (*steps, *_ends(s), *hand), (f"mass.case.{name}",)
     )
 
 
@@ -145,6 +147,7 @@ def neutral_result(flown: Flown) -> Result:
         "1",
         "anderson-flight ch. 7, by the lattice; fuselage by its own method",
         TRACTOR,
+        neutral_steps(flown.plane, flown.tail_volume, flown.neutral_point.value),
     )
 
 

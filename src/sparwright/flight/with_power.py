@@ -135,6 +135,10 @@ class PowerLine:
         """Without power at a speed, by the lattice, rad."""
         return self._at(speed, np.array([t.without for t in self.trims]))
 
+    def lift(self, speed: float) -> float:
+        """CL at a speed."""
+        return self._at(speed, np.array([t.lift for t in self.trims]))
+
     def change(self, speed: float) -> Band:
         """What power does to the margin at a speed."""
         return _band(tuple(self._at(speed, row - self.off) for row in self.on))
@@ -245,7 +249,6 @@ def _immersed(line: Line, t: Tailplane, stream: Slipstream, meets: float, down: 
     bend = float(np.clip(line.company.reference_point[0], stream.station, x.min()))
     ahead = (bend - stream.station) * t.speed * math.sin(t.alpha) / float(stream.velocity(bend))
     behind = (x - bend) * t.speed * (meets - down) / stream.velocity(x)
-    parts = [stream.immersed(a[None], np.array([b, c]), d[None])[0]
-             for a, b, c, d in zip(x, s.edge[1, :-1], s.edge[1, 1:], z - ahead - behind, strict=True)]  # fmt: skip
+    parts = stream.covers(x, s.edge[1, :-1], s.edge[1, 1:], z - ahead - behind)
     area = s.chord * s.width
-    return float(np.array(parts) @ area / area.sum())
+    return float(parts @ area / area.sum())

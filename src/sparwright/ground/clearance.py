@@ -15,7 +15,9 @@ from itertools import pairwise
 import numpy as np
 from scipy.optimize import brentq
 
-from sparwright.family.model import Model, Propeller, Wheel, Wing
+from sparwright.base.record import locked
+from sparwright.base.remembered import remembered
+from sparwright.family.model import Model, Propeller, Section, Wheel, Wing
 from sparwright.ground.pose import Pose
 from sparwright.shape.lifting import Station, cut, tail_planform
 
@@ -29,21 +31,26 @@ Clouds = Mapping[str, np.ndarray]
 
 def clouds(model: Model) -> dict[str, np.ndarray]:
     """Points (3, n) of the right half of each wing by its name, and of the `tailplane`."""
-    found = {w.name: np.hstack(list(_wing(model, w))) for w in model.wings}
+    found = {w.name: _cloud(w, model.sections) for w in model.wings}
     p = tail_planform(model.tailplane)
     aft = p.leading_edge + np.array([p.chord * np.cos(p.angle), 0 * p.chord, -p.chord * np.sin(p.angle)])
     return {**found, "tailplane": np.hstack([p.leading_edge, aft])}
 
 
-def _wing(model: Model, wing: Wing) -> Iterator[np.ndarray]:
+@remembered(32)
+def _cloud(wing: Wing, sections: Mapping[str, Section]) -> np.ndarray:
+    return locked(np.hstack(list(_wing(wing, sections))))
+
+
+def _wing(wing: Wing, sections: Mapping[str, Section]) -> Iterator[np.ndarray]:
     """Every section's outline, and the ailerons turned down."""
     for panel in wing.panels:
         for y in np.linspace(panel.root_buttline, panel.tip_buttline, ACROSS):
-            yield _outline(cut(wing, model.sections, float(y)))
+            yield _outline(cut(wing, sections, float(y)))
     if wing.aileron is not None:
         a = wing.aileron
         for y in np.linspace(a.inboard, a.outboard, ACROSS):
-            yield _aileron_down(cut(wing, model.sections, float(y)), a.hinge, a.down)
+            yield _aileron_down(cut(wing, sections, float(y)), a.hinge, a.down)
 
 
 def by_the_wheel(model: Model, wing: Wing, wheel: Wheel) -> np.ndarray:
@@ -72,7 +79,9 @@ def _outline(station: Station) -> np.ndarray:
 
 def in_space(station: Station, points: np.ndarray) -> np.ndarray:
     """(3, n) of points (2, n) of a rib's own axes, m."""
-    return np.array([station.place(float(x), float(y)) for x, y in points.T]).T
+    c, s = np.cos(station.angle), np.sin(station.angle)
+    (x, y), (sx, sy, sz) = points, station.leading_edge
+    return np.array([sx + x * c + y * s, np.full(x.shape, sy), sz - x * s + y * c])
 
 
 def _aileron_down(station: Station, hinge: float, down: float) -> np.ndarray:

@@ -19,10 +19,12 @@ from sparwright.mass.record import Balance, Line, Loading
 from sparwright.parts.controls import control_replaces
 from sparwright.parts.fuel import fuel_replaces
 from sparwright.parts.part import Assembly, Part
-from sparwright.parts.solids import solids
+from sparwright.parts.solids import drawn
 from sparwright.shape.frame import area_centre, outside_area
 from sparwright.shape.lifting import planforms
 from sparwright.shape.planform import Reference, reference
+
+MIRROR = np.diag((1.0, -1.0, 1.0))
 
 
 def ledger(model: Model, assembly: Assembly) -> tuple[Line, ...]:
@@ -95,8 +97,17 @@ def _allowance_lines(model: Model) -> Iterator[Line]:
 
 
 def own_inertia(part: Part) -> np.ndarray:
-    """Inertia of all of a part about their own centres, from its bodies; what has none drawn counts as points."""
-    return np.asarray(sum((part.mass * body.inertia for body in solids(part)), np.zeros((3, 3))))
+    """Inertia of all of a part about their own centres, from its body; what has none drawn counts as points.
+
+    Of each, turned as it stands: R I R^T, R's columns its directions; of a mirror, signs only.
+    """
+    found = drawn(part)
+    if found is None:
+        return np.zeros((3, 3))
+    body, stands = found
+    every = [MIRROR if left else pose.directions for pose, left in stands]
+    turns = np.array(every).reshape(-1, 3, 3)
+    return np.asarray(part.mass * (turns @ body.inertia @ turns.transpose(0, 2, 1)).sum(axis=0))
 
 
 def points_inertia(mass: Sequence[float], places: Sequence[Place], centre: np.ndarray) -> np.ndarray:

@@ -21,7 +21,7 @@ from sparwright.occupant.fit import Fit, fits, hip_crease, over_shoulder, worst
 from sparwright.occupant.shell import shell_checks
 from sparwright.occupant.turnover import WEAK, turnover_checks
 from sparwright.parts.turnover import turnover_numbers
-from sparwright.systems.fuel import stands
+from sparwright.systems.fuel import Stand, stands
 
 METHOD = "planar linkage of a sitting person (occupant/sit.py)"
 PEOPLE = ("female_5", "male_95")
@@ -80,10 +80,13 @@ class OccupantTold:
     checks: tuple[Check, ...]
 
 
-def occupant_told(flight: Flight, on_wheels: tuple[Result, ...]) -> OccupantTold:
+def occupant_told(
+    flight: Flight, on_wheels: tuple[Result, ...], stood: Mapping[str, Stand] | None = None
+) -> OccupantTold:
     """Results and checks of a flown model; one unknown check where the file has no [seat].
 
-    on_wheels: results of the ground, of which the attitude on three wheels is taken.
+    on_wheels: results of the ground, of which the attitude on three wheels is taken. stood: how it stands in flight,
+    of systems/fuel.py.
     """
     model = flight.flown.model
     if model.seat is None:
@@ -91,7 +94,7 @@ def occupant_told(flight: Flight, on_wheels: tuple[Result, ...]) -> OccupantTold
                      caveat=NO_SEAT)  # fmt: skip
         return OccupantTold((), (none,))
     found = fits(model)
-    noses = attitudes(flight, on_wheels)
+    noses = attitudes(stands(flight.flown) if stood is None else stood, on_wheels)
     measures = (*MEASURES, HELD if _shoulders_strapped(model.seat) else LAP)
     results = tuple(_results(model, model.seat, found, noses, measures))
     by_id = {r.id: r for r in results}
@@ -100,9 +103,8 @@ def occupant_told(flight: Flight, on_wheels: tuple[Result, ...]) -> OccupantTold
     )
 
 
-def attitudes(flight: Flight, on_wheels: tuple[Result, ...]) -> dict[str, tuple[Band, str]]:
+def attitudes(flown: Mapping[str, Stand], on_wheels: tuple[Result, ...]) -> dict[str, tuple[Band, str]]:
     """(nose up of the thrust line, why it is unknown) level, climbing and on three wheels."""
-    flown = stands(flight.flown)
     stood = next((r for r in on_wheels if r.id == "ground.attitude"), None)
     ground = (stood.band, stood.caveat) if stood else (UNKNOWN, "the attitude on the ground is unknown")
     return {**{name: (flown[name].nose, flown[name].reason) for name in ("level", "climb")}, "ground": ground}

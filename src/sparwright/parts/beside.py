@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -25,14 +26,23 @@ class Boxes:
     axes: np.ndarray = number("1", "(n, 3, 3) rows: unit directions of their own")
     halves: np.ndarray = number("m", "(n, 3) half as long as the box along each")
 
+    @cached_property
+    def _across(self) -> np.ndarray:
+        """(2, n) least and greatest x."""
+        return np.ascontiguousarray(self.plain[:, :, 0].T)
+
     def near(self, solid: Solid, reach: float, among: np.ndarray | None = None) -> list[tuple[int, float]]:
         """(which, floor of its gap in m) for those that may lie within a reach of a body, nearest floor first.
 
         among: (n,) truth, those that are looked at.
         """
         low, high = solid.box
-        close = np.all((self.plain[:, 0] <= high + reach) & (self.plain[:, 1] >= low - reach), axis=1)
+        first, last = self._across
+        close = (first <= high[0] + reach) & (last >= low[0] - reach)  # along x first, which leaves few
         rows = np.flatnonzero(close if among is None else close & among)
+        if len(rows):
+            both = self.plain[rows]
+            rows = rows[((both[:, 0] <= high + reach) & (both[:, 1] >= low - reach)).all(axis=1)]
         if not len(rows):
             return []
         box = solid.long_box

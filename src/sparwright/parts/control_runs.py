@@ -21,7 +21,7 @@ from sparwright.parts.aileron_fittings import hinge_axes, horn_hole
 from sparwright.parts.part import Hand
 from sparwright.parts.tail_fittings import axis, horn_holes
 from sparwright.parts.tail_frame import Surface, surfaces
-from sparwright.shape.cable import Way, Wheel, length, way, wheel_in
+from sparwright.shape.cable import Way, Wheel, grown, length, way, wheel_in
 from sparwright.shape.solid import as_place, turning
 
 OVER = np.array([1.0, -1.0, 1.0])  # to the other side
@@ -40,6 +40,11 @@ class Lever:
     def turned(self, points: np.ndarray, angle: float) -> np.ndarray:
         """Points (..., 3) of it when it has turned by an angle, rad."""
         return np.asarray((points - self.pivot) @ turning(self.axis, angle).T + self.pivot)
+
+    def speed(self, point: np.ndarray) -> np.ndarray:
+        """(3,) how fast a point of it moves for its angle, m/rad."""
+        (a, b, c), (x, y, z) = self.axis, point - self.pivot
+        return np.array([b * z - c * y, c * x - a * z, a * y - b * x])
 
 
 @dataclass(frozen=True)
@@ -82,6 +87,10 @@ class Link:
     def length(self, ends: np.ndarray) -> float:
         """Its length with its ends (2, 3) there, m; ValueError for an end in a pulley."""
         return length(ends[0], self.over, ends[1])
+
+    def grown(self, ends: np.ndarray) -> tuple[float, np.ndarray, np.ndarray]:
+        """(its length, m; (3,) the way each end leaves it along its straight part); ValueError as for `length`."""
+        return grown(ends[0], self.over, ends[1])
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
@@ -23,7 +24,7 @@ from sparwright.base.record import number
 from sparwright.family.controls import ControlCable
 from sparwright.parts.control_runs import Layout, Lever, Link
 
-SMALL = 1e-6  # rad, step of a derivative
+STEP = 1e-5  # rad, step of a derivative
 EXACT = 1e-12  # m
 ROUNDS = 30
 PACE = math.radians(2)  # from one stance to the next
@@ -42,6 +43,10 @@ class Run:
     links: tuple[Link, ...]
     lengths: tuple[float, ...] = number("m", "of each link: what a rod keeps, and a cable but for its stretch")
 
+    def __post_init__(self) -> None:
+        """Locks the levers."""
+        object.__setattr__(self, "levers", MappingProxyType(dict(self.levers)))
+
     @property
     def links_by_key(self) -> Mapping[str, Link]:
         """Its links by their keys."""
@@ -59,6 +64,10 @@ class Stance:
 
     angles: Mapping[str, float] = number("rad", "of each lever, nought in neutral")
     strain: float = number("1", "of its cables, over that in neutral; nought without a closed loop", 0.0)
+
+    def __post_init__(self) -> None:
+        """Locks the angles."""
+        object.__setattr__(self, "angles", MappingProxyType(dict(self.angles)))
 
 
 def run_of(layout: Layout, lever: str) -> Run:
@@ -92,16 +101,12 @@ def stand(run: Run, lever: str, angle: float, near: Stance | None = None) -> Sta
     names = [n for n in run.levers if n != lever]
     start = near or Stance(dict.fromkeys(run.levers, 0.0))
     x = np.array([*(start.angles[n] for n in names), *([start.strain] if run.loop else [])])
-
-    def off(values: np.ndarray) -> np.ndarray:
-        return _off(run, _angles(names, lever, angle, values), float(values[-1]) if run.loop else 0.0)
-
     try:
         for _ in range(ROUNDS):
-            now = off(x)
+            at = Stance(_angles(names, lever, angle, x), float(x[-1]) if run.loop else 0.0)
+            now, slopes = _off(run, at, names)
             if np.abs(now).max() < EXACT:
-                return Stance(_angles(names, lever, angle, x), float(x[-1]) if run.loop else 0.0)
-            slopes = np.array([(off(x + d) - now) / SMALL for d in SMALL * np.eye(len(x))]).T
+                return at
             step = np.linalg.solve(slopes, now)
             if not np.abs(step).max() < 1.0:
                 break
@@ -115,13 +120,24 @@ def _angles(names: Sequence[str], lever: str, angle: float, values: np.ndarray) 
     return {lever: angle, **{n: float(v) for n, v in zip(names, values[: len(names)], strict=True)}}
 
 
-def _off(run: Run, angles: Mapping[str, float], strain: float) -> np.ndarray:
-    """(k,) by how much each link is longer than it is, m."""
-    wanted = (
-        length * (1 + strain) if isinstance(link.made, ControlCable) else length
-        for link, length in zip(run.links, run.lengths, strict=True)
-    )
-    return np.array([link.length(ends(run, link, angles)) - w for link, w in zip(run.links, wanted, strict=True)])
+def _off(run: Run, at: Stance, names: Sequence[str]) -> tuple[np.ndarray, np.ndarray]:
+    """((k,) by how much each link is longer than it is, m; (k, n) how fast that grows with levers and strain).
+
+    A link grows by its end's way along its straight part there: for a cable that comes askew to a pulley that is short
+    by 1 - cos of the angle, which costs a round more and moves no stance.
+    """
+    off, slopes = np.empty(len(run.links)), np.zeros((len(run.links), len(names) + run.loop))
+    for i, (link, wanted) in enumerate(zip(run.links, run.lengths, strict=True)):
+        points = ends(run, link, at.angles)
+        cable = isinstance(link.made, ControlCable)
+        long, *pulls = link.grown(points)
+        off[i] = long - wanted * (1 + at.strain * cable)
+        for name, point, pull in zip(link.levers, points, pulls, strict=True):
+            if name in names:
+                slopes[i, names.index(name)] += float(run.levers[name].speed(point) @ pull)
+        if run.loop:
+            slopes[i, -1] = -wanted * cable
+    return off, slopes
 
 
 def swing(run: Run, lever: str, to: float, count: int = 0) -> tuple[Stance, ...]:
@@ -137,7 +153,32 @@ def swing(run: Run, lever: str, to: float, count: int = 0) -> tuple[Stance, ...]
 
 
 def slope(run: Run, lever: str, at: Stance, other: str) -> float:
-    """How fast another lever turns for one, rad/rad, at a stance."""
-    h = 1e-4
-    up, down = (stand(run, lever, at.angles[lever] + d, at).angles[other] for d in (h, -h))
-    return (up - down) / (2 * h)
+    """How fast another lever turns for one, rad/rad, at a stance; ZeroDivisionError at a dead centre.
+
+    By the lengths of all links, which stay: sum of dl/d(angle) d(angle) = dl/d(strain) d(strain).
+    """
+    if other == lever:
+        return 1.0
+    names = [n for n in run.levers if n != lever]
+    slopes, right = np.zeros((len(run.links), len(names) + run.loop)), np.zeros(len(run.links))
+    for i, (link, length) in enumerate(zip(run.links, run.lengths, strict=True)):
+        for name, grows in zip(link.levers, growth(run, link, at), strict=True):
+            if name == lever:
+                right[i] -= grows
+            else:
+                slopes[i, names.index(name)] += grows
+        if run.loop and isinstance(link.made, ControlCable):
+            slopes[i, -1] = -length
+    try:
+        return float(np.linalg.solve(slopes, right)[names.index(other)])
+    except np.linalg.LinAlgError as fault:
+        raise Locks(f"{LOCKED} with {lever} at {math.degrees(at.angles[lever]):.0f} deg") from fault
+
+
+def growth(run: Run, link: Link, at: Stance) -> tuple[float, float]:
+    """How fast a link would grow with the angle of each of its two levers, m/rad, at a stance."""
+    found = []
+    for near in link.levers:
+        both = (link.length(ends(run, link, {**at.angles, near: at.angles[near] + d})) for d in (STEP, -STEP))
+        found.append(next(both) - next(both))
+    return found[0] / (2 * STEP), found[1] / (2 * STEP)

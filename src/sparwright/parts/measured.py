@@ -25,9 +25,10 @@ import numpy as np
 from manifold3d import Manifold
 
 from sparwright.base.record import number
+from sparwright.base.remembered import remembered
 from sparwright.parts.beside import boxes
 from sparwright.parts.part import Assembly, Joint, Part, Place, Skin
-from sparwright.parts.solids import closed, exact, solids
+from sparwright.parts.solids import closed, exact, gap, solids
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import Solid, as_place
 from sparwright.shape.tube import Tube
@@ -37,7 +38,6 @@ TOUCH = 0.5e-3  # m
 WELD = 1.6e-3  # m
 REACH = 0.25  # m
 LEAST = 2e-9  # m3: less than this shared is the rounding of corners
-KEPT = 50_000  # pairs kept in memory
 UNKNOWN = "unknown"
 
 
@@ -106,9 +106,6 @@ class _Common:
     middle: Place
 
 
-_BEFORE: dict[tuple[bytes, bytes], _Common] = {}
-
-
 def measure(assembly: Assembly) -> Measured:
     """Clashes, joints that do not touch, and parts without a joint."""
     bodies = _bodies(assembly)
@@ -120,7 +117,8 @@ def measure(assembly: Assembly) -> Measured:
     loose = tuple(p.number for p in assembly.parts if p.number not in held)
     fabric = {p.number for p in assembly.parts if _yields(p)}
     drawn = [j for j in assembly.joints if j.through != UNKNOWN and len(_with_bodies(j, by_part)) > 1]
-    waiting = tuple(j.number for j in assembly.joints if j not in drawn and not fabric & set(j.parts))
+    measurable = {j.number for j in drawn}
+    waiting = tuple(j.number for j in assembly.joints if j.number not in measurable and not fabric & set(j.parts))
     clashes = _worst(_clashes(bodies, open_ends))
     apart = tuple(a for j in drawn for a in _apart(j, by_part))
     adrift = tuple(_adrift(assembly, drawn, by_part))
@@ -154,7 +152,9 @@ def _adrift(assembly: Assembly, drawn: Sequence[Joint], by_part: Mapping[str, Se
         for name in joint.parts:
             own = partners.setdefault(name, {})
             own.update({n: max(most, own.get(n, 0.0)) for n in joint.parts if n != name})
-    waits = {n for j in assembly.joints if j not in drawn for n in (j.parts[-1:] if j.through == UNKNOWN else j.parts)}
+    known = {j.number for j in drawn}
+    rest = (j for j in assembly.joints if j.number not in known)
+    waits = {n for j in rest for n in (j.parts[-1:] if j.through == UNKNOWN else j.parts)}
     for name, others in partners.items():
         for body in by_part.get(name, ()) if name not in waits else ():
             if not body.mirrored and not _held(body, others, by_part):
@@ -164,7 +164,7 @@ def _adrift(assembly: Assembly, drawn: Sequence[Joint], by_part: Mapping[str, Se
 def _held(body: _Body, others: Mapping[str, float], by_part: Mapping[str, Sequence[_Body]]) -> bool:
     beside = [(b, most) for n, most in others.items() for b in by_part.get(n, ())]
     return any(id(b) in body.near or id(body) in b.near for b, _ in beside) or any(
-        _boxes_meet(body, b, most) and body.exact.min_gap(b.exact, 4 * most) <= most for b, most in beside
+        _boxes_meet(body, b, most) and gap(body.solid, b.solid, 4 * most) <= most for b, most in beside
     )
 
 
@@ -213,16 +213,16 @@ def _clashes(bodies: Sequence[_Body], open_ends: Mapping[str, Sequence[np.ndarra
 
 
 def _shared(one: _Body, other: _Body) -> _Common:
-    """What two bodies have in common, from before where the same two were measured."""
-    key = (one.solid.digest, other.solid.digest)
-    if key not in _BEFORE:
-        if len(_BEFORE) >= KEPT:
-            _BEFORE.clear()
-        common = one.exact ^ other.exact
-        box = np.array(common.bounding_box()).reshape(2, 3)
-        middle = as_place(box.mean(axis=0)) if common.volume() > 0 else (0.0, 0.0, 0.0)
-        _BEFORE[key] = _Common(common.volume(), common.surface_area(), middle)
-    return _BEFORE[key]
+    """What two bodies have in common."""
+    return _common(one.solid, other.solid)
+
+
+@remembered(50_000)
+def _common(one: Solid, other: Solid) -> _Common:
+    common = exact(one) ^ exact(other)
+    box = np.array(common.bounding_box()).reshape(2, 3)
+    middle = as_place(box.mean(axis=0)) if common.volume() > 0 else (0.0, 0.0, 0.0)
+    return _Common(common.volume(), common.surface_area(), middle)
 
 
 def passes(one: Part, other: Part) -> bool:
@@ -289,7 +289,7 @@ def _gap(some: Sequence[_Body], others: Sequence[_Body], joint: Joint, most: flo
     for one in sorted(some, key=off)[:2]:
         for other in sorted(others, key=off)[:2]:
             if _boxes_meet(one, other, 4 * most):
-                least = min(least, one.exact.min_gap(other.exact, 4 * most))
+                least = min(least, gap(one.solid, other.solid, 4 * most))
             if least <= most:
                 return float(least)
     return float(least) if least < 4 * most else np.inf

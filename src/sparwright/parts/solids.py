@@ -8,6 +8,7 @@ import numpy as np
 from manifold3d import Error, Manifold, Mesh64, OpType
 
 from sparwright.base.record import locked
+from sparwright.base.remembered import remembered
 from sparwright.parts.part import Part, Plate
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.solid import CORNERS, Pose, Solid
@@ -17,6 +18,7 @@ _EXACT: dict[bytes, Manifold] = {}
 HERE = Pose((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
+@remembered(4000)
 def solids(part: Part, coarse: float = 0.0) -> tuple[Solid, ...]:
     """One body for each of a part's places; none for what has no drawn shape. coarse: see `drawn`."""
     found = drawn(part, coarse)
@@ -39,9 +41,19 @@ def exact(solid: Solid) -> Manifold:
     return _EXACT[solid.digest]
 
 
+@remembered(2)
 def moved(solid: Solid) -> Manifold:
     """As `exact`, of a body that will not be asked for again: one that has turned or moved along."""
     return Manifold(Mesh64(np.array(solid.points), np.array(solid.faces, dtype=np.uint64)))
+
+
+@remembered(100_000)
+def gap(one: Solid, other: Solid, reach: float, moves: bool = False) -> float:
+    """The gap between two bodies, m, looked for up to a reach; nought where they share any space.
+
+    moves: whether the first is one that has turned or moved along, and will stand elsewhere the next time.
+    """
+    return float((moved(one) if moves else exact(one)).min_gap(exact(other), reach))
 
 
 def united(parts: Sequence[Solid]) -> Solid:
@@ -65,6 +77,7 @@ def closed(body: Manifold) -> bool:
     return bool(body.status() == Error.NoError)
 
 
+@remembered(4000)
 def drawn(part: Part, coarse: float = 0.0) -> tuple[Solid, tuple[tuple[Pose, bool], ...]] | None:
     """(its body, where each one stands and whether it is the mirror), or None for what has no drawn shape.
 

@@ -21,7 +21,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from manifold3d import Manifold
 
 from sparwright.base.check import Check, Step, check
 from sparwright.base.problem import DesignProblem
@@ -32,7 +31,7 @@ from sparwright.parts.aileron import Hinged, ailerons
 from sparwright.parts.aileron_fittings import hinge_axes
 from sparwright.parts.beside import Boxes, boxes
 from sparwright.parts.part import Assembly, Part, Skin
-from sparwright.parts.solids import closed, exact, solids
+from sparwright.parts.solids import closed, exact, gap, solids
 from sparwright.parts.tail_fittings import axis
 from sparwright.parts.tail_frame import surfaces
 from sparwright.parts.undercarriage import fork_numbers, pivot, tail_wheel
@@ -58,7 +57,6 @@ class Nearest:
 class _Body:
     part: str
     solid: Solid
-    exact: Manifold
 
 
 @dataclass(frozen=True)
@@ -228,10 +226,9 @@ def _filled(part: Part) -> Part:
 
 def closed_body(part: Part, solid: Solid) -> _Body:
     """A body in the library of solids. DesignProblem for one that is not closed: it would be nowhere in the way."""
-    found = exact(solid)
-    if not closed(found):
+    if not closed(exact(solid)):
         raise DesignProblem(f"{part.number}: its body is not closed and cannot be measured")
-    return _Body(part.number, solid, found)
+    return _Body(part.number, solid)
 
 
 def _turned(t: Turning, bodies: Sequence[_Body], angle: float) -> list[_Body]:
@@ -240,9 +237,7 @@ def _turned(t: Turning, bodies: Sequence[_Body], angle: float) -> list[_Body]:
     turn = turning(t.along, -angle)
     found = []
     for b in bodies:
-        solid = Solid(locked((b.solid.points - place) @ turn.T + place), b.solid.faces)
-        matrix = np.column_stack([turn, place - turn @ place])
-        found.append(_Body(b.part, solid, b.exact.transform(matrix)))
+        found.append(_Body(b.part, Solid(locked((b.solid.points - place) @ turn.T + place), b.solid.faces)))
     return found
 
 
@@ -257,7 +252,7 @@ def _nearer(
                 break
             if hinges.get(one.part, set()) & hinges.get(other.part, set()):
                 continue
-            gap = one.exact.min_gap(other.exact, least.gap)  # nought where they share any space
-            if gap < least.gap:
-                least = Nearest(float(gap), one.part, other.part, said)
+            off = gap(one.solid, other.solid, least.gap, moves=True)
+            if off < least.gap:
+                least = Nearest(off, one.part, other.part, said)
     return least

@@ -62,9 +62,12 @@ class Slipstream:
 
         station, waterline: (m,) of the strips; edges: (m+1,) buttlines of their sides. Strips ahead of the disc: 0.
         """
+        return self.covers(station, edges[:-1], edges[1:], waterline)
+
+    def covers(self, station: np.ndarray, inner: np.ndarray, outer: np.ndarray, waterline: np.ndarray) -> np.ndarray:
+        """The same of strips that need not lie beside each other: inner, outer (m,) buttlines of their sides."""
         r = np.nan_to_num(self.radius(station)) if math.isfinite(self.added) else np.full(np.shape(station), math.nan)
         reach = np.sqrt(np.clip(r**2 - (waterline - self.waterline) ** 2, 0, None))
-        inner, outer = edges[:-1], edges[1:]
         return np.asarray((np.clip(reach, inner, outer) - inner) / (outer - inner))
 
     def strip_ratio(self, station: np.ndarray, edges: np.ndarray, waterline: np.ndarray) -> np.ndarray:

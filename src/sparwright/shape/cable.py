@@ -134,6 +134,14 @@ def length(start: np.ndarray, over: Sequence[Wheel | np.ndarray], end: np.ndarra
     return _long(_touching(_plain(start), over, _plain(end)), over)
 
 
+def grown(
+    start: np.ndarray, over: Sequence[Wheel | np.ndarray], end: np.ndarray
+) -> tuple[float, np.ndarray, np.ndarray]:
+    """(how long a tight cable is, m; (3,) unit vectors out of it at its start and its end)."""
+    touch = _touching(_plain(start), over, _plain(end))
+    return _long(touch, over), _unit(start - np.array(touch[1][0])), _unit(end - np.array(touch[-2][1]))
+
+
 def _long(touch: Sequence[tuple[Vector, Vector]], over: Sequence[Wheel | np.ndarray]) -> float:
     straight = sum(math.dist(touch[i][1], touch[i + 1][0]) for i in range(len(touch) - 1))
     return straight + sum(t.radius * t.between(*touch[i]) for i, t in enumerate(over, 1) if isinstance(t, Wheel))

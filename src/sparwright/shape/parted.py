@@ -16,11 +16,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.optimize import brentq
 from shapely import LineString, Point, Polygon, box
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.base.record import locked, number
+from sparwright.base.remembered import remembered
 from sparwright.family.aileron import AileronFrame, EdgeSpar
 from sparwright.family.model import Aileron, Skin, Wing
 from sparwright.shape.lifting import Station
@@ -29,7 +31,7 @@ ARC = 96  # stretches round the nose
 LINE = 60  # stretches along each surface behind it
 FAR = 10.0  # m, beyond any rib
 STEPS = 8  # stances each way at which a plain aileron's front is looked at
-HALVINGS = 50
+CLOSE = 1e-15  # m
 WITHIN = 1e-6  # m inside a board's faces its depth is taken: at a seam the sheets change
 
 
@@ -45,6 +47,7 @@ class Parting:
     seam: float = number("m", "x behind which the aileron's skin lies on ribs and spar, and no nose sheet under it")
 
 
+@remembered(1000)
 def parting(station: Station, wing: Wing) -> Parting:
     """The cut at a station. DesignProblem where it leaves no room."""
     aileron = wing.aileron
@@ -76,12 +79,26 @@ def _middle(station: Station, x: float) -> tuple[float, float]:
     """(y as far from the upper surface as from the lower, that distance) at x."""
     upper, lower = _surfaces(station)
     low, high = (float(np.interp(x, s[:, 0], s[:, 1])) for s in (lower, upper))
-    lines = LineString(upper), LineString(lower)
-    for _ in range(HALVINGS):
-        y = (low + high) / 2
-        over, under = (line.distance(Point(x, y)) for line in lines)
-        low, high = (y, high) if over > under else (low, y)
-    return y, float(min(over, under))
+    over, under = _Near(upper, x), _Near(lower, x)
+    y = float(brentq(lambda y: over(y) - under(y), low, high, xtol=CLOSE, rtol=CLOSE))
+    return y, min(over(y), under(y))
+
+
+class _Near:
+    """The distance of a point at one x to a line (n, 2), m, as a function of its y."""
+
+    def __init__(self, line: np.ndarray, x: float) -> None:
+        """Stretch by stretch: where it begins, its direction, its length."""
+        self.start = line[:-1] - (x, 0.0)
+        step = np.diff(line, axis=0)
+        self.step, self.square = step, np.maximum(np.einsum("ij,ij->i", step, step), 1e-30)
+        self.along = np.einsum("ij,ij->i", self.start, step)
+
+    def __call__(self, y: float) -> float:
+        """The least of the distances to each stretch."""
+        t = np.clip((y * self.step[:, 1] - self.along) / self.square, 0.0, 1.0)
+        dx, dy = self.start[:, 0] + t * self.step[:, 0], self.start[:, 1] + t * self.step[:, 1] - y
+        return float(np.sqrt((dx * dx + dy * dy).min()))
 
 
 def _surfaces(station: Station) -> tuple[np.ndarray, np.ndarray]:

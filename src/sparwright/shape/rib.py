@@ -16,6 +16,7 @@ from shapely.geometry.polygon import orient
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import locked, number
+from sparwright.base.remembered import remembered
 from sparwright.family.model import Ribs, Skin, Spar, Wing
 from sparwright.shape import section as sections
 from sparwright.shape.lifting import Station
@@ -69,6 +70,7 @@ class Piece:
     blank: np.ndarray | None = None
 
 
+@remembered(2000)
 def inside(station: Station, skins: Sequence[Skin]) -> Polygon:
     """The section at a station less the skins' thickness where they lie; skins one over another add up."""
     assert station.points is not None
@@ -107,6 +109,7 @@ def spar_width(spar: Spar) -> float:
     return spar.cap.width + spar.webs * spar.web.thickness
 
 
+@remembered(2000)
 def slot(station: Station, wing: Wing, spar: Spar) -> Slot:
     """Where the spar passes: as deep as the inside of the skin allows across its width, less the land.
 
@@ -139,6 +142,7 @@ def _room(body: Polygon, start: float, end: float, what: str) -> tuple[float, fl
     return max(below), min(above)
 
 
+@remembered(500)
 def pieces(
     station: Station, wing: Wing, cut_aileron: bool, holed: bool = True, notches: Sequence[Polygon] = ()
 ) -> tuple[Piece, ...]:

@@ -24,6 +24,7 @@ import numpy as np
 from shapely import Polygon
 
 from sparwright.base.record import locked, number
+from sparwright.base.remembered import remembered
 
 CORNERS = 48
 FLAT = 1e-12  # m3: six times the tetrahedron of a side's corners, below which the side is flat
@@ -45,11 +46,18 @@ class Solid:
     points: np.ndarray = number("m", "corners")
     faces: np.ndarray = number("1", "three corners of each triangle, by place among the points")
 
+    def __post_init__(self) -> None:
+        """Locks the sides too, so that nothing of a body can change."""
+        if self.faces.flags.writeable or self.faces.base is not None:
+            faces = np.array(self.faces)
+            faces.setflags(write=False)
+            object.__setattr__(self, "faces", faces)
+
     @cached_property
     def _corners(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """a, b, c about a point among them, so that a small body far off loses no digits; d."""
         a, b, c = np.moveaxis(self.points[self.faces] - self.points[0], 1, 0)
-        return a, b, c, np.einsum("ij,ij->i", a, np.cross(b, c))
+        return a, b, c, np.einsum("ij,ij->i", a, _cross(b, c))
 
     @cached_property
     def volume(self) -> float:
@@ -67,7 +75,7 @@ class Solid:
         """(3, 3) inertia about its own centre over its mass, m2."""
         a, b, c, d = self._corners
         s = a + b + c
-        moments = sum(np.einsum("i,ij,ik->jk", d, v, v) for v in (a, b, c, s)) / (120 * self.volume)
+        moments = sum((d * v.T) @ v for v in (a, b, c, s)) / (120 * self.volume)
         arm = self.centre - self.points[0]
         moments = moments - np.outer(arm, arm)
         return locked(np.trace(moments) * np.eye(3) - moments)
@@ -80,7 +88,8 @@ class Solid:
     @cached_property
     def long_box(self) -> LongBox:
         """The box along the principal directions of its corners."""
-        axes = np.linalg.eigh(np.cov(self.points.T, bias=True))[1].T
+        off = self.points - self.points.mean(axis=0)
+        axes = np.linalg.eigh(off.T @ off / len(off))[1].T
         along = self.points @ axes.T
         low, high = along.min(axis=0), along.max(axis=0)
         return LongBox(locked((low + high) / 2 @ axes), locked(axes), locked((high - low) / 2))
@@ -109,8 +118,13 @@ class Pose:
 
     def at(self, points: np.ndarray) -> np.ndarray:
         """(n, 3) places of points (n, 3) of its own axes."""
-        x, y = np.array(self.x), np.array(self.y)
-        return np.asarray(np.array(self.origin) + points @ np.array([x, y, np.cross(x, y)]))
+        return np.asarray(np.array(self.origin) + points @ self.directions.T)
+
+    @property
+    def directions(self) -> np.ndarray:
+        """(3, 3) columns: its own x, y and z in the aeroplane's axes."""
+        (a, b, c), (d, e, f) = self.x, self.y
+        return np.array([[a, d, b * f - c * e], [b, e, c * d - a * f], [c, f, a * e - b * d]])
 
     def across(self) -> Pose:
         """The place of the same flat plate on the other side of the aeroplane: turned over, it is its own mirror."""
@@ -120,6 +134,12 @@ class Pose:
     def place(self, x: float, y: float) -> tuple[float, float, float]:
         """Where a point of its own plane lies."""
         return as_place(self.at(np.array([[x, y, 0.0]]))[0])
+
+
+def _cross(a: np.ndarray, b: np.ndarray) -> np.ndarray:
+    """(n, 3) products of vectors (n, 3), as np.cross gives them at several times the cost."""
+    (ax, ay, az), (bx, by, bz) = a.T, b.T
+    return np.column_stack([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx])
 
 
 def as_place(point: np.ndarray) -> tuple[float, float, float]:
@@ -136,6 +156,7 @@ def joined(solids: Sequence[Solid]) -> Solid:
     )
 
 
+@remembered(500)
 def less(body: Solid, cutters: Sequence[Solid]) -> Solid:
     """A body with what lies in others taken out; ValueError where that leaves nothing, or a body is not closed."""
     from manifold3d import Error, Manifold, Mesh64
@@ -149,6 +170,7 @@ def less(body: Solid, cutters: Sequence[Solid]) -> Solid:
     return Solid(locked(np.array(mesh.vert_properties)[:, :3]), np.array(mesh.tri_verts, dtype=int))
 
 
+@remembered(4000)
 def between(start: np.ndarray, end: np.ndarray, holes: Sequence[np.ndarray] = ()) -> Solid:
     """The body between two flat closed rings (n, 3) of as many points, joined point to point by straight lines.
 
@@ -166,7 +188,7 @@ def between(start: np.ndarray, end: np.ndarray, holes: Sequence[np.ndarray] = ()
     j = np.concatenate([at + (np.arange(r.shape[1]) + 1) % r.shape[1] for at, r in zip(starts, rings, strict=False)])
     points = np.vstack(ends)
     a, b, c, d = (points[k] for k in (i, j, j + count, i + count))
-    if np.abs(np.einsum("ij,ij->i", np.cross(b - a, c - a), d - a)).max() < FLAT:
+    if np.abs(np.einsum("ij,ij->i", _cross(b - a, c - a), d - a)).max() < FLAT:
         sides = [np.array([i, j, j + count]).T, np.array([i, j + count, i + count]).T]
     else:
         middle = 2 * count + i
@@ -220,6 +242,7 @@ def plate(outline: np.ndarray, holes: Sequence[np.ndarray], low: float, high: fl
     return between(start, end, [lifted(h) for h in holes])
 
 
+@remembered(2000)
 def bent_plate(outline: np.ndarray, holes: Sequence[np.ndarray], thickness: float, flange: float,
                lean: tuple[float, float]) -> Solid:  # fmt: skip
     """A sheet half a thickness to either side of its plane; an edge is bent up all round it where there is a flange.

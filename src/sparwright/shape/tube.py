@@ -19,6 +19,7 @@ from functools import cached_property
 import numpy as np
 
 from sparwright.base.record import locked, number
+from sparwright.base.remembered import remembered
 from sparwright.shape.solid import CORNERS, Solid, around, as_place, round_radius
 
 Place = tuple[float, float, float]
@@ -151,6 +152,7 @@ def _quads(a: np.ndarray, b: np.ndarray, c: np.ndarray, d: np.ndarray) -> np.nda
     return np.vstack([np.array([a, b, c]).T, np.array([a, c, d]).T])
 
 
+@remembered(1000)
 def fitted_tube(path: np.ndarray, outside: float, wall: float, section: str,
                 at: tuple[Sequence[Fitted], Sequence[Fitted]]) -> Tube:  # fmt: skip
     """A tube along a path (k, 3) with its two ends cut to the tubes it is fitted to there."""

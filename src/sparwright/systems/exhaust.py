@@ -21,7 +21,7 @@ from sparwright.parts.beside import boxes
 from sparwright.parts.exhaust import outlets
 from sparwright.parts.fuel import GROUP as FUEL
 from sparwright.parts.part import Assembly, Part, Run, Skin
-from sparwright.parts.solids import exact, solids
+from sparwright.parts.solids import gap, solids
 from sparwright.shape.frame import within_body
 from sparwright.shape.solid import Solid
 from sparwright.shape.tube import Tube
@@ -59,8 +59,8 @@ def _gap(key: str, hot: Sequence[Part], assembly: Assembly, wanted: Callable[[Pa
             for i, floor in places.near(body, least):
                 if floor >= least:
                     break
-                gap = float(exact(body).min_gap(exact(others[i][1]), least))
-                least, name = (gap, others[i][0]) if gap < least else (least, name)
+                off = gap(body, others[i][1], least)
+                least, name = (off, others[i][0]) if off < least else (least, name)
             near.append((least, part.number, name))
     near.sort()
     rule, known = RULES[key], bool(others and near)

@@ -38,10 +38,10 @@ class FuelTold:
     checks: tuple[Check, ...]
 
 
-def fuel_told(flown: Flown, assembly: Assembly | None = None) -> FuelTold:
+def fuel_told(flown: Flown, assembly: Assembly | None = None, stood: Mapping[str, Stand] | None = None) -> FuelTold:
     """Results and checks `fuel.*` of a model that has been flown; one unknown check where the file has no [fuel].
 
-    assembly: its parts, so that checks of the tank name it where it is one of them.
+    assembly: its parts, so that checks of the tank name it where it is one of them. stood: how it stands, of `stands`.
     """
     fuel = flown.model.fuel
     if fuel is None:
@@ -57,7 +57,7 @@ def fuel_told(flown: Flown, assembly: Assembly | None = None) -> FuelTold:
             caveat=NO_FUEL,
         )
         return FuelTold((), (bare,))
-    found = stands(flown)
+    found = stands(flown) if stood is None else stood
     results = tuple(fuel_results(flown, fuel, found))
     return FuelTold(results, tuple(_checks(flown, fuel, found, {r.id: r for r in results}, _part(flown, assembly))))
 
