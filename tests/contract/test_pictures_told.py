@@ -338,10 +338,10 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     files = sorted(p.name for p in (tmp_path / "new").iterdir())
     assert "every part in space" in out and (tmp_path / "new" / files.pop(0)).read_bytes().startswith(b"glTF")
     assert files == [f"W2-{name}.svg" for name in (
-        "cockpit", "controls", "drag-by-item", "gearing",
-        "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
-        "pressure-lifting-cruise", "pressure-lifting-stall", "six-sides", "stall-from-above",
-        "stick-force", "structure")]  # fmt: skip
+        "climb-over-height", "cockpit", "controls", "drag-by-item", "elevator-over-speed", "field-over-height",
+        "gearing", "level-flight", "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
+        "power-over-speed", "pressure-lifting-cruise", "pressure-lifting-stall", "roll-over-speed", "six-sides",
+        "stall-from-above", "stick-force", "structure")]  # fmt: skip
     for file in files:
         assert file in out
         text = (tmp_path / "new" / file).read_text(encoding="utf-8")
@@ -373,6 +373,7 @@ def test_the_command_says_why_a_picture_is_not_there(
     one = span(ran("W1").flight.flown, "", UNITS["si"])
     monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
     monkeypatch.setattr("sparwright.charts.on_ground.pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.of_performance.performance_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.in_cockpit.cockpit_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.whole.whole_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.control_runs.control_pictures", lambda *_: {})
@@ -391,6 +392,7 @@ def test_a_full_disk_leaves_the_old_pictures_whole(
     one = span(ran("W1").flight.flown, "", UNITS["si"])
     monkeypatch.setattr("sparwright.charts.of_flight.pictures", lambda *_: {"load-along-span": one})
     monkeypatch.setattr("sparwright.charts.on_ground.pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.of_performance.performance_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.in_cockpit.cockpit_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.whole.whole_pictures", lambda *_: {})
     old = tmp_path / "W1-load-along-span.svg"

@@ -28,6 +28,8 @@ def test_the_end_to_plan_with_is_never_the_better_one(ran: Ran) -> None:
              "flight.climb.time": 1, "flight.speed.max": -1}  # fmt: skip
     for id, sign in worse.items():
         assert (found[id].plan - found[id].likely) * sign > 0, id
+    for id in ("flight.climb.speed", "flight.climb.angle_speed", "flight.glide.speed", "flight.day.hills.climb.speed"):
+        assert math.isnan(found[id].plan) and math.isfinite(found[id].likely), "a speed to fly has no worse end"
     assert "flight.stall.ailerons.wing" not in found and len(found) == len(rows(ran))
 
 

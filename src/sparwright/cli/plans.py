@@ -17,7 +17,8 @@ from sparwright.output.report import Report
 from sparwright.output.text import closing
 
 if TYPE_CHECKING:
-    from sparwright.output.planset import Table
+    from sparwright.output.planset import Pages, Table
+    from sparwright.plans.paper import TitleBlock
 
 BOTH = ("24x36", "A1")
 
@@ -61,7 +62,20 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
-        return write_plans(sheets, rows, out, title, bar.count, view, _tables(model, by_id))
+        return write_plans(
+            sheets, rows, out, title, bar.count, view, _tables(model, by_id), _printed(model, by_id, title)
+        )
+
+
+def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock) -> tuple[Pages, ...]:
+    """The pilot's sheet on paper; nothing where it has no rows."""
+    from sparwright.output.pilots_tables import pilots_sections
+    from sparwright.output.planset import Pages
+    from sparwright.plans.performance import pilots_sheet
+    from sparwright.plans.pilots_page import pilots_pages
+
+    sheets = pilots_pages(pilots_sections(model, pilots_sheet(model, by_id)), title, model.drawing_units)
+    return (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),) if sheets else ()
 
 
 def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:

@@ -93,7 +93,13 @@ def _day(flown: Flown, found: DayFlown, by_id: Mapping[str, Result]) -> Iterator
                p.climb.reason or climb)  # fmt: skip
     yield told(p.climb.speed, f"{id}.climb.speed", f"true speed of the best climb, {said}", "m/s", METHOD,
                p.climb.reason or climb)  # fmt: skip
-    here = At(found.air, id, said, blade_words(flown))
+    yield from field_on(flown, found, by_id)
+
+
+def field_on(flown: Flown, found: DayFlown, by_id: Mapping[str, Result]) -> Iterator[Result]:
+    """Take-off and landing on a day; by_id: the results of `flight.ground.*`."""
+    p = found.performance
+    here = At(found.air, f"flight.day.{found.day.name}", words(found), blade_words(flown))
     f = replace(brought(flown, by_id), mass=found.mass, density=found.air.density,
                 drag=lambda v: np.interp(v, p.drag.speed, p.drag.total[0]))  # fmt: skip
     three, k = three_points(by_id), math.sqrt(found.mass / flown.model.limits.max_mass)

@@ -59,7 +59,9 @@ def _register() -> None:
 def _bookmark(canvas: Canvas, sheet: Sheet) -> None:
     key = f"sheet-{sheet.number}"
     canvas.bookmarkPage(key)
-    canvas.addOutlineEntry(f"Sheet {sheet.number} of {sheet.total}: {', '.join(sheet.shows)}", key, level=0)
+    canvas.addOutlineEntry(
+        f"Sheet {sheet.number} of {sheet.total}: {', '.join(sheet.shows) or sheet.title}", key, level=0
+    )
 
 
 def _layer(canvas: Canvas, i: int, layer: Layer, strokes: Sequence[Stroke]) -> None:

@@ -33,6 +33,15 @@ class Table:
     shows: str
 
 
+@dataclass(frozen=True)
+class Pages:
+    """Pages that go with the sheets as one PDF: how its file's name ends, what is drawn, what it shows."""
+
+    name: str
+    sheets: tuple[Sheet, ...]
+    shows: str
+
+
 def write_plans(
     sheets: Sequence[Sheet],
     rows: Sequence[CutRow],
@@ -41,6 +50,7 @@ def write_plans(
     told: Told | None = None,
     drawing: Sheet | None = None,
     tables: Sequence[Table] = (),
+    printed: Sequence[Pages] = (),
 ) -> tuple[Path, ...]:
     """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view.
 
@@ -56,6 +66,10 @@ def write_plans(
         name = f"{plain_name(title.model)}-{table.name}.csv"
         files[name] = table.content
         shows[name] = f"{table.shows} of {title.family} {title.model}"
+    for pages in printed:
+        name = f"{plain_name(title.model)}-{pages.name}.pdf"
+        files[name] = pdf(pages.sheets, pages.sheets[0].title, title.program)
+        shows[name] = f"{pages.shows} of {title.family} {title.model}, paper {pages.sheets[0].paper}"
     listed = manifest(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )

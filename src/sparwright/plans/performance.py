@@ -1,11 +1,13 @@
 """What the pilot needs of the performance on one sheet: speeds, fuel, climb, glide, the field, day by day.
 
-Beside each likely value stands the end of its band to plan with: the longer way, the slower climb, the faster stall.
+Beside each likely value stands the end of its band to plan with: the longer way, the slower climb, the faster stall. A
+speed to fly has none: the low end of the speed of best climb may lie at the stall.
 Calculated, until the aeroplane is flown; nothing on it is an approval.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
@@ -14,7 +16,7 @@ from sparwright.base.check import Result
 from sparwright.base.record import number
 from sparwright.family.model import Model
 
-End = Literal["low", "high"]
+End = Literal["low", "high", ""]  # empty: a speed to fly, of which no end is the worse
 ROWS: tuple[tuple[str, str, End], ...] = (  # (how its id begins, group, the end to plan with)
     ("flight.stall.", "stall", "high"),
     ("flight.speed.at_rpm.", "level flight", "low"),
@@ -24,12 +26,13 @@ ROWS: tuple[tuple[str, str, End], ...] = (  # (how its id begins, group, the end
     ("flight.range", "level flight", "low"),
     ("flight.endurance", "level flight", "low"),
     ("flight.climb.rate", "climb", "low"),
-    ("flight.climb.speed", "climb", "low"),
-    ("flight.climb.angle", "climb", "low"),
+    ("flight.climb.speed", "climb", ""),
+    ("flight.climb.angle.", "climb", "low"),
+    ("flight.climb.angle_speed", "climb", ""),
     ("flight.climb.time", "climb", "high"),
     ("flight.ceiling.", "climb", "low"),
     ("flight.glide.ratio", "glide", "low"),
-    ("flight.glide.speed", "glide", "high"),
+    ("flight.glide.speed", "glide", ""),
     ("flight.glide.sink", "glide", "high"),
     ("flight.takeoff.", "take-off", "high"),
     ("flight.landing.", "landing", "high"),
@@ -46,7 +49,8 @@ class PilotRow:
     id: str
     unit: str
     likely: float = number("SI", "best estimate, in `unit`")
-    plan: float = number("SI", "the end of the band to plan with")
+    plan: float = number("SI", "the end of the band to plan with; NaN for a speed to fly")
+    end: End = "low"  # which end that is
     note: str = ""
 
 
@@ -65,6 +69,6 @@ def _rows(by_id: Mapping[str, Result], start: str, said: str) -> Iterator[PilotR
                 continue
             if group == "stall" and id.rsplit(".", 1)[-1] not in (*STALLS, "stall"):
                 continue
-            plan = getattr(r, end)
+            plan = getattr(r, end) if end else math.nan
             yield PilotRow(group=said + group, what=r.title, id=id, unit=r.unit, likely=r.value, plan=plan,
-                           note=r.caveat)  # fmt: skip
+                           end=end, note=r.caveat)  # fmt: skip
