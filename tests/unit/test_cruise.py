@@ -55,12 +55,12 @@ def test_economical_speeds_of_a_parabola() -> None:
     a, b = 0.5, 0.5 * 25.0**4
     flow = (a * V**3 + b / V) * 1e-7
     f = replace(flat(350.0, 1.0), fuel=np.array([flow, flow, flow]))
-    found = economies(f, 12.0)
+    found = economies([f], 12.0)
     best = {"range": 25.0, "time": 25.0 / 3**0.25, "haste": 25.0 * 3**0.25}
     for key, speed in best.items():
         assert_allclose(found[key].speed, speed, rtol=0, atol=0.1)
         assert not found[key].edge
-    assert economies(f, 40.0)["range"].edge
+    assert economies([f], 40.0)["range"].held
 
 
 @pytest.fixture(params=MODELS)
@@ -85,7 +85,7 @@ def test_level_flight_agrees_with_the_rows_by_engine_speed(flown) -> None:
 def test_no_curve_is_unknown(flown) -> None:
     p = flown.performance
     found = level(Mover(flown.model.engine, ()), p.drag, p.mass, flown.air)
-    assert np.isnan(found.fuel).all() and not economies(found, 12.0)["range"].fuel.known
+    assert np.isnan(found.fuel).all() and not economies([found], 12.0)["range"].fuel.known
 
 
 def test_results_hold_together(ran) -> None:
@@ -98,6 +98,14 @@ def test_results_hold_together(ran) -> None:
         assert slow <= run.result("flight.cruise.range.speed").value <= fast
         assert usable_fuel(flown) > 0 and "30 minutes" in far.caveat
         assert 0.9 < far.steps[-1].value < 1.1  # over Breguet's form
+
+
+def test_nobody_is_told_to_cruise_or_climb_near_the_stall(flown) -> None:
+    p = flown.performance
+    best = cruise(flown, p, flown.air).best
+    assert all(e.speed >= 1.2 * p.slowest for e in best.values())
+    stall = flown.cases["max_mass"].stall.speed.value
+    assert p.climb.speed.low >= 1.2 * stall - 1e-9
 
 
 def test_a_longer_reserve_is_a_shorter_way(flown) -> None:

@@ -96,24 +96,31 @@ class Economy:
     throttle: float = number("1", "part of full throttle")
     fuel: Band = UNKNOWN  # kg/s
     edge: bool = False  # where what is known ends, so that a better one may lie beyond
+    held: bool = False  # at the slowest speed that is asked for: the best lies slower
 
 
-def economies(flight: Level, slowest: float) -> dict[str, Economy]:
-    """For "range", "time" and "haste", at speeds from `slowest` m/s up and both ends of the fuel known; else NaN."""
+def economies(flights: Sequence[Level], slowest: float) -> dict[str, Economy]:
+    """For "range", "time" and "haste" of the last flight, the heaviest, at speeds from `slowest` m/s up; else NaN.
+
+    Where both ends of the fuel are known at every one of the masses, which share their speeds.
+    """
+    flight = flights[-1]
     V, f = flight.speed, flight.fuel[0]
-    usable = np.isfinite(flight.fuel).all(axis=0) & (slowest <= V)
+    known = np.all([np.isfinite(x.fuel).all(axis=0) for x in flights], axis=0)
+    usable = known & (slowest <= V)
     best = {"range": V / f, "time": 1 / f, "haste": V**2 / f}
-    return {key: _best(flight, np.where(usable, value, np.nan)) for key, value in best.items()}
+    return {key: _best(flight, np.where(usable, value, np.nan), known) for key, value in best.items()}
 
 
-def _best(flight: Level, value: np.ndarray) -> Economy:
+def _best(flight: Level, value: np.ndarray, fuel_known: np.ndarray) -> Economy:
     known = np.flatnonzero(np.isfinite(value))
     if not known.size:
         return Economy(*(math.nan,) * 3)
     i = int(np.nanargmax(value))
     fuel = Band(*(float(x) for x in flight.fuel[:, i]))
+    held = i == known[0] and i > 0 and bool(fuel_known[i - 1])
     return Economy(float(flight.speed[i]), float(flight.crank[i]), float(flight.throttle[i]), fuel,
-                   i in (known[0], known[-1]))  # fmt: skip
+                   i in (known[0], known[-1]) and not held, held)  # fmt: skip
 
 
 def over_masses(masses: Sequence[float], each: Sequence[float]) -> float:

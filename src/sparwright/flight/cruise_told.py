@@ -25,6 +25,8 @@ from sparwright.flight.work import Flown, Performance
 
 METHOD = "glauert-1935 (blade elements); anderson-flight ch. 6 (flight/cruise.py)"
 SPEEDS = {"range": "that goes farthest", "time": "that lasts longest", "haste": "between haste and thrift"}
+SAFE = 1.2  # of the stalling speed to plan with, below which nobody is told to cruise (common practice, no source)
+HELD = f"held to {SAFE} of the stalling speed to plan with; the best lies slower"
 EDGE = "at the edge of what is known of the fuel: a better speed may lie beyond"
 LEVEL = "level, no wind, constant airspeed; at the start the greatest fuel of the file"
 
@@ -45,7 +47,7 @@ def cruise(flown: Flown, p: Performance, air: Air) -> Cruise:
     masses = (p.mass - fuel, p.mass - fuel / 2, p.mass)
     drags = [build(flown.plane, p.line, m, p.drag.speed, air, p.rest) for m in masses[:2]]
     flights = tuple(level(p.moved, d, m, air) for d, m in zip((*drags, p.drag), masses, strict=True))
-    best = economies(flights[-1], p.slowest)
+    best = economies(flights, SAFE * p.slowest)
     start = start_fuel(flown.model.engine, air, CRUISE["start"].value)
     trips = {k: trip(flights, e.speed, fuel, start, reserve(flown)) for k, e in best.items()}
     why = "no fuel in the file" if not fuel > 0 else ""
@@ -83,7 +85,7 @@ def told_cruise(flown: Flown, p: Performance, found: Cruise, id: str, words: str
     for key, said in SPEEDS.items():
         e = found.best[key]
         known = math.isfinite(e.speed)
-        note = "; ".join(x for x in (EDGE if e.edge else "", LEVEL, blade_words(flown)) if x)
+        note = "; ".join(x for x in (EDGE if e.edge else HELD if e.held else "", LEVEL, blade_words(flown)) if x)
         note = note if known else found.why or "the fuel flow is not known at any level speed"
         title = f"the level speed {said}, {words}"
         hand = _hand(flown, p, e) if known and key == "range" else ()

@@ -24,14 +24,14 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.flight.drag import Drag
-from sparwright.flight.performance import Mover
+from sparwright.flight.performance import CLIMBS, Mover
 from sparwright.power.matching import full_thrust
 from sparwright.power.propeller import Blade
 
 HEIGHTS = (0.0, 1500.0, 3000.0, 4500.0, 6000.0)  # m
 BEYOND = 1500.0  # m past the last
 SPEEDS = 17  # looked at, from the stall up
-SLOW, FAST = 1.1, 2.2  # of the stalling speed: where a best climb is looked for (common practice, no source)
+SLOW, FAST = CLIMBS, 2.2  # of the stalling speed: where a best climb is looked for (common practice, no source)
 SERVICE = 100 * 0.3048 / 60  # m/s, 100 ft/min (anderson-flight 6.10)
 STOPPED = Band(1.1, 0.9, 1.3)  # drag of a stopped blade over its area seen from ahead (common practice, no source)
 

@@ -22,6 +22,7 @@ from sparwright.family.model import Model
 from sparwright.flight.aeroplane import FASTEST, Aeroplane, aeroplane
 from sparwright.flight.drag import Areas, Drag, build, parasite_areas
 from sparwright.flight.performance import (
+    CLIMBS,
     Best,
     Mover,
     Row,
@@ -153,5 +154,6 @@ def performance(model: Model, plane: Aeroplane, cg: Cg, stalled: Stall, air: Air
         nothing = Best(UNKNOWN, UNKNOWN, reason="the engine has no power curve")
         return Performance(drag, free, (), nothing, nothing, Pull(np.nan, reason=nothing.reason), *of)
     standing = full_pull(model.engine, moved.maps[0], 0.0, air)
-    top, climb = most_speed(moved, drag, air), best_climb(moved, drag, mass, air, slowest)
+    safe = max(slowest, CLIMBS * stalled.speed.value) if stalled.speed.known else slowest
+    top, climb = most_speed(moved, drag, air), best_climb(moved, drag, mass, air, safe)
     return Performance(drag, free, rows, top, climb, standing, *of)
