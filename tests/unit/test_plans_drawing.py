@@ -12,6 +12,7 @@ from numpy.testing import assert_allclose
 from sparwright.base.look import LOOK, contrast
 from sparwright.base.problem import DesignProblem
 from sparwright.parts.part import Mark, Plate
+from sparwright.plans import outside
 from sparwright.plans.clash import clashes
 from sparwright.plans.drawing import CHORD_ERROR, LAYERS, Line, Polyline, Sheet, Text, arc, moved
 from sparwright.plans.flags import Flag, Measure, hoisted, measured
@@ -20,6 +21,7 @@ from sparwright.plans.lettering import box, width, wrapped
 from sparwright.plans.packing import packed
 from sparwright.plans.split import CLEAR, LAP, Span, ring_on, spans
 from sparwright.plans.template import grain_angle
+from sparwright.plans.views import SIDE, TOP, Thing, seen
 
 
 def plate(x: float, y: float = 0.1, **more: object) -> Plate:
@@ -150,3 +152,18 @@ def test_grain_is_read_from_its_words(words, angle):
 
 def test_every_layer_has_a_meaning_and_one_name():
     assert len({layer.name for layer in LAYERS}) == len(LAYERS) and all(layer.meaning for layer in LAYERS)
+
+
+def test_ailerons_are_seen_from_above_and_nowhere_else(whinchat) -> None:
+    """W2's upper ones whole, its lower ones where they stand out behind the upper wing; none from the side."""
+    model = whinchat.models["W2"]
+    wings = tuple(t for w in model.wings for t in outside._wing(model, w))
+    above = [s.points for s in seen(wings, TOP)]
+    upper, lower = (w.aileron for w in model.wings)
+    whole = [p for p in above if np.allclose(sorted(set(np.abs(p[0]).round(6))), [upper.inboard, upper.outboard])]
+    assert len(whole) == 2 and all(p.shape == (2, 4) for p in whole)
+    for y in (lower.inboard, lower.outboard):
+        behind = [p for p in above if p.shape[1] == 2 and np.allclose(np.abs(p[0]), y, atol=1e-6)]
+        assert len(behind) == 2 and all(p[1].min() > 1.7 for p in behind)
+    bare = tuple(Thing(faces=t.faces) for t in wings)
+    assert len(seen(wings, SIDE)) == len(seen(bare, SIDE)) and len(seen(wings, TOP)) > len(seen(bare, TOP))

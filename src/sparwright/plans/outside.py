@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from sparwright.family.model import Model, Place, TailSurface, Wing
-from sparwright.plans.views import Thing
+from sparwright.plans.views import TOP, Thing
 from sparwright.shape.frame import ON_CENTRE, end_place, mirrored, nodes, stretches, within_body
 from sparwright.shape.lifting import Station, cut
 
@@ -43,14 +43,14 @@ def _rim(station: Station) -> np.ndarray:
 
 
 def _wing(model: Model, wing: Wing) -> Iterator[Thing]:
-    """Plan, profile and front of each panel, the aileron's edges as lines on it."""
+    """Plan, profile and front of each panel; the aileron's edges as lines on the outermost, seen from above."""
     ends = [wing.panels[0].root_buttline, *(p.tip_buttline for p in wing.panels)]
     cuts = [cut(wing, model.sections, y) for y in ends]
+    edges = [both(_aileron(model, wing))] if wing.aileron else []
     for a, b in pairwise(cuts):
         for rims in zip(both(_rim(a)), both(_rim(b)), strict=True):
-            yield Thing(faces=tuple(_skin(*rims)))
-    if wing.aileron is not None:
-        yield from (Thing(lines=(line,)) for line in both(_aileron(model, wing)))
+            lines = tuple(next(e) for e in edges) if b is cuts[-1] else ()
+            yield Thing(faces=tuple(_skin(*rims)), lines=lines, only=TOP.name)
 
 
 def _skin(a: np.ndarray, b: np.ndarray) -> Iterator[np.ndarray]:
@@ -64,13 +64,13 @@ def _skin(a: np.ndarray, b: np.ndarray) -> Iterator[np.ndarray]:
 
 
 def _aileron(model: Model, wing: Wing) -> np.ndarray:
-    """(3, 4) trailing edge, in along the inner end, out along the hinge, back; raised to be seen."""
+    """(3, 4) trailing edge, in along the inner end, out along the hinge, back."""
     assert wing.aileron is not None
     points = []
     for y, x in ((wing.aileron.inboard, 1.0), (wing.aileron.inboard, wing.aileron.hinge),
                  (wing.aileron.outboard, wing.aileron.hinge), (wing.aileron.outboard, 1.0)):  # fmt: skip
         station = cut(wing, model.sections, y)
-        points.append(station.place(x * station.chord, 0.03 * station.chord))
+        points.append(station.place(x * station.chord, 0.0))
     return np.array(points).T
 
 

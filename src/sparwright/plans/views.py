@@ -41,6 +41,7 @@ class Thing:
     lines: tuple[np.ndarray, ...] = ()  # each (3, n)
     width: float = number("m", "width of the lines' own shadow; nought for none", 0.0)
     dashed: bool = False
+    only: str = ""  # name of the one view its lines are seen in; empty for all
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def _flat(thing: Thing, view: View) -> tuple[BaseGeometry, list[BaseGeometry]]:
     """(shadow, lines): a face gives its rim as a line as well; a thick line gives the outline of its strip."""
     whole: BaseGeometry = shapely.union_all([g for f in thing.faces for g in _areas(view.across(f))])
     edges: list[BaseGeometry] = [whole.boundary] if not whole.is_empty else []
-    for line in thing.lines:
+    for line in thing.lines if thing.only in ("", view.name) else ():
         flat = shapely.LineString(view.across(line).T)
         if thing.width > 0 and flat.length > 0:
             strip = flat.buffer(thing.width / 2, cap_style="flat")
