@@ -159,3 +159,13 @@ def test_pitching_by_hand(ran) -> None:
     by_hand = g["q"] * g["S"] * g["c"] * g["CM_e"] * (g["f"] * g["stop"] - g["e to trim, lattice"]) / g["I_yy"]
     assert_allclose(run.result("flight.pitch.up").value, by_hand, rtol=1e-12, atol=0)
     assert g["stop"] < 0 and run.result("flight.pitch.up").value > 0 > run.result("flight.pitch.down.off").value
+
+
+def test_the_working_with_power_adds_up_by_hand(ran) -> None:
+    for name in MODELS:
+        r = ran(name).result("flight.trim.foremost.full.climb")
+        g = {k: v for k, v, _ in r.steps[0].given}
+        f1, f2 = 1 + g["P"] * (math.sqrt(g["r"]) - 1), 1 + g["P"] * (g["r"] - 1)
+        angle = g["A/A' + b"] * f1 - g["w"] * g["P"] * math.sqrt(g["r"])
+        e = ((g["A + I + E"] + g["X"]) / g["rw"] - g["A'"] * angle - g["I"] * f2) / (g["E'"] * f2)
+        assert_allclose(e / g["f"], r.value, rtol=1e-9, atol=0)

@@ -133,14 +133,24 @@ def in_truth(lattice: Band) -> Band:
 
 
 def _steady(line: PowerLine, V: float, power: str, band: Band) -> Step:
+    """The sum for the elevator, with every number that goes into it."""
     t = min(line.trims, key=lambda t: abs(t.speed - V))
-    given = [("V", V, "m/s"), ("e without power, lattice", line.without(V), "rad"), ("f", EFFECTIVE.value, "1")]
-    if power == "full":
-        near = (("T", t.thrust, "N"), ("N", t.across, "N"), ("P", t.part, "1"), ("r", t.pressure, "1"),
-                ("G", t.gained, "m2"), ("X", t.added, "m2"))  # fmt: skip
-        given += [(f"{n} at {t.speed:.1f} m/s", v, u) for n, v, u in near]
-    formula = "A f1 - A' w P sqrt(r) + (I + E' e) f2 = (A + I + E)/rw + X" if power == "full" else "CM(a, e) = 0"
-    return Step("elevator", f"e = e_lattice/f, {formula}", tuple(given), band.value, "rad", SOURCE)
+    without = ("e without power, lattice", line.without(V), "rad")
+    if power == "off" or t.tail is None:
+        few = (("V", V, "m/s"), without, ("f", EFFECTIVE.value, "1"))
+        return Step("elevator", "e = e_lattice/f, CM(a, e) = 0", few, band.value, "rad", SOURCE)
+    tail = t.tail
+    given = (
+        ("V", t.speed, "m/s"), without, ("f", EFFECTIVE.value, "1"), ("T", t.thrust, "N"), ("N", t.across, "N"),
+        ("A + I + E", tail.carries, "m2"), ("X", t.added, "m2"), ("rw", t.wake, "1"), ("A'", tail.slope, "m2/rad"),
+        ("A/A' + b", t.meets, "rad"), ("I", tail.by_setting, "m2"), ("E'", tail.elevator_slope, "m2/rad"),
+        ("P", t.part, "1"), ("r", t.pressure, "1"), ("w", t.down, "1"), ("G", t.gained, "m2"), ("l", tail.arm, "m"),
+    )  # fmt: skip
+    formula = (
+        "f e = ((A + I + E + X)/rw - A' ((A/A' + b) f1 - w P sqrt(r)) - I f2)/(E' f2), "
+        "f1 = 1 - P + P sqrt(r), f2 = 1 - P + P r"
+    )
+    return Step("elevator", formula, given, band.value, "rad", SOURCE)
 
 
 def _neutral(flown: Flown, found: Pulls, key: str) -> Result:

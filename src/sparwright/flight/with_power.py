@@ -7,7 +7,7 @@ q, without power, by its angle to the air, its setting and its elevator, A' and 
 slipstream, w its downward flow over V; e elevator; rw pressure behind the wings' wakes (tail_flow.py) over q; l arm
 of the elevator's lift about the centre of gravity from the lattice; z height of a wing over the tailplane.
 
-    (A + A' b) f1 - A' w P sqrt(r) + (I + E' e) f2 = (A + I + E)/rw + X
+    (A + A' b) f1 - A' w P sqrt(r) + (I + E' e) f2 = (A + I + E + X)/rw
     f1 = 1 - P + P sqrt(r),  f2 = 1 - P + P r       air across the stream keeps its speed, so its angle is less
     w = N/(rho A_disc (V + v) V) + sum over the wings of G/(pi s^2)/(1 + (2 z/s)^2)
     b = -(1 - d eps/d a) G/(S CLa)                  the lift is the weight's: the wings' angle is less by G/(S CLa)
@@ -104,6 +104,10 @@ class PulledTrim:
     gained: float = number("m2", "lift over q the wings gain, G")
     added: float = number("m2", "lift over q the tailplane has to carry for power, X")
     without: float = number("rad", "elevator without power")
+    meets: float = number("rad", "angle of the air to the thrust line at the tailplane, A/A', b counted")
+    down: float = number("1", "downward flow in the slipstream there over V, w")
+    wake: float = number("1", "pressure behind the wings' wakes over q, rw")
+    tail: Tailplane | None = None  # without power
     elevators: tuple[float, ...] = number("rad", "elevator with power, by VARIANTS", (math.nan,) * len(VARIANTS))
     powers: tuple[float, ...] = number("1/rad", "CM_e with power, by VARIANTS", (math.nan,) * len(VARIANTS))
 
@@ -194,16 +198,20 @@ def power_line(line: Line, cg: Cg, pulling: Pulling, speeds: np.ndarray, wake: C
 
 def _trim(line: Line, t: Tailplane, cg: Cg, pulling: Pulling, wake: float, turns: float, CLa: float) -> PulledTrim:
     if not math.isfinite(t.alpha):
-        return PulledTrim(t.speed, t.lift, *(math.nan,) * 7)
+        return PulledTrim(t.speed, t.lift, *(math.nan,) * 10)
     rho, V = line.air.density, t.speed
     T, q = pulling.thrust(V), rho * V**2 / 2
     stream = slipstream(T, V * math.cos(t.alpha), pulling.blade.diameter, pulling.hub, rho)
     N = q * fin_slope(pulling.blade, V, stream.added).value * (t.alpha + t.upwash)
     G, down = _gained(line, t, stream)
     less = turns / (line.plane.area * CLa)
-    found = [_one(line, t, stream, (T, n * N), cg, wake, t.meets - g * less * G, g * down, p) for n, g, p in VARIANTS]
-    e, powers, parts, ratios, added = zip(*found, strict=True)
-    return PulledTrim(V, t.lift, T, N, parts[0], ratios[0], G, added[0], t.elevator, e, powers)
+    found = [
+        _one(line, t, stream, (T, n * N), cg, wake, t.meets - g * less * G, g * down, p)
+        for n, g, p in VARIANTS
+    ]  # fmt: skip
+    e, powers, parts, ratios, added, downs = zip(*found, strict=True)
+    likely = (parts[0], ratios[0], G, added[0], t.elevator, t.meets - less * G, downs[0], wake)
+    return PulledTrim(V, t.lift, T, N, *likely, t, e, powers)
 
 
 def _gained(line: Line, t: Tailplane, stream: Slipstream) -> tuple[float, float]:
@@ -216,8 +224,8 @@ def _gained(line: Line, t: Tailplane, stream: Slipstream) -> tuple[float, float]
 
 
 def _one(line: Line, t: Tailplane, stream: Slipstream, forces: tuple[float, float], cg: Cg, wake: float, angle: float,
-         gained: float, share: float) -> tuple[float, float, float, float, float]:  # fmt: skip
-    """(elevator, CM_e, P, r, X); forces: T, N; angle: the tailplane meets; gained: w of the wings; share: of P."""
+         gained: float, share: float) -> tuple[float, float, float, float, float, float]:  # fmt: skip
+    """(elevator, CM_e, P, r, X, w); forces: T, N; angle: the tailplane meets; gained: w of the wings; share: of P."""
     plane, rho, V, (T, N) = line.plane, line.air.density, t.speed, forces
     q, through = rho * V**2 / 2, rho * math.pi * stream.disc**2 * (V + stream.added)
     down = (N / (through * V) if through > 0 else math.nan) + gained
@@ -229,7 +237,7 @@ def _one(line: Line, t: Tailplane, stream: Slipstream, forces: tuple[float, floa
     X = ((N * (cg[0] - stream.station) - T * (stream.waterline - cg[1])) / q + body) / t.arm
     lifts = t.slope * (angle * f1 - P * math.sqrt(r) * down)
     e = ((t.carries + X) / wake - lifts - t.by_setting * f2) / (t.elevator_slope * f2)
-    return e, -wake * f2 * t.elevator_slope * t.arm / (plane.area * plane.chord), P, r, X
+    return e, -wake * f2 * t.elevator_slope * t.arm / (plane.area * plane.chord), P, r, X, down
 
 
 def _tail_waterline(line: Line) -> float:
