@@ -168,14 +168,31 @@ def _round_fuels(fuel: np.ndarray) -> tuple[float, ...]:
 
 
 def _fuel_line(flown: Flown, fuel: float, speeds: np.ndarray, units: Units) -> tuple[np.ndarray, np.ndarray]:
-    """(engine speed rpm, speed in its unit) at which a fuel flow, kg/s, is burnt; NaN where it cannot be."""
+    """(engine speed rpm, speed in its unit) at which a fuel flow, kg/s, is burnt; NaN where it cannot be.
+
+    Of a line that breaks where it runs along full throttle the longest stretch is kept, the rest would be specks.
+    """
     assert flown.surface is not None
     s, each = flown.surface, list[float]()
     for row in s.fuel[0].T:  # one flight speed
         known = np.flatnonzero(np.isfinite(row))
         rises = known.size > 1 and bool(np.all(np.diff(row[known]) > 0))
         each.append(float(np.interp(fuel, row[known], s.crank[known], math.nan, math.nan)) if rises else math.nan)
-    return 60 * np.interp(speeds, s.speed, np.array(each)), units.speed.of(speeds)
+    return longest(60 * np.interp(speeds, s.speed, np.array(each))), units.speed.of(speeds)
+
+
+def longest(values: np.ndarray) -> np.ndarray:
+    """The same with only its longest unbroken stretch of known values; NaN elsewhere.
+
+    >>> longest(np.array([1.0, np.nan, 2.0, 3.0, np.nan]))
+    array([nan, nan,  2.,  3., nan])
+    """
+    known = np.isfinite(values)
+    stretch = np.cumsum(np.diff(known, prepend=False)) * known  # odd numbers, one for each stretch
+    if not known.any():
+        return values
+    counts = np.bincount(stretch[known])
+    return np.asarray(np.where(stretch == counts.argmax(), values, np.nan))
 
 
 def _limits(flown: Flown, speeds: np.ndarray, units: Units) -> Iterator[Limit]:

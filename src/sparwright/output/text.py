@@ -27,6 +27,22 @@ ROOMS = {
     "flight": "Flight", "drag": "Drag, item by item", "fuel": "Fuel system", "ground": "On the ground",
     "occupant": "Who sits in it", "loads": "Loads", "strength": "Strength", "rigging": "Rigging", "rules": "Rules",
 }  # fmt: skip
+FLIGHT = {  # the parts of a long room, by the word after it in an id
+    "Flight: stall": ("stall", "slipstream"),
+    "Flight: balance and trim": (
+        "static_margin", "free_margin", "neutral_point", "manoeuvre_point", "elevator", "trim", "pitch", "tail",
+        "tail_volume",
+    ),
+    "Flight: level, fuel and range": ("speed", "fuel", "cruise", "range", "endurance"),
+    "Flight: climb and glide": ("climb", "ceiling", "glide"),
+    "Flight: the field": ("takeoff", "landing", "ground"),
+    "Flight: drag": ("drag", "trim_drag"),
+    "Flight: roll, slip and crosswind": ("roll", "sideslip", "crosswind", "torque"),
+    "Flight: motion left to itself": ("mode", "level", "spin", "derivative"),
+    "Flight: forces on stick and pedals": ("force", "stick", "harmony"),
+    "Flight: days of the file": ("day",),
+}  # fmt: skip
+PARTS = {part: heading for heading, parts in FLIGHT.items() for part in parts}
 SHORT = (
     ("flight.stall.max_mass", "stall"),
     ("flight.speed.max", "fastest level"),
@@ -89,15 +105,27 @@ def weakest_first(checks: Iterable[Check]) -> list[Check]:
 
 
 def _rooms(report: Report, width: int, ink: Ink) -> Iterator[str]:
-    def room(r: Result) -> str:
-        return r.id.split(".", 1)[0]
-
-    told = [r for r in report.results if room(r) != COMPARED]
-    ordered = sorted(told, key=lambda r: list(ROOMS).index(room(r)) if room(r) in ROOMS else len(ROOMS))
-    for name, group in groupby(ordered, key=room):
+    told = [r for r in report.results if r.id.split(".", 1)[0] != COMPARED]
+    for name, group in groupby(sorted(told, key=lambda r: _order(heading(r.id))), key=lambda r: heading(r.id)):
         rows = [_row(r, report.units) for r in group]
         head = ("", "value", "", "low to high", "ask why")
-        yield "\n".join([ink(ROOMS.get(name, name), "strong"), *_table([head, *rows], width, ink)])
+        yield "\n".join([ink(name, "strong"), *_table([head, *rows], width, ink)])
+
+
+def heading(id: str) -> str:
+    """What a result stands under; a room that is not known is its own heading.
+
+    >>> [heading(id) for id in ("flight.trim.aftmost.off.top", "mass.empty", "flight.new")]
+    ['Flight: balance and trim', 'Weight and balance', 'Flight']
+    """
+    room, *rest = id.split(".")
+    return (PARTS.get(rest[0]) if room == "flight" and rest else None) or ROOMS.get(room, room)
+
+
+def _order(name: str) -> int:
+    """The place of a heading on the screen; what is not known comes last."""
+    names = [n for room in ROOMS.values() for n in ((*FLIGHT, room) if room == ROOMS["flight"] else (room,))]
+    return names.index(name) if name in names else len(names)
 
 
 def _compared(report: Report, width: int, ink: Ink) -> Iterator[str]:
