@@ -181,3 +181,9 @@ def test_units(si: str, units: str, id: str, value: float, shown: float, name: s
 def test_a_report_hides_no_field_of_a_result() -> None:
     assert {f.name for f in fields(Result)} == {*json.RESULT, "caveat", "steps", "parents", "outside_range"}
     assert {f.name for f in fields(Check)} == {*json.CHECK, "steps", "parents"}
+
+
+def test_every_result_of_flight_stands_under_a_heading_that_says_what_of_flight(ran) -> None:
+    """The long room is parted; a new kind of result wants a place in one of its parts."""
+    loose = sorted({r.id.split(".")[1] for r in ran("W2").results if text.heading(r.id) == "Flight"})
+    assert loose == []

@@ -18,7 +18,7 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.data.field import FIELD
 from sparwright.flight.field import Field, Ways, landing, take_off
 from sparwright.flight.heights import SERVICE, Climbs, Glide, climbs, glide, height_of, stopped_area, time_to
-from sparwright.flight.performance import Mover
+from sparwright.flight.performance import CLIMBS, Mover
 from sparwright.flight.propeller_told import blade_words
 from sparwright.flight.published import NOTE, climbs_as_seen
 from sparwright.flight.slow import told
@@ -98,7 +98,7 @@ def _ceiling_step(found: Climbs, rate: float, height: float) -> Step:
 
 def _glide_results(flown: Flown, stall: Band) -> Iterator[Result]:
     drag, mass = flown.performance.drag, flown.model.limits.max_mass
-    slowest = 1.1 * stall.value
+    slowest = CLIMBS * stall.value
     blade = stopped_area(blade_of(flown.model.propeller, flown.model.sections))
     g = glide(drag, mass, flown.air.density, blade, slowest) if math.isfinite(slowest) else Glide(UNKNOWN, math.nan)
     why = "" if g.ratio.known else "drag or stalling speed is unknown"

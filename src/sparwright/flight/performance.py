@@ -27,7 +27,7 @@ from sparwright.power.matching import Pull, full_pull, full_thrust
 from sparwright.power.propeller import Blade, Gas, PropellerMap, blade_of, propeller_map
 
 BLADE_BAND = math.radians(1.0)
-CLIMBS = 1.2  # of the stalling speed, below which nobody is told to climb (common practice, no source)
+CLIMBS = 1.2  # of the stalling speed, below which nobody is told to climb or glide (common practice, no source)
 
 
 @dataclass(frozen=True)
