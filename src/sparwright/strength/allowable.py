@@ -1,0 +1,23 @@
+"""What a material can do in one way, with where it comes from and whether it may decide."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sparwright.base.check import Step
+from sparwright.base.record import number
+from sparwright.base.source import Source
+
+
+@dataclass(frozen=True, kw_only=True)
+class Allowable:
+    """A strength or stiffness as it is used, knock-downs taken."""
+
+    name: str  # "tension", "shear along the grain"
+    material: str  # key of data/materials.toml
+    value: float = number("SI", "what is used, in `unit`; NaN when unknown")
+    unit: str = "Pa"
+    source: Source
+    basis: str = ""  # "A", "B", "S", "fifth percentile", "mean", "coupons of the designer"
+    open: str = ""  # why a check that leans on it is unknown: "recalled, not read"; empty where it may decide
+    steps: tuple[Step, ...] = ()  # from the printed value to the used one

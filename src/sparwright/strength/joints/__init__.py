@@ -1,0 +1,1 @@
+"""What one joint can carry, as plain functions: loads in, use of its strength out."""
