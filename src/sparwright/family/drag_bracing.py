@@ -24,6 +24,7 @@ class DragBracing:
     spacer: RoundTube | None = words("tube on each bolt inside the spar; a box spar of metal", None)
     wire: float = number("m", "diameter of the wires")
     construction: Literal["1x19", "7x7", "7x19"] = words("strands by wires of the cable", "1x19")
+    tension: float = number("N", "rigging tension of each wire at rest; left out: none, drawn up by hand", 0.0)
     level: float = number("m", "how far over and under the tubes' middle the two wires of a bay lie")
     hole: float = number("m", "diameter of the holes in ribs that they go through")
 

@@ -1,0 +1,1 @@
+"""Every member and joint of the frame against what it can carry."""

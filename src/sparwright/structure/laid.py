@@ -1,0 +1,173 @@
+"""Load cases on the frame's nodes: forces from outside, and the inertia of every lump against them.
+
+    m a = sum F,  I w' = sum r x F about the centre of gravity          of the whole, rates of turning left out
+    lump: -m_i (a + w' x r_i), -I_i w'
+
+Weight is part of it: what a lump presses with is its weight less what it is accelerated by, and only the difference to
+the forces from outside counts. So the sum on the frame is nought in every case, whatever the forces. Source:
+d'Alembert's principle. Centrifugal forces of a steady turn or roll are left out (small at these rates).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+
+from sparwright.base.record import locked, number
+from sparwright.family.model import Model
+from sparwright.loads.case import LoadCase, Pushes
+from sparwright.structure.bar import Skeleton
+from sparwright.structure.fuselage import legs
+from sparwright.structure.masses import Carriers, Lumps
+from sparwright.structure.spread import crossed, spread
+
+LEAST_SCALE = 0.2  # a lump made lighter than this to reach a centre of gravity: the case is not one that can be loaded
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A case on the frame."""
+
+    case: LoadCase
+    loads: np.ndarray = number("N and N m", "(n, 6) on the nodes, from outside and inertia together")
+    acceleration: np.ndarray = number("m/s2", "(3,) of the centre of gravity, weight left out")
+    turning: np.ndarray = number("rad/s2", "(3,) angular acceleration about it")
+    left: float = number("1", "what is not balanced, of the largest force: rounding")
+    why: str = ""  # why it is not laid out; loads are then NaN
+
+
+def laid(skeleton: Skeleton, carriers: Carriers, lumps: Lumps, case: LoadCase, pushes: Pushes) -> Laid:
+    """One case. NaN with the reason where its pushes are not known, or its mass cannot be loaded."""
+    outside, weights, why = on_nodes(skeleton, carriers, pushes), masses_of(carriers.model, lumps, case), ""
+    if not np.isfinite(outside).all():
+        why = case.caveat or "its forces are not known"
+    elif weights is None:
+        why = f"no loading reaches {case.mass:.0f} kg with the centre of gravity at {case.station:.2f} m"
+    if why or weights is None:
+        n = len(skeleton.names)
+        return Laid(case, np.full((n, 6), np.nan), np.full(3, np.nan), np.full(3, np.nan), np.nan, why)
+    total, centre, inertia = whole(lumps, weights)
+    force = outside[:, :3].sum(axis=0)
+    arms = skeleton.frame.place - centre
+    moment = (np.cross(arms, outside[:, :3]) + outside[:, 3:]).sum(axis=0)
+    a, turning = force / total, np.linalg.solve(inertia, moment)
+    loads = outside + _inertia(skeleton, lumps, weights, centre, a, turning)
+    rest = np.abs(loads[:, :3].sum(axis=0)).max() / max(float(np.abs(outside[:, :3]).sum()), 1e-9)
+    return Laid(case, locked(loads), locked(a), locked(turning), float(rest))
+
+
+def _inertia(skeleton: Skeleton, lumps: Lumps, weights: np.ndarray, centre: np.ndarray, a: np.ndarray,
+             turning: np.ndarray) -> np.ndarray:  # fmt: skip
+    """(n, 6) of all lumps."""
+    assert lumps.laid is not None
+    force = -weights[:, None] * (a + np.cross(turning, lumps.place - centre))
+    scale = weights / np.where(lumps.mass > 0, lumps.mass, 1.0)
+    moment = -scale[:, None] * np.einsum("ijk,k->ij", lumps.inertia, turning)
+    return np.asarray((lumps.laid @ np.hstack([force, moment]).ravel()).reshape(-1, 6))
+
+
+def whole(lumps: Lumps, weights: np.ndarray) -> tuple[float, np.ndarray, np.ndarray]:
+    """(mass kg, centre of gravity (3,) m, inertia about it (3, 3) kg m2) of lumps that weigh `weights`."""
+    total = float(weights.sum())
+    centre = weights @ lumps.place / total
+    r = lumps.place - centre
+    own = np.einsum("i,ijk->jk", weights / np.where(lumps.mass > 0, lumps.mass, 1.0), lumps.inertia)
+    cross = crossed(r)
+    return total, centre, own - np.einsum("i,iab,ibc->ac", weights, cross, cross)
+
+
+# ------------------------------------------------------------------ masses of a case
+
+
+def masses_of(model: Model, lumps: Lumps, case: LoadCase) -> np.ndarray | None:
+    """(L,) kg: the corner of loading nearest to the case, brought to its mass and centre of gravity.
+
+    What is not a wing's is made heavier or lighter along the length, evenly: w (1 + p + q x), so that wings keep their
+    weight and relieve no more than they do. None where that would take more than four fifths off any lump.
+    """
+    corners = [amounts(lumps, c) for c in _corners(model)]
+    near = min(corners, key=lambda w: _apart(lumps, w, case))
+    free = np.array([not g.startswith("wing") for g in lumps.group])
+    x = lumps.place[:, 0] - case.station
+    w = np.where(free, near, 0.0)
+    want = np.array([case.mass - near.sum(), -(near @ x)])
+    p, q = np.linalg.solve([[w.sum(), w @ x], [w @ x, w @ x**2]], want)
+    scale = 1 + np.where(free, p + q * x, 0.0)
+    return near * scale if scale.min() > LEAST_SCALE else None
+
+
+def _corners(model: Model) -> Iterator[Mapping[str, float]]:
+    for row in product(*(((x.name, x.least), (x.name, x.most)) for x in model.loads)):
+        yield dict(row)
+
+
+def amounts(lumps: Lumps, aboard: Mapping[str, float]) -> np.ndarray:
+    """(L,) kg of every lump with so much of each load aboard."""
+    return np.array([m * aboard.get(x, 1.0) if x else m for m, x in zip(lumps.mass, lumps.load, strict=True)])
+
+
+def _apart(lumps: Lumps, weights: np.ndarray, case: LoadCase) -> float:
+    total = float(weights.sum())
+    station = float(weights @ lumps.place[:, 0]) / total
+    return abs(total / case.mass - 1) + abs(station - case.station)
+
+
+# ------------------------------------------------------------------ forces from outside
+
+
+def on_nodes(skeleton: Skeleton, carriers: Carriers, pushes: Pushes) -> np.ndarray:
+    """(n, 6) what the nodes get of forces from outside. KeyError for one on something that is not there."""
+    found = np.zeros((len(skeleton.names), 6))
+    for place, force, moment, on in zip(pushes.place, pushes.force, pushes.moment, pushes.on, strict=True):
+        nodes = takers(skeleton, carriers, on, place)
+        found[nodes] += spread(np.asarray(skeleton.frame.place[nodes]), place) @ np.concatenate([force, moment])
+    return found
+
+
+def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -> np.ndarray:
+    """Places of the nodes that take a force on something. KeyError where there is none."""
+    kind, *rest = on.split(":")
+    if kind in ("wing", "aileron"):
+        return carriers.beside(rest[0], place)
+    if kind == "spar":
+        return _on_spar(skeleton, rest, place)
+    if kind == "node":
+        return np.array([skeleton.node[rest[0]]])
+    if kind == "wheel":
+        return _wheel(skeleton, carriers, rest)
+    direct: Mapping[str, np.ndarray] = {
+        "tailplane": carriers.tail, "elevator": carriers.tail, "fin": carriers.tail, "rudder": carriers.tail,
+        "mount": carriers.pads, "engine": carriers.pads, "propeller": carriers.pads, "body": carriers.frame,
+        "seat": carriers.seat,
+    }  # fmt: skip
+    if direct.get(kind, np.array([])).size:
+        return direct[kind]
+    if kind in ("stick", "pedals", "harness", "seat", *direct):
+        return carriers.nearest(carriers.frame, place, 4)
+    raise KeyError(on)
+
+
+def _on_spar(skeleton: Skeleton, rest: Sequence[str], place: np.ndarray) -> np.ndarray:
+    wing, spar, side = rest
+    names = [n for n in skeleton.names if n.startswith((f"{wing}.{spar}.{side}.", f"{wing}.{spar}.."))]
+    at = np.array([skeleton.node[n] for n in names])
+    y = np.abs(skeleton.frame.place[at, 1])
+    order = np.argsort(y)
+    k = int(np.clip(np.searchsorted(y[order], abs(place[1])), 1, len(order) - 1))
+    return at[order[k - 1 : k + 1]]
+
+
+def _wheel(skeleton: Skeleton, carriers: Carriers, rest: Sequence[str]) -> np.ndarray:
+    """The axle's end on that side for a main wheel; the nodes of the leaf's tubes for the tail wheel."""
+    gear = carriers.model.undercarriage
+    wheel = next(w for w in carriers.model.wheels if w.name == rest[0])
+    if gear and abs(wheel.place[1]) > 0 and legs(carriers.model):
+        ends = gear.axle.split("-")
+        return carriers.named([n for n in ends if n.endswith(rest[1])])
+    if gear and gear.tail:
+        names = [n for h in gear.tail.held for n in h.split("-")]
+        return carriers.nearest(carriers.named(names), np.array(wheel.place), 3)
+    return carriers.nearest(carriers.frame, np.array(wheel.place), 3)
