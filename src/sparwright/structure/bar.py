@@ -14,6 +14,7 @@ from typing import Literal
 import numpy as np
 
 from sparwright.base.record import locked, number
+from sparwright.family.model import RoundTube
 from sparwright.maths.frame.record import Frame
 
 What = Literal["tube", "spar", "rib", "strut", "wire", "drag tube", "link", "mount", "tail tube", "axle"]
@@ -38,6 +39,14 @@ class Section:
 
 
 @dataclass(frozen=True)
+class Cable:
+    """What a wire is made of."""
+
+    construction: str  # "1x19"
+    diameter: float = number("m", "diameter")
+
+
+@dataclass(frozen=True)
 class Bar:
     """One straight bar."""
 
@@ -50,6 +59,7 @@ class Bar:
     free: tuple[tuple[int, ...], tuple[int, ...]] = (RIGID, RIGID)  # of 0 to 5, by end: forces that are nought
     tension: float = number("N", "when nothing has moved", 0.0)
     at: tuple[str, str, str, float] = ("", "", "", 0.0)  # wing, spar, side, buttline of its middle
+    made: RoundTube | Cable | None = None  # of what, where it is a tube or a cable
 
 
 @dataclass(frozen=True)

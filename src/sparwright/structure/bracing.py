@@ -16,7 +16,7 @@ from sparwright.parts.ends import middle_of_end
 from sparwright.parts.roots import RootSpot, root_spots
 from sparwright.parts.struts import Pinned, pinned, strut_number, wire_number
 from sparwright.shape.frame import ON_CENTRE, nodes
-from sparwright.structure.bar import BALL, PIN, RIGID, Bar, Section
+from sparwright.structure.bar import BALL, PIN, RIGID, Bar, Cable, Section
 from sparwright.structure.fuselage import upwards
 from sparwright.structure.sections import cable_section, spar_section, tube_section
 from sparwright.structure.wings import SIDES, axes_at, hand, spar_node
@@ -55,11 +55,11 @@ def _between(model: Model, thing: Strut | Wire, pins: dict[tuple[str, int], Pinn
     up, where = upwards(at[1] - at[0]), ("", "", side, 0.0)
     if isinstance(thing, Strut):
         yield Bar(strut_number(model, thing), "strut", ends, tube_section(thing.tube), up, (arms[0], arms[1]), TURNS,
-                  at=where)  # fmt: skip
+                  at=where, made=thing.tube)  # fmt: skip
     else:
         section = cable_section(thing.construction, thing.diameter)
         yield Bar(wire_number(model, thing), "wire", ends, section, up, (arms[0], arms[1]), (BALL, BALL),
-                  thing.tension, where)  # fmt: skip
+                  thing.tension, where, Cable(thing.construction, thing.diameter))  # fmt: skip
 
 
 def _root(model: Model, spot: RootSpot, side: str) -> Bar:

@@ -2,7 +2,7 @@
 
 Tubes are welded where they meet, so they are held stiffly to one another, each on its own middle line. The mount's feet
 stand tight on the frame's sockets: both are one node, the mount's tubes a small arm away. The axle rises in its guides:
-at each leg's node it is held up, fore and aft and sideways, and turns freely there.
+at each leg's node it is held up, fore and aft and sideways, and tilts freely there.
 """
 
 from __future__ import annotations
@@ -16,12 +16,13 @@ from sparwright.family.model import Model
 from sparwright.parts.frame import tube_number
 from sparwright.parts.mount import GROUP as MOUNT
 from sparwright.shape.frame import Run, nodes, runs
-from sparwright.structure.bar import BALL, NO_ARM, RIGID, Bar
+from sparwright.structure.bar import NO_ARM, RIGID, Bar
 from sparwright.structure.sections import tube_section
 
 UP, ALONG = np.array([0.0, 0.0, 1.0]), np.array([1.0, 0.0, 0.0])
 UPRIGHT = 0.95  # a tube nearer to upright than this has its z along the station
 GUIDE = "guide"
+SWIVEL = (3, 5)  # what the axle is free to do in its guide; the brakes' links keep it from turning about itself
 
 
 def fuselage_nodes(model: Model) -> dict[str, np.ndarray]:
@@ -62,7 +63,8 @@ def _run(model: Model, run: Run, group: str, alias: Mapping[str, str]) -> Iterat
             ends.append(alias.get(n, n if group != MOUNT else f"{MOUNT}:{n}"))
             arms.append(np.subtract(own[n], base[alias[n]]) if n in alias else NO_ARM[0])
         yield Bar(tube_number(model, run, group), "mount" if group == MOUNT else "tube", (ends[0], ends[1]),
-                  tube_section(run.tube), upwards(np.subtract(own[b], own[a])), (arms[0], arms[1]))  # fmt: skip
+                  tube_section(run.tube), upwards(np.subtract(own[b], own[a])), (arms[0], arms[1]),
+                  made=run.tube)  # fmt: skip
 
 
 def upwards(way: np.ndarray) -> np.ndarray:
@@ -99,7 +101,7 @@ def _over_legs(model: Model, found: Mapping[str, np.ndarray]) -> dict[str, np.nd
 
 
 def _axle_bars(model: Model, axle: tuple[str, ...]) -> Iterator[Bar]:
-    """From end to end through the guides, and a link from each guide's leg that lets the axle turn."""
+    """From end to end through the guides, and a link from each guide's leg that lets it tilt."""
     if not axle:
         return
     run = next(r for r in runs(model.fuselage) if r.nodes == axle)
@@ -108,6 +110,6 @@ def _axle_bars(model: Model, axle: tuple[str, ...]) -> Iterator[Bar]:
     over = legs(model)
     path = [axle[0], *(through if over else ()), axle[-1]]
     for a, b in pairwise(path):
-        yield Bar(tube_number(model, run), "axle", (a, b), tube_section(run.tube), UP)
+        yield Bar(tube_number(model, run), "axle", (a, b), tube_section(run.tube), UP, made=run.tube)
     for name, foot in over.items():
-        yield Bar(f"{model.name}-gear-GUIDE", "link", (foot, name), tube_section(run.tube), ALONG, free=(RIGID, BALL))
+        yield Bar(f"{model.name}-gear-GUIDE", "link", (foot, name), tube_section(run.tube), ALONG, free=(RIGID, SWIVEL))

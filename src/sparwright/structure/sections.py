@@ -59,7 +59,7 @@ def spar_section(model: Model, wing: Wing, spar: Spar, buttline: float, depth: f
     out = (b + t) / 2 if spar.webs == 2 else b / 2
     along = 2 * d * b**3 / 12 + spar.webs * ratio * (depth * t**3 / 12 + depth * t * out**2)
     webs = spar.webs * depth * t * web.shear_modulus / cap.shear_modulus
-    twist = (own_twist(spar, depth) + _skin_twist(model, wing, spar, buttline, depth)) / cap.shear_modulus
+    twist = (own_twist(spar, depth) + skin_twist(model, wing, spar, buttline, depth)) / cap.shear_modulus
     up = float(cap_inertia(spar, np.asarray(depth)))
     return Section(2 * b * d, up, along, twist, cap.youngs, cap.shear_modulus, (SOLID * 2 * b * d, webs))
 
@@ -75,7 +75,7 @@ def own_twist(spar: Spar, depth: float) -> float:
     return 4 * (wide * high) ** 2 / round_
 
 
-def _skin_twist(model: Model, wing: Wing, spar: Spar, buttline: float, depth: float) -> float:
+def skin_twist(model: Model, wing: Wing, spar: Spar, buttline: float, depth: float) -> float:
     """G J, N m2, of each cell that a stiff skin makes with this spar; nought where none ends on it.
 
     A skin from the nose to the spar is closed by the nearest web; a skin round the whole chord closes on itself.

@@ -20,7 +20,7 @@ from sparwright.parts.stations import SAME, rib_stations
 from sparwright.parts.wing import cap_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.spar import SparAxes, panel_of, spar_axes
-from sparwright.structure.bar import BALL, PIN, RIGID, Bar
+from sparwright.structure.bar import BALL, PIN, RIGID, Bar, Cable
 from sparwright.structure.sections import cable_section, rib_section, spar_section, tube_section
 
 SIDES = ("R", "L")
@@ -119,7 +119,7 @@ def _drag(model: Model, wing: Wing, side: str) -> Iterator[Bar]:
         ends = [spar_node(wing.name, p.spar.name, side, _near(model, wing, p.spar, y)) for p in both]
         yield Bar(part_number(model.name, wing.name, "DRAG-TUBE", place_key(y)), "drag tube", (ends[0], ends[1]),
                   tube_section(drag.tube), hand(both[0].axes.up, side), (arms[0], arms[1]), (PIN, BALL),
-                  at=(wing.name, "", side, y))  # fmt: skip
+                  at=(wing.name, "", side, y), made=drag.tube)  # fmt: skip
     for wire in crossings(model, wing):
         yield _crossing(model, wing, wire, side)
 
@@ -131,7 +131,8 @@ def _crossing(model: Model, wing: Wing, wire: Crossing, side: str) -> Bar:
     word = "DRAG-WIRE" if wire.level > 0 else "ANTIDRAG-WIRE"
     return Bar(part_number(model.name, wing.name, word, place_key(wire.start)), "wire", (ends[0], ends[1]),
                cable_section(drag.construction, drag.wire), hand(wire.ends[0].post.axes.up, side),
-               (arms[0], arms[1]), (BALL, BALL), drag.tension, (wing.name, "", side, wire.start))  # fmt: skip
+               (arms[0], arms[1]), (BALL, BALL), drag.tension, (wing.name, "", side, wire.start),
+               Cable(drag.construction, drag.wire))  # fmt: skip
 
 
 def _pull(model: Model, wing: Wing, p: Pull, side: str) -> tuple[str, np.ndarray]:

@@ -1,0 +1,180 @@
+"""Every tube of the frame: pulled, pressed as a column, bent and twisted, in the bay and case where it is worst.
+
+    R = (N + sqrt(N^2 + 4 R_s^2))/2,  N = R_axial + R_bending,  R_s = R_torsion + R_shear
+
+Moments are the frame's at ultimate load in second order, so nothing amplifies them again. A welded tube is taken at
+its strength beside a weld at both ends. Right and left are one check: the worse of both. Sources: strength/members.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.check import Check, Step
+from sparwright.base.record import number
+from sparwright.data.columns import Curve, curves
+from sparwright.data.factors import table
+from sparwright.data.loader import material
+from sparwright.family.model import RoundTube
+from sparwright.margins.worst import Worst, ends_of, force_steps, told, worst_of
+from sparwright.strength.allowable import Allowable
+from sparwright.strength.members import column, tube
+from sparwright.structure.answered import Answered
+from sparwright.structure.bar import Bar, What
+
+Strengths = Callable[[str, str, float], Allowable]  # material, property, thickness m
+WELDED: tuple[What, ...] = ("tube", "mount")
+"""Bars whose ends are welded."""
+LOOKED_AT: tuple[What, ...] = ("tube", "mount", "axle", "strut", "drag tube", "tail tube")
+
+
+@dataclass(frozen=True)
+class Stuff:
+    """What a tube's metal can do, and what may not decide yet."""
+
+    crush: Allowable
+    pull: Allowable
+    shear: Allowable
+    youngs: Allowable
+
+    @property
+    def all(self) -> tuple[Allowable, ...]:
+        """Every one of them."""
+        return (self.crush, self.pull, self.shear, self.youngs)
+
+
+def stuff_of(made: RoundTube, welded: bool, strengths: Strengths) -> Stuff:
+    """The strengths of a tube's metal; tension beside a weld where its ends are welded."""
+    pull = "tension_near_weld" if welded else "tension"
+    names = ("yield_compression", pull, "shear", "youngs")
+    return Stuff(*(strengths(made.material, name, made.wall) for name in names))
+
+
+def tube_checks(answer: Answered, strengths: Strengths) -> Iterator[Check]:
+    """One check for each tube, right and left together, the parts in the order of the frame."""
+    inner = ends_of(answer.force)
+    for name, bars in groups(answer).items():
+        yield _checked(name, np.array(bars), answer, inner, strengths)
+
+
+def groups(answer: Answered) -> Mapping[str, list[int]]:
+    """Places of the bars of each tube, by the number of the part on its right side."""
+    found: dict[str, list[int]] = {}
+    for i, bar in enumerate(answer.skeleton.bars):
+        if bar.what in LOOKED_AT and isinstance(bar.made, RoundTube):
+            found.setdefault(right_of(bar.part), []).append(i)
+    return found
+
+
+def right_of(part: str) -> str:
+    """The number of the right-hand part.
+
+    >>> right_of("W1-fuselage-TUBE-A1L-D1L"), right_of("W1-fuselage-TUBE-A1R-B1L"), right_of("W1-fuselage-TUBE-B1L-B1R")
+    ('W1-fuselage-TUBE-A1R-D1R', 'W1-fuselage-TUBE-A1R-B1L', 'W1-fuselage-TUBE-B1L-B1R')
+    """
+    head, _, tail = part.rpartition("TUBE-")
+    ends = tail.split("-")
+    if not head or not any(e.endswith("L") for e in ends) or any(e.endswith("R") for e in ends):
+        return part
+    return f"{head}TUBE-{'-'.join(e[:-1] + 'R' if e.endswith('L') else e for e in ends)}"
+
+
+def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, strengths: Strengths) -> Check:
+    first = answer.skeleton.bars[int(bars[0])]
+    made = first.made
+    assert isinstance(made, RoundTube)
+    stuff = stuff_of(made, first.what in WELDED, strengths)
+    loads = inner[:, :, bars]
+    length = lengths(answer, bars)
+    at = worst_of(_use(made, first.what, stuff, loads, length[:, None]), bars)
+    bar = answer.skeleton.bars[at.bar]
+    return told(
+        f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), at, answer, name, stuff.all,
+        _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], float(lengths(answer, np.array([at.bar]))[0])),
+        method="column with end fixity, bending and torsion together; frame in second order",
+        caveat=_caveat(made, bar, float(lengths(answer, np.array([at.bar]))[0])),
+    )  # fmt: skip
+
+
+def title_of(bar: Bar, name: str) -> str:
+    """What a tube's check is called."""
+    kind = {"strut": "strut", "axle": "axle", "mount": "mount's tube", "drag tube": "drag tube"}.get(bar.what, "tube")
+    return f"{kind} {name.rsplit('TUBE-', 1)[-1].split('-struts-')[-1].lower().replace('_', ' ')}"
+
+
+def lengths(answer: Answered, bars: np.ndarray) -> np.ndarray:
+    """(b,) m from end to end, arms counted."""
+    frame = answer.skeleton.frame
+    ends = frame.place[frame.ends[bars]] + frame.arm[bars]
+    return np.asarray(np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1))
+
+
+def fixed(what: What) -> float:
+    """End fixity c of a bar: a strut on its pins 1, a mount's tube 1, a welded truss 2."""
+    fixity = table("fixity")
+    return {"strut": 1.0, "drag tube": 1.0, "axle": 1.0, "mount": fixity["engine-mount"].value}.get(what, fixity["welded"].value)
+
+
+@dataclass(frozen=True)
+class Uses:
+    """The parts of a tube's use; arrays or numbers alike."""
+
+    axial: np.ndarray = number("1", "as a column or in tension")
+    bending: np.ndarray = number("1", "bending")
+    twist: np.ndarray = number("1", "torsion and shear added")
+
+
+def uses(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray) -> Uses:
+    """The uses of inner forces (..., 6) at ultimate load in bars of `length` m."""
+    D, t, E, F = made.outside, made.wall, stuff.youngs.value, stuff.crush.value
+    pull, torque = loads[..., 0], loads[..., 3]
+    bent = np.hypot(loads[..., 4], loads[..., 5])
+    across = np.hypot(loads[..., 1], loads[..., 2])
+    pressed = column.use(-pull, length, D, t, fixed(what), edition(made), E, F)
+    pulled = tube.tension_use(pull, D, t, stuff.pull.value)
+    bending = tube.bending_use(bent, D, t, rupture(made, E, F))
+    twist = tube.torsion_use(torque, D, t, tube.torsion_stress(D, t, E, F, stuff.shear.value))
+    shear = tube.shear_use(across, D, t, tube.shear_stress(D, t, E, F, stuff.shear.value))
+    return Uses(np.where(pull < 0, pressed, pulled), bending, twist + shear)
+
+
+def _use(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray) -> np.ndarray:
+    parts = uses(made, what, stuff, loads, length)
+    return np.asarray(tube.together(parts.axial, parts.bending, parts.twist))
+
+
+def edition(made: RoundTube) -> tuple[Curve, ...]:
+    """Every edition of the column curve of its metal; the lowest is used."""
+    return tuple(curves(made.material))
+
+
+def rupture(made: RoundTube, youngs: float, crush: float) -> float:
+    """Modulus of rupture in bending, Pa: steel by the closed form with plastic bending, other metals without."""
+    if material(made.material).kind == "steel":
+        return float(tube.rupture(made.outside, made.wall, youngs, crush))
+    return float(tube.rupture_without_plastic(made.outside, made.wall, youngs, crush))
+
+
+def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: float) -> tuple[Step, ...]:
+    parts = uses(made, bar.what, stuff, loads, np.asarray(length))
+    pull = float(loads[0])
+    E, F = stuff.youngs.value, stuff.crush.value
+    if pull < 0:
+        axial = column.working(-pull, length, made.outside, made.wall, fixed(bar.what), edition(made), E, F)
+    else:
+        axial = (Step("tension", "P/(A F_tu)", (("P", pull, "N"), ("F_tu", stuff.pull.value, "Pa")),
+                      float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
+    rest = tube.working(float(parts.axial), float(np.hypot(loads[4], loads[5])), float(loads[3]), made.outside,
+                        made.wall, E, F, stuff.shear.value)  # fmt: skip
+    return (*force_steps(loads, f"{bar.ends[0]}-{bar.ends[1]}"), *axial, *rest)
+
+
+def _caveat(made: RoundTube, bar: Bar, length: float) -> str:
+    x = float(column.slenderness(length, made.outside, made.wall, fixed(bar.what)))
+    return column.caveat(x) if bar.what != "axle" else ""
+
+
+__all__ = ["Stuff", "Strengths", "Uses", "Worst", "groups", "lengths", "right_of", "tube_checks", "uses"]

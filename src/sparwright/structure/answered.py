@@ -1,0 +1,99 @@
+"""The frame under every case: as rigged, with the loosest and the tightest wires, with one wire gone.
+
+Every case is solved twice, at limit load and at ultimate, because in second order the one is not 1.5 times the other.
+A case that the rule gives as ultimate is taken at two thirds of it for limit load. One wire or its fitting gone is
+looked at under a part of limit load that the designer says (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from sparwright.base.record import locked
+from sparwright.family.model import Model
+from sparwright.maths.frame.stiff import prepare
+from sparwright.maths.frame.record import Frame, Solved
+from sparwright.maths.frame.solve import solve
+from sparwright.structure.bar import Skeleton
+from sparwright.structure.laid import Laid
+
+ULTIMATE = 1.5  # over limit; cfr-23-2014 23.303 (read)
+RIGGED, LOOSE, TIGHT = "as rigged", "loosest wires", "tightest wires"
+
+
+@dataclass(frozen=True)
+class Answered:
+    """v variants of the frame, c cases, m bars. Everything at the level it is named for."""
+
+    skeleton: Skeleton
+    laid: tuple[Laid, ...]  # (c,)
+    variants: tuple[str, ...]  # (v,)
+    limit: tuple[Solved, ...]  # (v,)
+    ultimate: tuple[Solved, ...]  # (v,)
+
+    @property
+    def force(self) -> np.ndarray:
+        """(v, c, m, 12) N and N m at ultimate load, on the bars' ends, their own axes."""
+        return np.array([s.force for s in self.ultimate])
+
+    @property
+    def limit_force(self) -> np.ndarray:
+        """(v, c, m, 12) the same at limit load."""
+        return np.array([s.force for s in self.limit])
+
+    @property
+    def why(self) -> tuple[str, ...]:
+        """Why some cases are not worked out; empty where all are."""
+        told = dict.fromkeys(f"{x.case.key}: {x.why}" for x in self.laid if x.why)
+        for variant, level in ((v, s) for v, s in zip(self.variants, self.ultimate, strict=True)):
+            lost = [(x, w) for x, w, ok in zip(self.laid, level.why, level.good, strict=True) if not ok and not x.why]
+            told |= dict.fromkeys(f"{x.case.key}, {variant}: {w}" for x, w in lost)
+        return tuple(told)
+
+
+def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_order: bool = True) -> Answered:
+    """Solve every case in every variant."""
+    limit = np.array([x.loads * (1 / ULTIMATE if x.case.level == "ultimate" else 1.0) for x in laid])
+    names, at_limit, at_ultimate = [], [], []
+    for name, frame, part in variants(model, skeleton):
+        prepared = prepare(frame)
+        both = solve(prepared, np.concatenate([limit, ULTIMATE * limit]) * part, second_order)
+        half = len(laid)
+        names.append(name)
+        at_limit.append(_some(both, slice(0, half)))
+        at_ultimate.append(_some(both, slice(half, 2 * half)))
+    return Answered(skeleton, tuple(laid), tuple(names), tuple(at_limit), tuple(at_ultimate))
+
+
+def _some(s: Solved, which: slice) -> Solved:
+    return Solved(s.moved[which], s.force[which], s.pull[which], s.slack[which], s.reaction[which], s.good[which],
+                  s.why[which], s.turns[which])  # fmt: skip
+
+
+def variants(model: Model, skeleton: Skeleton) -> Iterator[tuple[str, Frame, float]]:
+    """(name, frame, part of the loads) of each way the frame may be."""
+    frame = skeleton.frame
+    yield RIGGED, frame, 1.0
+    if not frame.wire.any():
+        return
+    play = model.rigging.tensions if model.rigging else 0.0
+    for name, scale in ((LOOSE, 1 - play), (TIGHT, 1 + play)) if play else ():
+        yield name, replace(frame, tension=locked(frame.tension * scale)), 1.0
+    part = model.limits.wire_gone
+    for i in wires_to_lose(skeleton) if part else ():
+        yield f"{skeleton.bars[i].part} gone, right", without(frame, i), part
+
+
+def wires_to_lose(skeleton: Skeleton) -> list[int]:
+    """Places of the wires of the right side between wings or to the fuselage."""
+    return [i for i, b in enumerate(skeleton.bars) if b.what == "wire" and b.at[2] == "R"]
+
+
+def without(frame: Frame, bar: int) -> Frame:
+    """The frame with a bar that carries nothing: as thin as nothing, no tension."""
+    area, tension = np.array(frame.area), np.array(frame.tension)
+    area[bar], tension[bar] = area[bar] * 1e-9, 0.0
+    return replace(frame, area=locked(area), tension=locked(tension))
