@@ -3,7 +3,8 @@
 Symbols: P stiffness with the slack wires out (the factor and a low rank), D = Kg(N) - Kg(rigging) what the case adds,
 A = P + D. A u = f by conjugate gradients with P as preconditioner: where no member is near its buckling load all
 eigenvalues of P^-1 A are near 1, and each turn gains about a digit. P z = r is known, so P itself is never multiplied.
-N follows u until the residual with the new N is SETTLED of the load, in the energy of P. A direction with p A p <= 0
+N follows u until the residual with the new N is SETTLED of the load, in the energy of P, or under ROUNDING of it and no
+longer falling (a soft frame of stiff tubes has no more digits). A direction with p A p <= 0
 means the frame is past its buckling load; as a load may miss the way it buckles, one more right side, drawn at random,
 is solved at the end for each case (Lanczos finds with it any eigenvalue that is not positive).
 Source: hestenes-stiefel-1952 (memory, high).
@@ -11,6 +12,7 @@ Source: hestenes-stiefel-1952 (memory, high).
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +21,7 @@ from sparwright.maths.frame.stiff import Factor, Prepared
 from sparwright.maths.frame.wires import Wires, slackened
 
 SETTLED = 1e-10
+ROUNDING = 1e-7
 GAIN = 1e-2  # what one turn with the same N is asked for
 SOUND = 1e-5  # residual at which the random right side has seen every eigenvalue
 TURNS, STEPS = 40, 400
@@ -123,33 +126,37 @@ def settle(prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases
     A case that cannot be has its reason in `cases.why`.
     """
     size = np.sqrt(np.maximum(_dots(load, on.back(load)), 0.0))
-    going = np.array([c for c, why in enumerate(cases.why) if not why], dtype=int)
+    last = np.full(size.size, np.inf)
+    going = _alive(cases, range(size.size))
     for _ in range(TURNS):
         going = _reslack(prepared, wires, load, cases, going)
-        if not going.size:
-            return
         a, u = _stiffness(prepared, on, wires, cases, going), cases.moved[:, going]
-        every = np.arange(going.size)
         r = _residual(wires, on, prepared, a, load[:, going], u, cases.slack[:, going])
-        off = np.sqrt(np.maximum(_dots(r, a.back(r, every)), 0.0))
-        todo = np.flatnonzero(off > SETTLED * size[going])
-        if not todo.size:
+        off = np.sqrt(np.maximum(_dots(r, a.back(r, np.arange(going.size))), 0.0))
+        rounding = (off <= ROUNDING * size[going]) & (off > 0.3 * last[going])
+        last[going] = off
+        todo = np.flatnonzero((off > SETTLED * size[going]) & ~rounding)
+        going = going[todo]
+        if not going.size:
             break
-        until = np.maximum(0.3 * SETTLED * size[going], GAIN * off)[todo]
-        u, state = gradients(a, u[:, todo], r[:, todo], todo, until)
-        cases.moved[:, going[todo]] = u
-        cases.turns[going[todo]] += 1
-        _tell(cases, going[todo], state)
-        going = np.array([c for c in going if not cases.why[c]], dtype=int)
-    else:
-        for c in going[todo]:
-            cases.why[c] = RESTLESS
+        until = np.maximum(0.3 * SETTLED * size[going], GAIN * off[todo])
+        cases.moved[:, going], state = gradients(a, u[:, todo], r[:, todo], todo, until)
+        cases.turns[going] += 1
+        _tell(cases, going, state)
+        going = _alive(cases, going)
+    for c in going:
+        cases.why[c] = RESTLESS
     sound(prepared, on, wires, cases)
+
+
+def _alive(cases: Cases, which: Iterable[int]) -> np.ndarray:
+    """Those of some cases that have no reason to be given up."""
+    return np.array([c for c in which if not cases.why[c]], dtype=int)
 
 
 def sound(prepared: Prepared, on: Factor, wires: Wires, cases: Cases) -> None:
     """Mark the cases whose stiffness is not positive: a right side drawn at random meets every way to buckle."""
-    going = np.array([c for c, why in enumerate(cases.why) if not why], dtype=int)
+    going = _alive(cases, range(len(cases.why)))
     if not going.size:
         return
     a, every = _stiffness(prepared, on, wires, cases, going), np.arange(going.size)
@@ -198,7 +205,7 @@ def _reslack(prepared: Prepared, wires: Wires, load: np.ndarray, cases: Cases, g
     push = load[:, going] - added(prepared, more, cases.moved[:, going])
     tight = prepared.frame.tension[wires.which, None] / wires.root[:, None]
     slacken(wires, tight + wires.gain.T @ push, cases, going)
-    going = np.array([c for c in going if not cases.why[c]], dtype=int)
+    going = _alive(cases, going)
     cases.pull[:, going] = pulls(prepared, wires, cases.moved[:, going], cases.slack[:, going])
     return going
 

@@ -39,9 +39,14 @@ def fixed(frame: Frame, per_metre: np.ndarray, parts: Elements | None = None) ->
     """(m, 12) what the load does to the ends, in the elements' axes: minus the forces that hold them when unmoved."""
     parts = elements(frame) if parts is None else parts
     length = parts.length
-    q = np.einsum("mij,mj->mi", parts.axes, per_metre)
+    q = turned(parts, per_metre)
     f = np.zeros((length.size, 12))
     f[:, :3] = f[:, 6:9] = q * length[:, None] / 2
     f[:, 4], f[:, 5] = -q[:, 2] * length**2 / 12, q[:, 1] * length**2 / 12
     f[:, 10:] = -f[:, 4:6]
-    return np.einsum("mji,mj->mi", parts.follow, f)
+    return np.asarray(np.einsum("mji,mj->mi", parts.follow, f))
+
+
+def turned(parts: Elements, per_metre: np.ndarray) -> np.ndarray:
+    """(m, 3) a load in the frame's axes, in the elements'."""
+    return np.asarray(np.einsum("mij,mj->mi", parts.axes, per_metre))
