@@ -1,6 +1,6 @@
 """Plywood as a plate: stiffness in its plane and in bending summed over its plies, and its strength in shear.
 
-    Q_11 = E_L/(1 - nu_LT nu_TL)   Q_22 = E_T/(...)   Q_12 = nu_LT Q_22   Q_66 = G_LT      one ply, nu_TL = nu_LT E_T/E_L
+    Q_11 = E_L/(1 - nu_LT nu_TL)   Q_22 = E_T/(...)   Q_12 = nu_LT Q_22   Q_66 = G_LT      nu_TL = nu_LT E_T/E_L
     Q' = T(-a) Q T(-a)^T           turned by the angle a of its grain to x
     A = sum Q' (z_k - z_k-1)       D = sum Q' (z_k^3 - z_k-1^3)/3       z from the middle
     E_x = 1/(t a_11), G_xy = 1/(t a_66), a = A^-1

@@ -22,7 +22,9 @@ SOLID = 10.0  # fpl-gtr-190 p. 10 (read): area of the slope over that of the sec
 
 
 def share(run: Floats) -> np.ndarray:
-    """Part of the tension of clear wood left by a scarf of 1 in `run`; between rows the steeper one, NaN past the first.
+    """Part of the tension of clear wood left by a scarf of 1 in `run`.
+
+    Between the rows on file the steeper one; NaN steeper than the first.
 
     >>> share(np.array([15.0, 12.0, 11.0, 4.0]))
     array([0.9 , 0.9 , 0.85,  nan])

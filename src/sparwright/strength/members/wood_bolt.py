@@ -41,7 +41,9 @@ def use(load: Floats, along: Floats, across: Floats, angle: Floats, diameter: Fl
     return np.asarray(np.abs(load) / (area * bearing(along, across, angle, diameter, length)))
 
 
-def short_of(diameter: float, end: float, edge: float, pitch: float, angle: float, pulls_to_end: bool) -> tuple[str, ...]:
+def short_of(
+    diameter: float, end: float, edge: float, pitch: float, angle: float, pulls_to_end: bool
+) -> tuple[str, ...]:
     """What is too near: end and edge distance and pitch of bolts, m, from the middles, load at an angle, rad.
 
     Softwood: 7 diameters to an end it pulls to, 4 else; 1.5 to an edge along the grain, 4 where it presses across;

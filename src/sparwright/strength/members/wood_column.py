@@ -29,7 +29,7 @@ def stress(slenderness: Floats, youngs: Floats, crushing: Floats) -> np.ndarray:
 
     >>> k = meeting(10e9, 30e6)
     >>> (stress(np.array([1e-9, k, 2 * k]), 10e9, 30e6) / 1e6).round(3)
-    array([30.,  20.,   5.])
+    array([30., 20.,  5.])
     """
     s, k = np.asarray(slenderness, dtype=float), meeting(youngs, crushing)
     safe = np.where(s > 0, s, np.nan)

@@ -1,6 +1,6 @@
 """The last line of a wooden member's working: the margin of safety, and what a line of glue or wood is asked for.
 
-    MS = 1/use - 1
+MS = 1/use - 1
 """
 
 from __future__ import annotations

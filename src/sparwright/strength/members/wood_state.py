@@ -76,7 +76,7 @@ def hankinson(along: Floats, across: Floats, angle: Floats, exponent: Floats = 2
 def slope_factor(prop: str, run: Floats) -> np.ndarray:
     """Strength at a slope of grain of 1 in `run` over that at the slope printed strengths allow already.
 
-    bending, compression, youngs: the table, straight between its rows, to 1 in 5. tension: Hankinson with the worst
+    bending, compression: the table, straight between its rows, to 1 in 5. tension: Hankinson with the worst
     corner of its published range. Others: NaN unless the slope is within 1 in 15. At most 1.
 
     >>> slope_factor("bending", np.array([np.inf, 15.0, 10.0, 4.0])).round(3)
@@ -113,20 +113,20 @@ def duration_factor(seconds: Floats) -> np.ndarray:
 def heat_factor(prop: str, temperature: Floats, moisture: float = 12.0) -> np.ndarray:
     """What a temperature, degrees Celsius, leaves of a property; straight from 20 to 50. At most 1.
 
-    The row whose moistures hold this one, else the wettest on file. NaN outside -50 to 50 and where no row is on file.
-    Wood hotter than that for long is weaker for good: not worked out.
+    The row whose moistures hold this one, else the wettest on file; tension wetter than its row takes bending's, which
+    loses more. NaN outside -50 to 50 and where no row is on file. Wood that is hotter for long, or often, is weaker
+    for good: not worked out.
+
+    >>> float(heat_factor("bending", 40.0).round(3))
+    0.867
     """
     t, rows = np.asarray(temperature, dtype=float), wood.heat(prop)
-    if not rows:
-        return np.full(t.shape, np.nan)
-    row = next((r for r in rows if r.low <= moisture <= r.high), None)
+    row = next((r for r in rows if r.low <= moisture <= r.high), rows[-1] if rows else None)
     if row is None:
-        return np.full(t.shape, np.nan) if prop == "tension" else _warmed(t, rows[-1].hot)
-    return _warmed(t, row.hot)
-
-
-def _warmed(t: np.ndarray, hot: float) -> np.ndarray:
-    share = 1 + hot * np.clip((t - WARM) / (HOT - WARM), 0, None)
+        return np.full(t.shape, np.nan)
+    if prop in STAND_IN and moisture > row.high:
+        return heat_factor(STAND_IN[prop], temperature, moisture)
+    share = 1 + row.hot * np.clip((t - WARM) / (HOT - WARM), 0, None)
     return np.asarray(np.where((t >= COLD) & (t <= HOT), share, np.nan))
 
 
