@@ -6,7 +6,7 @@ A value no source gives is NaN: unknown is missing, not 1.
 >>> round(material("spruce").density)
 449
 >>> str(material("spruce").sources["tension"])
-'anc-18-1951 Table 2-6 p. 22, quoted; the same in 1944 (read)'
+'anc-18-1951 Table 2-6 p. 22, quoted; the same in 1944 (second-hand)'
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from typing import Any, Literal
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.printed import Printed, taken
 
 NO_SOURCE = "common practice"  # stands in a row where the trade's custom is all there is
 Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber", "plastic"]
@@ -46,7 +47,9 @@ class Reference:
 class Material:
     """A material with its published values; NaN where no source gives one.
 
-    `compression` of a metal is its yield. `sources` tells where each value comes from.
+    `compression` of a metal is its yield. `sources` tells where each value comes from, `rows` all that is printed
+    of it: in several editions, forms, thicknesses. The values here are those of data/printed.py `taken`, for the
+    thickness the material is listed for.
     """
 
     key: str
@@ -70,6 +73,7 @@ class Material:
     yield_bearing: float = number("Pa", "yield in bearing, edge distance 2 diameters", math.nan)
     tension_near_weld: float = number("Pa", "ultimate tension beside a fusion weld", math.nan)
     sources: Mapping[str, Source] = field(default_factory=dict)
+    rows: Mapping[str, tuple[Printed, ...]] = field(default_factory=dict)
     note: str = ""
 
     @property
@@ -120,7 +124,8 @@ class Fastener:
     diameter: float = number("m", "nominal diameter")
     shear: float = number("N", "ultimate single shear; NaN when unknown")
     tension: float = number("N", "ultimate tension; NaN when unknown")
-    source: Source
+    source: Source  # of its shear
+    tension_source: Source
 
 
 @lru_cache(maxsize=1)
@@ -174,10 +179,19 @@ def fasteners() -> Mapping[str, Fastener]:
     return MappingProxyType(
         {
             r["key"]: Fastener(key=r["key"], kind=r["kind"], diameter=_si(r["diameter"]), source=source_of(r),
-                               shear=_si(r["shear"], "force"), tension=_si(r["tension"], "force"))
+                               shear=_si(r["shear"], "force"), tension=_si(r["tension"], "force"),
+                               tension_source=_of_tension(r))
             for r in rows("fasteners.csv")
         }
     )  # fmt: skip
+
+
+def _of_tension(row: Mapping[str, str]) -> Source:
+    """Where a fastener's tension comes from: the row's own words for it, or those for its shear."""
+    if not row["tension_source"]:
+        return source_of(row)
+    own = {k: row[f"tension_{k}"] for k in ("source", "place", "mark", "confidence")}
+    return source_of(own)
 
 
 def cable_strength(construction: str, diameter: float) -> tuple[float, Source | None]:
@@ -216,12 +230,32 @@ def plywood_shear(plies: int, thickness: float, veneer_shear: float) -> tuple[fl
 
 
 def _material(key: str, table: dict[str, Any]) -> Material:
-    unit_of = {f.name: f.metadata["unit"] for f in fields(Material) if "unit" in f.metadata}
-    dimension = {"kg/m3": "density", "Pa": "pressure", "1": ""}
-    rows = table["values"]
-    values = {name: _si(row["value"], dimension[unit_of[name]]) for name, row in rows.items()}
-    origin = MappingProxyType({name: source_of(row) for name, row in rows.items()})
-    return Material(key=key, title=table["title"], kind=table["kind"], note=table["note"], sources=origin, **values)
+    printed = {name: _printed(name, said, table) for name, said in table["values"].items()}
+    thickest = _size(table, "most", math.inf)
+    chosen = {n: taken(r for r in rows if r.least < thickest) for n, rows in printed.items()}
+    values = {n: row.value for n, row in chosen.items() if row}
+    origin = MappingProxyType({n: row.source for n, row in chosen.items() if row})
+    return Material(key=key, title=table["title"], kind=table["kind"], note=table["note"], sources=origin,
+                    rows=MappingProxyType(printed), **values)  # fmt: skip
+
+
+def _printed(name: str, said: Any, table: Mapping[str, Any]) -> tuple[Printed, ...]:
+    """All that is printed of one value: a row says what its material does not say for it."""
+    unit = next(f.metadata["unit"] for f in fields(Material) if f.name == name)
+    dimension = {"kg/m3": "density", "Pa": "pressure", "1": ""}[unit]
+    return tuple(
+        Printed(
+            name=name, value=_si(row["value"], dimension), unit=unit, source=source_of(row),
+            edition=row.get("edition", row["source"]), basis=row.get("basis", table.get("basis", "")),
+            state=row.get("state", table.get("state", "")), form=row.get("form", ""),
+            least=_size(row, "least", _size(table, "least", 0.0)), most=_size(row, "most", _size(table, "most", math.inf)),
+        )
+        for row in (said if isinstance(said, list) else [said])
+    )  # fmt: skip
+
+
+def _size(table: Mapping[str, Any], name: str, otherwise: float) -> float:
+    return parse(table[name], "length") if name in table else otherwise
 
 
 def _si(value: str | float, dimension: str = "length") -> float:

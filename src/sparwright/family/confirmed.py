@@ -41,11 +41,11 @@ def check_confirmed(confirmed: tuple[Confirmed, ...], whole: Entry, faults: Faul
         if (one.category, one.row) in seen:
             faults.add(spot.nearest("row"), "is confirmed twice; leave one", one.row)
         seen.add((one.category, one.row))
-        if not _is_day(one.when):
+        if not is_day(one.when):
             faults.wrong(spot.nearest("when"), "is a day, year-month-day", 'when = "2026-03-01"')
 
 
-def _is_day(text: str) -> bool:
+def is_day(text: str) -> bool:
     """Whether a text is a day of the calendar, year-month-day."""
     if not DAY.fullmatch(text):
         return False

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
@@ -30,6 +30,7 @@ from sparwright.family import inspection as inspection_page
 from sparwright.family import occupant as seat_page
 from sparwright.family import pitot as pitot_page
 from sparwright.family import rigging as rigging_page
+from sparwright.family import strengths as strength_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import trials as trial_page
 from sparwright.family import weighed as weighed_page
@@ -120,6 +121,7 @@ class Skin:
     end: float = number("1", "ends here, fraction of the chord")
     material: str = words("key of a material", "")
     thickness: float = number("m", "thickness taken off the ribs; nought for fabric", 0.0)
+    grain: float = number("rad", "face grain or warp to the span, for its strength only", 0.0)
     areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
     laid: LaidUp | None = words("sheets laid up flat and glued on; left out: one sheet round the nose", None)
 
@@ -218,9 +220,7 @@ class Fuselage:
     tubes: tuple[FrameTube, ...] = words("runs of tube")
     body: tuple[Body, ...] = words("outside shape: cross-sections from nose to tail")
     open_cockpit: bool = words("whether the cockpit is open", True)
-    windscreen: float | None = number(
-        "m2", "frontal area above the body of the windscreen and the pilot's head behind it; nought for none", None
-    )
+    windscreen: float | None = number("m2", "frontal area of windscreen and head above the body; nought for none", None)
     cockpit_opening: float | None = number("m2", "opening of the cockpit seen from above; nought for none", None)
     covering: float = number("kg/m2", "finished weight of the covering per outside area", 0.0)
     covering_band: float = number("1", "give or take, fraction", 0.0)
@@ -392,6 +392,7 @@ class Model:
     electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
     pitot: pitot_page.Pitot | None = words("pitot head, static holes and their lines", None)
     confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
+    strengths: strength_page.Strengths | None = words("your own tests, and what else strengths rest on", None)
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -421,8 +422,7 @@ def spoken(name: str) -> str:
 
 def records() -> tuple[type, ...]:
     """Every record of this page, for the tests that read them."""
-    here: dict[str, Any] = globals()
-    own = (v for v in here.values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
+    own = (v for v in globals().values() if isinstance(v, type) and hasattr(v, "__dataclass_fields__"))
     return (
         *own,
         *fitted_page.RECORDS,
@@ -436,6 +436,7 @@ def records() -> tuple[type, ...]:
         *confirmed_page.RECORDS,
         *ground_page.RECORDS,
         *rigging_page.RECORDS,
+        *strength_page.RECORDS,
         *trial_page.RECORDS,
         *tail_page.RECORDS,
         *aileron_page.RECORDS,

@@ -30,6 +30,7 @@ from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import pitot as pt
 from sparwright.family import rigging as r
+from sparwright.family import strengths as st
 from sparwright.family import tail_frame as t
 from sparwright.family import trials as tp
 from sparwright.family import weighed as w
@@ -115,6 +116,11 @@ TABLES = (
     ("[items.NAME]", m.Item, ""),
     ("[allowances.NAME]", m.Allowance, ""),
     ("[[confirmed]]", cf.Confirmed, "a row from memory counts only then; so does a condition that no file can answer"),
+    ("[strengths]", st.Strengths, "left out: the values on file alone"),
+    ("[[strengths.coupons]]", st.CouponSeries, "`material` or `joint`, `results` or `forces`"),
+    ("[[strengths.editions]]", st.EditionChoice, ""),
+    ("[[strengths.knock_downs]]", st.KnockDown, "either `temperature` or `moisture`"),
+    ("[[strengths.confirmed]]", st.ConfirmedValues, "a value from memory decides only then"),
     ("[[models.NAME.weighed]]", w.Weighed, "as parts come off the scale"),
     ("[seat]", o.Seat, "left out: nothing is said of who fits in"),
     ("[seat.stick]", o.StickGrip, ""),

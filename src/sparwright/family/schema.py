@@ -99,7 +99,7 @@ SHARED = (
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
-    "controls", "electrics", "pitot", "confirmed",
+    "controls", "electrics", "pitot", "confirmed", "strengths",
 )  # fmt: skip
 OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
 
@@ -201,6 +201,11 @@ BOUNDS: dict[str, Bounds] = {
     "altitude": Bounds(-500, 5000),
     "warmer": Bounds(-60, 40),
     "gauge": Bounds(0, 24),
+    **dict.fromkeys(("results", "forces"), POSITIVE),
+    **dict.fromkeys(("CouponSeries.temperature", "KnockDown.temperature"), Bounds(200, 500)),
+    **dict.fromkeys(("CouponSeries.moisture", "KnockDown.moisture"), Bounds(0, 0.4)),
+    "grain": Bounds(0, math.pi / 2),
+    "KnockDown.factor": Bounds(0, 1, open_low=True),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
@@ -224,6 +229,9 @@ _EXAMPLE_OF = {
     "back": '"15 deg"', "pan": '"8 deg"', "give": '"4 in"', "travel": '"3 in"',
     "phases": '["cruise", "night"]', "feeds": '"radio"', "gauge": "20", "usable": "0.75", "mix": "50",
     "oil_use": '"0.1 L/h"', "item": '"battery"', "cooled": '"ram"',
+    "property": '"shear"', "results": '["61 MPa", "58 MPa"]', "forces": '["255 lbf", "262 lbf"]', "grain": '"45 deg"',
+    "values": '["tension"]', "edition": '"anc-18-1951"', "of": '["spruce", "birch-ply"]', "cable": '"1x19"',
+    "batch": '"sheet 1"', "factor": "0.8", "moisture": "0.12", "temperature": '"296 K"',
     "drag": "[0.009, 0.008, 0.009, 0.012, 0.020]", "moment": "[-0.09, -0.09, -0.09, -0.08, -0.07]",
 }  # fmt: skip
 

@@ -34,6 +34,7 @@ from sparwright.family.power_sense import check_engine, check_propeller
 from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.tables import BAD
+from sparwright.family.strengths_sense import check_strengths
 from sparwright.family.tail_sense import check_tails
 from sparwright.family.tank_sense import check_tank_hold
 from sparwright.family.weighed import check_weighed
@@ -89,6 +90,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     check_cowling(values, whole, faults)
     if values["confirmed"] is not BAD:
         check_confirmed(values["confirmed"], whole, faults)
+    if values["strengths"] is not BAD:
+        check_strengths(values["strengths"], whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
 
