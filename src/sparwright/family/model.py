@@ -331,7 +331,7 @@ class Limits:
     least_static_margin: float = number("1", "stick-fixed margin wanted at the aft limit, fraction of the mean chord")
     n_positive: float = number("1", "limit manoeuvre load factor")
     n_negative: float = number("1", "limit negative manoeuvre load factor, negative")
-    wire_gone: float = number("1", "part of limit load to be carried with any one bracing wire or its fitting gone", 0.5)
+    wire_gone: float = number("1", "part of limit load to be borne with any one wire or its fitting gone", 0.5)
     position_error: tuple[float, ...] = number(
         "m/s",
         "what the airspeed indicator reads less calibrated airspeed near the stall: the least and the greatest it may "

@@ -17,6 +17,7 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
+from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.hardware import WireEnd
 from sparwright.data.loader import fasteners, material
@@ -25,6 +26,8 @@ from sparwright.family.model import Model, Strut, Wire
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.ends import SparSpot, spots
 from sparwright.parts.struts import Pinned, pinned, strut_number, wire_number
+from sparwright.parts.wing import web_number
+from sparwright.shape.spar import panel_of
 from sparwright.strength.allowable import Allowable
 from sparwright.strength.joints import group, lug, pin, wood
 from sparwright.strength.members import cable
@@ -172,8 +175,8 @@ def _pin(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer:
     at = worst_of(np.asarray(use)[..., None], pulls.bars)
     here = abs(_pull_at(answer, at)) * factor
     steps = pin.working(here, PLANES, sheared.value, bolt.diameter, BOLT_PULL, outer, middle, gap)
-    return told(f"strength.pin.{name}.{_where(end)}", f"{end.held.pin} pin of {name.replace('_', ' ')} at {_place(end)}",
-                at, answer, pulls.part, [sheared], (told_factor, *steps),
+    title = f"{end.held.pin} pin of {name.replace('_', ' ')} at {_place(end)}"
+    return told(f"strength.pin.{name}.{_where(end)}", title, at, answer, pulls.part, [sheared], (told_factor, *steps),
                 method="double shear and bending by the arm between lugs",
                 caveat="bending by the whole length of the bush: the safe end")  # fmt: skip
 
@@ -237,25 +240,18 @@ def _bolts(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer: Ans
 
 
 def _embedment(spot: SparSpot) -> Allowable:
-    from sparwright.base.source import Source
-
     source = Source("en-1995-1-1", "8.5, recalled with high confidence", "memory")
-    return Allowable(name="wood under a bolt", material=spot.spar.cap.material, value=np.nan, source=source,
-                     open="recalled, not read: the trade's own tables (Trayer 1932, ANC-18) could not be read")  # fmt: skip
+    why = "recalled, not read: the trade's own tables (Trayer 1932, ANC-18) could not be read"
+    return Allowable(name="wood under a bolt", material=spot.spar.cap.material, value=np.nan, source=source, open=why)  # fmt: skip
 
 
 def _thin(spot: SparSpot) -> Allowable:
-    from sparwright.base.source import Source
-
     return Allowable(name="bearing of webs under the bolts", material=spot.spar.web.material, value=np.nan,
                      source=Source("common practice", "", "common practice"),
                      open="how webs, tubes inside and plates share a bolt's load is not worked out yet")  # fmt: skip
 
 
 def _spar_part(model: Model, spot: SparSpot) -> str:
-    from sparwright.parts.wing import web_number
-    from sparwright.shape.spar import panel_of
-
     return web_number(model, spot.wing, panel_of(spot.wing, spot.buttline), spot.spar)
 
 

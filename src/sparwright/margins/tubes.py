@@ -91,11 +91,12 @@ def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, s
     length = lengths(answer, bars)
     at = worst_of(_use(made, first.what, stuff, loads, length[:, None]), bars)
     bar = answer.skeleton.bars[at.bar]
+    long = float(lengths(answer, np.array([at.bar]))[0])
     return told(
         f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), at, answer, name, stuff.all,
-        _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], float(lengths(answer, np.array([at.bar]))[0])),
+        _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], long),
         method="column with end fixity, bending and torsion together; frame in second order",
-        caveat=_caveat(made, bar, float(lengths(answer, np.array([at.bar]))[0])),
+        caveat=_caveat(made, bar, long),
     )  # fmt: skip
 
 
@@ -115,7 +116,8 @@ def lengths(answer: Answered, bars: np.ndarray) -> np.ndarray:
 def fixed(what: What) -> float:
     """End fixity c of a bar: a strut on its pins 1, a mount's tube 1, a welded truss 2."""
     fixity = table("fixity")
-    return {"strut": 1.0, "drag tube": 1.0, "axle": 1.0, "mount": fixity["engine-mount"].value}.get(what, fixity["welded"].value)
+    key = {"strut": "pinned", "drag tube": "pinned", "axle": "pinned", "mount": "engine-mount"}.get(what, "welded")
+    return fixity[key].value
 
 
 @dataclass(frozen=True)
@@ -177,4 +179,4 @@ def _caveat(made: RoundTube, bar: Bar, length: float) -> str:
     return column.caveat(x) if bar.what != "axle" else ""
 
 
-__all__ = ["Stuff", "Strengths", "Uses", "Worst", "groups", "lengths", "right_of", "tube_checks", "uses"]
+__all__ = ["Strengths", "Stuff", "Uses", "Worst", "groups", "lengths", "right_of", "tube_checks", "uses"]

@@ -33,7 +33,7 @@ class Worst:
 
 
 def worst_of(use: np.ndarray, bars: np.ndarray) -> Worst:
-    """The greatest of uses (v, c, b, 2 ends); bars (b,) are their places in the frame. What is NaN is not the greatest."""
+    """The greatest of uses (v, c, b, ends); bars (b,): their places in the frame. What is NaN is told as lost."""
     if not np.isfinite(use).any():
         return Worst(np.nan, 0, 0, int(bars[0]) if bars.size else 0, 0, True)
     flat = int(np.nanargmax(use))
@@ -59,8 +59,10 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
     what is known fails.
     """
     laid = answer.laid[at.case]
-    lost = f"not worked out: {'; '.join(answer.why[:2])}{' and more' if len(answer.why) > 2 else ''}" if at.lost else ""
-    doubts = [*dict.fromkeys(f"{a.name} of {a.material}: {a.open}" for a in strengths if a.open), lost, laid.case.caveat]
+    more = " and more" if len(answer.why) > 2 else ""
+    lost = f"not worked out: {'; '.join(answer.why[:2])}{more}" if at.lost else ""
+    opens = dict.fromkeys(f"{a.name} of {a.material}: {a.open}" for a in strengths if a.open)
+    doubts = [*opens, lost, laid.case.caveat]
     doubt, known = "; ".join(d for d in doubts if d), np.isfinite(at.use)
     fails = known and at.use > 1
     where = f"{laid.case.title}, {answer.variants[at.variant]}" if answer.variants else laid.case.title

@@ -14,9 +14,9 @@ import numpy as np
 
 from sparwright.base.record import locked
 from sparwright.family.model import Model
-from sparwright.maths.frame.stiff import prepare
 from sparwright.maths.frame.record import Frame, Solved
 from sparwright.maths.frame.solve import solve
+from sparwright.maths.frame.stiff import prepare
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import Laid
 

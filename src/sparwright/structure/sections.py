@@ -16,12 +16,14 @@ import math
 import numpy as np
 
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Ribs, RoundTube, Spar, Wing
-from sparwright.parts.frame import CABLE_STEEL, FILL
+from sparwright.family.model import Model, Ribs, RoundTube, Skin, Spar, Wing
+from sparwright.parts.frame import CABLE_STEEL
 from sparwright.shape.lifting import cut
 from sparwright.strength.beam_box import cap_inertia
+from sparwright.strength.members.cable import stiffness
 from sparwright.structure.bar import Section
 
+NEAR = 0.02  # of the chord: a skin that ends so near a spar ends on it
 SOLID = 5 / 6  # of a rectangle that carries shear
 
 
@@ -38,30 +40,53 @@ def tube_section(tube: RoundTube) -> Section:
 
 
 def cable_section(construction: str, diameter: float) -> Section:
-    """The metal of a strand or cable; its bending is nothing.
-
-    Strands stretch more than the metal would: their effective modulus is not known here (see the register).
-    """
+    """A strand or cable, bedded in: as much steel as stretches like it by the published chart; it does not bend."""
     steel = material(CABLE_STEEL)
-    area = math.pi / 4 * diameter**2 * FILL[construction]
+    area = float(stiffness(construction, diameter)) / steel.youngs
     return Section(area, 0.0, 0.0, 0.0, steel.youngs, steel.shear_modulus)
 
 
 def spar_section(model: Model, wing: Wing, spar: Spar, buttline: float, depth: float) -> Section:
     """A spar at a buttline, depth m over its caps; its torsion with the skin that closes a cell on it.
 
-    Bending up and down by the caps, along the chord by caps and webs about the spar's own middle; shear up and down by
-    the webs. The neutral line of one cap against the other is in the middle: caps are alike.
+    Bending up and down by the caps, along the chord by caps and webs about the spar's own middle and by a stiff skin
+    about its own; shear up and down by the webs. The caps are alike, so the neutral line is in the middle.
     """
     cap, web = material(spar.cap.material), material(spar.web.material)
     b, d, t = spar.cap.width, spar.cap.depth, spar.web.thickness
     ratio = web.youngs / cap.youngs
     out = (b + t) / 2 if spar.webs == 2 else b / 2
     along = 2 * d * b**3 / 12 + spar.webs * ratio * (depth * t**3 / 12 + depth * t * out**2)
+    along += skin_along(model, wing, spar, buttline) / cap.youngs
     webs = spar.webs * depth * t * web.shear_modulus / cap.shear_modulus
     twist = (own_twist(spar, depth) + skin_twist(model, wing, spar, buttline, depth)) / cap.shear_modulus
     up = float(cap_inertia(spar, np.asarray(depth)))
     return Section(2 * b * d, up, along, twist, cap.youngs, cap.shear_modulus, (SOLID * 2 * b * d, webs))
+
+
+def skin_along(model: Model, wing: Wing, spar: Spar, buttline: float) -> float:
+    """E I along the chord, N m2, of the metal or glass skins that end on this spar: 2 E t w^3/12, upper and lower.
+
+    About the skin's own middle, which lies ahead of the spar: on the soft side. Ply is left out: the way its grain runs
+    on the nose is not said.
+    """
+    chord = cut(wing, model.sections, buttline).chord
+    found = 0.0
+    for skin in _stiff_skins(wing, spar):
+        stuff = material(skin.material)
+        if stuff.kind in ("aluminium", "steel", "glass"):
+            found += 2 * stuff.youngs * skin.thickness * ((skin.end - skin.start) * chord) ** 3 / 12
+    return found
+
+
+def _stiff_skins(wing: Wing, spar: Spar) -> list[Skin]:
+    """Skins from the nose that end on this spar, or go round the whole chord and count with the first."""
+    found = []
+    for skin in wing.skins:
+        stiff = skin.material and skin.thickness > 0 and math.isfinite(material(skin.material).shear_modulus)
+        if stiff and skin.start <= 0 and (abs(skin.end - spar.at) < NEAR or (skin.end >= 1 and spar is wing.spars[0])):
+            found.append(skin)
+    return found
 
 
 def own_twist(spar: Spar, depth: float) -> float:
@@ -83,14 +108,9 @@ def skin_twist(model: Model, wing: Wing, spar: Spar, buttline: float, depth: flo
     station = cut(wing, model.sections, buttline)
     assert station.points is not None
     found = 0.0
-    for skin in wing.skins:
-        stuff = material(skin.material) if skin.material else None
-        if stuff is None or skin.thickness <= 0 or not math.isfinite(stuff.shear_modulus):
-            continue
-        ends = skin.start <= 0 and (abs(skin.end - spar.at) < 0.02 or skin.end >= 1)
-        if ends and (skin.end < 1 or spar is wing.spars[0]):
-            found += _cell(station.points * station.chord, skin.end * station.chord, skin.thickness,
-                           stuff.shear_modulus, spar, depth if skin.end < 1 else 0.0)  # fmt: skip
+    for skin in _stiff_skins(wing, spar):
+        found += _cell(station.points * station.chord, skin.end * station.chord, skin.thickness,
+                       material(skin.material).shear_modulus, spar, depth if skin.end < 1 else 0.0)  # fmt: skip
     return found
 
 

@@ -1,8 +1,8 @@
 """Wings as bars: spars from rib to rib, ribs between two spars, the tubes and wires of the drag bracing. Both sides.
 
 A spar's nodes lie on the middle of its box at every whole rib, strut, wire, drag tube and hinge end, so that a load
-between two of them is shared by lever. A rib is held stiffly to the front spar, whose nose box takes its torsion, and
-by a pin about the span to the others. At a splice the spar runs on. Sources of the sections: sections.py.
+between two of them is shared by lever. A rib is held stiffly to the spars it is glued or riveted to, so that it keeps
+them from turning and shares their bending. At a splice the spar runs on. Sources of the sections: sections.py.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from sparwright.parts.stations import SAME, rib_stations
 from sparwright.parts.wing import cap_number
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.spar import SparAxes, panel_of, spar_axes
-from sparwright.structure.bar import BALL, PIN, RIGID, Bar, Cable
+from sparwright.structure.bar import BALL, PIN, Bar, Cable
 from sparwright.structure.sections import cable_section, rib_section, spar_section, tube_section
 
 SIDES = ("R", "L")
@@ -101,7 +101,7 @@ def _ribs(model: Model, wing: Wing, side: str) -> Iterator[Bar]:
             a, b = (axes_at(model, wing, s, r.buttline) for s in (ahead, behind))
             ends = [spar_node(wing.name, s.name, side, _near(model, wing, s, r.buttline)) for s in (ahead, behind)]
             yield Bar(part_number(model.name, wing.name, "RIB", place_key(r.buttline)), "rib", (ends[0], ends[1]),
-                      rib_section(wing.ribs, (a.depth + b.depth) / 2), hand(a.up, side), free=(RIGID, PIN),
+                      rib_section(wing.ribs, (a.depth + b.depth) / 2), hand(a.up, side),
                       at=(wing.name, ahead.name, side, r.buttline))  # fmt: skip
 
 
