@@ -242,7 +242,7 @@ def _bolts(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer: Ans
 def _embedment(spot: SparSpot) -> Allowable:
     source = Source("en-1995-1-1", "8.5, recalled with high confidence", "memory")
     why = "recalled, not read: the trade's own tables (Trayer 1932, ANC-18) could not be read"
-    return Allowable(name="wood under a bolt", material=spot.spar.cap.material, value=np.nan, source=source, open=why)  # fmt: skip
+    return Allowable(name="wood under a bolt", material=spot.spar.cap.material, value=np.nan, source=source, open=why)
 
 
 def _thin(spot: SparSpot) -> Allowable:
