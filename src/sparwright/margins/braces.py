@@ -36,6 +36,7 @@ from sparwright.structure.bar import Cable
 from sparwright.structure.wings import hand
 
 BOLT_PULL = parse("125 ksi", "pressure")  # of AN bolts: mil-hdbk-5 Table 8.1.5, class seen quoted; bending no more
+FORK = "4130N"  # what stands for the steel of swaged ends, whose own is not on file
 PLANES = 2  # shear planes of a pin between two lugs, or of a bolt between two plates
 Materials = Callable[[str, str, float], Allowable]  # material, property, thickness
 Fasteners = Callable[[str, str], Allowable]  # key, "shear" or "tension"
@@ -165,20 +166,47 @@ def lean(end: Pinned) -> float:
 
 def _pin(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths
          ) -> Check:  # fmt: skip
-    bolt = fasteners()[end.held.pin]
+    """A pin in double shear and bending; only as much of each lug bears as its strength asks."""
     sheared, (factor, told_factor) = strengths.fastener(end.held.pin, "shear"), _fitting()
-    outer, middle, gap = stack(end)
     load = np.abs(pulls.pull) * factor
-    lever = pin.arm(outer, middle, gap)
-    use = pin.shear_and_bending(pin.shear_use(load, sheared.value, PLANES),
-                                pin.bending_use(load, lever, bolt.diameter, BOLT_PULL))  # fmt: skip
-    at = worst_of(np.asarray(use)[..., None], pulls.bars)
+    bears, steps = _bent(model, end, strengths)
+    use = np.asarray(pin.shear_and_bending(pin.shear_use(load, sheared.value, PLANES), load / bears))
+    at = worst_of(use[..., None], pulls.bars)
     here = abs(_pull_at(answer, at)) * factor
-    steps = pin.working(here, PLANES, sheared.value, bolt.diameter, BOLT_PULL, outer, middle, gap)
+    R_s, R_b = float(pin.shear_use(here, sheared.value, PLANES)), here / bears
     title = f"{end.held.pin} pin of {name.replace('_', ' ')} at {_place(end)}"
-    return told(f"strength.pin.{name}.{_where(end)}", title, at, answer, pulls.part, [sheared], (told_factor, *steps),
-                method="double shear and bending by the arm between lugs",
-                caveat="bending by the whole length of the bush: the safe end")  # fmt: skip
+    lines = (
+        told_factor, *steps,
+        Step("shear", "R_s = P/(2 P_s)", (("P", here, "N"), ("P_s", sheared.value, "N")), R_s, "1",
+             str(sheared.source)),
+        Step("bending", "R_b = P/P_b", (("P", here, "N"), ("P_b", bears, "N")), R_b, "1", "affdl-tr-69-42"),
+        Step("use of its ultimate strength", "sqrt(R_s^2 + R_b^2)", (("R_s", R_s, "1"), ("R_b", R_b, "1")),
+             float(np.hypot(R_s, R_b)), "1", "en-1993-1-8 Table 3.10"),
+    )  # fmt: skip
+    return told(f"strength.pin.{name}.{_where(end)}", title, at, answer, pulls.part, [sheared], lines,
+                method="double shear and bending between lugs, active lugs")  # fmt: skip
+
+
+def _bent(model: Model, end: Pinned, strengths: Strengths) -> tuple[float, tuple[Step, ...]]:
+    """(P_b N, its lines): the load at which the pin bends, by what the lugs on it can bear."""
+    d, (outer, middle, gap) = fasteners()[end.held.pin].diameter, stack(end)
+    one, _ = lug_of(end, _lug_material(model, end), strengths.material)
+    plates, between = 2 * lug.bears(one), _between(model, end, strengths)
+    if isinstance(end.held.piece, WireEnd):
+        plates, between = between, lug.bears(one)
+    value = float(pin.bending_strength(d, BOLT_PULL, outer, middle, gap, plates, between))
+    given = (("M_u", float(pin.moment_strength(d, BOLT_PULL)), "N m"), ("t_1", outer, "m"), ("P_1", plates, "N"),
+             ("t_2", middle, "m"), ("P_2", between, "N"), ("g", gap, "m"))  # fmt: skip
+    formula = "(sqrt(g^2 + 8 k M_u) - g)/(2 k), k = t_1/(2 P_1) + t_2/(4 P_2)"
+    return value, (Step("load at which the pin bends", formula, given, value, "N", "affdl-tr-69-42 (memory)"),)
+
+
+def _between(model: Model, end: Pinned, strengths: Strengths) -> float:
+    """What bears between the lugs, N: a bush on its whole length; of a fork its two cheeks."""
+    d, piece = fasteners()[end.held.pin].diameter, end.held.piece
+    if isinstance(piece, WireEnd):
+        return 2 * piece.cheek * d * strengths.material(FORK, "bearing", piece.cheek).value
+    return piece.width * d * strengths.material(piece.bush.material, "yield_compression", piece.bush.wall).value
 
 
 def stack(end: Pinned) -> tuple[float, float, float]:

@@ -11,6 +11,8 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model
 from sparwright.loads.case import LoadCase, Pushes
 from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
@@ -45,8 +47,9 @@ def _checks(model: Model, answer: Answered) -> Iterator[Check]:
     yield from tube_checks(answer, of.material)
     for wing in model.wings:
         for spar in wing.spars:
-            if material(spar.cap.material).kind == "wood":
-                yield from wood_spar_checks(model, answer, wing, spar, grained(model))
+            wooden = material(spar.cap.material).kind == "wood"
+            held = wood_spar_checks if wooden else metal_spar_checks
+            yield from held(model, answer, wing, spar, grained(model))
     yield from brace_checks(model, answer, of)
 
 
@@ -59,7 +62,7 @@ def strengths(model: Model) -> Strengths:
     )
 
 
-def grained(model: Model) -> object:
+def grained(model: Model) -> Grained:
     """Strength of a wood or ply by material, property, thickness, and the angle of the load to its grain."""
 
     @cache
