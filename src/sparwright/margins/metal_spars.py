@@ -96,7 +96,7 @@ def _webs(run: Run, answer: Answered, inner: np.ndarray, strengths: Strengths) -
                         yields / math.sqrt(3))  # fmt: skip
     return told(f"strength.{run.name}.webs", run.title("webs in shear"), at, answer, run.web(at), found,
                 (*force_steps(here, run.where(at)), *steps), method=METHOD,
-                caveat="" if bool(run.there(flat, at)) else "buckled at ultimate load: by diagonal tension")  # fmt: skip
+                caveat="" if bool(run.there(flat, at)) else "buckled at ultimate: by diagonal tension")  # fmt: skip
 
 
 def _bay(run: Run, youngs: float) -> tension_field.Bay:
@@ -119,5 +119,5 @@ def _flat(run: Run, answer: Answered, limit: np.ndarray, strengths: Strengths) -
     steps = web.working(float(run.there(q, at)), sheet.thickness, high, float(run.bays[i]), youngs, np.inf,
                         yields / math.sqrt(3))  # fmt: skip
     return told(f"strength.{run.name}.buckling", run.title("webs flat at limit load"), at, answer, run.web(at), found,
-                (*force_steps(here, run.where(at)), *steps), method="flat sheet between caps and ribs, edges simply held",
+                (*force_steps(here, run.where(at)), *steps), method="flat sheet between caps and ribs",
                 rule="cfr-23-2014 23.305")  # fmt: skip
