@@ -84,7 +84,7 @@ def run_of(model: Model, answer: Answered, wing: Wing, spar: Spar) -> Run:
     deep = np.array([[axes_at(model, wing, spar, y).depth for y in _ends(b.ends)] for b in found])
     root, tip = wing.panels[0].root_buttline, wing.panels[-1].tip_buttline
     at = [float(np.clip(b.at[3], root, tip)) for b in found]
-    own = [own_twist(spar, float(d.mean())) for d in deep]
+    own = [own_twist(spar, float(d.mean()), bay(wing, y)) for y, d in zip(at, deep, strict=True)]
     skin = [skin_twist(model, wing, spar, y, float(d.mean())) for y, d in zip(at, deep, strict=True)]
     return Run(model, wing, spar, bars, deep, np.array([bay(wing, y) for y in at]),
                np.array(own) / (np.array(own) + np.array(skin)), tuple(b.ends for b in found))  # fmt: skip

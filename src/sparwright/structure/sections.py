@@ -18,6 +18,7 @@ import numpy as np
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Ribs, RoundTube, Skin, Spar, Wing
 from sparwright.parts.frame import CABLE_STEEL
+from sparwright.parts.stations import bay
 from sparwright.shape.lifting import cut
 from sparwright.strength.beam_box import cap_inertia
 from sparwright.strength.members.cable import stiffness
@@ -59,7 +60,7 @@ def spar_section(model: Model, wing: Wing, spar: Spar, buttline: float, depth: f
     along = 2 * d * b**3 / 12 + spar.webs * ratio * (depth * t**3 / 12 + depth * t * out**2)
     along += skin_along(model, wing, spar, buttline) / cap.youngs
     webs = spar.webs * depth * t * web.shear_modulus / cap.shear_modulus
-    twist = (own_twist(spar, depth) + skin_twist(model, wing, spar, buttline, depth)) / cap.shear_modulus
+    twist = (own_twist(spar, depth, bay(wing, buttline)) + skin_twist(model, wing, spar, buttline, depth)) / cap.shear_modulus
     up = float(cap_inertia(spar, np.asarray(depth)))
     return Section(2 * b * d, up, along, twist, cap.youngs, cap.shear_modulus, (SOLID * 2 * b * d, webs))
 
@@ -89,12 +90,18 @@ def _stiff_skins(wing: Wing, spar: Spar) -> list[Skin]:
     return found
 
 
-def own_twist(spar: Spar, depth: float) -> float:
-    """G J of the spar alone, N m2: Bredt's for two webs, the strips' b t^3/3 for one."""
+def own_twist(spar: Spar, depth: float, bay: float = math.inf) -> float:
+    """G J of the spar alone, N m2: Bredt's for two webs; for one the strips' b t^3/3 and what ribs keep from warping.
+
+    One web: between two ribs a bay apart that hold both caps square, each cap bends sideways the other way: with its
+    own inertia I_c = d b^3/12 about the upright axis the twist is resisted by 12 E I_c (h - d)^2/2/bay^2 besides.
+    Source: warping of an I beam held at both ends (timoshenko-gere, memory, high).
+    """
     cap, web = material(spar.cap.material), material(spar.web.material)
     b, d, t = spar.cap.width, spar.cap.depth, spar.web.thickness
     if spar.webs == 1:
-        return 2 * cap.shear_modulus * b * d**3 / 3 + web.shear_modulus * depth * t**3 / 3
+        warps = 12 * cap.youngs * d * b**3 / 12 * (depth - d) ** 2 / 2 / bay**2
+        return 2 * cap.shear_modulus * b * d**3 / 3 + web.shear_modulus * depth * t**3 / 3 + warps
     wide, high = b + t, depth - d
     round_ = 2 * wide / (cap.shear_modulus * d) + 2 * high / (web.shear_modulus * t)
     return 4 * (wide * high) ** 2 / round_
