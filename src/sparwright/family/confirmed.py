@@ -1,4 +1,4 @@
-"""Rows of licence categories that the designer has read: the evidence by which a row from memory counts."""
+"""Rows of licence categories and of load codes that the designer has read: by which a row from memory counts."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from sparwright.base.record import number
 from sparwright.data.categories import categories
+from sparwright.data.loads import CODES, sections
 from sparwright.family.entry import Entry, Faults, hint
 
 DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -15,10 +16,10 @@ DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 @dataclass(frozen=True, kw_only=True)
 class Confirmed:
-    """One limit or condition of a licence category, read by the designer and found as it is told here, or met."""
+    """One limit or condition of a licence category, or paragraph of a code of loads: read and found as told, or met."""
 
-    category: str = number("", "key of the category")
-    row: str = number("", "limit or condition, as it ends the id of its check or is told by `fits`")
+    category: str = number("", "key of the category, or of the code of loads")
+    row: str = number("", "limit or condition, as it ends the id of its check or is told by `fits`; of loads: 335")
     who: str = number("", "who read it, or says that it is so")
     when: str = number("", "the day: year-month-day")
     read: str = number("", "what was read and where, or why the condition is met; printed as evidence")
@@ -54,10 +55,12 @@ def is_day(text: str) -> bool:
 
 
 def _row(one: Confirmed, spot: Entry, faults: Faults) -> None:
-    """The category is one we know, and has that row."""
-    if one.category not in categories():
-        faults.wrong(spot.nearest("category"), f"is not a licence category we know{hint(one.category, categories())}")
+    """The category is one we know, and has that row; of a code of loads a paragraph's number is one as well."""
+    known = [*categories(), *(c for c in CODES if c not in categories())]
+    if one.category not in known:
+        faults.wrong(spot.nearest("category"), f"is not a licence category we know{hint(one.category, known)}")
         return
-    rows = categories()[one.category].rows
+    limits = categories()[one.category].rows if one.category in categories() else ()
+    rows = [*limits, *sorted(sections(one.category))]
     if one.row not in rows:
         faults.wrong(spot.nearest("row"), f"is no limit or condition of {one.category}{hint(one.row, rows)}")

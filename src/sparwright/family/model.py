@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sparwright.base.record import number
+from sparwright.data.loads import LoadCode
 from sparwright.family import aileron as aileron_page
 from sparwright.family import brakes as brakes_page
 from sparwright.family import confirmed as confirmed_page
@@ -344,6 +345,19 @@ class Limits:
     never_exceed: float | None = number(
         "m/s", "speed never to be exceeded, calibrated; left out: nine tenths of the load cases' dive speed", None
     )
+    code: LoadCode = words("code the load cases are those of", "cs-vla")
+    design_manoeuvring: float | None = number(
+        "m/s", "VA, equivalent; left out: the least the code allows at the greatest mass, VS sqrt(n)", None
+    )
+    design_cruise: float | None = number("m/s", "VC, equivalent; left out: the least the code allows", None)
+    design_dive: float | None = number("m/s", "VD, equivalent; left out: the least the code allows", None)
+    ceiling: float | None = number(
+        "m", "greatest height flown at: thin air eases a gust less; left out: gusts at sea level only", None
+    )
+    foot: float | None = number("N", "force of a foot stepping where the wing is made for it, limit", None)
+    hand: float | None = number("N", "force of a hand that pushes, pulls or lifts by a tip, the tail or a strut, limit", None)
+    propeller_pull: float | None = number("N", "pull of a hand that swings the propeller, along its chord, limit", None)
+    hoist: float | None = number("1", "load factor of lifting it by its hoisting points, limit", None)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,6 +5,7 @@ Each check takes what could be read (BAD where not) and the entries, for the lin
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -40,6 +41,7 @@ from sparwright.family.tank_sense import check_tank_hold
 from sparwright.family.weighed import check_weighed
 from sparwright.family.wheels import check_wheels
 
+DESIGN_SPEEDS = ("design_manoeuvring", "design_cruise", "design_dive")  # rising
 NEAR = 1e-4  # m: ends nearer than this meet
 MOST_WINGS = 3
 MOST_ERROR = parse("15 kt", "speed") * (1 + 1e-9)  # m/s
@@ -380,6 +382,10 @@ def check_limits(limits: Limits, table: Entry, faults: Faults) -> None:
     if limits.forward_cg >= limits.aft_cg:
         spot = table.nearest("forward_cg")
         faults.wrong(spot, f"must be less than aft_cg, {limits.aft_cg:g}", "forward_cg = 0.18")
+    speeds = [(k, getattr(limits, k)) for k in DESIGN_SPEEDS if getattr(limits, k) is not None]
+    for (slow, a), (fast, b) in itertools.pairwise(speeds):
+        if a > b or (a == b and fast == DESIGN_SPEEDS[-1]):
+            faults.wrong(table.nearest(slow), f"must be less than {fast}, {b:.1f} m/s", 'design_cruise = "75 kt"')
 
 
 def _position_error(ends: tuple[float, ...], spot: Entry, faults: Faults) -> None:

@@ -1,0 +1,83 @@
+"""The numbers of the code a model is designed to, with what of them nobody here has seen in print."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from sparwright.base.check import Step
+from sparwright.data.loads import RULES, Rule
+from sparwright.family.model import Limits, Model
+
+Given = tuple[tuple[str, float, str], ...]
+
+
+@dataclass(frozen=True)
+class Code:
+    """The rows of one code, and the paragraphs of it that the designer has read."""
+
+    key: str
+    rows: Mapping[str, Rule]
+    confirmed: frozenset[str] = frozenset()
+
+    def has(self, key: str) -> bool:
+        """Whether the code says it."""
+        return key in self.rows
+
+    def __getitem__(self, key: str) -> float:
+        """The number; NaN where the code has none."""
+        return self.rows[key].value if key in self.rows else math.nan
+
+    def cite(self, *keys: str) -> str:
+        """The code and the paragraphs of rows, each once: "cs-vla 335(a), 341"."""
+        by_source: dict[str, list[str]] = {}
+        for row in (self.rows[k] for k in keys if k in self.rows):
+            key, paragraph = str(row).split(" ", 1)
+            by_source.setdefault(key, []).append(paragraph)
+        return "; ".join(f"{k} {', '.join(dict.fromkeys(found))}" for k, found in by_source.items())
+
+    def recalled(self, *keys: str) -> str:
+        """What is to be said of rows that are recalled and that the designer has not confirmed; empty for none."""
+        open_ = [r for k in keys if (r := self.rows.get(k)) and r.recalled and r.section not in self.confirmed]
+        numbers = ", ".join(f'"{x}"' for x in dict.fromkeys(r.section for r in open_))
+        cited = self.cite(*(r.key for r in open_))
+        return (
+            f"{cited} recalled, nobody here has read it; [[confirmed]] with "
+            f'category = "{self.key}", row = {numbers} settles it'
+            if open_
+            else ""
+        )
+
+    def step(self, title: str, formula: str, given: Given, value: float, unit: str, *keys: str) -> Step:
+        """A line of working under the paragraphs of rows."""
+        return Step(title, formula, given, value, unit, self.cite(*keys))
+
+
+def code_of(model: Model) -> Code:
+    """The code of a model's loads."""
+    key = model.limits.code
+    rows = {**RULES["common"], **RULES[key]}
+    return Code(key, rows, frozenset(c.row for c in model.confirmed if c.category == key))
+
+
+def limit_factors(code: Code, limits: Limits) -> tuple[float, float]:
+    """(positive, negative) limit manoeuvring load factors that the code asks for at least.
+
+    cs-vla 337: as printed. 14 CFR 23.337: n = 2.1 + 24000/(W + 10000), W lb, need not be over 3.8; -0.4 n.
+    """
+    if not code.has("positive_base"):
+        return code["positive"], code["negative"]
+    formula = code["positive_base"] + code["positive_rise"] / (limits.max_mass + code["positive_over"])
+    positive = min(code["positive"], formula)
+    return positive, -code["negative_part"] * max(positive, limits.n_positive)
+
+
+def both(*said: str) -> str:
+    """Sentences together, each once, empty ones left out."""
+    return "; ".join(dict.fromkeys(x for x in said if x))
+
+
+def asked(steps: Iterable[Step], title: str) -> float:
+    """The value of the line of working of that title; NaN where there is none."""
+    return next((s.value for s in steps if s.title == title), math.nan)
