@@ -164,7 +164,7 @@ def cross(a: np.ndarray) -> np.ndarray:
 
 
 def _arm_rows(frame: Frame, axes: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Rows (g, 12), weights (g,) and elements (g,) of the arms: N (x a^T + a x^T - 2 x.a I), minus at end 1."""
+    """Rows (g, 12), weights (g,) and elements (g,) of the arms: N ((x a^T + a x^T)/2 - x.a I), minus at end 1."""
     rows, weights, of = [np.zeros((0, 12))], [np.zeros(0)], [np.zeros(0, dtype=int)]
     for end in (0, 1):
         which = np.flatnonzero(np.any(frame.arm[:, end] != 0, axis=1))
@@ -172,7 +172,7 @@ def _arm_rows(frame: Frame, axes: np.ndarray) -> tuple[np.ndarray, np.ndarray, n
             continue
         x, a = axes[which, 0], frame.arm[which, end]
         both = x[:, :, None] * a[:, None]
-        form = both + both.transpose(0, 2, 1) - 2 * np.sum(x * a, axis=1)[:, None, None] * np.eye(3)
+        form = (both + both.transpose(0, 2, 1)) / 2 - np.sum(x * a, axis=1)[:, None, None] * np.eye(3)
         value, vector = np.linalg.eigh((2 * end - 1) * form)
         row = np.zeros((which.size, 3, 12))
         row[:, :, 6 * end + 3 : 6 * end + 6] = vector.transpose(0, 2, 1)

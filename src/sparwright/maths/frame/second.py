@@ -21,7 +21,7 @@ from sparwright.maths.frame.stiff import Factor, Prepared
 from sparwright.maths.frame.wires import Wires, slackened
 
 SETTLED = 1e-10
-ROUNDING = 1e-7
+ROUNDING = 1e-5
 GAIN = 1e-2  # what one turn with the same N is asked for
 SOUND = 1e-5  # residual at which the random right side has seen every eigenvalue
 TURNS, STEPS = 40, 400
@@ -126,15 +126,15 @@ def settle(prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases
     A case that cannot be has its reason in `cases.why`.
     """
     size = np.sqrt(np.maximum(_dots(load, on.back(load)), 0.0))
-    last = np.full(size.size, np.inf)
+    best = np.full(size.size, np.inf)
     going = _alive(cases, range(size.size))
     for _ in range(TURNS):
         going = _reslack(prepared, wires, load, cases, going)
         a, u = _stiffness(prepared, on, wires, cases, going), cases.moved[:, going]
         r = _residual(wires, on, prepared, a, load[:, going], u, cases.slack[:, going])
         off = np.sqrt(np.maximum(_dots(r, a.back(r, np.arange(going.size))), 0.0))
-        rounding = (off <= ROUNDING * size[going]) & (off > 0.3 * last[going])
-        last[going] = off
+        rounding = (off <= ROUNDING * size[going]) & (off > 0.9 * best[going])
+        best[going] = np.minimum(off, best[going])
         todo = np.flatnonzero((off > SETTLED * size[going]) & ~rounding)
         going = going[todo]
         if not going.size:

@@ -42,13 +42,13 @@ def solve(
     )  # fmt: skip
     if on.lu is None:
         cases.why[:] = [standing(on)] * load.shape[1]
-        return _out(prepared, cases, np.zeros(0, int), load, spread, second_order)
+        return _out(prepared, cases, load, spread, second_order)
     ropes = wires(prepared, on)
     inner = (load - prepared.stretch_all.T @ frame.tension[:, None])[prepared.open] / prepared.scale[:, None]
     _first(prepared, on, ropes, inner, cases)
     if second_order:
         settle(prepared, on, ropes, inner, cases)
-    return _out(prepared, cases, ropes.which, load, spread, second_order)
+    return _out(prepared, cases, load, spread, second_order)
 
 
 def standing(on: Factor) -> str:
@@ -99,14 +99,14 @@ def _first(prepared: Prepared, on: Factor, ropes: Wires, load: np.ndarray, cases
 
 
 def _out(
-    prepared: Prepared, cases: Cases, which: np.ndarray, load: np.ndarray, spread: np.ndarray | None, second: bool
+    prepared: Prepared, cases: Cases, load: np.ndarray, spread: np.ndarray | None, second: bool
 ) -> Solved:
     """The record; what is not good is NaN."""
     frame, count = prepared.frame, load.shape[1]
     moved = np.zeros((frame.held.size, count))
     moved[prepared.open] = cases.moved / prepared.scale[:, None]
     slack = np.zeros((len(frame.ends), count), bool)
-    slack[which] = cases.slack
+    slack[frame.wire] = cases.slack
     good = np.array([not why for why in cases.why])
     fixed_end = None if spread is None else np.array([fixed(frame, s, prepared.parts) for s in spread])
     force = _forces(prepared, moved, cases.pull, slack, second)
