@@ -50,13 +50,13 @@ def yield_moment(diameter: ArrayLike, tension: ArrayLike) -> np.ndarray:
 def plane_strength(diameter: ArrayLike, thickness: ArrayLike, embedded: ArrayLike, moment: ArrayLike) -> np.ndarray:
     """F_v of one of the two shear planes, N: least of 0.5 f_h t_2 d and 1.15 sqrt(2 M_y f_h d)."""
     d, t, f, M = (np.asarray(v, dtype=float) for v in (diameter, thickness, embedded, moment))
-    return np.minimum(0.5 * f * t * d, 1.15 * np.sqrt(2 * M * f * d))
+    return np.asarray(np.minimum(0.5 * f * t * d, 1.15 * np.sqrt(2 * M * f * d)))
 
 
 def effective(count: ArrayLike, pitch: ArrayLike, diameter: ArrayLike) -> np.ndarray:
     """n_ef of n bolts in a row along the grain at pitch a_1: they split the wood before all are at work."""
     n, p, d = (np.asarray(v, dtype=float) for v in (count, pitch, diameter))
-    return np.minimum(n, n**0.9 * (p / (13 * d)) ** 0.25)
+    return np.asarray(np.minimum(n, n**0.9 * (p / (13 * d)) ** 0.25))
 
 
 def use(load: ArrayLike, angle: ArrayLike, diameter: ArrayLike, thickness: ArrayLike, density: ArrayLike,
