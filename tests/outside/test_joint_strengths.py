@@ -101,6 +101,13 @@ def test_active_lugs_solve_the_statics() -> None:
     assert P > 2 * pin.moment_strength(d, F) / pin.arm(t_1, t_2, g)
 
 
+def test_a_pressed_gusset_is_eulers_strip() -> None:
+    """1 mm of steel, 100 mm free: pi^2 E/(L sqrt(12)/t)^2 = 16.45 MPa, on 30 mm: 493.5 N."""
+    assert_allclose(plate.strip_use(493.5, 0.03, 0.001, 0.1, 200e9, 517e6), 1.0, rtol=1e-4)
+    assert_allclose(plate.strip_use(1.0, 0.03, 0.001, 0.0, 200e9, 517e6), 1 / (0.03 * 0.001 * 517e6), rtol=1e-9)
+    assert plate.strip_use(-1.0, 0.03, 0.001, 0.1, 200e9, 517e6) == 0
+
+
 def test_seam_of_a_tube_by_summing_short_pieces() -> None:
     for degrees in (20.0, 45.0, 75.0):
         a, v = np.radians(degrees), np.linspace(0, 2 * np.pi, 200_001)

@@ -147,7 +147,7 @@ def test_other_edges_of_joints() -> None:
     assert "two are the rule" in plate.caveat(0.01, 0.006)
     assert_allclose(plate.block_strength(3e-5, 1e-5, 1e-5, 600e6, 400e6), 0.6 * 6e3 + 6e3)
     assert_allclose(plate.block_strength(1.2e-5, 1e-5, 1e-5, 600e6, 400e6), 0.6 * 4.8e3 + 6e3)
-    assert np.isnan(wood.use(1e3, 0.0, 0.0048, 0.03, 400, 862e6)) and "4.8 mm" in wood.outside_range(0.0048, 400)
+    assert np.isnan(wood.use(1e3, 0.0, 0.004, 0.03, 400, 862e6)) and "4.0 mm" in wood.outside_range(0.004, 400)
     assert "density 200" in wood.outside_range(0.00635, 200) and wood.outside_range(0.00635, 400) == ""
     assert len(wood.rules(0.01, 0.02, 0.01, 0.00635)) == 3
     assert wood.effective(2, 1.0, 0.006) == 2

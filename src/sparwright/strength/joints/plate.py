@@ -9,6 +9,7 @@ A_gv, A_nv, A_nt areas whole in shear, net in shear, net in tension.
     hole wide  C_r = 1 - 0.275 sqrt(1 - (D_p/D_h)^2), 1 from D_p/D_h 0.9 on         asme-bth-1 3-3.3.1 (part read)
     net        P = F_tu (W - n D) t
     spread     b = w + 2 L tan 30 deg                                                 whitmore-1952 (memory, high)
+    pressed    a strip b wide, L long between its last fasteners and the next support, ends free to turn: Johnson, Euler
     block      P = 0.6 F_tu A_nv + F_tu A_nt, at most 0.6 F_ty A_gv + F_tu A_nt       aisc-360 J4.3 (memory, high)
 
 Where no source gives F_br1.5, 0.75 F_br2 stands in: under every published pair on file (0.76 to 0.81; held in
@@ -21,6 +22,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from sparwright.base.check import Step
+from sparwright.strength.members.column import johnson
 from sparwright.strength.members.margin import finite, first, verdict, within, worst
 
 CLOSE = 1.0  # e/D below which nothing is said
@@ -78,6 +80,17 @@ def spread_width(first_row: ArrayLike, length: ArrayLike) -> np.ndarray:
     """
     L = np.asarray(length, dtype=float)
     return np.asarray(np.asarray(first_row, dtype=float) + 2 * within(L >= 0, L) * np.tan(np.pi / 6))
+
+
+def strip_use(load: ArrayLike, width: ArrayLike, thickness: ArrayLike, length: ArrayLike, youngs: ArrayLike,
+              crush: ArrayLike) -> np.ndarray:  # fmt: skip
+    """P/(b t F): a gusset pressed, as a strip of `spread_width` b and free length L, m, with rho = t/sqrt(12), c = 1.
+
+    load N, push positive; a pull uses nothing. youngs, crush F_cy in Pa. Its neighbours hold it better: the safe end.
+    """
+    P, b, t = worst(np.asarray(load, dtype=float), 0.0), np.asarray(width, dtype=float), np.asarray(thickness)
+    F = johnson(np.asarray(length, dtype=float) * np.sqrt(12) / t, youngs, crush)
+    return np.asarray(P / (b * t * F))
 
 
 def block_strength(whole_shear: ArrayLike, net_shear: ArrayLike, net_tension: ArrayLike, ultimate: ArrayLike,
