@@ -1,15 +1,15 @@
 """Bolts and pins: shear, pull, bending between lugs, and all of it together. Ultimate loads in, use out.
 
 Symbols: P load, n shear planes, P_s single shear strength, P_t strength in tension, R_s, R_t, R_b uses in shear,
-tension, bending; t_1 each outer lug, t_2 the lug or bush in the middle, g gap on each side, b arm, d pin, F_b its strength in
-bending, M_u = pi d^3 F_b/32, P_1 strength of both outer lugs, P_2 of the middle one.
+tension, bending; t_1 each outer lug, t_2 the lug or bush in the middle, g gap on each side, b arm, d pin, F_b its
+strength in bending, M_u = pi d^3 F_b/32, P_1 strength of both outer lugs, P_2 of the middle one.
 
     shear and pull   R_s^3 + R_t^2 = 1                                   mil-hdbk-5 chapter 8 (memory, high)
     arm              b = t_1/2 + t_2/4 + g                                bruhn D1.14, affdl-tr-69-42, en-1993-1-8 3.13
     bending          M = P b/2, R_b = M/M_u
     active lugs      P k + g in place of b, k = t_1/(2 P_1) + t_2/(4 P_2): only so much of each lug bears as is needed
                      P_b = (sqrt(g^2 + 8 k M_u) - g)/(2 k)                the same statics; affdl-tr-69-42 (memory)
-    shear and bend   R_s^2 + R_b^2 = 1                                   en-1993-1-8 3.13 (memory, high)
+    shear and bend   R_s^2 + R_b^2 = 1                                   en-1993-1-8 Table 3.10 (read)
 
 The arm b is the safe end; a middle lug as long as a bush makes it far too long, and the active lugs are then taken.
 Threads bear nothing: shear strengths hold with the threads out of the shear plane, and no thread may lie in a hole.
@@ -61,7 +61,7 @@ def arm(outer: ArrayLike, middle: ArrayLike, gap: ArrayLike = 0.0) -> np.ndarray
 
 
 def moment_strength(diameter: ArrayLike, bending: ArrayLike) -> np.ndarray:
-    """M_u = pi d^3 F_b/32, N m. bending F_b, Pa: a solid round's is above its tension strength."""
+    """M_u = pi d^3 F_b/32, N m. F_b, Pa, is at least the tension strength: 1.5 F_y in en-1993-1-8."""
     return np.asarray(np.pi * np.asarray(diameter, dtype=float) ** 3 * np.asarray(bending, dtype=float) / 32)
 
 
@@ -83,7 +83,7 @@ def bending_strength(diameter: ArrayLike, bending: ArrayLike, outer: ArrayLike, 
         middle, dtype=float
     ) / (4 * np.asarray(middle_strength, dtype=float))
     active = 4 * M / (np.sqrt(g**2 + 8 * k * M) + g)
-    return np.maximum(active, 2 * M / arm(outer, middle, gap))
+    return np.asarray(np.maximum(active, 2 * M / arm(outer, middle, gap)))
 
 
 def shear_and_bending(shear: ArrayLike, bending: ArrayLike) -> np.ndarray:
@@ -106,5 +106,5 @@ def working(load: float, planes: int, strength: float, diameter: float, bending:
         Step("bending", "R_b = P b/(2 M_u)", (("P", load, "N"), ("b", b, "m"), ("M_u", M, "N m")), R_b, "1",
              "bruhn D1.14"),
         *verdict(float(shear_and_bending(R_s, R_b)), "sqrt(R_s^2 + R_b^2)", (("R_s", R_s, "1"), ("R_b", R_b, "1")),
-                 finite(load=load, strength=strength, bending=bending), "en-1993-1-8 3.13 (memory)"),
+                 finite(load=load, strength=strength, bending=bending), "en-1993-1-8 Table 3.10"),
     )  # fmt: skip

@@ -22,6 +22,7 @@ from numpy.typing import ArrayLike
 
 from sparwright.base.check import Step
 from sparwright.strength.joints.plate import SHEET, bearing_strength
+from sparwright.strength.members.column import parabola
 from sparwright.strength.members.margin import finite, first, verdict, within, worst
 
 EDGE, PITCH = 2.0, 3.0  # diameters
@@ -37,7 +38,7 @@ def strength(shear: ArrayLike, hole: ArrayLike, thickness: ArrayLike, bearing: A
     """
     D, t = np.asarray(hole, dtype=float), np.asarray(thickness, dtype=float)
     crush = within(t / D >= SHEET, np.asarray(bearing, dtype=float) * D * t)
-    return np.minimum(np.asarray(shear, dtype=float), crush)
+    return np.asarray(np.minimum(np.asarray(shear, dtype=float), crush))
 
 
 def use(load: ArrayLike, each: ArrayLike, count: ArrayLike, uneven: ArrayLike = 1.0) -> np.ndarray:
@@ -65,7 +66,7 @@ def between(thickness: ArrayLike, pitch: ArrayLike, youngs: ArrayLike, crush: Ar
     """
     t, p, E, F, c = (np.asarray(a, dtype=float) for a in (thickness, pitch, youngs, crush, fixity))
     elastic = within(p > 0, c * np.pi**2 * E * (t / p) ** 2 / 12)
-    return np.where(elastic > F / 2, F * (1 - F / (4 * elastic)), elastic + 0 * F)
+    return parabola(elastic, F)
 
 
 def rules(edge: float, pitch: float, diameter: float) -> tuple[str, ...]:

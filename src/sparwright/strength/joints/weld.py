@@ -1,7 +1,7 @@
 """Welded seams of steel: tubes in clusters, lugs on their foot, rosettes. Ultimate loads in, use out.
 
 Symbols: P along the tube or out of the foot, V along the seam, M in the plate's plane, L length of seam, t thinner
-sheet, F_w strength of a seam on L t (data/factors.toml), F_near tension of the tube beside the weld, D outside, a angle.
+sheet, F_w strength of a seam on L t (data/factors.toml), F_near tension of the tube beside it, D outside, a angle.
 
     seam       P/(F_w L t), F_w 48 000 psi in 4130, 32 000 psi in low-carbon steel      bruhn D3 (memory, medium)
     round      L = (2 D/sin a) E(cos^2 a), the ellipse of a tube cut at an angle, exact; a saddle is longer
@@ -42,7 +42,7 @@ def seam_length(outside: ArrayLike, angle: ArrayLike) -> np.ndarray:
 def seam_use(load: ArrayLike, length: ArrayLike, thickness: ArrayLike, strength: ArrayLike) -> np.ndarray:
     """P/(F_w L t). load N, either way; length L of the seam, thickness t of the thinner wall, m; strength F_w, Pa."""
     P, L, t, F = (np.asarray(v, dtype=float) for v in (load, length, thickness, strength))
-    return within(L > 0, np.abs(P) / (F * L * t))
+    return np.asarray(np.abs(P) / (F * within(L > 0, L) * t))
 
 
 def tube_use(load: ArrayLike, outside: ArrayLike, wall: ArrayLike, angle: ArrayLike, seam: ArrayLike,
@@ -63,7 +63,8 @@ def foot_use(pull: ArrayLike, along: ArrayLike, moment: ArrayLike, length: Array
     M: V times the pin's height over the foot, with what P adds off the middle.
     """
     P, V, M, L, t, F = (np.abs(np.asarray(v, dtype=float)) for v in (pull, along, moment, length, thickness, strength))
-    return within(L > 0, np.hypot(P / L + 6 * M / L**2, V / L) / (F * t))
+    L = within(L > 0, L)
+    return np.asarray(np.hypot(P / L + 6 * M / L**2, V / L) / (F * t))
 
 
 def rosette_use(load: ArrayLike, count: ArrayLike, diameter: ArrayLike, strength: ArrayLike) -> np.ndarray:

@@ -13,7 +13,8 @@ bolt, a angle of load to grain, f_h embedment strength, M_y yield moment, F_v a 
 All memory, high. The second line is the loss for a slender bolt (L/D): it bends before the wood is crushed all along.
 Trayer's tables (US Department of Agriculture 332, 1932) and ANC-18's charts, the aircraft trade's own, could not be
 read; hold these against them before they decide. Short loads, dry wood; no gain for seconds, no loss for years taken.
-Range: d 6 mm (a little under: AN3 is 4.8 and outside) to 30 mm, rho_k 290 to 900; plywood webs count as nothing.
+Range: d 4.5 to 30 mm, below 6 by (8.16) for nails in drilled holes, the same formula; rho_k 290 to 900. Plywood webs
+count as nothing.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from numpy.typing import ArrayLike
 from sparwright.base.check import Step
 from sparwright.strength.members.margin import finite, first, verdict, within
 
-LEAST, MOST = 5.9e-3, 30e-3  # m; a quarter of an inch is 6.35 mm
+LEAST, MOST = 4.5e-3, 30e-3  # m; AN3 is 4.83 mm
 LIGHT, HEAVY = 290.0, 900.0
 
 
@@ -50,13 +51,13 @@ def yield_moment(diameter: ArrayLike, tension: ArrayLike) -> np.ndarray:
 def plane_strength(diameter: ArrayLike, thickness: ArrayLike, embedded: ArrayLike, moment: ArrayLike) -> np.ndarray:
     """F_v of one of the two shear planes, N: least of 0.5 f_h t_2 d and 1.15 sqrt(2 M_y f_h d)."""
     d, t, f, M = (np.asarray(v, dtype=float) for v in (diameter, thickness, embedded, moment))
-    return np.minimum(0.5 * f * t * d, 1.15 * np.sqrt(2 * M * f * d))
+    return np.asarray(np.minimum(0.5 * f * t * d, 1.15 * np.sqrt(2 * M * f * d)))
 
 
 def effective(count: ArrayLike, pitch: ArrayLike, diameter: ArrayLike) -> np.ndarray:
     """n_ef of n bolts in a row along the grain at pitch a_1: they split the wood before all are at work."""
     n, p, d = (np.asarray(v, dtype=float) for v in (count, pitch, diameter))
-    return np.minimum(n, n**0.9 * (p / (13 * d)) ** 0.25)
+    return np.asarray(np.minimum(n, n**0.9 * (p / (13 * d)) ** 0.25))
 
 
 def use(load: ArrayLike, angle: ArrayLike, diameter: ArrayLike, thickness: ArrayLike, density: ArrayLike,
@@ -86,7 +87,7 @@ def outside_range(diameter: float, density: float) -> str:
     """Why the use is NaN; empty where it is not."""
     return first(
         finite(diameter=diameter, density=density),
-        "" if LEAST <= diameter <= MOST else f"bolt {diameter * 1e3:.1f} mm is not in 6 to 30",
+        "" if LEAST <= diameter <= MOST else f"bolt {diameter * 1e3:.1f} mm is not in 4.5 to 30",
         "" if LIGHT <= density <= HEAVY else f"density {density:.0f} kg/m3 is not in 290 to 900",
     )
 

@@ -6,10 +6,11 @@ x = L'/rho, F_c column stress, D outside, t wall, E, F_cy yield in compression, 
     short F_c = top - slope x^power, long F_c = euler/x^2        every edition on file, the lowest is used
     local F_l = gamma E t/R/sqrt(3 (1 - nu^2))               gamma = 1 - 0.901 (1 - exp(-sqrt(R/t)/16)), nasa-sp-8007
           above F_cy/2: F_cy (1 - F_cy/(4 F_l))                   Johnson's parabola (common practice)
+          or 0.038 E t/D + 2/3 F_cy where D/t >= 0.11 E/F_cy      aisc-360 E7, the lower is used
     bowed (F_y - f)(F_E - f) = eta F_E f, eta = e (D/2)/rho^2     Perry, robertson-1925
 
 The bow is an alternative to the published curve, which has the trade's usual crookedness in it: the lower is used.
-Sources: bruhn, anc-5, affdl-tr-69-42 through data/columns.csv; local buckling nasa-sp-8007 (memory, high).
+Sources: bruhn, anc-5, affdl-tr-69-42 through data/columns.csv; nasa-sp-8007 and aisc-360 from memory (high).
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from sparwright.strength.members.margin import finite, first, verdict, within, w
 from sparwright.strength.members.section import area, gyration
 
 THIN = 1500.0  # R/t up to which nasa-sp-8007 has tests
+NOT_SLIM, SLIM = 0.11, 0.45  # D/t over E/F_cy between which aisc-360 E7 stands
 THICK = 5.0  # R/t below which a tube is no shell: local buckling is not asked
 SLENDER = 150.0  # L'/rho beyond which Bruhn asks for the authority's leave
 
@@ -39,6 +41,9 @@ def slenderness(length: ArrayLike, outside: ArrayLike, wall: ArrayLike, fixity: 
 def stress(x: ArrayLike, curve: Curve) -> np.ndarray:
     """F_c of one edition at slenderness x, Pa; below the transition the lower of its short and long formula.
 
+    Where the long formula begins above the short one's end it waits until it has come down to it: never stronger when
+    longer.
+
     >>> from sparwright.data.columns import curves
     >>> round(float(stress(62.14, curves("4130N")[0])) / 6894.757)
     54077
@@ -46,8 +51,8 @@ def stress(x: ArrayLike, curve: Curve) -> np.ndarray:
     s = np.asarray(x, dtype=float)
     with np.errstate(divide="ignore"):
         long = curve.euler / s**2
-    short = np.minimum(curve.top - curve.slope * np.abs(s) ** curve.power, long)
-    return within(s >= 0, np.where(s <= curve.until, short, long))
+    short = curve.top - curve.slope * np.minimum(np.abs(s), curve.until) ** curve.power
+    return within(s >= 0, np.minimum(short, long))
 
 
 def lowest(x: ArrayLike, curves: Sequence[Curve]) -> np.ndarray:
@@ -69,20 +74,21 @@ def johnson(x: ArrayLike, youngs: ArrayLike, crush: ArrayLike) -> np.ndarray:
 def parabola(elastic: np.ndarray, crush: np.ndarray) -> np.ndarray:
     """F_cy (1 - F_cy/(4 F)) where the elastic stress F is above F_cy/2, else F: Johnson's parabola, Pa."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(elastic > crush / 2, crush * (1 - crush / (4 * elastic)), elastic + 0 * crush)
+        return np.asarray(np.where(elastic > crush / 2, crush * (1 - crush / (4 * elastic)), elastic + 0 * crush))
 
 
 def local(outside: ArrayLike, wall: ArrayLike, youngs: ArrayLike, crush: ArrayLike, nu: float = 0.3) -> np.ndarray:
-    """F_l, stress at which the wall of a pressed tube buckles, Pa. R = (D - t)/2.
+    """F_l, stress at which the wall of a pressed tube buckles, Pa: the lower of the shell's and the building code's.
 
-    Range: R/t from 5 to 1500; a thicker wall gives F_cy, a thinner one NaN. Against the closed form of AISC 360 E7
-    see docs/accuracy.md.
+    R = (D - t)/2. Range: D/t up to 0.45 E/F_cy, 174 for 4130N; a thinner wall gives NaN. R/t below 5 gives F_cy.
     """
     D, t, E, F = (np.asarray(a, dtype=float) for a in (outside, wall, youngs, crush))
     slim = (D - t) / 2 / t
     gamma = 1 - 0.901 * (1 - np.exp(-np.sqrt(slim) / 16))
     shell = parabola(gamma * E / slim / np.sqrt(3 * (1 - nu**2)), F)
-    return np.where(slim < THICK, F + 0 * slim, within(slim <= THIN, shell))
+    code = np.where(D / t < NOT_SLIM * E / F, F, 0.038 * E * t / D + 2 / 3 * F)
+    found = within(D / t <= SLIM * E / F, np.minimum(shell, code))
+    return np.where(slim < THICK, F + 0 * slim, found)
 
 
 def perry(x: ArrayLike, youngs: ArrayLike, crush: ArrayLike, eta: ArrayLike) -> np.ndarray:
@@ -131,15 +137,16 @@ def use(load: ArrayLike, length: ArrayLike, outside: ArrayLike, wall: ArrayLike,
     return np.asarray(worst(np.asarray(load, dtype=float), 0.0) / (area(outside, wall) * F))
 
 
-def outside_range(length: float, outside: float, wall: float, fixity: float, curves: Sequence[Curve]) -> str:
+def outside_range(length: float, outside: float, wall: float, fixity: float, curves: Sequence[Curve], youngs: float,
+                  crush: float) -> str:  # fmt: skip
     """Why `use` is NaN for a tube; empty where it is not."""
-    slim = (outside - wall) / 2 / wall if wall > 0 else np.inf
+    slim, most = (outside / wall if wall > 0 else np.inf), SLIM * youngs / crush
     return first(
-        finite(length=length, outside=outside, wall=wall, fixity=fixity),
+        finite(length=length, outside=outside, wall=wall, fixity=fixity, youngs=youngs, crush=crush),
         "" if curves else "no column curve of this material is on file",
         "" if 0 < 2 * wall <= outside else "the wall is not between nought and half the diameter",
         "" if fixity > 0 and length >= 0 else "length and end fixity must be positive",
-        "" if slim <= THIN else f"R/t {slim:.0f} is beyond {THIN:.0f}, where tests of thin cylinders end",
+        "" if slim <= most else f"D/t {slim:.0f} is above {most:.0f}, where the formula for local buckling ends",
     )
 
 
@@ -167,15 +174,16 @@ def working(load: float, length: float, outside: float, wall: float, fixity: flo
     ]  # fmt: skip
     lines += [_by_edition(x, c) for c in curves]
     wide = (("D", outside, "m"), ("t", wall, "m"), ("E", youngs, "Pa"), ("F_cy", crush, "Pa"))
-    lines.append(Step("local buckling", "gamma E t/R/sqrt(3 (1 - nu^2)), above F_cy/2 Johnson's parabola", wide,
-                      float(local(outside, wall, youngs, crush)), "Pa", "nasa-sp-8007"))  # fmt: skip
+    formula = "least of gamma E t/R/sqrt(3 (1 - nu^2)) by Johnson's parabola and 0.038 E t/D + 2/3 F_cy"
+    lines.append(Step("local buckling", formula, wide, float(local(outside, wall, youngs, crush)), "Pa",
+                      "nasa-sp-8007, aisc-360"))  # fmt: skip
     if eta:
         lines.append(Step("yield of the bowed tube", "(F_y - f)(F_E - f) = eta F_E f", (("eta", eta, "1"),),
                           float(perry(x, youngs, crush, eta)), "Pa", "robertson-1925"))  # fmt: skip
     lines.append(Step("stress that is used", "the least that is asked", (("L'/rho", x, "1"),), F, "Pa"))
     u = float(use(load, length, outside, wall, fixity, curves, youngs, crush, eta))
     given = (("P", load, "N"), ("A", A, "m2"), ("F", F, "Pa"))
-    return (*lines, *verdict(u, "P/(A F)", given, outside_range(length, outside, wall, fixity, curves)))
+    return (*lines, *verdict(u, "P/(A F)", given, outside_range(length, outside, wall, fixity, curves, youngs, crush)))
 
 
 def _by_edition(x: float, c: Curve) -> Step:

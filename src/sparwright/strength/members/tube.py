@@ -76,7 +76,12 @@ def torsion_stress(outside: ArrayLike, wall: ArrayLike, youngs: ArrayLike, crush
     """F_s in torsion, Pa: the least of 0.60 E/(D/t)^1.5, 0.6 F_y and F_su. aisc-360 H3.1 (memory, high)."""
     slim = np.asarray(outside, dtype=float) / np.asarray(wall, dtype=float)
     buckles = 0.60 * np.asarray(youngs, dtype=float) / slim**1.5
-    return np.minimum(np.minimum(buckles, 0.6 * np.asarray(crush, dtype=float)), np.asarray(shear, dtype=float))
+    return _least(buckles, crush, shear)
+
+
+def _least(buckles: np.ndarray, crush: ArrayLike, shear: ArrayLike) -> np.ndarray:
+    yields = 0.6 * np.asarray(crush, dtype=float)
+    return np.asarray(np.minimum(np.minimum(buckles, yields), np.asarray(shear, dtype=float)))
 
 
 def torsion_use(torque: ArrayLike, outside: ArrayLike, wall: ArrayLike, strength: ArrayLike) -> np.ndarray:
@@ -90,7 +95,7 @@ def shear_stress(outside: ArrayLike, wall: ArrayLike, youngs: ArrayLike, crush: 
     """F_s across the tube, Pa: the least of 0.78 E/(D/t)^1.5, 0.6 F_y and F_su. aisc-360 G5 (memory, high)."""
     slim = np.asarray(outside, dtype=float) / np.asarray(wall, dtype=float)
     buckles = 0.78 * np.asarray(youngs, dtype=float) / slim**1.5
-    return np.minimum(np.minimum(buckles, 0.6 * np.asarray(crush, dtype=float)), np.asarray(shear, dtype=float))
+    return _least(buckles, crush, shear)
 
 
 def shear_use(load: ArrayLike, outside: ArrayLike, wall: ArrayLike, strength: ArrayLike) -> np.ndarray:
@@ -110,7 +115,7 @@ def together(axial: ArrayLike, bending: ArrayLike, twist: ArrayLike = 0.0) -> np
     """
     N = np.asarray(axial, dtype=float) + np.asarray(bending, dtype=float)
     s = np.asarray(twist, dtype=float)
-    return np.asarray((N + np.sqrt(N**2 + 4 * s**2)) / 2)
+    return np.asarray((N + np.hypot(N, 2 * s)) / 2)
 
 
 def outside_range(outside: float, wall: float, youngs: float, crush: float) -> str:
