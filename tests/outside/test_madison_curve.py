@@ -1,8 +1,8 @@
 """Strength of wood by how long a load lasts, in per cent of a short test.
 
 Source: L. W. Wood, FPL Report 1916 (1951), SL = 18.3 + 108.4 t^-0.0464, t in seconds, as quoted in Forests 12 (9) 1148,
-2021 (read); its points worked out there and here, printed to a tenth. The straight line of K. D. Wood (1947), 90.4 - 6.3
-log10 of hours, was read in the same place and is another fit to such tests.
+2021 (read); its points worked out there and here, printed to a tenth. The straight line of K. D. Wood (1947), 90.4
+- 6.3 log10 of hours, was read in the same place and is another fit to such tests.
 """
 
 from __future__ import annotations

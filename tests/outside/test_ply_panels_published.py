@@ -1,8 +1,9 @@
 """Flat panels that buckle in shear or compression, isotropic and orthotropic, edges simply held.
 
 Source: Timoshenko and Gere, Theory of Elastic Stability: k of isotropic plates in shear (memory, high) and k = 4 of the
-square in compression; Seydel 1933 as ARC R&M 3677 and Timoshenko print him, strips without end: q = 4 C (D_1 D_2^3)^(1/4)/
-b^2 for theta = sqrt(D_1 D_2)/D_3 of 1 or more, 4 C sqrt(D_2 D_3)/b^2 below (C from memory, high; 11.71 at nought read);
+square in compression; Seydel 1933 as ARC R&M 3677 and Timoshenko print him, strips without end: q = 4 C (D_1
+D_2^3)^(1/4)/b^2 for theta = sqrt(D_1 D_2)/D_3 of 1 or more, 4 C sqrt(D_2 D_3)/b^2 below (C from memory, high; 11.71
+at nought read);
 FPL Report 1316: a panel bears no less than the strip (read). FPL Report 1304 (EI of plywood as the sum over its plies).
 """
 
@@ -75,7 +76,7 @@ def test_panels_bear_no_less_than_strips(angle: float, ratio: float) -> None:
 
 
 def test_stiffness_of_three_equal_plies() -> None:
-    """EI = sum E_i I_i: along the face grain (26 E_L + E_T)/27, across (E_L + 26 E_T)/27 of t^3/12; nu nought: exact."""
+    """EI = sum E_i I_i: (26 E_L + E_T)/27 of t^3/12 along the face grain, (E_L + 26 E_T)/27 across; exact."""
     wood = ply.Veneer(12e9, 0.6e9, 0.8e9, 0.0)
     a, d = ply.stiffness(wood, ply.crossed(0.003, 3))
     assert_allclose(d[0, 0], (26 * 12e9 + 0.6e9) / 27 * 0.003**3 / 12, rtol=1e-12)

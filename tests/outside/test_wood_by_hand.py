@@ -52,12 +52,13 @@ def test_rib_on_one_spar() -> None:
 
 
 def test_rib_at_a_hole() -> None:
-    """h 100, g 60, c 60, t 2 mm; M 10 N m, V 100 N: a 20, z 80; 10/0.08/(40e-6) = 3.125 MPa, 6 x 1.5/(8e-7) = 11.25."""
+    """h 100, g 60, c 60, t 2 mm; M 10 N m, V 100 N: a 20; 6 x 10 x 0.1/(0.002 x 784e-6) = 3.82653 MPa;
+    6 x 1.5/(8e-7) = 11.25."""
     strength = SheetStrength(bending=40e6, along=25e6, shear=8e6)
     found = wood_rib.hole_use(10.0, 100.0, 0.1, 0.06, 0.06, 0.002, strength)
-    assert_allclose(found, 3.125 / 25 + 11.25 / 40, rtol=1e-9)
+    assert_allclose(found, 3.82653 / 25 + 11.25 / 40, rtol=1e-6)
     steps = wood_rib.working(10.0, 100.0, 0.1, 0.06, 0.06, 0.002, strength)
-    assert_allclose([s.value for s in steps[1:4]], [3.125e6, 11.25e6, 1.875e6], rtol=1e-9)
+    assert_allclose([s.value for s in steps[1:4]], [3.82653e6, 11.25e6, 1.875e6], rtol=1e-6)
 
 
 def test_column_where_both_formulas_meet() -> None:
@@ -81,7 +82,6 @@ def test_bar_between_ribs() -> None:
 
 
 def test_tipping_of_a_rectangle() -> None:
-    """Timoshenko: M_cr = (pi/L) sqrt(E I_z G J); b 20, h 200 mm, L 1 m, E 9, G 0.55 GPa, J by h b^3/3 (1 - 0.63 b/h)."""
+    """M_cr = (pi/L) sqrt(E I_z G J); b 20, h 200 mm, L 1 m, E 9, G 0.55 GPa, J h b^3/3 (1 - 0.63 b/h): 1804.2 N m."""
     i_z, j = 0.2 * 0.02**3 / 12, 0.2 * 0.02**3 / 3 * (1 - 0.063)
-    assert_allclose(wood_box.lateral_moment(i_z, 0.55e9 * j, 1.0, 9e9), np.pi * np.sqrt(9e9 * i_z * 0.55e9 * j))
-    assert_allclose(wood_box.lateral_moment(i_z, 0.55e9 * j, 1.0, 9e9), 1802.4, rtol=2e-3)  # on a pocket calculator
+    assert_allclose(wood_box.lateral_moment(i_z, 0.55e9 * j, 1.0, 9e9), 1804.2, rtol=1e-4)

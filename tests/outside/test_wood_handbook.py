@@ -19,12 +19,14 @@ def test_the_handbooks_example() -> None:
     assert_allclose(wood_state.dried(103000.0, 66000.0, 24.0, 8.0), 119500.0, rtol=0, atol=250)
 
 
-@pytest.mark.parametrize(("prop", "percent", "within"), [("compression", 6, 1.2), ("bending", 4, 1.2), ("youngs", 2, 1)])
+@pytest.mark.parametrize(("prop", "percent"), [("compression", 6), ("bending", 4), ("youngs", 2)])
 @pytest.mark.parametrize("species", ["spruce", "douglas-fir", "birch", "ash"])
-def test_change_for_a_per_cent_of_moisture(species: str, prop: str, percent: float, within: float) -> None:
-    """Average change for 1 per cent: crushing 6, rupture 4, E 2; an average over all species, whole per cents."""
+def test_change_for_a_per_cent_of_moisture(species: str, prop: str, percent: float) -> None:
+    """Average change for 1 per cent: crushing 6, rupture 4, E 2; an average over all species, printed in whole
+    per cents: half of one for the print and 0.7 for the species.
+    """
     step = 100 * (float(wood_state.moisture_factor(species, prop, 11.0, 12.0)) - 1)
-    assert abs(step - percent) < within, step
+    assert abs(step - percent) < 1.2, step
 
 
 def test_sitka_spruce_from_12_to_10_per_cent() -> None:
@@ -47,7 +49,5 @@ def test_slope_table_lies_within_hankinsons_range() -> None:
     for prop in ("bending", "compression"):
         g, curve = wood.grain(prop), wood.slope(prop)
         for rise, value in zip(curve.at[1:], curve.value[1:], strict=True):
-            found = [
-                float(wood_state.hankinson(1.0, q, np.arctan(rise), n)) for q in g.ratio for n in g.exponent
-            ]
+            found = [float(wood_state.hankinson(1.0, q, np.arctan(rise), n)) for q in g.ratio for n in g.exponent]
             assert min(found) - 0.01 <= value <= max(found) + 0.03, (prop, rise, value, found)  # printed to 0.01

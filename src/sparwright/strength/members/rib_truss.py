@@ -67,7 +67,7 @@ def strip_use(force: Floats, width: Floats, depth: Floats, length: Floats, young
     pulled = np.maximum(n, 0) / (area * np.asarray(tension))
     euler = np.pi**2 * np.asarray(youngs) * b * d**3 / 12 / long**2
     grows = 1 - np.maximum(-n, 0) / euler
-    moment = np.abs(running) * long**2 / 8 / np.where(grows > 0, grows, np.nan)
+    moment = np.abs(running) * long**2 / 8 / np.where(grows > 0, grows, np.where(np.asarray(running) == 0, 1.0, np.nan))
     return np.asarray(pressed + pulled + 6 * moment / (b * d**2) / np.asarray(bending))
 
 
