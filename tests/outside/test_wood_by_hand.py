@@ -51,6 +51,20 @@ def test_rib_on_one_spar() -> None:
     assert_allclose(rib.moment[-1], 0.0, atol=1e-9)
 
 
+def test_nose_rib() -> None:
+    """Held at its end alone: 400 N/m over 0.25 m give 100 N and 400 x 0.25^2/2 = 12.5 N m; its upper edge is pressed."""
+    rib = wood_rib.beam(np.linspace(0, 0.25, 26), np.full(26, 400.0), (0.25,))
+    assert_allclose(rib.reactions, [100.0])
+    assert_allclose([rib.couple, rib.moment[-1], rib.shear[-1]], [12.5, -12.5, 100.0])
+
+
+def test_bay_and_gap_of_a_built_up_rib() -> None:
+    """6 x 6 mm cap: 125 N and 60 N over a gap of 40 mm: 3.4722 MPa along, 6 x 0.6/(2.16e-7) = 16.667 MPa bent."""
+    push, _ = rib_truss.by_sections(10.0, 60.0, 0.08, np.pi / 4)
+    found = rib_truss.gap_use(push, 60.0, 0.04, 0.006, 0.006, 60e6, 30e6)
+    assert_allclose(found, 3.47222 / 30 + 16.66667 / 60, rtol=1e-6)
+
+
 def test_rib_at_a_hole() -> None:
     """h 100, g 60, c 60, t 2 mm; M 10 N m, V 100 N: a 20; 6 x 10 x 0.1/(0.002 x 784e-6) = 3.82653 MPa;
     6 x 1.5/(8e-7) = 11.25."""

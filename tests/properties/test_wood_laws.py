@@ -105,6 +105,21 @@ def test_section_twin() -> None:
     assert_allclose(v.first_middle, (wide * (y - middle))[above].sum() * SPAR.depth / n, rtol=1e-5)
 
 
+@pytest.mark.parametrize("webs", [1, 2])
+def test_section_twin_across(webs: int) -> None:
+    """The same across, in strips: one web on the front face moves the axis ahead, so a cap's back edge is farthest."""
+    shape, n = replace(SPAR, webs=webs), 330000
+    front = shape.width / 2 + shape.web
+    z = (np.arange(n) + 0.5) * 2 * front / n - front
+    wall = (z > shape.width / 2) | ((z < -shape.width / 2) & (webs == 2))
+    tall = np.where(wall, shape.ratio * shape.depth, 0.0)
+    tall += np.where(np.abs(z) < shape.width / 2, shape.upper + shape.lower, 0.0)
+    axis = (tall * z).sum() / tall.sum()
+    v = wood_section.values(shape)
+    assert_allclose(v.chordwise, (tall * (z - axis) ** 2).sum() * 2 * front / n, rtol=1e-4)
+    assert_allclose(v.side, shape.width / 2 + axis, rtol=1e-4)
+
+
 @given(st.floats(0, np.pi), st.sampled_from([3, 5, 7]))
 def test_turning_a_sheet_keeps_its_invariants(angle: float, plies: int) -> None:
     """D_11 + D_22 + 2 D_12 and D_66 - D_12 do not change; a quarter turn changes D_11 and D_22 over."""
