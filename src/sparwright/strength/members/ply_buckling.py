@@ -119,7 +119,8 @@ def shear_flow(bending: np.ndarray, a: Floats, b: Floats) -> np.ndarray:
     2 ms with grain along the edges, 0.1 s with grain at an angle: ask once for a size.
     """
     each = np.vectorize(lambda x, y: _shear_flow(bending, float(x), float(y)), otypes=[float])
-    return np.asarray(each(a, b))
+    with np.errstate(invalid="ignore"):
+        return np.asarray(each(a, b))
 
 
 def _shear_flow(d: np.ndarray, a: float, b: float) -> float:

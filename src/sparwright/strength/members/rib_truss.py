@@ -3,6 +3,8 @@
     sum of forces at each joint = 0                    two lines a joint, statically determinate
     strip pressed: wood_column; pulled: P/(A F_t)      a cap between joints bends besides: M = w L^2/8
     gusset: P/(faces A_g share F_s)                    A_g glued on one face of the strip
+    by sections: cap N = M/z, diagonal S = V/sin a     z between cap middles, a from a cap to the diagonal
+    at a spar, between its two posts, no diagonal: each cap bears V/2 over the gap g, m = V g/4
 
 Source: timoshenko-gere (statics). Pins where gussets are stiff lie on the safe side for loads at joints; bending that
 stiff joints bring in is left out (secondary, common practice). Range: as many strips and supports as lines.
@@ -67,8 +69,32 @@ def strip_use(force: Floats, width: Floats, depth: Floats, length: Floats, young
     pulled = np.maximum(n, 0) / (area * np.asarray(tension))
     euler = np.pi**2 * np.asarray(youngs) * b * d**3 / 12 / long**2
     grows = 1 - np.maximum(-n, 0) / euler
-    moment = np.abs(running) * long**2 / 8 / np.where(grows > 0, grows, np.nan)
+    moment = np.abs(running) * long**2 / 8 / np.where(grows > 0, grows, np.where(np.asarray(running) == 0, 1.0, np.nan))
     return np.asarray(pressed + pulled + 6 * moment / (b * d**2) / np.asarray(bending))
+
+
+def by_sections(moment: Floats, shear: Floats, between: Floats, angle: Floats) -> tuple[np.ndarray, np.ndarray]:
+    """(cap force, diagonal force), N, without sign, where the frame is not laid out joint by joint.
+
+    moment and shear at the bay's worse end (wood_rib.beam), between z m, angle a rad. Slope of the caps left out: it
+    relieves the diagonals where the rib grows deeper towards its spar, as ribs do. Plane statics of parallel caps.
+
+    >>> [float(v.round(3)) for v in by_sections(10.0, 60.0, 0.08, np.pi / 4)]
+    [125.0, 84.853]
+    """
+    return np.asarray(np.abs(moment) / np.asarray(between)), np.asarray(np.abs(shear) / np.sin(angle))
+
+
+def gap_use(force: Floats, shear: Floats, gap: Floats, width: Floats, depth: Floats, bending: Floats, along: Floats
+            ) -> np.ndarray:  # fmt: skip
+    """A cap where no diagonal stands, over a spar: N/(b d F_a) + 6 (V g/4)/(b d^2 F_b).
+
+    force of the cap and shear of the rib N, gap g, cap width b and depth d m; along F_a the lower of its tension and
+    crushing, bending F_b its modulus of rupture, Pa. Range: gaps short enough that the cap does not buckle in them.
+    """
+    b, d = np.asarray(width, dtype=float), np.asarray(depth, dtype=float)
+    bent = 6 * np.abs(shear) * np.asarray(gap) / 4 / (b * d**2) / np.asarray(bending)
+    return np.asarray(np.abs(force) / (b * d * np.asarray(along)) + bent)
 
 
 def gusset_use(force: Floats, area: Floats, shear: Floats, angle: float = 90.0) -> np.ndarray:

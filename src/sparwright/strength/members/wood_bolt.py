@@ -32,7 +32,7 @@ def slenderness_share(ratio: Floats) -> np.ndarray:
 
 def bearing(along: Floats, across: Floats, angle: Floats, diameter: Floats, length: Floats) -> np.ndarray:
     """k N, Pa: along P_b and across Q_b Pa, angle rad between load and grain, diameter and length m."""
-    return hankinson(along, across, angle) * slenderness_share(np.asarray(length) / diameter)
+    return np.asarray(hankinson(along, across, angle) * slenderness_share(np.asarray(length) / diameter))
 
 
 def use(load: Floats, along: Floats, across: Floats, angle: Floats, diameter: Floats, length: Floats) -> np.ndarray:

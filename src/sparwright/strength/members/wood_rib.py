@@ -2,14 +2,16 @@
 
     V(x) = int_0^x w dx - sum of spar reactions ahead of x      M(x) = int_0^x V dx
     whole section   f = 6 M/(t h^2)         tau = 1.5 V/(t h)
-    at a hole: two chords of depth a = (h - g)/2, their middles z = (h + g)/2 apart, over the hole's length c
-        N = M/z       m = V c/4             each chord bears half the shear, bent one way and back over c
-        use = N/(t a F_c) + 6 m/(t a^2 F_b)         tau = 1.5 (V/2)/(t a)
+    at a hole: two chords of depth a = (h - g)/2 over the hole's length c
+        f = 6 M h/(t (h^3 - g^3))       at the edge
+        m = V c/4                       each chord bears half the shear, bent one way and back over c
+        use = f/F_a + 6 m/(t a^2 F_b)   tau = 1.5 (V/2)/(t a)
 
-x from the nose aft, w the air load on the rib, N/m, plus up; h depth, t thickness, g height of a hole. F_b, F_c, F_s of
-the sheet along the rib. Source: timoshenko-gere for the beam; the hole is an open frame with hinges in the middle of
-each chord (common practice, no source), on the safe side for round holes, whose chords are thin at one place only.
-Range: hole lower than the rib; flat sheet that does not buckle: gap between holes and skin's hold are not looked at.
+x from the nose aft, w the air load on the rib, N/m, plus up; h depth, t thickness, g height of a hole. F_b, F_s of the
+sheet along the rib, F_a the lower of its tension and compression. Source: timoshenko-gere for the beam; the hole is an
+open frame with hinges in the middle of each chord (common practice, no source), on the safe side for round holes, whose
+chords are thin at one place only. Range: hole lower than the rib; flat sheet that does not buckle: that is not looked
+at, nor what the skin holds.
 """
 
 from __future__ import annotations
@@ -87,11 +89,11 @@ def hole_use(moment: Floats, shear: Floats, depth: Floats, hole: Floats, length:
              strength: SheetStrength) -> np.ndarray:  # fmt: skip
     """The worse of chords bent and pressed, and chords sheared, at a hole `hole` high and `length` long, m.
 
-    NaN where the hole is as high as the rib. A hole of no height gives the chords' sum, more than `whole_use`.
+    NaN where the hole is as high as the rib. A hole of no height uses no less than `whole_use`.
     """
     h, g, t = (np.asarray(v, dtype=float) for v in (depth, hole, thickness))
     a = np.where((g >= 0) & (g < h), (h - g) / 2, np.nan)
-    push = np.abs(moment) / ((h + g) / 2) / (t * a)
+    push = 6 * np.abs(moment) * h / (t * (h**3 - np.where(np.isnan(a), np.nan, g) ** 3))
     bent = 6 * np.abs(shear) * np.asarray(length) / 4 / (t * a**2)
     cut = 1.5 * np.abs(shear) / 2 / (t * a)
     return np.asarray(np.maximum(push / strength.along + bent / strength.bending, cut / strength.shear))
@@ -100,19 +102,20 @@ def hole_use(moment: Floats, shear: Floats, depth: Floats, hole: Floats, length:
 def working(moment: float, shear: float, depth: float, hole: float, length: float, thickness: float,
             strength: SheetStrength) -> tuple[Step, ...]:  # fmt: skip
     """The lines of a rib of sheet at one hole."""
-    a, z = (depth - hole) / 2, (depth + hole) / 2
+    a = (depth - hole) / 2
     found = float(hole_use(moment, shear, depth, hole, length, thickness, strength))
     size = (("h", depth, "m"), ("g", hole, "m"), ("t", thickness, "m"))
-    given = (("M", moment, "N m"), ("V", shear, "N"), ("c", length, "m"), ("a", a, "m"), ("z", z, "m"))
+    given = (("M", moment, "N m"), ("V", shear, "N"), ("c", length, "m"), ("a", a, "m"), *size)
     return (
         Step("depth of a chord", "a = (h - g)/2", size, a, "m", "common practice: open frame"),
-        Step("stress along a chord", "M/(z t a)", given, abs(moment) / (z * thickness * a), "Pa", "timoshenko-gere"),
+        Step("stress at the edge", "6 M h/(t (h^3 - g^3))", given,
+             6 * abs(moment) * depth / (thickness * (depth**3 - hole**3)), "Pa", "timoshenko-gere"),
         Step("bending stress of a chord", "6 (V c/4)/(t a^2)", given,
              6 * abs(shear) * length / 4 / (thickness * a**2), "Pa", "common practice: open frame"),
         Step("shear stress of a chord", "1.5 (V/2)/(t a)", given, 0.75 * abs(shear) / (thickness * a), "Pa",
              "timoshenko-gere"),
-        Step("use", "max(N/(t a F_c) + 6 m/(t a^2 F_b), tau/F_s)",
-             (("F_c", float(strength.along), "Pa"), ("F_b", float(strength.bending), "Pa"),
+        Step("use", "max(f/F_a + 6 m/(t a^2 F_b), tau/F_s)",
+             (("F_a", float(strength.along), "Pa"), ("F_b", float(strength.bending), "Pa"),
               ("F_s", float(strength.shear), "Pa")), found, "1", "common practice, no source"),
         margin_step(found),
     )  # fmt: skip

@@ -10,7 +10,7 @@ ahead of the caps' middle; one web stands on the front face, two on both, each f
     Q   = b d_u |y_u - y_0|                        what a cap hands to its webs
     GJ  = 4 A_m^2/sum(s/(G t))                     two webs: a closed box (Bredt)
         = sum G beta b d^3 + G_w h t^3/3           one web: open
-    e   = c^2 (d_u y_u^2 + d_l y_l^2)/(2 I)        shear centre ahead of the one web; c web middle to the caps' free edge
+    e   = c^2 (d_u y_u^2 + d_l y_l^2)/(2 I)        shear centre ahead of the one web; c web to free edge
 
 b cap width, d_u, d_l cap depths, h spar depth, t one web, n webs, A_m area between web middles and cap middles.
 Source: timoshenko-gere for I and Bredt's formula (memory, high); the shear centre is that of a thin channel (memory,
@@ -24,6 +24,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sparwright.base.check import Step
 from sparwright.base.record import number
 from sparwright.strength.members.wood_margin import Floats
 
@@ -129,3 +130,34 @@ def torsion_flow(torque: Floats, shape: SparShape) -> np.ndarray:
     """q = T/(2 A_m), N/m in the walls of a box of two webs; NaN with one web, which is not closed."""
     cell = values(shape).cell
     return np.asarray(np.abs(torque) / (2 * np.where(cell > 0, cell, np.nan)))
+
+
+def flows(shape: SparShape, shear: Floats, torque: Floats = 0.0) -> tuple[np.ndarray, np.ndarray]:
+    """(flow in the glue of a cap to one web, flow in one web at the centroid), N/m, ultimate shear N and torque N m.
+
+    V Q/(n I), the larger Q of both caps for the glue, and T/(2 A_m) added as if both went the same way, as they do in
+    one of the two webs. T about the shear centre. One web cannot take torque: NaN where there is some.
+
+    >>> glue, web = flows(SparShape(6.0, 1.25, 0.75, 0.75, 0.0625), 600.0)      # pounds and inches
+    >>> round(float(2 * glue), 2), round(float(2 * web), 2)
+    (113.51, 113.51)
+    """
+    v = values(shape)
+    round_ = np.where(np.asarray(torque) == 0, 0.0, torsion_flow(torque, shape))
+    per_web = np.abs(shear) / (shape.webs * v.inertia)
+    glue = per_web * np.maximum(v.first_upper, v.first_lower) + round_
+    return np.asarray(glue), np.asarray(per_web * v.first_middle + round_)
+
+
+def flow_working(shape: SparShape, shear: float, torque: float = 0.0) -> tuple[Step, ...]:
+    """The lines of both flows at one section."""
+    v, (glue, web) = values(shape), flows(shape, shear, torque)
+    given = (("V", shear, "N"), ("I", float(v.inertia), "m4"), ("n", shape.webs, "1"), ("T", torque, "N m"),
+             ("A_m", float(v.cell), "m2"))  # fmt: skip
+    first = float(np.maximum(v.first_upper, v.first_lower))
+    return (
+        Step("flow of a cap's glue to one web", "V Q/(n I) + T/(2 A_m)", (*given, ("Q of a cap", first, "m3")),
+             float(glue), "N/m", "timoshenko-gere"),
+        Step("flow in one web", "V Q/(n I) + T/(2 A_m)", (*given, ("Q at the centroid", float(v.first_middle), "m3")),
+             float(web), "N/m", "timoshenko-gere"),
+    )  # fmt: skip

@@ -51,7 +51,8 @@ def dried(dry: Floats, green: Floats, meets: Floats, moisture: Floats) -> np.nda
 
 
 def moisture_factor(species: str, prop: str, moisture: Floats, printed: Floats = 15.0) -> np.ndarray:
-    """P at `moisture` over P at the printed one; prop: bending, compression, shear, compression_across, youngs, tension.
+    """P at `moisture` over P at the printed one; prop: bending, compression, shear,
+    compression_across, youngs or tension.
 
     KeyError for a species or property that is not on file.
     """
