@@ -4,7 +4,7 @@ Symbols: H depth over the flanges, t sheet, f flange width, s strip of web left 
 the rib, p pitch of holes, V shear and M moment of the rib, h_c between the middles of the two chords at a hole.
 
     I = t (H - 2 t)^3/12 e + 2 f t ((H - t)/2)^2                      e share of the web that carries bending
-    flange: M H/(2 I) against crippling of the angle f by s (crippling.needham, one free: its web is held)
+    flange: M H/(2 I) against crippling of the angle f by H/2, one edge free; at a hole f by s, both free (Needham)
     solid web: V/(H t) against F_su and tau_cr
     hole, as a frame with stiff corners (each chord half of V, no moment in the middle of the hole):
         chord M_c = V a/4, pulled along by M/h_c;  post S = V p/h_c across it, M_p = S s_h/2 at its ends
@@ -89,9 +89,11 @@ def flange_stress(moment: Many, rib: SheetRib, share: float = 0.0) -> np.ndarray
 
 
 def flange_crippling(rib: SheetRib, m: RibMetal) -> np.ndarray:
-    """F_cc, Pa, of the flange with the strip of web beside it (a fifth of the depth where there is no hole)."""
-    strip = np.where(np.asarray(rib.left) > 0, rib.left, rib.depth / 5)
-    return crippling.needham(rib.flange, strip, rib.thickness, m.youngs, m.yield_compression, "one free")
+    """F_cc, Pa, of the flange and half the web beside it (safe side in bending), or at a hole the strip, free."""
+    args = (rib.thickness, m.youngs, m.yield_compression)
+    held = crippling.needham(rib.flange, np.asarray(rib.depth) / 2, *args, "one free")
+    free = crippling.needham(rib.flange, rib.left, *args, "both free")
+    return np.asarray(np.where(np.asarray(rib.hole) > 0, free, held))
 
 
 def chord(rib: SheetRib) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
@@ -107,12 +109,12 @@ def chord(rib: SheetRib) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray
 def use_at_hole(shear: Many, moment: Many, rib: SheetRib, m: RibMetal) -> np.ndarray:
     """(3, n) uses at a hole by shear N and moment N m at ultimate load: chord's stress, its net shear, post.
 
-    Stresses against the lesser of F_tu and F_cy. NaN where there is no room for a hole.
+    Stresses against the lesser of F_tu and the chord's F_cc. NaN where there is no room for a hole.
     """
     v, h, t = np.abs(np.asarray(shear, float)), np.asarray(rib.depth, float), rib.thickness
     a, own, low, far = chord(rib)
     between = h - 2 * low
-    least = min(m.tension, m.yield_compression)
+    least = np.minimum(m.tension, flange_crippling(rib, m))
     along = np.abs(moment) / between / a + v * rib.hole / 4 * far / own
     net = v / (2 * rib.left * t) * 1.5
     wide = np.asarray(rib.pitch - rib.hole, float)
