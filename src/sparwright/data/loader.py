@@ -246,9 +246,11 @@ def _printed(name: str, said: Any, table: Mapping[str, Any]) -> tuple[Printed, .
     return tuple(
         Printed(
             name=name, value=_si(row["value"], dimension), unit=unit, source=source_of(row),
-            edition=row.get("edition", row["source"]), basis=row.get("basis", "mean" if name in BULK else table.get("basis", "")),
+            edition=row.get("edition", row["source"]),
+            basis=row.get("basis", "mean" if name in BULK else table.get("basis", "")),
             state=row.get("state", table.get("state", "")), form=row.get("form", ""),
-            least=_size(row, "least", _size(table, "least", 0.0)), most=_size(row, "most", _size(table, "most", math.inf)),
+            least=_size(row, "least", _size(table, "least", 0.0)),
+            most=_size(row, "most", _size(table, "most", math.inf)),
         )
         for row in (said if isinstance(said, list) else [said])
     )  # fmt: skip

@@ -33,8 +33,8 @@ from sparwright.family.outline import check_section
 from sparwright.family.power_sense import check_engine, check_propeller
 from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
-from sparwright.family.tables import BAD
 from sparwright.family.strengths_sense import check_strengths
+from sparwright.family.tables import BAD
 from sparwright.family.tail_sense import check_tails
 from sparwright.family.tank_sense import check_tank_hold
 from sparwright.family.weighed import check_weighed

@@ -37,7 +37,9 @@ def check_strengths(strengths: Strengths | None, whole: Entry, faults: Faults) -
         here = spot.nearest("knock_downs", i)
         _values(down.values, PROPERTIES, here, faults)
         if (down.temperature is None) == (down.moisture is None):
-            faults.add(here, "says either the temperature or the moisture it holds for", example='temperature = "344 K"')
+            faults.add(
+                here, "says either the temperature or the moisture it holds for", example='temperature = "344 K"'
+            )
     for i, one in enumerate(strengths.confirmed):
         _confirmed(one, spot.nearest("confirmed", i), faults)
 
