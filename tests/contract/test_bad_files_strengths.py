@@ -229,6 +229,12 @@ def test_a_short_batch_may_be_used_with_another() -> None:
     reading(PROBE + first + first.replace("sheet 1", "sheet 2"))
 
 
+def test_a_batch_that_is_not_used_does_not_help_a_short_one() -> None:
+    first = GOOD[: GOOD.index("\n[[strengths.coupons]]\njoint")].replace('"14.8 MPa", "15.5 MPa"]', "]")
+    other = first.replace("sheet 1", "sheet 2").replace("use = true", "use = false")
+    assert any("break 2 more" in p.wanted for p in problems(PROBE + first + other))
+
+
 def test_a_cable_is_read_by_its_size() -> None:
     word = '\n[[strengths.confirmed]]\ncable = "1x19"\ndiameter = "1/8 in"\nvalues = ["carbon"]\nwho = "A"\n'
     word += 'when = "2026-03-03"\nread = "it"\n'

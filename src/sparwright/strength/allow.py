@@ -68,8 +68,9 @@ def allowable(
     tested = _from_coupons(book, series, state, laminate=stuff.kind == "glass" and not downs)
     if tested is None:
         return _knocked(_beside(book, series), downs, state)
-    hot = len({s.temperature for s in series}) > 1
-    wet = len({s.moisture for s in series if s.moisture is not None}) > 1
+    used = [s for s in series if s.use]
+    hot = len({s.temperature for s in used}) > 1
+    wet = len({s.moisture for s in used if s.moisture is not None}) > 1
     return _knocked(tested, [d for d in downs if not (wet if d.temperature is None else hot)], state)
 
 
@@ -126,7 +127,8 @@ def cable_allowable(model: Model, construction: str, diameter: float, steel: str
     for c in cables():
         if c.construction == construction and abs(c.diameter - diameter) < 1e-5:
             said = _read(model, (steel,), cable=construction, diameter=diameter)
-            return _as_read(name, f"{construction} cable", getattr(c, steel), "N", c.source, "minimum of spec", said)
+            value, source = (c.carbon, c.source) if steel == "carbon" else (c.stainless, c.stainless_source)
+            return _as_read(name, f"{construction} cable", value, "N", source, "minimum of spec", said)
     return Allowable(
         name=name,
         material=f"{construction} cable",
@@ -243,8 +245,8 @@ def _from_coupons(
     book: Allowable, series: Sequence[CouponSeries], state: State, laminate: bool = False
 ) -> Allowable | None:
     """The designer's tests in place of what is printed; None where he does not use any. laminate: SINGLE is asked."""
-    groups = coupons.by_condition(series)
-    if not groups or not any(s.use for s in groups[0]):
+    groups = coupons.by_condition(s for s in series if s.use)
+    if not groups:
         return None
     base, others = coupons.basis_of(groups[0]), [coupons.basis_of(g) for g in groups[1:]]
     taken_off = [_ratio(base, other, state) for other in others]
@@ -293,7 +295,7 @@ def _from_coupons(
 def _ratio(base: coupons.Basis, other: coupons.Basis, state: State) -> tuple[float, Step, str]:
     """What is left in another tested condition: means over means, in a straight line from the first."""
     a, b = base.series[0], other.series[0]
-    full = min(1.0, other.mean / base.mean)
+    full = other.mean / base.mean
     share = _share(a.temperature, b.temperature, state.temperature)
     if b.moisture is not None and a.moisture is not None and b.moisture != a.moisture:
         share = max(share if b.temperature != a.temperature else 0.0, _share(a.moisture, b.moisture, state.moisture))
