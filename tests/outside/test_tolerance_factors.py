@@ -1,9 +1,9 @@
 """Tolerance factors, critical residuals and basis values against those printed for aircraft materials.
 
-Sources: CMH-17, volume 1, revision G, 2012: tables of kB, kA and of the critical value of the maximum normed residual
+Sources: CMH-17, volume 1, revision G, 2012: tables of kB, kA and of critical values of the maximum normed residual
 (second-hand: as an open package of statistics for composite materials repeats them in its tests; printed to three
-decimals). An example of 18 results with its normal and Weibull A and B values and its Anderson-Darling chance, worked by
-the program that came with MIL-HDBK-17 (second-hand, the same place).
+decimals). An example of 18 results with its normal and Weibull A and B values and its Anderson-Darling chance,
+worked by the program that came with MIL-HDBK-17 (second-hand, the same place).
 """
 
 import math
@@ -63,7 +63,7 @@ def test_chance_of_normal_scatter(results: tuple[float, ...], printed: float) ->
     ("level", "statistic"), [(0.15, 0.576), (0.10, 0.656), (0.05, 0.787), (0.025, 0.918), (0.01, 1.092)]
 )
 def test_chance_at_the_critical_values_of_lawless(level: float, statistic: float) -> None:
-    """Lawless, Statistical Models and Methods for Lifetime Data, 1982, p. 458 (second-hand): the fit is good to 0.002."""
+    """Lawless, Lifetime Data, 1982, p. 458 (second-hand); the fit is good to 0.002."""
     assert tolerance.chance(statistic) == pytest.approx(level, abs=0.002)
 
 

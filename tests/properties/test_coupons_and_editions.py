@@ -1,4 +1,4 @@
-"""What must hold of coupons and allowables whatever the numbers: order, units, number, scatter, heat, words of a reader."""
+"""What must hold of coupons and allowables whatever the numbers: order, units, count, scatter, heat, a reader."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What may be counted on: which row is taken, what closes a row from memory, coupons, knock-downs, what stays unknown."""
+"""What may be counted on: the row taken, what closes a row from memory, coupons, knock-downs, what stays unknown."""
 
 from __future__ import annotations
 
@@ -54,13 +54,21 @@ def test_the_designers_edition_is_used(plain: Model) -> None:
     chosen = told(plain, editions=(EditionChoice(material="spruce", edition="anc-18-1951"),))
     one = allowable(chosen, "spruce", "shear")
     assert one.value == pytest.approx(990 * PSI) and one.source.mark == "second-hand" and not one.open
-    assert allowable(chosen, "spruce", "compression_across").open  # that edition's is not on file: the other one stands
+    across = allowable(chosen, "spruce", "compression_across")  # that edition's is not on file: the other one stands
+    assert across.value == pytest.approx(840 * PSI) and across.open
     assert allowable(chosen, "douglas-fir", "shear").value == pytest.approx(810 * PSI)
 
 
 def test_an_edition_that_agrees_and_was_seen_closes_the_row_from_memory(plain: Model) -> None:
     one = allowable(plain, "4130N", "tension", 0.035 * INCH)
     assert one.value == pytest.approx(95 * KSI, rel=1e-4) and one.source.key == "mil-t-6736" and not one.open
+
+
+def test_values_that_agree_to_half_a_percent_are_one(plain: Model) -> None:
+    """39 ksi recalled and 269 MPa quoted (39.015 ksi): the quoted one is told, though it is the greater by a hair."""
+    one = allowable(plain, "2024-T3", "compression", 0.032 * INCH)
+    assert one.value == 269e6 and not one.open
+    assert allowable(plain, "2024-T3", "tension", 0.032 * INCH).open  # 63 across the roll is less than 64 along it
 
 
 def test_a_weld_takes_the_lower_of_what_is_recalled_and_what_is_quoted(plain: Model) -> None:
@@ -140,6 +148,8 @@ def test_fasteners_and_cables_are_closed_the_same_way(plain: Model) -> None:
     assert not cable_allowable(model, "1x19", 0.125 * INCH).open
     assert cable_allowable(model, "1x19", 0.125 * INCH, "stainless").open
     assert cable_allowable(model, "1x19", 0.15625 * INCH).open
+    assert not cable_allowable(plain, "1x19", 0.0625 * INCH, "stainless").open  # told by a page that was read
+    assert cable_allowable(plain, "1x19", 0.0625 * INCH).open
     assert math.isnan(cable_allowable(model, "1x19", 0.05).value)
 
 
@@ -171,6 +181,12 @@ def test_batches_of_one_test_are_put_together(plain: Model) -> None:
     parts = told(plain, coupons=(series(*COLD[:3]), series(*COLD[3:], batch="2")))
     assert allowable(parts, "birch-ply", "shear").value == pytest.approx(whole.value, rel=1e-12)
     assert "2 batches" in coupons.basis_of(parts.strengths.coupons).note  # type: ignore[union-attr]
+
+
+def test_only_what_is_used_is_counted(plain: Model) -> None:
+    one = allowable(told(plain, coupons=(series(*COLD),)), "birch-ply", "shear")
+    beside = (series(*COLD), series(20, 21, 22, batch="2", use=False), series(9, 8, 10, temperature=344.0, use=False))
+    assert allowable(told(plain, coupons=beside), "birch-ply", "shear").value == one.value
 
 
 def test_three_coupons_say_how_many_are_missing(plain: Model) -> None:

@@ -112,7 +112,8 @@ class Cable:
     diameter: float = number("m", "diameter")
     carbon: float = number("N", "least breaking strength, carbon steel")
     stainless: float = number("N", "least breaking strength, corrosion-resisting steel")
-    source: Source
+    source: Source  # of the carbon steel
+    stainless_source: Source
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -168,7 +169,7 @@ def cables() -> tuple[Cable, ...]:
     """Cable and strand with breaking strengths."""
     return tuple(
         Cable(construction=r["construction"], diameter=_si(r["diameter"]), carbon=_si(r["carbon"], "force"),
-              stainless=_si(r["stainless"], "force"), source=source_of(r))
+              stainless=_si(r["stainless"], "force"), source=source_of(r), stainless_source=_own(r, "stainless"))
         for r in rows("cables.csv")
     )  # fmt: skip
 
@@ -180,18 +181,17 @@ def fasteners() -> Mapping[str, Fastener]:
         {
             r["key"]: Fastener(key=r["key"], kind=r["kind"], diameter=_si(r["diameter"]), source=source_of(r),
                                shear=_si(r["shear"], "force"), tension=_si(r["tension"], "force"),
-                               tension_source=_of_tension(r))
+                               tension_source=_own(r, "tension"))
             for r in rows("fasteners.csv")
         }
     )  # fmt: skip
 
 
-def _of_tension(row: Mapping[str, str]) -> Source:
-    """Where a fastener's tension comes from: the row's own words for it, or those for its shear."""
-    if not row["tension_source"]:
+def _own(row: Mapping[str, str], value: str) -> Source:
+    """Where one value of a row comes from: the row's own words for it, or those for all of it."""
+    if not row[f"{value}_source"]:
         return source_of(row)
-    own = {k: row[f"tension_{k}"] for k in ("source", "place", "mark", "confidence")}
-    return source_of(own)
+    return source_of({k: row[f"{value}_{k}"] for k in ("source", "place", "mark", "confidence")})
 
 
 def cable_strength(construction: str, diameter: float) -> tuple[float, Source | None]:
@@ -246,9 +246,11 @@ def _printed(name: str, said: Any, table: Mapping[str, Any]) -> tuple[Printed, .
     return tuple(
         Printed(
             name=name, value=_si(row["value"], dimension), unit=unit, source=source_of(row),
-            edition=row.get("edition", row["source"]), basis=row.get("basis", "mean" if name in BULK else table.get("basis", "")),
+            edition=row.get("edition", row["source"]),
+            basis=row.get("basis", "mean" if name in BULK else table.get("basis", "")),
             state=row.get("state", table.get("state", "")), form=row.get("form", ""),
-            least=_size(row, "least", _size(table, "least", 0.0)), most=_size(row, "most", _size(table, "most", math.inf)),
+            least=_size(row, "least", _size(table, "least", 0.0)),
+            most=_size(row, "most", _size(table, "most", math.inf)),
         )
         for row in (said if isinstance(said, list) else [said])
     )  # fmt: skip

@@ -36,7 +36,9 @@ class Printed:
         """
         if thickness is None or self.name in BULK:
             return True
-        return self.least - 1e-5 <= thickness <= self.most + 1e-5 and not abs(thickness - self.least) < 1e-5 < self.least
+        return (
+            self.least - 1e-5 <= thickness <= self.most + 1e-5 and not abs(thickness - self.least) < 1e-5 < self.least
+        )
 
 
 def taken(rows: Iterable[Printed]) -> Printed | None:

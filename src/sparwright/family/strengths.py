@@ -48,7 +48,7 @@ class EditionChoice:
 
 @dataclass(frozen=True, kw_only=True)
 class KnockDown:
-    """What heat or moisture takes off a material, by the designer's source; nothing at 294 K (21 C) and dry as printed."""
+    """What heat or moisture takes off a material, by the designer's source; nothing at 294 K (21 C)."""
 
     material: str = words("key of the material")
     values: tuple[str, ...] = words("which of its values")

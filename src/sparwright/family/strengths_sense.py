@@ -23,7 +23,7 @@ def check_strengths(strengths: Strengths | None, whole: Entry, faults: Faults) -
     if strengths is None:
         return
     spot = whole["strengths"]
-    many = Counter(alike(s) for s in strengths.coupons for _ in (*s.results, *s.forces))
+    many = Counter(alike(s) for s in strengths.coupons if s.use for _ in (*s.results, *s.forces))
     for i, series in enumerate(strengths.coupons):
         _series(series, spot.nearest("coupons", i), many[alike(series)], faults)
     _once(((alike(s), s.batch) for s in strengths.coupons), spot.nearest("coupons"), "batch", faults)
@@ -37,7 +37,9 @@ def check_strengths(strengths: Strengths | None, whole: Entry, faults: Faults) -
         here = spot.nearest("knock_downs", i)
         _values(down.values, PROPERTIES, here, faults)
         if (down.temperature is None) == (down.moisture is None):
-            faults.add(here, "says either the temperature or the moisture it holds for", example='temperature = "344 K"')
+            faults.add(
+                here, "says either the temperature or the moisture it holds for", example='temperature = "344 K"'
+            )
     for i, one in enumerate(strengths.confirmed):
         _confirmed(one, spot.nearest("confirmed", i), faults)
 

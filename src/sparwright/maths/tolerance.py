@@ -1,4 +1,4 @@
-"""What a few results say of all the pieces that were not tested: tolerance limits, normal scatter, results that stand out.
+"""What a few results say of the pieces that were not tested: tolerance limits, normal scatter, what stands out.
 
 Symbols: n results, m mean, s standard deviation (n - 1), p part of all pieces that shall lie above the limit,
 c confidence, k factor of the limit m - k s, A2 statistic of Anderson and Darling.
@@ -141,4 +141,4 @@ def weibull_limit(x: Sequence[float], basis: str) -> float:
     a, b = weibull(x)
     first, c, d, e = _V[basis]
     v = first + math.exp(c - d * math.log(n) + e / (n if basis == "A" else n - 1))
-    return a * (-math.log(PART[basis])) ** (1 / b) * math.exp(-v / (b * math.sqrt(n)))
+    return float(a * (-math.log(PART[basis])) ** (1 / b) * math.exp(-v / (b * math.sqrt(n))))

@@ -1,4 +1,4 @@
-"""The list of allowables a model rests on: every material, fastener, cable and tested joint in it, with its pedigree."""
+"""The allowables a model rests on: every material, fastener, cable and tested joint in it, with its pedigree."""
 
 from __future__ import annotations
 
@@ -51,10 +51,18 @@ def allowed(model: Model) -> tuple[Allowed, ...]:
 def results(model: Model) -> tuple[Result, ...]:
     """The same as results `allowable.*`: caveat and range say why one decides nothing."""
     return tuple(
-        Result(r.id, f"{r.property.replace('_', ' ')} of {r.what}{', ' + r.where if r.where else ''}", r.value, r.unit,
-               source=r.source, caveat=r.basis, steps=r.allowable.steps, outside_range=r.open)
+        Result(
+            r.id,
+            f"{r.property.replace('_', ' ')} of {r.what}{', ' + r.where if r.where else ''}",
+            r.value,
+            r.unit,
+            source=r.source,
+            caveat=r.basis,
+            steps=r.allowable.steps,
+            outside_range=r.open,
+        )
         for r in allowed(model)
-    )  # fmt: skip
+    )
 
 
 def uses_of(model: Model) -> Mapping[str, frozenset[Use]]:
@@ -90,9 +98,10 @@ def _leaves(value: Any) -> Iterator[tuple[Any, str, Any]]:
 
 def _cables(model: Model) -> set[tuple[str, float]]:
     return {
-        (value, float(record.diameter)) for record, name, value in _leaves(model)
+        (value, float(record.diameter))
+        for record, name, value in _leaves(model)
         if name == "construction" and isinstance(getattr(record, "diameter", None), float)
-    }  # fmt: skip
+    }
 
 
 def _material(model: Model, key: str, uses: frozenset[Use]) -> Iterator[Allowed]:
@@ -131,8 +140,19 @@ def _joints(model: Model) -> Iterator[Allowed]:
 
 def _line(what: str, name: str, where: str, one: Allowable) -> Allowed:
     own = "." + where.replace(" ", "").replace(",", "-") if where else ""
-    return Allowed(id=f"allowable.{what}.{name}{own}", what=what, property=name, where=where, value=one.value, unit=one.unit,
-                   basis=one.basis, source=_pedigree(one), mark=one.source.mark, open=one.open, allowable=one)  # fmt: skip
+    return Allowed(
+        id=f"allowable.{what}.{name}{own}",
+        what=what,
+        property=name,
+        where=where,
+        value=one.value,
+        unit=one.unit,
+        basis=one.basis,
+        source=_pedigree(one),
+        mark=one.source.mark,
+        open=one.open,
+        allowable=one,
+    )
 
 
 def _pedigree(one: Allowable) -> str:

@@ -17,7 +17,7 @@ from sparwright.family.strengths import LEAST, CouponSeries, alike
 from sparwright.maths import tolerance
 
 REFUSED = 0.05  # chance under which normal scatter is refused, MIL-HDBK-17 section 8.3 (memory, high)
-WANTED = {"A": 55, "B": 18, "mean": 6}  # results public databases ask for, of 5 and 3 batches: CMH-17 (memory, high)
+WANTED = {"A": 55, "B": 18, "mean": 6}  # results public databases ask for, of 5 and 3 batches: cmh-17-1g (memory, high)
 SOURCE = "mil-hdbk-17"
 NEAR = 0.1  # coupons hold for a thickness within a tenth of theirs
 ANGLE = math.radians(2)
@@ -63,9 +63,23 @@ def basis_of(series: Sequence[CouponSeries]) -> Basis:
     value, why = _value(x, kind, m - k * s, chance)
     batches = len({one.batch for one in series})
     missing = max(0, WANTED[kind] - n)
-    return Basis(series=tuple(series), unit="Pa" if series[0].results else "N", basis=kind, results=x, mean=m, deviation=s,
-                 variation=s / m, normal=chance, factor=k, value=value, outstanding=far, batches=batches, missing=missing,
-                 open=why, note=_note(n, kind, batches, missing, far, s))  # fmt: skip
+    return Basis(
+        series=tuple(series),
+        unit="Pa" if series[0].results else "N",
+        basis=kind,
+        results=x,
+        mean=m,
+        deviation=s,
+        variation=s / m,
+        normal=chance,
+        factor=k,
+        value=value,
+        outstanding=far,
+        batches=batches,
+        missing=missing,
+        open=why,
+        note=_note(n, kind, batches, missing, far, s),
+    )
 
 
 def _value(x: Sequence[float], kind: str, plain: float, chance: float) -> tuple[float, str]:
@@ -75,7 +89,9 @@ def _value(x: Sequence[float], kind: str, plain: float, chance: float) -> tuple[
     value = plain
     if kind != "mean" and chance < REFUSED:
         value = min(plain, tolerance.weibull_limit(x, kind))
-        return max(value, 0.0), f"the results do not scatter normally (chance {chance:.3f}): look for two batches or a bad coupon"
+        return max(
+            value, 0.0
+        ), f"the results do not scatter normally (chance {chance:.3f}): look for two batches or a bad coupon"
     if value <= 0:
         return math.nan, "the scatter is so wide that nothing can be counted on: break more coupons"
     return value, ""
@@ -95,9 +111,16 @@ def _note(n: int, kind: str, batches: int, missing: int, far: Sequence[float], s
 
 
 def series_of(
-    model: Model, *, property: str, material: str = "", joint: str = "none", fastener: str = "", of: Iterable[str] = (),
-    grain: float = 0.0, thickness: float | None = None,
-) -> tuple[CouponSeries, ...]:  # fmt: skip
+    model: Model,
+    *,
+    property: str,
+    material: str = "",
+    joint: str = "none",
+    fastener: str = "",
+    of: Iterable[str] = (),
+    grain: float = 0.0,
+    thickness: float | None = None,
+) -> tuple[CouponSeries, ...]:
     """The model's series of that test in any condition, whether used or not.
 
     grain: rad, within 2 degrees. thickness: m, within a tenth; None: only series that hold for any thickness, or all
@@ -105,11 +128,13 @@ def series_of(
     """
     partners = sorted(of)
     found = [
-        s for s in (model.strengths.coupons if model.strengths else ())
+        s
+        for s in (model.strengths.coupons if model.strengths else ())
         if (s.material, s.joint, s.property, s.fastener) == (material, joint, property, fastener)
-        and abs(s.grain - grain) < ANGLE and (not partners or sorted(s.of) == partners)
+        and abs(s.grain - grain) < ANGLE
+        and (not partners or sorted(s.of) == partners)
         and (s.thickness is None or thickness is None or abs(s.thickness - thickness) <= NEAR * s.thickness)
-    ]  # fmt: skip
+    ]
     sizes = {s.thickness for s in found}
     if thickness is None and len(sizes) > 1:
         found = [s for s in found if s.thickness is None]
@@ -127,17 +152,39 @@ def by_condition(series: Iterable[CouponSeries]) -> tuple[tuple[CouponSeries, ..
 
 def steps(found: Basis) -> tuple[Step, ...]:
     """From the results to the value, as lines of working."""
-    m, s, n = ("mean", found.mean, found.unit), ("s", found.deviation, found.unit), ("n", float(len(found.results)), "1")
+    m, s, n = (
+        ("mean", found.mean, found.unit),
+        ("s", found.deviation, found.unit),
+        ("n", float(len(found.results)), "1"),
+    )
     what = f"{found.series[0].property} of {found.series[0].material or found.series[0].joint} by coupons"
-    first = Step(f"mean of {what}", "sum(x)/n", (n, s, ("chance of normal scatter", found.normal, "1")), found.mean,
-                 found.unit, SOURCE)  # fmt: skip
+    first = Step(
+        f"mean of {what}",
+        "sum(x)/n",
+        (n, s, ("chance of normal scatter", found.normal, "1")),
+        found.mean,
+        found.unit,
+        SOURCE,
+    )
     if found.basis == "mean":
         return (first,)
     part = tolerance.PART[found.basis]
-    k = Step(f"factor of the {found.basis} basis", "t'(0.95; n - 1, z sqrt(n))/sqrt(n)", (n, ("part above", part, "1")),
-             found.factor, "1", SOURCE)  # fmt: skip
-    last = Step(f"{what}, {found.basis} basis", "mean - k s", (m, ("k", found.factor, "1"), s), found.value, found.unit,
-                "cfr-23-2014 23.613(b)")  # fmt: skip
+    k = Step(
+        f"factor of the {found.basis} basis",
+        "t'(0.95; n - 1, z sqrt(n))/sqrt(n)",
+        (n, ("part above", part, "1")),
+        found.factor,
+        "1",
+        SOURCE,
+    )
+    last = Step(
+        f"{what}, {found.basis} basis",
+        "mean - k s",
+        (m, ("k", found.factor, "1"), s),
+        found.value,
+        found.unit,
+        "cfr-23-2014 23.613(b)",
+    )
     return first, k, last
 
 
