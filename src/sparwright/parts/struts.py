@@ -30,6 +30,8 @@ from sparwright.parts.node_lugs import node_lug_numbers
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Bolt, Formed, Joint, JointKind, Part
 from sparwright.parts.spar_fittings import lug_numbers
+from sparwright.parts.tail_bracing import clamp_lug_numbers
+from sparwright.parts.tail_ends import clamps
 from sparwright.parts.tail_frame import ring_of
 from sparwright.parts.wing import web_number
 from sparwright.shape.frame import ON_CENTRE, end_place, runs
@@ -56,6 +58,7 @@ def pinned(model: Model) -> dict[tuple[str, int], Pinned]:
     on_spars, at_nodes = spots(model)
     sets = [(lugs, lug_numbers(model, s, side, lugs), s.fitting) for s in on_spars for side, lugs in s.lugs]
     sets += [(lugs, node_lug_numbers(model, n, lugs), n.fitting) for n in at_nodes for lugs in n.lugs if n.fitting]
+    sets += [(lugs, clamp_lug_numbers(model, c, lugs), c.fitting) for c in clamps(model) for lugs in c.lugs]
     for lugs, plates, fitting in sets:
         for h, pin in zip(lugs.held, lugs.pins, strict=True):
             found[h.thing.name, h.which] = Pinned(h, lugs, pin, tuple(plates), fitting.lug.thickness, fitting.edge)
@@ -134,6 +137,8 @@ def _tube_part(model: Model, number: str, name: str, tube: RoundTube, shape: Tub
 
 
 def _end_key(end: StrutEnd) -> str:
+    if end.tail:
+        return f"{end.tail}-{end.tube}-{place_key(end.along)}"
     return end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}"
 
 
@@ -265,6 +270,9 @@ def _at(thing: Strut | Wire) -> str:
 
 
 def _at_end(end: StrutEnd) -> str:
+    if end.tail:
+        word = "BL" if end.tail == "tailplane" else "height"
+        return f"{end.tail} {end.tube} {word} {inches(end.along, 10**6)}"
     return end.node or f"{end.wing} {end.spar} spar BL {inches(end.buttline, 10**6)}"
 
 
@@ -327,7 +335,9 @@ def _not_drawn(model: Model, thing: Strut | Wire, end: StrutEnd) -> Joint:
 
 
 def _joined(model: Model, thing: Strut | Wire, end: StrutEnd) -> str:
-    """The part a strut or wire ends on: the spar's web, or the first tube at the node (its right one of a pair)."""
+    """The part a strut or wire ends on: the spar's web, the tail's tube, or the first tube at the node (right one)."""
+    if end.tail:
+        return part_number(model.name, end.tail, "LEADING-EDGE" if end.tube == "leading" else "SPAR")
     if not end.node:
         wing = model.wing(end.wing)
         spar = next(s for s in wing.spars if s.name == end.spar)
