@@ -45,7 +45,7 @@ def _named(value: Any) -> dict[str, Any]:
 
 
 def _fitting(f: Fitting, table: Entry, faults: Faults) -> None:
-    """One on a wing's spar says plate, reach, bolt and pitch; one on a tail's tube bolt, pitch and spacer; else none."""
+    """On a wing's spar: plate, reach, bolt and pitch; on a tail's tube: bolt, pitch and spacer; at a node: none."""
     said = {"plate": f.plate, "reach": f.reach, "bolt": f.bolt or None, "pitch": f.pitch}
     there = [k for k, v in said.items() if v is not None]
     if there and len(there) < len(said) and not on_a_tail(f):

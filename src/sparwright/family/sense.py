@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from sparwright.base.quantity import QuantityError, inches, parse
+from sparwright.base.quantity import inches, parse
 from sparwright.base.source import MARKS
 from sparwright.data.categories import categories
 from sparwright.data.loader import materials
@@ -27,7 +27,7 @@ from sparwright.family.exhaust_sense import check_exhaust
 from sparwright.family.fitted_sense import check_fitted
 from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.formers_sense import check_formers
-from sparwright.family.frame import check_frame, node_names
+from sparwright.family.frame import check_frame
 from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section

@@ -8,8 +8,9 @@ place go through one point. Each pin lies on its line as near to that point as l
     at a node  (R + clear + r cos a)/sin a from it, over every tube there of radius R at an angle a below a right one
 
 and CLEAR more. Lugs stand in the plane of the line and the spar's depth, so each pin is square to its strut; at a node
-in the plane of two lines, or of a line and its mirror where the node is on the centreline; for one line with the pin as near along the longeron as it is square to the line, so that the
-plates stand across the longeron, unless the line runs along it: then the pin lies across.
+in the plane of two lines, or of a line and its mirror where the node is on the centreline; for one line with the pin as
+near along the longeron as it is square to the line, so that the plates stand across the longeron, unless the line runs
+along it: then the pin lies across. On tubes of the tail: tail_ends.py.
 """
 
 from __future__ import annotations

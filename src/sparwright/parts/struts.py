@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely import LineString, Point
@@ -32,6 +32,7 @@ from sparwright.parts.part import Bolt, Formed, Joint, JointKind, Part
 from sparwright.parts.spar_fittings import lug_numbers
 from sparwright.parts.tail_bracing import clamp_lug_numbers
 from sparwright.parts.tail_ends import clamps
+from sparwright.parts.tail_frame import GROUP as TAIL
 from sparwright.parts.tail_frame import ring_of
 from sparwright.parts.wing import web_number
 from sparwright.shape.frame import ON_CENTRE, end_place, runs
@@ -78,16 +79,17 @@ def wire_number(model: Model, wire: Wire) -> str:
 def strut_parts(model: Model) -> Iterator[Part]:
     """Every strut and wire with what it ends in and its pins, right and left together."""
     ends = pinned(model)
-    for strut in model.struts:
-        mine = [ends.get((strut.name, i)) for i in (0, 1)]
-        yield _strut(model, strut, mine)
-        for end in mine:
-            yield from _strut_end(model, strut, end) if end else ()
-    for wire in model.wires:
-        mine = [ends.get((wire.name, i)) for i in (0, 1)]
-        yield _wire(model, wire, mine)
-        for end in mine:
-            yield from _wire_end(model, wire, end) if end else ()
+    things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+    for thing in things:
+        made = _made(model, thing, [ends.get((thing.name, i)) for i in (0, 1)])
+        yield from (replace(p, group=TAIL) for p in made) if any(e.tail for e in thing.ends) else made
+
+
+def _made(model: Model, thing: Strut | Wire, mine: list[Pinned | None]) -> Iterator[Part]:
+    yield _strut(model, thing, mine) if isinstance(thing, Strut) else _wire(model, thing, mine)
+    for end in mine:
+        if end:
+            yield from _strut_end(model, thing, end) if isinstance(thing, Strut) else _wire_end(model, thing, end)
 
 
 def _points(model: Model, thing: Strut | Wire, mine: list[Pinned | None]) -> tuple[np.ndarray, np.ndarray]:

@@ -6,6 +6,7 @@ Their places are of tail_ends.py. Bolts and bushes go through holes of the tube 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 from shapely import Polygon
@@ -17,11 +18,12 @@ from sparwright.family.model import Model
 from sparwright.parts.bolts import bolt_for, bolt_mass, heading
 from sparwright.parts.ends import Lugs, pin_diameter
 from sparwright.parts.frame import tube_section, tube_stock
-from sparwright.parts.lugs import GROUP, disc, hull, mirrored_places, plate_part
+from sparwright.parts.lugs import disc, hull, mirrored_places, plate_part
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Bolt, Joint, Part
 from sparwright.parts.tail_ends import Clamp, clamps, pins_of
 from sparwright.parts.tail_fittings import HALF_HOLE
+from sparwright.parts.tail_frame import GROUP
 from sparwright.shape.solid import Pose, as_place
 from sparwright.shape.tube import Tube
 
@@ -70,8 +72,9 @@ def _plates(model: Model, spot: Clamp) -> Iterator[Part]:
                     as_place(spot.out))  # fmt: skip
         holes = [(*spot.flat(p), d) for p in _bolt_places(spot)]
         holes += [(*spot.flat(p), pin_diameter(h)) for p, h in pins_of(spot, kind == AFT)]
-        yield plate_part(_number(model, spot, kind), f"plate on the {_at(spot)}, {kind.lower()}", spot.fitting.lug,
-                         plate_outline(spot, kind == AFT), pose, holes, at=_at(spot))  # fmt: skip
+        made = plate_part(_number(model, spot, kind), f"plate on the {_at(spot)}, {kind.lower()}", spot.fitting.lug,
+                          plate_outline(spot, kind == AFT), pose, holes, at=_at(spot))  # fmt: skip
+        yield replace(made, group=GROUP)
 
 
 def _at(spot: Clamp) -> str:
@@ -80,7 +83,7 @@ def _at(spot: Clamp) -> str:
 
 
 def _bolts(model: Model, spot: Clamp) -> Iterator[Part]:
-    """Two bushes through the tube, as long as it is thick, and their bolts, each with its diameter over at both ends."""
+    """Two bushes through the tube, as long as it is thick, and their bolts, drawn a diameter longer at both ends."""
     f, n, through = spot.fitting, spot.normal, (tail_tube_number(model, spot),)
     assert f.spacer is not None
     bolt, d = _bolt(spot), fasteners()[f.bolt].diameter
