@@ -208,7 +208,7 @@ def _across(strut: Strut | Rod) -> float:
 def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) -> StrutForDrag:
     line = part.shape
     assert isinstance(line, Tube)
-    on_wings = sum(1 for end in thing.ends if end.wing)
+    on_wings = sum(1 for end in thing.ends if end.wing or end.tail)
     return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
 
 

@@ -6,8 +6,8 @@ slipstream is not in here (power/slipstream.py), and neither is the idle propell
 
 What the file does not say is not nought. An open cockpit whose windscreen and opening are not in the file, and an
 engine whose exposed parts and cooling outlets are not, are taken as a part of the body's cross-section, with the
-wide band of that row. Not in the model at all and so only in the rows for small parts and leaks: tail bracing, axle
-and brakes, aerials, steps, pitot, exhaust outlets, hinges.
+wide band of that row. Not in the model at all and so only in the rows for small parts and leaks: tail bracing where the
+file has none, axle and brakes, aerials, steps, pitot, exhaust outlets, hinges.
 """
 
 from __future__ import annotations

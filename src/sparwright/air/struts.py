@@ -46,7 +46,7 @@ class StrutForDrag:
     shape: Shape = "round"
     count: int = 1
     ends: tuple[Place, Place] | None = None  # of the right-hand one, m; None for square to the wind
-    on_wings: int = 0  # how many of its two ends stand on a wing
+    on_wings: int = 0  # how many of its two ends stand on a wing or a tail surface
 
     @property
     def across(self) -> float:

@@ -15,11 +15,14 @@ from sparwright.family.model import RoundTube, Spar, Strut, StrutEnd, Wing, Wire
 from sparwright.family.tables import BAD
 from sparwright.family.tail_sense import EDGE, IN_BORE, NEAR, ON_PIN, ROW, check_bore, check_fastener
 
+FLUSH = 0.1e-3  # m a strut's bush may be longer or shorter than the tube beside it (common practice, no source)
+
 
 def check_fittings(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     """Everything about fittings, ends and roots that no single key can tell."""
     fittings, pieces = (_named(values[k]) for k in ("fittings", "strut_pieces"))
     wings = {w.name: w for w in _read(values["wings"])}
+    known = (fittings, pieces, wings, {k: values[k] for k in ("tailplane", "fin")})
     for f in fittings.values():
         _fitting(f, whole["fittings"][f.name], faults)
     for p in pieces.values():
@@ -27,7 +30,7 @@ def check_fittings(values: dict[str, Any], whole: Entry, faults: Faults) -> None
     for group in ("struts", "wires"):
         for thing in _read(values[group]):
             for i, end in enumerate(thing.ends):
-                _end(thing, end, whole[group][thing.name]["ends"][i], (fittings, pieces, wings), whole, faults)
+                _end(thing, end, whole[group][thing.name]["ends"][i], known, whole, faults)
     nodes = node_names(whole)
     for root in _read(values["roots"]):
         _root(root, wings, nodes, whole["roots"][root.name], faults)
@@ -42,17 +45,23 @@ def _named(value: Any) -> dict[str, Any]:
 
 
 def _fitting(f: Fitting, table: Entry, faults: Faults) -> None:
-    """A fitting on a spar says all of plate, reach, bolt and pitch; one at a node none of them."""
+    """On a wing's spar: plate, reach, bolt and pitch; on a tail's tube: bolt, pitch and spacer; at a node: none."""
     said = {"plate": f.plate, "reach": f.reach, "bolt": f.bolt or None, "pitch": f.pitch}
     there = [k for k, v in said.items() if v is not None]
-    if there and len(there) < len(said):
+    if there and len(there) < len(said) and not on_a_tail(f):
         missing = next(k for k in said if k not in there)
         wanted = "is missing: on a spar a fitting says plate, reach, bolt and pitch; at a node none of them"
+        wanted += "; on a tail's tube bolt, pitch and spacer"
         faults.add(table, wanted, example=_EXAMPLE[missing], key=f"{table.key}.{missing}")
     if f.bolt:
         _through(f, table, faults)
     if f.spacer is not None:
         _turns(f.spacer, f.bolt, table["spacer"], faults)
+
+
+def on_a_tail(f: Fitting) -> bool:
+    """Whether a fitting is one for a tube of a tail surface: plates on its faces, bolts across it in bushes."""
+    return bool(f.bolt) and f.pitch is not None and f.spacer is not None and f.plate is None and f.reach is None
 
 
 _EXAMPLE = {
@@ -102,12 +111,12 @@ def _edge(edge: float, pin: str, spot: Entry, faults: Faults, what: str) -> None
             faults.wrong(spot, f"{what} {pin} wants two diameters to a lug's edge, {inches(least)} (AC 43.13-1B)")
 
 
-Known = tuple[dict[str, Fitting], dict[str, StrutPiece], dict[str, Wing]]
+Known = tuple[dict[str, Fitting], dict[str, StrutPiece], dict[str, Wing], dict[str, Any]]
 
 
 def _end(thing: Strut | Wire, end: StrutEnd, spot: Entry, known: Known, whole: Entry, faults: Faults) -> None:
     """An end names a fitting and a piece that are there and go together, or neither."""
-    fittings, pieces, wings = known
+    fittings, pieces, wings, tails = known
     if bool(end.fitting) != bool(end.piece):
         missing = "piece" if end.fitting else "fitting"
         faults.add(spot, "is missing: an end says both fitting and piece, or neither", key=f"{spot.key}.{missing}")
@@ -118,18 +127,36 @@ def _end(thing: Strut | Wire, end: StrutEnd, spot: Entry, known: Known, whole: E
         faults.wrong(spot["fitting"], f"names a fitting of [fittings]{hint(end.fitting, fittings)}")
         return
     fitting = fittings[end.fitting]
-    if not end.node and not fitting.bolt:
+    if end.wing and (not fitting.bolt or on_a_tail(fitting)):
         faults.wrong(spot["fitting"], "an end on a spar names a fitting with plate, reach, bolt and pitch")
+    if end.tail and not on_a_tail(fitting):
+        wanted = "an end on a tail's tube names a fitting with bolt, pitch and spacer, and neither plate nor reach"
+        faults.wrong(spot["fitting"], wanted)
     if isinstance(thing, Strut):
         pin = _strut_pin(thing, end, spot, pieces, faults)
     else:
         pin = _wire_pin(thing, end, spot, fitting, faults)
     if pin:
         _edge(fitting.edge, pin, whole["fittings"][fitting.name]["edge"], faults, f"the pin of {thing.name},")
+    if end.tail and isinstance(thing, Strut):
+        _between_plates(thing, end, spot, pieces, tails.get(end.tail, BAD), faults)
     wing = wings.get(end.wing)
     spar = next((s for s in wing.spars if s.name == end.spar), None) if wing else None
     if spar is not None and fitting.bolt:
         _inside(fitting.block, fitting.spacer is not None, spar, spot["fitting"], faults)
+
+
+def _between_plates(strut: Strut, end: StrutEnd, spot: Entry, pieces: dict[str, StrutPiece], tail: Any,
+                    faults: Faults) -> None:  # fmt: skip
+    """A strut's bush is as long as the tail's tube is thick: both lie between the same two plates."""
+    if tail is BAD or tail.frame is None or end.piece not in pieces:
+        return
+    tube = tail.frame.fixed.leading if end.tube == "leading" else tail.frame.fixed.spar
+    if abs(pieces[end.piece].width - tube.outside) > FLUSH:
+        wanted = (
+            f"its bush is as long as the {end.tail}'s tube is thick, {inches(tube.outside)}: both lie between plates"
+        )
+        faults.wrong(spot["piece"], wanted)
 
 
 def _strut_pin(strut: Strut, end: StrutEnd, spot: Entry, pieces: dict[str, StrutPiece], faults: Faults) -> str:

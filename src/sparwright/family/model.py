@@ -35,6 +35,9 @@ from sparwright.family import strengths as strength_page
 from sparwright.family import tail_frame as tail_page
 from sparwright.family import trials as trial_page
 from sparwright.family import weighed as weighed_page
+from sparwright.family.bracing import Strut as Strut
+from sparwright.family.bracing import StrutEnd as StrutEnd
+from sparwright.family.bracing import Wire as Wire
 from sparwright.family.engine import BladeStation as BladeStation
 from sparwright.family.engine import CurvePoint as CurvePoint
 from sparwright.family.engine import Engine as Engine
@@ -225,40 +228,6 @@ class Fuselage:
     cockpit_opening: float | None = number("m2", "opening of the cockpit seen from above; nought for none", None)
     covering: float = number("kg/m2", "finished weight of the covering per outside area", 0.0)
     covering_band: float = number("1", "give or take, fraction", 0.0)
-
-
-@dataclass(frozen=True, kw_only=True)
-class StrutEnd:
-    """Where a strut or wire ends: a fuselage node, or a spar of a wing at a buttline."""
-
-    node: str = words("fuselage node", "")
-    wing: str = words("wing, instead of a node", "")
-    spar: str = words("spar of that wing", "")
-    buttline: float = number("m", "buttline on the wing", 0.0)
-    fitting: str = words("fitting it is held by; left out: not drawn", "")
-    piece: str = words("what it ends in: a strut_piece, or for a wire fork or turnbuckle", "")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Strut:
-    """A strut with its two ends; built on both sides unless both ends are on the centreline."""
-
-    name: str = words("name")
-    ends: tuple[StrutEnd, StrutEnd] = words("its two ends")
-    tube: RoundTube = words("tube stock")
-    fairing: Literal["round", "streamline"] = words("shape across the wind", "round")
-    faired_width: float = number("m", "width across the wind where it is faired", 0.0)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Wire:
-    """A bracing wire with its rigging tension."""
-
-    name: str = words("name")
-    ends: tuple[StrutEnd, StrutEnd] = words("its two ends")
-    diameter: float = number("m", "diameter of the wire or cable")
-    construction: Literal["1x19", "7x7", "7x19"] = words("strands by wires of the cable", "1x19")
-    tension: float = number("N", "rigging tension at rest")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from sparwright.base.quantity import QuantityError, inches, parse
+from sparwright.base.quantity import inches, parse
 from sparwright.base.source import MARKS
 from sparwright.data.categories import categories
 from sparwright.data.loader import materials
@@ -22,12 +22,13 @@ from sparwright.family.controls_sense import check_controls
 from sparwright.family.cowling_sense import check_cowling
 from sparwright.family.drag_sense import check_drag
 from sparwright.family.electrics_sense import check_electrics
+from sparwright.family.ends_sense import check_ends
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.exhaust_sense import check_exhaust
 from sparwright.family.fitted_sense import check_fitted
 from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.formers_sense import check_formers
-from sparwright.family.frame import check_frame, node_names
+from sparwright.family.frame import check_frame
 from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section
@@ -60,7 +61,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         if tail in whole:
             _section_named(whole[tail], "section", whole, faults)
     check_frame(values["fuselage"], whole, faults)
-    check_ends(wings, whole, faults)
+    check_ends(wings, {k: values[k] for k in ("tailplane", "fin")}, whole, faults)
     for strut in _good(values["struts"]):
         _tube(whole["struts"][strut.name].nearest("tube"), strut.tube, faults)
         if strut.fairing == "streamline" and strut.faired_width <= 0:
@@ -319,55 +320,6 @@ def check_truss(wing: Wing, table: Entry, faults: Faults) -> None:
             faults.wrong(table["spars"][spar.name]["land"], wanted)
     if truss.reach <= truss.stick.depth:
         faults.wrong(spot["reach"], f"a gusset reaches beyond its strips, {inches(truss.stick.depth)} deep")
-
-
-def check_ends(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
-    """Struts and wires end at nodes, or at spars of wings, that are there."""
-    nodes = node_names(whole)
-    for group in ("struts", "wires"):
-        for thing in _tables(whole, group):
-            ends = thing.nearest("ends")
-            for end in ends.value if isinstance(ends.value, list) else ():
-                if isinstance(end.value, dict):
-                    _end(end, nodes, wings, whole, faults)
-
-
-def _end(end: Entry, nodes: Iterable[str], wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
-    said = {k: str(end.value[k].value) for k in ("node", "wing", "spar") if k in end and end.value[k].value != ""}
-    if ("node" in said) == ("wing" in said or "spar" in said):
-        example = '{ node = "B1" } or { wing = "upper", spar = "front", buttline = "92 in" }'
-        faults.wrong(end, "an end is either a node, or a wing with spar and buttline", example)
-    elif "node" in said:
-        if said["node"] not in nodes:
-            faults.wrong(end["node"], f"names a node of [fuselage.nodes]{hint(said['node'], nodes)}")
-    else:
-        _wing_end(end, said, wings, whole, faults)
-
-
-def _wing_end(end: Entry, said: dict[str, str], wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
-    known = whole["wings"] if "wings" in whole else Entry({}, 1, "wings")
-    for key in ("wing", "spar", "buttline"):
-        if key not in end:
-            faults.add(end, "is missing: an end on a wing says wing, spar and buttline", key=f"{end.key}.{key}")
-            return
-    if said.get("wing", "") not in known:
-        faults.wrong(end["wing"], f"names a wing{hint(said.get('wing', ''), known)}")
-        return
-    spars = known[said["wing"]].value.get("spars") if isinstance(known[said["wing"]].value, dict) else None
-    if spars is not None and isinstance(spars.value, dict) and said.get("spar", "") not in spars:
-        faults.wrong(end["spar"], f"names a spar of wing {said['wing']}{hint(said.get('spar', ''), spars)}")
-    wing = next((w for w in wings if w.name == said["wing"] and w.panels), None)
-    at = _length(end["buttline"])
-    if wing and at is not None and not _span(wing)[0] - NEAR <= at <= _span(wing)[1] + NEAR:
-        reach = " to ".join(map(inches, _span(wing)))
-        faults.wrong(end["buttline"], f"must lie on wing {wing.name}, buttline {reach}")
-
-
-def _length(entry: Entry) -> float | None:
-    try:
-        return parse(entry.value, "length") if isinstance(entry.value, str) else None
-    except QuantityError:
-        return None
 
 
 def _tube(spot: Entry, tube: Any, faults: Faults) -> None:

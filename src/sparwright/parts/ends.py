@@ -8,8 +8,9 @@ place go through one point. Each pin lies on its line as near to that point as l
     at a node  (R + clear + r cos a)/sin a from it, over every tube there of radius R at an angle a below a right one
 
 and CLEAR more. Lugs stand in the plane of the line and the spar's depth, so each pin is square to its strut; at a node
-in the plane of two lines; for one line with the pin as near along the longeron as it is square to the line, so that the
-plates stand across the longeron, unless the line runs along it: then the pin lies across.
+in the plane of two lines, or of a line and its mirror where the node is on the centreline; for one line with the pin as
+near along the longeron as it is square to the line, so that the plates stand across the longeron, unless the line runs
+along it: then the pin lies across. On tubes of the tail: tail_ends.py.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ from sparwright.data.loader import fasteners
 from sparwright.family.fittings import Fitting, StrutPiece
 from sparwright.family.model import Model, Spar, Strut, StrutEnd, Wing, Wire
 from sparwright.parts.frame import at_node, reaches
-from sparwright.shape.frame import nodes, runs
+from sparwright.shape.frame import ON_CENTRE, end_place, nodes, runs
 from sparwright.shape.spar import SparAxes, panel_of, spar_axes
 from sparwright.shape.tube import Fitted
 
@@ -120,10 +121,9 @@ def pieces(model: Model, thing: Strut | Wire, end: StrutEnd) -> StrutPiece | Wir
 
 
 def middle_of_end(model: Model, end: StrutEnd) -> np.ndarray:
-    """(3,) the node, or the middle of the spar's box, where the line of a strut or wire begins."""
-    if end.node:
-        known = nodes(model.fuselage)
-        return np.array(known.get(end.node) or known[f"{end.node}R"])
+    """(3,) the node, or the middle of a spar's box or a tail's tube, where the line of a strut or wire begins."""
+    if end.node or end.tail:
+        return np.array(end_place(model, end))
     wing, spar = wing_spar(model, end)
     return spar_axes(model, wing, panel_of(wing, end.buttline), spar, end.buttline).middle
 
@@ -134,7 +134,10 @@ def wing_spar(model: Model, end: StrutEnd) -> tuple[Wing, Spar]:
     return wing, next(s for s in wing.spars if s.name == end.spar)
 
 
-def _held(model: Model) -> Iterator[tuple[tuple[str, str, float], Held]]:
+Spot = tuple[str, str, float]  # node; wing, spar, buttline; or tail, tube, height or buttline
+
+
+def _held(model: Model) -> Iterator[tuple[Spot, Held]]:
     """Every end that a fitting holds, by its place."""
     things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
     for thing in things:
@@ -142,8 +145,17 @@ def _held(model: Model) -> Iterator[tuple[tuple[str, str, float], Held]]:
             piece = pieces(model, thing, end)
             if end.fitting and piece is not None:
                 line = middle_of_end(model, thing.ends[1 - which]) - middle_of_end(model, end)
-                place = (end.node, "", 0.0) if end.node else (end.wing, end.spar, round(end.buttline, 6))
+                place = (end.wing, end.spar, round(end.buttline, 6)) if end.wing else (end.node, "", 0.0)
+                place = (end.tail, end.tube, round(end.along, 6)) if end.tail else place
                 yield place, Held(thing, piece, which, line / np.linalg.norm(line))
+
+
+def by_spot(model: Model) -> dict[Spot, list[Held]]:
+    """Every end that a fitting holds, those of one place together."""
+    found: dict[Spot, list[Held]] = {}
+    for place, held in _held(model):
+        found.setdefault(place, []).append(held)
+    return found
 
 
 def spots(model: Model) -> tuple[tuple[SparSpot, ...], tuple[NodeSpot, ...]]:
@@ -166,11 +178,9 @@ class _Key:
 
 @lru_cache(maxsize=8)
 def _spots(key: _Key) -> tuple[tuple[SparSpot, ...], tuple[NodeSpot, ...]]:
-    model, by_place = key.model, dict[tuple[str, str, float], list[Held]]()
-    for place, held in _held(model):
-        by_place.setdefault(place, []).append(held)
-    on_spars = tuple(_spar_spot(model, held) for place, held in by_place.items() if place[1])
-    at_nodes = tuple(_node_spot(model, place[0], held) for place, held in by_place.items() if not place[1])
+    model, every = key.model, by_spot(key.model)
+    on_spars = tuple(_spar_spot(model, held) for held in every.values() if held[0].end.wing)
+    at_nodes = tuple(_node_spot(model, place[0], held) for place, held in every.items() if held[0].end.node)
     return on_spars, at_nodes
 
 
@@ -277,8 +287,10 @@ def _both_sides(model: Model, right: str, known: Mapping[str, np.ndarray]) -> It
 
 def _at_node(name: str, at: np.ndarray, tubes: Sequence[Fitted], here: Sequence[Held], every: Sequence[Held],
              fitting: Fitting) -> Lugs:  # fmt: skip
-    first = here[0].away
-    if len(here) == 1:
+    first, both = here[0].away, np.cross(here[0].away, mirror(here[0].away))
+    if len(here) == 1 and abs(at[1]) < ON_CENTRE < np.linalg.norm(both):
+        normal = both if both[0] < 0 else -both  # right and left in one plane
+    elif len(here) == 1:
         through, across = np.array(tubes[0].along), np.array([0.0, 1.0, 0.0])
         far = through if abs(float(through @ first)) < np.sqrt(0.5) else across
         normal = far - (far @ first) * first
@@ -288,18 +300,30 @@ def _at_node(name: str, at: np.ndarray, tubes: Sequence[Fitted], here: Sequence[
     if any(abs(float(h.away @ normal)) > np.sin(ONE_PLANE) for h in here):
         raise DesignProblem(f"{', '.join(h.thing.name for h in here)} do not lie in one plane at node {name}")
     offs = offsets(here, fitting)
-    pins = tuple(at + h.away * _far(h, tubes, [o for o in every if o is not h], fitting, offs, normal) for h in here)
+    left = [mirror(h.away) for h in every if abs(at[1]) < ON_CENTRE < abs(h.away[1])]
+    pins = tuple(
+        at + h.away * _far(h, tubes, [o for o in every if o is not h], fitting, offs, normal, left) for h in here
+    )
     out = sum((h.away for h in here), np.zeros(3))
     out = out - (out @ normal) * normal
     out = out / np.linalg.norm(out)
     return Lugs(tuple(here), normal, np.cross(out, normal), out, at, pins, offs)
 
 
+def mirror(way: np.ndarray) -> np.ndarray:
+    """(3,) a place or direction of the other side."""
+    return np.asarray(way * np.array([1.0, -1.0, 1.0]))
+
+
 def _far(h: Held, tubes: Sequence[Fitted], others: Sequence[Held], fitting: Fitting, offs: Sequence[float],
-         normal: np.ndarray) -> float:  # fmt: skip
-    """How far from the node its pin, the tube on it and its head and nut clear tubes and other struts, m."""
+         normal: np.ndarray, across: Sequence[np.ndarray] = ()) -> float:  # fmt: skip
+    """How far from the node its pin, the tube on it and its head and nut clear tubes and other struts, m.
+
+    across: (3,) the ways of those on the left that end at the same node.
+    """
     round_ = [(np.array(t.along), t.radius) for t in tubes]
     round_ += [(o.away, max(o.radius, o.round_pin)) for o in others]
+    round_ += [(way, max(h.radius, h.round_pin)) for way in across]
     wide, least = max(h.radius, h.round_pin), 0.0
     for way, radius in round_:
         c = float(np.clip(h.away @ way, -1, 1))

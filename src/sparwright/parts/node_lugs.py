@@ -14,7 +14,7 @@ from sparwright.parts.lugs import ROUND_NODE, behind, disc, hull, mirrored_place
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part
 from sparwright.parts.spar_fittings import lug_names
-from sparwright.shape.frame import nodes, runs
+from sparwright.shape.frame import ON_CENTRE, nodes, runs
 from sparwright.shape.solid import Pose, as_place
 
 
@@ -36,8 +36,22 @@ def node_lug_outline(spot: NodeSpot, lugs: Lugs, pose: Pose, number: str) -> Pol
     flat = [lugs.flat(p) for p in lugs.pins]
     around = ROUND_NODE * 2 * max(t.radius for t in spot.tubes)
     whole = hull([disc((0.0, 0.0), around), *(disc(p, spot.fitting.edge) for p in flat)])
-    return saddle(whole.difference(behind((0.0, 0.0))), spot.tubes, spot.place, pose, spot.fitting.lug.thickness, flat,
+    whole = whole.difference(behind((0.0, 0.0)))
+    if abs(spot.place[1]) < ON_CENTRE < abs(lugs.pins[0][1]):
+        whole = whole.difference(past_the_middle(pose, spot.fitting.lug.thickness))
+    return saddle(whole, spot.tubes, spot.place, pose, spot.fitting.lug.thickness, flat,
                   number)  # fmt: skip
+
+
+def past_the_middle(pose: Pose, thickness: float) -> Polygon:
+    """All of a plate's plane on the left of the plane of symmetry, where its mirror lies. Either face counts."""
+    right = np.array([pose.x[1], pose.y[1]])
+    steep = float(np.linalg.norm(right))
+    right, way = right / steep, np.array([-right[1], right[0]]) / steep
+    off = -pose.origin[1] + np.sqrt(max(1 - steep**2, 0.0)) * thickness / 2
+    edge = off / steep * right
+    corners = (edge + way, edge - way, edge - way - right, edge + way - right)
+    return Polygon([(float(x), float(y)) for x, y in corners])
 
 
 def _numbers(model: Model, spot: NodeSpot, lugs: Lugs) -> Iterator[tuple[str, float]]:
@@ -65,5 +79,5 @@ def node_lug_joints(model: Model) -> Iterator[Joint]:
             yield Joint(
                 number=f"{plates[0]}-WELD", kind="weld", parts=(*node_tubes(model, spot.name), *plates), primary=True,
                 place=as_place(spot.place), length=len(plates) * 2 * np.pi * around / 2,
-                count=len(mirrored_places(spot.place)), note="both faces, along every tube they stand on",
+                count=len(mirrored_places(lugs.pins[0])), note="both faces, along every tube they stand on",
             )  # fmt: skip

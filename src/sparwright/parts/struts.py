@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely import LineString, Point
@@ -30,6 +30,9 @@ from sparwright.parts.node_lugs import node_lug_numbers
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Bolt, Formed, Joint, JointKind, Part
 from sparwright.parts.spar_fittings import lug_numbers
+from sparwright.parts.tail_bracing import clamp_lug_numbers
+from sparwright.parts.tail_ends import clamps
+from sparwright.parts.tail_frame import GROUP as TAIL
 from sparwright.parts.tail_frame import ring_of
 from sparwright.parts.wing import web_number
 from sparwright.shape.frame import ON_CENTRE, end_place, runs
@@ -56,6 +59,7 @@ def pinned(model: Model) -> dict[tuple[str, int], Pinned]:
     on_spars, at_nodes = spots(model)
     sets = [(lugs, lug_numbers(model, s, side, lugs), s.fitting) for s in on_spars for side, lugs in s.lugs]
     sets += [(lugs, node_lug_numbers(model, n, lugs), n.fitting) for n in at_nodes for lugs in n.lugs if n.fitting]
+    sets += [(lugs, clamp_lug_numbers(model, c, lugs), c.fitting) for c in clamps(model) for lugs in c.lugs]
     for lugs, plates, fitting in sets:
         for h, pin in zip(lugs.held, lugs.pins, strict=True):
             found[h.thing.name, h.which] = Pinned(h, lugs, pin, tuple(plates), fitting.lug.thickness, fitting.edge)
@@ -75,16 +79,17 @@ def wire_number(model: Model, wire: Wire) -> str:
 def strut_parts(model: Model) -> Iterator[Part]:
     """Every strut and wire with what it ends in and its pins, right and left together."""
     ends = pinned(model)
-    for strut in model.struts:
-        mine = [ends.get((strut.name, i)) for i in (0, 1)]
-        yield _strut(model, strut, mine)
-        for end in mine:
-            yield from _strut_end(model, strut, end) if end else ()
-    for wire in model.wires:
-        mine = [ends.get((wire.name, i)) for i in (0, 1)]
-        yield _wire(model, wire, mine)
-        for end in mine:
-            yield from _wire_end(model, wire, end) if end else ()
+    things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+    for thing in things:
+        made = _made(model, thing, [ends.get((thing.name, i)) for i in (0, 1)])
+        yield from (replace(p, group=TAIL) for p in made) if any(e.tail for e in thing.ends) else made
+
+
+def _made(model: Model, thing: Strut | Wire, mine: list[Pinned | None]) -> Iterator[Part]:
+    yield _strut(model, thing, mine) if isinstance(thing, Strut) else _wire(model, thing, mine)
+    for end in mine:
+        if end:
+            yield from _strut_end(model, thing, end) if isinstance(thing, Strut) else _wire_end(model, thing, end)
 
 
 def _points(model: Model, thing: Strut | Wire, mine: list[Pinned | None]) -> tuple[np.ndarray, np.ndarray]:
@@ -134,6 +139,8 @@ def _tube_part(model: Model, number: str, name: str, tube: RoundTube, shape: Tub
 
 
 def _end_key(end: StrutEnd) -> str:
+    if end.tail:
+        return f"{end.tail}-{end.tube}-{place_key(end.along)}"
     return end.node or f"{end.wing}-{end.spar}-{place_key(end.buttline)}"
 
 
@@ -265,6 +272,9 @@ def _at(thing: Strut | Wire) -> str:
 
 
 def _at_end(end: StrutEnd) -> str:
+    if end.tail:
+        word = "BL" if end.tail == "tailplane" else "height"
+        return f"{end.tail} {end.tube} {word} {inches(end.along, 10**6)}"
     return end.node or f"{end.wing} {end.spar} spar BL {inches(end.buttline, 10**6)}"
 
 
@@ -327,7 +337,9 @@ def _not_drawn(model: Model, thing: Strut | Wire, end: StrutEnd) -> Joint:
 
 
 def _joined(model: Model, thing: Strut | Wire, end: StrutEnd) -> str:
-    """The part a strut or wire ends on: the spar's web, or the first tube at the node (its right one of a pair)."""
+    """The part a strut or wire ends on: the spar's web, the tail's tube, or the first tube at the node (right one)."""
+    if end.tail:
+        return part_number(model.name, end.tail, "LEADING-EDGE" if end.tube == "leading" else "SPAR")
     if not end.node:
         wing = model.wing(end.wing)
         spar = next(s for s in wing.spars if s.name == end.spar)

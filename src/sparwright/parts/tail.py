@@ -6,15 +6,17 @@ from collections.abc import Iterator
 
 from sparwright.family.model import Model
 from sparwright.parts.part import Joint, Part
+from sparwright.parts.tail_bracing import clamp_joints, clamp_parts
 from sparwright.parts.tail_fittings import fitting_joints, fitting_parts
 from sparwright.parts.tail_frame import frame_joints, frame_parts, surfaces
 
 
 def tail_not_drawn(model: Model) -> tuple[str, ...]:
-    """What of the tail is not drawn: surfaces without a frame; of frames, their bracing, trim tab and bolt holes."""
+    """What of the tail is not drawn: surfaces without a frame; of frames, trim tab and bolt holes, and no bracing."""
     bare = [n for n, tail in (("tailplane", model.tailplane), ("fin", model.fin)) if tail.frame is None]
     by_area = tuple(f"{n} as a frame of tubes: weight by area until then" for n in bare)
-    rest = "tail: bracing wires, trim tab, stops, and the bolts across its tabs and joints"
+    held = any(e.tail for t in (*model.struts, *model.wires) for e in t.ends)
+    rest = f"tail: {'' if held else 'bracing wires, '}trim tab, stops, and the bolts across its tabs and joints"
     return by_area if len(bare) == 2 else (*by_area, rest)
 
 
@@ -23,6 +25,7 @@ def tail_parts(model: Model) -> Iterator[Part]:
     for s in surfaces(model):
         yield from frame_parts(s)
     yield from fitting_parts(model)
+    yield from clamp_parts(model)
 
 
 def tail_joints(model: Model) -> Iterator[Joint]:
@@ -30,3 +33,4 @@ def tail_joints(model: Model) -> Iterator[Joint]:
     for s in surfaces(model):
         yield from frame_joints(s)
     yield from fitting_joints(model)
+    yield from clamp_joints(model)

@@ -145,6 +145,8 @@ def _wires(model: Model, allowed: Rigging) -> Iterator[Setting]:
 
 
 def _end(end: StrutEnd) -> str:
+    if end.tail:
+        return f"{end.tail} {end.tube}, {'BL' if end.tail == 'tailplane' else 'height'} {inches(end.along)}"
     return end.node or f"{spoken(end.wing)}, {end.spar} spar, BL {inches(end.buttline)}"
 
 

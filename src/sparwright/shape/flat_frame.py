@@ -23,7 +23,7 @@ import numpy as np
 
 from sparwright.base.quantity import place_key
 from sparwright.base.record import number
-from sparwright.family.model import RoundTube, TailSurface
+from sparwright.family.model import Model, RoundTube, StrutEnd, TailSurface
 from sparwright.family.tail_frame import FixedFrame, MovableFrame, TailFrame
 from sparwright.shape.solid import Pose
 
@@ -245,3 +245,25 @@ def in_space(pose: Pose, points: Sequence[Point] | np.ndarray, over: float = 0.0
     """(n, 3) points (n, 2) of the plane, a height over it."""
     flat = np.asarray(points, dtype=float)
     return pose.at(np.column_stack([flat, np.full(len(flat), over)]))
+
+
+@dataclass(frozen=True)
+class TailSpot:
+    """A place on the middle line of a tube of a tail surface's fixed frame, the right one of a pair."""
+
+    tube: RoundTube
+    place: np.ndarray = number("m", "(3,) the place")
+    along: np.ndarray = number("1", "(3,) along the tube, outward or up")
+    aft: np.ndarray = number("1", "(3,) square to it in the surface's plane")
+
+
+def tail_spot(model: Model, end: StrutEnd) -> TailSpot:
+    """Where an end of a strut or wire lies on a tail surface. ValueError for a surface without a frame."""
+    tail, flat = (model.tailplane, True) if end.tail == "tailplane" else (model.fin, False)
+    if tail.frame is None:
+        raise ValueError(f"the {end.tail} has no frame")
+    word, tube = ("LE", tail.frame.fixed.leading) if end.tube == "leading" else ("SP", tail.frame.fixed.spar)
+    line, pose = lines(tail, tail.frame, flat)[word], pose_of(tail, flat)
+    zero, place = in_space(pose, [(0.0, 0.0), line.point(end.along)])
+    along, aft = in_space(pose, np.array([line.along, line.aft])) - zero
+    return TailSpot(tube, place, along, aft)

@@ -10,7 +10,9 @@ from typing import Protocol
 import numpy as np
 
 from sparwright.family.model import Body, FrameTube, Model, Place, RoundTube, StrutEnd
+from sparwright.shape.flat_frame import tail_spot
 from sparwright.shape.lifting import cut
+from sparwright.shape.solid import as_place
 
 CLEAR = 0.05  # m, how far outside the body's box a tube's end must be to count as out in the wind
 ON_CENTRE = 1e-6  # m: a node nearer to the centreline than this is on it
@@ -82,10 +84,12 @@ def stretches(frame: Welded) -> tuple[Stretch, ...]:
 
 
 def end_place(model: Model, end: StrutEnd) -> Place:
-    """Where the right-hand end of a strut or wire lies: a node, or the middle of a spar at a buttline."""
+    """Where the right-hand end of a strut or wire lies: a node, the middle of a spar, or that of a tail's tube."""
     if end.node:
         known = nodes(model.fuselage)
         return known.get(end.node) or known[f"{end.node}R"]
+    if end.tail:
+        return as_place(tail_spot(model, end).place)
     wing = model.wing(end.wing)
     spar = next(s for s in wing.spars if s.name == end.spar)
     station = cut(wing, model.sections, end.buttline)

@@ -19,6 +19,7 @@ from sparwright.shape.frame import ON_CENTRE, nodes
 from sparwright.structure.bar import BALL, PIN, RIGID, Bar, Cable, Section
 from sparwright.structure.fuselage import upwards
 from sparwright.structure.sections import cable_section, spar_section, tube_section
+from sparwright.structure.tail import tail_end_node
 from sparwright.structure.wings import SIDES, axes_at, hand, spar_node
 
 TURNS = (BALL, PIN)  # a pinned bar must not spin about its own line
@@ -40,6 +41,8 @@ def bracing_bars(model: Model) -> Iterator[Bar]:
 
 def end_node(model: Model, end: StrutEnd, side: str) -> str:
     """Name of the node an end is held at."""
+    if end.tail:
+        return tail_end_node(model, end, side)
     if end.node:
         return end.node if end.node in nodes(model.fuselage) else f"{end.node}{side}"
     return spar_node(end.wing, end.spar, side, end.buttline)

@@ -24,6 +24,7 @@ from sparwright.structure.fuselage import legs
 from sparwright.structure.masses import Carriers, Lumps
 from sparwright.structure.spread import crossed, spread
 
+TAILS = ("tailplane", "elevator", "fin", "rudder")
 LEAST_SCALE = 0.2  # a lump made lighter than this to reach a centre of gravity: the case is not one that can be loaded
 
 
@@ -132,6 +133,9 @@ def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -
     kind, *rest = on.split(":")
     if kind in ("wing", "aileron"):
         return carriers.beside(rest[0], place)
+    if kind in TAILS:
+        found = carriers.on_tail(kind, rest[0] if rest else "", place)
+        return found if found.size else carriers.nearest(carriers.frame, place, 4)
     if kind == "spar":
         return _on_spar(skeleton, rest, place)
     if kind == "node":
@@ -139,7 +143,6 @@ def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -
     if kind == "wheel":
         return _wheel(skeleton, carriers, rest)
     direct: Mapping[str, np.ndarray] = {
-        "tailplane": carriers.tail, "elevator": carriers.tail, "fin": carriers.tail, "rudder": carriers.tail,
         "mount": carriers.pads, "engine": carriers.pads, "propeller": carriers.pads, "body": carriers.frame,
         "seat": carriers.seat,
     }  # fmt: skip

@@ -20,12 +20,15 @@ from sparwright.mass.weigh import ledger, own_inertia
 from sparwright.parts.mount import GROUP as MOUNT
 from sparwright.parts.part import Assembly
 from sparwright.parts.solids import solids
+from sparwright.parts.tail_frame import surfaces
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.spread import spread
 
 PIECE = 0.25  # m, longest piece of a long part
 NEAREST = 6  # nodes of the fuselage that carry a thing nobody says the holder of
 WINGS, FRAME, TAIL = "wings", "frame", "tail"
+NEAR_TAIL = 3  # nodes of a tail surface that carry a gusset, a hinge or a piece of its fabric
+LONG_TUBES = ("LE", "SP", "FR", "TE")  # of a tail surface
 
 
 @dataclass(frozen=True)
@@ -138,6 +141,8 @@ class Carriers:
         pads = model.mount.pads if model.mount else ()
         self.pads = self.named([f"{MOUNT}:{p}{s}" for p in pads for s in ("", "R", "L")])
         self.tail = self.named([a.node for t in (model.tailplane, model.fin) if t.frame for a in t.frame.attach])
+        words = [s.name(f) for s in surfaces(model) for f in ("fixed", "movable")]
+        self.surfaces = {w: self._where(lambda n, w=w: n.startswith(f"{w}.")) for w in words}
 
     def _where(self, wanted: object) -> np.ndarray:
         assert callable(wanted)
@@ -158,7 +163,7 @@ class Carriers:
         if row.group == FRAME:
             return self.frame
         if row.group == TAIL and self.tail.size:
-            return self.tail
+            return self._tail(row)
         if row.group == "power" and self.pads.size:
             return self.pads
         if row.group.startswith("wing ") and row.group[5:] in self.spars:
@@ -178,6 +183,37 @@ class Carriers:
             k = int(np.clip(np.searchsorted(y[order], place[1]), 1, len(order) - 1))
             found += [own[order[k - 1]], own[order[k]]]
         return np.array(found, dtype=int)
+
+    def _tail(self, row: _Row) -> np.ndarray:
+        """Nodes of the surface a part of the tail is of; of what is on none, those it is bolted on with."""
+        word = row.name.removeprefix(f"{self.model.name}-").split("-")[0]
+        if row.name.endswith("-RIVETS"):
+            return self.surfaces[word]
+        if word in self.surfaces:
+            return self.nearest(self.surfaces[word], row.place, NEAR_TAIL)
+        if word in ("struts", "wires"):
+            return self.nearest(np.arange(len(self.names)), row.place, NEAR_TAIL)
+        return self.nearest(self.tail, row.place, 2) if word == TAIL else self.tail  # a tab, or an allowance
+
+    def on_tail(self, word: str, side: str, place: np.ndarray) -> np.ndarray:
+        """The nodes of a tail surface on both of its long tubes, to either side of a place along it.
+
+        word: tailplane, elevator, fin, rudder. side: R, L or empty for both. Those it is bolted on with where it has
+        no frame.
+        """
+        mine = self.surfaces.get(word, np.array([], dtype=int))
+        across = 1 if word in ("tailplane", "elevator") else 2  # buttline, or waterline
+        over = {"R": 1.0, "L": -1.0}.get(side, 0.0)
+        mine = np.array([i for i in mine if self.place[i, 1] * over >= 0], dtype=int) if over else mine
+        found: list[int] = []
+        for line in LONG_TUBES:
+            own = np.array([i for i in mine if self.names[i].split(".")[1].startswith(line)], dtype=int)
+            if len(own) > 1:
+                v = self.place[own, across]
+                order = np.argsort(v)
+                k = int(np.clip(np.searchsorted(v[order], place[across]), 1, len(order) - 1))
+                found += [int(own[order[k - 1]]), int(own[order[k]])]
+        return np.array(found, dtype=int) if found else self.tail
 
     @property
     def seat(self) -> np.ndarray:

@@ -1,4 +1,4 @@
-"""The whole aeroplane as one frame: fuselage, mount, axle, wings, bracing. Held at a datum that carries nothing.
+"""The whole aeroplane as one frame: fuselage, mount, axle, wings, tail, bracing. Held at a datum that carries nothing.
 
 The datum is three nodes of the fuselage that hold it just so: one every way, its mirror along and up, one aft of them
 up. Every case is balanced by its own inertia, so these reactions are nought but for rounding.
@@ -14,6 +14,7 @@ from sparwright.shape.frame import ON_CENTRE, nodes
 from sparwright.structure.bar import Skeleton, assembled
 from sparwright.structure.bracing import bracing_bars
 from sparwright.structure.fuselage import fuselage_bars, fuselage_nodes
+from sparwright.structure.tail import tail_bars, tail_nodes
 from sparwright.structure.wings import wing_bars, wing_nodes
 
 X, Y, Z = 0, 1, 2
@@ -21,8 +22,9 @@ X, Y, Z = 0, 1, 2
 
 def skeleton(model: Model) -> Skeleton:
     """The frame of a model. DesignProblem where the fuselage has no pair of nodes to hold it by."""
-    places = fuselage_nodes(model) | wing_nodes(model)
-    bars = (*fuselage_bars(model), *wing_bars(model), *bracing_bars(model))
+    own = fuselage_nodes(model)
+    places = own | wing_nodes(model) | tail_nodes(model)
+    bars = (*fuselage_bars(model), *wing_bars(model), *tail_bars(model, own), *bracing_bars(model))
     used = {e for b in bars for e in b.ends}
     kept = {name: place for name, place in places.items() if name in used}
     return assembled(kept, bars, datum(model, kept), unknowns=_left_out(model))
@@ -40,4 +42,5 @@ def datum(model: Model, places: dict[str, np.ndarray]) -> dict[str, tuple[int, .
 
 
 def _left_out(model: Model) -> tuple[str, ...]:
-    return ("tail surfaces: their loads come in where they are bolted on",)
+    bare = [n for n, tail in (("tailplane", model.tailplane), ("fin", model.fin)) if tail.frame is None]
+    return tuple(f"{n}: without a frame; its loads come in where the other is bolted on, or far aft" for n in bare)
