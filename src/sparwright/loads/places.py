@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from sparwright.air.drag import outside_tubes
 from sparwright.family.model import Model, Place, StrutEnd
+from sparwright.shape.frame import end_place
 from sparwright.shape.lifting import cut
 
 Taken = tuple[str, Place]  # name of what takes it, place m
@@ -61,6 +62,9 @@ def node_place(model: Model, name: str) -> Place:
 def _end(model: Model, end: StrutEnd) -> Iterator[Taken]:
     if end.node:
         yield from pair(f"node:{end.node}", node_place(model, end.node), end.node in model.fuselage.nodes)
+        return
+    if end.tail:
+        yield from pair(end.tail, end_place(model, end), True, ":")
         return
     yield from pair(f"spar:{end.wing}:{end.spar}", spar_place(model, end.wing, end.spar, end.buttline), True, ":")
 

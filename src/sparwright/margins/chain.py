@@ -13,6 +13,7 @@ from sparwright.loads.case import LoadCase, Pushes
 from sparwright.margins.braces import Strengths, brace_checks
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.spar_run import Strengths as Grained
+from sparwright.margins.stands import stands_check
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
@@ -44,6 +45,7 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[tuple[LoadCase, Pu
 
 def _checks(model: Model, answer: Answered) -> Iterator[Check]:
     of = strengths(model)
+    yield stands_check(answer)
     yield from tube_checks(answer, of.material)
     for wing in model.wings:
         for spar in wing.spars:

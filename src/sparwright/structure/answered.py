@@ -57,15 +57,28 @@ class Answered:
 def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_order: bool = True) -> Answered:
     """Solve every case in every variant."""
     limit = np.array([x.loads * (1 / ULTIMATE if x.case.level == "ultimate" else 1.0) for x in laid])
+    known = np.array([not x.why for x in laid])
     names, at_limit, at_ultimate = [], [], []
     for name, frame, part in variants(model, skeleton):
-        prepared = prepare(frame)
-        both = solve(prepared, np.concatenate([limit, ULTIMATE * limit]) * part, second_order)
+        both = _solved(frame, np.concatenate([limit, ULTIMATE * limit]) * part, np.tile(known, 2), second_order)
         half = len(laid)
         names.append(name)
         at_limit.append(_some(both, slice(0, half)))
         at_ultimate.append(_some(both, slice(half, 2 * half)))
     return Answered(skeleton, tuple(laid), tuple(names), tuple(at_limit), tuple(at_ultimate))
+
+
+def _solved(frame: Frame, loads: np.ndarray, known: np.ndarray, second_order: bool) -> Solved:
+    """All cases; those whose loads are not known are NaN and not good."""
+    found = solve(prepare(frame), np.where(known[:, None, None], loads, 0.0), second_order)
+    lost = ~known
+
+    def blank(values: np.ndarray) -> np.ndarray:
+        return np.asarray(np.where(lost.reshape(-1, *(1,) * (values.ndim - 1)), np.nan, values))
+
+    why = tuple("its forces are not known" if gone else w for gone, w in zip(lost, found.why, strict=True))
+    return Solved(blank(found.moved), blank(found.force), blank(found.pull), found.slack & known[:, None],
+                  blank(found.reaction), found.good & known, why, found.turns)  # fmt: skip
 
 
 def _some(s: Solved, which: slice) -> Solved:
