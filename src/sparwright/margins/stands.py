@@ -17,9 +17,12 @@ from sparwright.base.source import UNKNOWN, Band
 from sparwright.maths.frame.buckling import buckling
 from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.stiff import prepare
-from sparwright.structure.answered import RIGGED, ULTIMATE, Answered
+from sparwright.structure.answered import RIGGED, ULTIMATE, Answered, by_name
 
+SOURCE = "timoshenko-gere ch. 2"
 LOOKED_AT = 4  # cases that press most
+RULE = "cfr-23-2014 23.305(b)"
+METHOD = "linear buckling of the frame, first-order axial forces"
 TITLE = "the whole frame's buckling load over ultimate load"
 
 
@@ -38,17 +41,18 @@ def stands_check(answer: Answered) -> Check:
     finite = {k: f for k, f in found.items() if math.isfinite(f[0])}
     if not finite:
         why = next((w for w in plain.why if w), "no factor was found")
+        if "mechanism" in why:
+            return check("strength.frame.buckling", TITLE, Band.exact(0.0), 1.0, ">=", "1", rule=RULE, method=METHOD,
+                         caveat=f"does not stand: {by_name(why, answer.skeleton)}")  # fmt: skip
         return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", outside_range=why)
     worst = min(finite, key=lambda k: finite[k][0])
     factor, shape = finite[worst]
     case = answer.laid[known[worst]].case
-    steps = tuple(
-        Step(f"case {answer.laid[known[k]].case.key}", "f (K_g(N)) v = -K v", (), float(f), "1", "timoshenko-gere ch. 2")
-        for k, (f, _) in finite.items()
-    )
+    keys = {k: answer.laid[known[k]].case.key for k in finite}
+    steps = tuple(Step(f"case {keys[k]}", "f K_g v = -K v", (), float(f), "1", SOURCE) for k, (f, _) in finite.items())
     moves = answer.skeleton.names[int(np.argmax(np.linalg.norm(shape[:, :3], axis=1)))]
     return check("strength.frame.buckling", TITLE, Band.exact(factor), 1.0, ">=", "1", case=f"{case.title}, {RIGGED}",
-                 rule="cfr-23-2014 23.305(b)", method="linear buckling of the frame, first-order axial forces",
+                 rule=RULE, method=METHOD,
                  caveat=f"moves most at {moves}", steps=steps)  # fmt: skip
 
 

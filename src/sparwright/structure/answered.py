@@ -7,6 +7,7 @@ looked at under a part of limit load that the designer says (common practice, no
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -51,7 +52,17 @@ class Answered:
         for variant, level in ((v, s) for v, s in zip(self.variants, self.ultimate, strict=True)):
             lost = [(x, w) for x, w, ok in zip(self.laid, level.why, level.good, strict=True) if not ok and not x.why]
             told |= dict.fromkeys(f"{x.case.key}, {variant}: {w}" for x, w in lost)
-        return tuple(told)
+        return tuple(by_name(w, self.skeleton) for w in told)
+
+
+def by_name(why: str, skeleton: Skeleton) -> str:
+    """A reason of the solver's with its nodes by name; no more than four of them."""
+    head, words, rest = why.partition("nodes ")
+    numbers, _, tail = rest.partition(" move")
+    if not words:
+        return why
+    names = [skeleton.names[int(n)] for n in re.findall(r"\d+", numbers)]
+    return f"{head}{', '.join(names[:4])}{' and more' if len(names) > 4 else ''} move{tail}"
 
 
 def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_order: bool = True) -> Answered:
