@@ -60,7 +60,8 @@ def spar_section(model: Model, wing: Wing, spar: Spar, buttline: float, depth: f
     along = 2 * d * b**3 / 12 + spar.webs * ratio * (depth * t**3 / 12 + depth * t * out**2)
     along += skin_along(model, wing, spar, buttline) / cap.youngs
     webs = spar.webs * depth * t * web.shear_modulus / cap.shear_modulus
-    twist = (own_twist(spar, depth, bay(wing, buttline)) + skin_twist(model, wing, spar, buttline, depth)) / cap.shear_modulus
+    own, skin = own_twist(spar, depth, bay(wing, buttline)), skin_twist(model, wing, spar, buttline, depth)
+    twist = (own + skin) / cap.shear_modulus
     up = float(cap_inertia(spar, np.asarray(depth)))
     return Section(2 * b * d, up, along, twist, cap.youngs, cap.shear_modulus, (SOLID * 2 * b * d, webs))
 
