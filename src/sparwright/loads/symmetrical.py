@@ -81,7 +81,7 @@ def _gusts(e: Envelope, b: Bound) -> Iterator[LoadCase]:
     for key, g, row in (("C", b.cruise, "gust_cruise"), ("D", b.dive, "gust_dive")):
         keys = (*e.speeds[key].given, row, "relief")
         steps = (*e.speeds[key].steps, *gust_steps(e.code, e.cell, g))
-        most = e.cell.area and b.laden.lift(1.0, b.laden.stall, e.cell.area)
+        most = b.laden.lift(1.0, b.laden.stall, e.cell.area)
         for way, factor in (("up", g.up), ("down", g.down)):
             said = _past(b, g, factor, most, e)
             title = f"gust from {'below' if way == 'up' else 'above'} at V{key}"

@@ -1,0 +1,141 @@
+"""Forces of hand and foot on the controls, and the wind on the surfaces when it stands outside.
+
+    stick, pedals   the code's greatest force, each way: no control system need bear more (395(a): 1.25 of the hinge
+                    moments worked out, but no more than the pilot's greatest force)
+    two pilots      against each other, 0.75 of it each, no less than the least
+    ground gust     H = K cf Sf q, q at k sqrt(W/S) + base, no more than the code's; cf Sf behind the hinge
+
+Symbols: W/S wing loading at the greatest mass, H hinge moment, cf mean chord and Sf area behind the hinge line.
+Cut-outs at the root are not taken off (safe side). Not here: trim tabs and other secondary controls (405, 409), whose
+forces no source at hand gives. Sources: cs-vla and 14 CFR 23, 395 to 415; marks in data/loads.toml.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.axes import GRAVITY
+from sparwright.base.check import Step
+from sparwright.base.record import number
+from sparwright.family.model import Model, TailSurface, Wing
+from sparwright.flight.work import Flown
+from sparwright.loads.case import LoadCase
+from sparwright.loads.code import Code, both
+from sparwright.loads.diagram import PSF, Envelope
+from sparwright.loads.laden import SEA_LEVEL, Laden, laden
+from sparwright.shape.lifting import breaks
+
+STICK, PEDAL, EACH = "force on the stick", "force on the pedal", "force of each pilot, against the other"
+HINGE = "hinge moment"
+FT_S = 0.3048
+
+
+@dataclass(frozen=True)
+class Behind:
+    """What lies behind a hinge line."""
+
+    area: float = number("m2", "area")
+    chord: float = number("m", "mean chord")
+
+
+def behind_tail(tail: TailSurface, half: bool = False) -> Behind:
+    """Behind the hinge of a straight-tapered surface; half: one side of it."""
+    chord = (1 - tail.hinge) * (tail.root_chord + tail.tip_chord) / 2
+    return Behind(chord * tail.span / (2 if half else 1), chord)
+
+
+def behind_aileron(wing: Wing) -> Behind:
+    """Behind the hinge of one aileron."""
+    a = wing.aileron
+    assert a is not None
+    edge, chords, _ = breaks(wing)
+    y = np.array([a.inboard, *(b for b in edge[1] if a.inboard < b < a.outboard), a.outboard])
+    at = np.interp(y, edge[1], chords) * (1 - a.hinge)
+    area = float(np.trapezoid(at, y))
+    return Behind(area, area / (a.outboard - a.inboard))
+
+
+def control_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
+    """Stick, pedals, two pilots where two sit in it, wind on the surfaces."""
+    x, model = laden(flown)["max_forward"], flown.model
+    yield from _forces(e.code, x)
+    if sum(1 for load in model.loads if load.kind == "pilot") > 1:
+        yield from _two(e.code, x)
+    yield from _winds(e, x, model)
+
+
+def _still(code: Code, x: Laden, key: str, title: str, keys: tuple[str, ...], steps: tuple[Step, ...],
+           deflection: dict[str, float] | None = None) -> LoadCase:  # fmt: skip
+    return LoadCase(
+        key=f"control.{key}", title=title, kind="control", rule=code.cite(*keys), loading=x.words,
+        mass=x.loading.mass, station=x.loading.station, waterline=x.loading.waterline, factor=1.0,
+        deflection=deflection or {}, steps=steps, caveat=both(code.recalled(*keys)),
+    )  # fmt: skip
+
+
+WAYS = (
+    ("elevator", "pull", "stick pulled", STICK, 1.0),
+    ("elevator", "push", "stick pushed", STICK, -1.0),
+    ("aileron", "right", "stick pressed to the right", STICK, 1.0),
+    ("aileron", "left", "stick pressed to the left", STICK, -1.0),
+    ("rudder", "right", "right pedal pressed", PEDAL, 1.0),
+    ("rudder", "left", "left pedal pressed", PEDAL, 1.0),
+)
+
+
+def _forces(code: Code, x: Laden) -> Iterator[LoadCase]:
+    for surface, way, title, on, sign in WAYS:
+        row = f"{surface}_most"
+        step = code.step(on, "greatest force of a pilot", (), sign * code[row], "N", row)
+        yield _still(code, x, f"{surface}.{way}", f"{title}, the surface held", (row,), (step,))
+
+
+def _two(code: Code, x: Laden) -> Iterator[LoadCase]:
+    for surface in ("elevator", "aileron", "rudder"):
+        most, least = code[f"{surface}_most"], code[f"{surface}_least"]
+        value = max(code["dual"] * most, least)
+        step = code.step(EACH, "0.75 of the greatest, no less than the least", (("greatest", most, "N"),
+                         ("least", least, "N")), value, "N", "dual")  # fmt: skip
+        keys = ("dual", f"{surface}_most", f"{surface}_least")
+        yield _still(code, x, f"two.{surface}", f"two pilots against each other, {surface}", keys, (step,))
+
+
+def ground_wind(code: Code, loading: float) -> float:
+    """Speed of the ground gust, m/s, at a wing loading, Pa: k sqrt(W/S) + base, no more than the code's."""
+    root = math.sqrt(loading / PSF) * FT_S if code.key == "cfr-23-2014" else math.sqrt(loading)
+    return min(code["ground_gust_law"] * root + code["ground_gust_base"], code["ground_gust_most"])
+
+
+def _winds(e: Envelope, x: Laden, model: Model) -> Iterator[LoadCase]:
+    code, loading = e.code, x.loading.mass * GRAVITY / e.cell.area
+    speed = ground_wind(code, loading)
+    q = SEA_LEVEL * speed**2 / 2
+    keys = ("ground_gust", "ground_gust_law", "ground_gust_base", "ground_gust_most")
+    wind = code.step("wind", "k sqrt(W/S) + base, no more than the most", (("W/S", loading, "Pa"),), speed, "m/s",
+                     "ground_gust_law")  # fmt: skip
+
+    def case(key: str, title: str, part: Behind, factor: str, at: dict[str, float], sign: float) -> LoadCase:
+        k = sign * code[factor]
+        given = (("K", k, "1"), ("c", part.chord, "m"), ("S", part.area, "m2"), ("q", q, "Pa"))
+        step = code.step(HINGE, "H = K c S q", given, k * part.chord * part.area * q, "N m", factor)
+        return _still(code, x, f"wind.{key}", title, (*keys, factor), (wind, step), at)
+
+    tail, fin = model.tailplane, model.fin
+    for way, angle, sign in (("up", -tail.up, -1.0), ("down", tail.down, 1.0)):
+        yield case(f"elevator.{way}", f"wind on the elevator, full {way}", behind_tail(tail), "ground_gust",
+                   {"elevator": angle}, sign)  # fmt: skip
+    for way, angle in (("middle", 0.0), ("left", fin.up), ("right", -fin.down)):
+        yield case(f"rudder.{way}", f"wind on the rudder, {way}", behind_tail(fin), "ground_gust", {"rudder": angle}, 1.0)
+    for wing in (w for w in model.wings if w.aileron):
+        part = behind_aileron(wing)
+        yield case(f"aileron.{wing.name}.middle", f"wind on each aileron of the {wing.name} wing, in the middle", part,
+                   "ground_gust", {"aileron": 0.0}, 1.0)  # fmt: skip
+        assert wing.aileron is not None
+        full = (wing.aileron.up + wing.aileron.down) / 2
+        yield case(f"aileron.{wing.name}.thrown", f"wind on the ailerons of the {wing.name} wing, one up, one down", part,
+                   "ground_gust_thrown", {"aileron": full}, 1.0)  # fmt: skip
+
