@@ -4,9 +4,8 @@
     side          F = s m g             s of data/pushes.toml, at the centre of the engine's mass
     gyroscopic    M = I w x (turning of the aeroplane)
 
-A propeller that turns to the right as the pilot sees it is driven by the engine, whose mount is turned to the left: left
-wing down, about +x. Which way it turns the file does not say: both are cases. Sources: data/pushes.py; statics;
-gyroscope lamb (memory: any mechanics).
+A propeller that turns to the right as the pilot sees it is driven by the engine, whose mount is turned to the left:
+left wing down, about +x. Which way it turns the file does not say: both are cases. Sources: data/pushes.py; statics.
 """
 
 from __future__ import annotations

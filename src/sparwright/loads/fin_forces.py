@@ -16,6 +16,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from sparwright.air.mesh import turned_by
 from sparwright.air.odd_panels import OddPanels, odd_panels
 from sparwright.air.upright import Upright
 from sparwright.data.aileron import effect
@@ -52,14 +53,15 @@ def fin_cut(u: Upright, hinge: float) -> Cut:
     )  # fmt: skip
 
 
-def on_fin(u: Upright, circulation: np.ndarray, rudder: float, hinge: float) -> Half:
-    """The fin's strips over q. circulation: (k,) m; rudder: rad by the lattice, to the right.
+def on_fin(u: Upright, circulation: np.ndarray, rudder: float, hinge: float, alpha: float) -> Half:
+    """The fin's strips over q: force to the left 2 f dz, z across the stream (air/sideways.py).
 
-    Force over q to the left 2 f dz (air/sideways.py).
+    circulation: (k,) m; rudder: rad by the lattice, to the right; alpha: rad, of the thrust line to the stream.
     """
     c = fin_cut(u, hinge)
     rows = c.own.shape[0]
-    force = np.array([0 * circulation, -2 * circulation * u.segment[2], 0 * circulation])
+    across = turned_by(u.segment, alpha)[2]
+    force = np.array([0 * circulation, -2 * circulation * across, 0 * circulation])
     quarter = np.tile(c.quarter, (1, rows))
     moment = np.cross(u.bound - quarter, force, axis=0)
     whole, turn = (v.reshape(3, rows, -1).sum(1) for v in (force, moment))
@@ -74,7 +76,7 @@ def yawing(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
     panels = odd_panels(at.state, cg(case), ready.fin, at.slopes)
     amounts = asked(case.deflection)
     whole = flown(ready, case, at, thrust, odd(at.state, at.lattice.cut, panels, amounts))
-    half = fin_half(ready, panels, amounts)
+    half = fin_half(ready, panels, amounts, at.alpha)
     q, slip = pressure(case), amounts["sideslip"]
     pieces = [whole.pushes, laid(half, "", q, "fin", "rudder"), _body(ready, q * slip)]
     notes = (*whole.notes, *((NO_SIDE,) if slip else ()))
@@ -88,16 +90,16 @@ def asked(deflection: Mapping[str, float]) -> dict[str, float]:
     return {"rudder": effect(rudder).value * rudder, "sideslip": deflection.get("sideslip", 0.0)}
 
 
-def fin_half(ready: Ready, panels: OddPanels, amounts: Mapping[str, float]) -> Half:
+def fin_half(ready: Ready, panels: OddPanels, amounts: Mapping[str, float], alpha: float) -> Half:
     """The fin's strips over q for amounts of motions and hinges."""
     f = np.asarray(sum(k * panels.fin[name] for name, k in amounts.items()))
-    return on_fin(ready.fin, f, amounts.get("rudder", 0.0), ready.model.fin.hinge)
+    return on_fin(ready.fin, f, amounts.get("rudder", 0.0), ready.model.fin.hinge, alpha)
 
 
 def given_load(ready: Ready, at: Poised, case: LoadCase, load: float, by: str) -> Pushes:
-    """A side load (N, to the right) on the fin as a motion or hinge ("sideslip", "rudder") parts it among the strips."""
+    """A side load (N, to the right) on the fin, parted among the strips as a "sideslip" or a "rudder" does."""
     panels = odd_panels(at.state, cg(case), ready.fin, at.slopes)
-    unit = laid(fin_half(ready, panels, {by: 1.0}), "", 1.0, "fin", "rudder")
+    unit = laid(fin_half(ready, panels, {by: 1.0}, at.alpha), "", 1.0, "fin", "rudder")
     return scaled(unit, load / float(resultant(unit)[0][1]))
 
 

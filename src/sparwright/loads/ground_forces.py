@@ -12,8 +12,8 @@ the ground from the main wheels' line to the centre of gravity, b from there to 
     tail_side        the tail wheel's static load, and as much to the right at the ground
 
 Axle or ground is where the force is laid; a side load or brake acts at the ground. Lift: strips of the wings as they
-carry at the attitude on the ground, elevator neutral, scaled to L W square to the ground; nought when rolling. Tyres and
-legs as they stand still at the greatest mass where the file says how far they give, else hanging (noted).
+carry at the attitude on the ground, elevator neutral, scaled to L W square to the ground; nought when rolling. Tyres
+and legs as they stand still at the greatest mass where the file says how far they give, else hanging (noted).
 Sources: cs-vla appendix C (the table of basic landing conditions), 473, 479, 481, 483, 485, 493, 497; data/pushes.toml.
 """
 

@@ -11,8 +11,8 @@ strip's chord; cd drag coefficient of the section there, A area of the strip, 1 
 
 The lattice's force has the pull at the nose in it: with the chord at an angle to the stream the force along the chord
 is forward by lift times the sine of what is left of the angle after the downwash. What the hinged part carries is
-taken off the rest of the strip, so that both together are the strip's. Range: the lattice's own (air/turned.py); the section's
-moment is that of its mean line. Sources: falkner-1943; glauert-1926 ch. VII, IX.
+taken off the rest of the strip, so that both together are the strip's. Range: the lattice's own (air/turned.py); the
+section's moment is that of its mean line. Sources: falkner-1943; glauert-1926 ch. VII, IX.
 """
 
 from __future__ import annotations

@@ -56,9 +56,22 @@ class LaidOut:
 def span_load(half: Half, side: str, pressure: float, case: str, outside: str = "") -> SpanLoad:
     """A half's load along its span at a dynamic pressure, Pa."""
     c, h = half.cut, half.times(pressure)
-    along = c.y if side else c.quarter[2]
-    each = (along, c.width, c.chord, *(v / c.width for v in (h.normal, h.chordwise, h.torsion, h.behind, h.hinge)))
-    return SpanLoad(c.name, side, case, *(locked(v) for v in each), outside)
+    running = (locked(v / c.width) for v in (h.normal, h.chordwise, h.torsion, h.behind, h.hinge))
+    normal, chordwise, torsion, hinged, hinge = running
+    return SpanLoad(
+        surface=c.name,
+        side=side,
+        case=case,
+        y=locked(c.y if side else c.quarter[2]),
+        width=locked(c.width),
+        chord=locked(c.chord),
+        normal=normal,
+        chordwise=chordwise,
+        torsion=torsion,
+        hinged=hinged,
+        hinge=hinge,
+        outside=outside,
+    )
 
 
 def unknown(case: LoadCase, why: str) -> LaidOut:

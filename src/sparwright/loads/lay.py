@@ -3,7 +3,7 @@
     kind                       words of the key, parted by full stops        what is done
     manoeuvre                                                                balanced at its CL (air_forces.py)
     gust                                                                     elevator of level flight held, its CL
-    tail                       one_side: the left half carries less          elevator turned, or balanced (roll_forces.py)
+    tail                       one_side: the left half carries less          elevator turned, or balanced
                                gust: as a gust
     roll                       steady: with the roll that follows            ailerons turned
                                one_side: 100 and a part, no ailerons
@@ -15,8 +15,8 @@
     crash                      forward, up, side, down                       the pilot alone (point_forces.py)
 
 `deflection`: "elevator" trailing edge down, "aileron" up on the right, "rudder" to the right, "sideslip" wind from the
-right, real angles in radians. A handling case has its own places and is made of point_forces.py. What cannot be laid out
-comes back with forces that are not numbers, and why.
+right, real angles in radians. A handling case has its own places and is made of point_forces.py. What cannot be laid
+out comes back with forces that are not numbers, and why.
 """
 
 from __future__ import annotations

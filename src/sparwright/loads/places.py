@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 
 from sparwright.air.drag import outside_tubes
-from sparwright.family.model import Model, Place, StrutEnd
+from sparwright.family.model import Model, Place, Strut, StrutEnd, Wire
 from sparwright.shape.frame import end_place
 from sparwright.shape.lifting import cut
 
@@ -21,11 +21,13 @@ def drag_places(model: Model) -> dict[str, tuple[Taken, ...]]:
 
     A strut or wire gives half of its drag to either end, a gear leg too; a wheel takes its own.
     """
-    f, found = model.fin, {}
+    f = model.fin
+    found: dict[str, tuple[Taken, ...]] = {}
     half = f.span / 2
     at = f.leading_edge[0] + half * math.tan(f.sweep) + (f.root_chord + f.tip_chord) / 8, 0.0, f.leading_edge[2] + half
     found["fin"] = (("fin", at),)
-    for thing in (*model.struts, *model.wires):
+    braces: list[Strut | Wire] = [*model.struts, *model.wires]
+    for thing in braces:
         ends = [tuple(_end(model, end)) for end in thing.ends]
         both = max(len(e) for e in ends)
         found[thing.name] = tuple(t for e in ends for t in e * (both // len(e)))

@@ -42,10 +42,10 @@ def pilot_thrown(model: Model, way: str, factor: float, mass: float | None = Non
     if straps is None:
         raise ValueError("the file does not say where the straps are held")
     lap = 1.0 if way == "up" or straps.shoulder is None else PARTS["strap_lap"].value
-    rows = [(at, lap / 2) for _, at in pair("harness", straps.lap)]
+    rows = [(on, at, lap / 2) for on, at in pair("harness", straps.lap, joint=":")]
     if straps.shoulder is not None and lap < 1:
-        rows += [(at, (1 - lap) / 2) for _, at in pair("harness", straps.shoulder)]
-    return joined([push("harness", at, part * force) for at, part in rows])
+        rows += [(on, at, (1 - lap) / 2) for on, at in pair("harness", straps.shoulder, joint=":")]
+    return joined([push(on, at, part * force) for on, at, part in rows])
 
 
 def heaviest(model: Model) -> float:
@@ -57,7 +57,7 @@ def heaviest(model: Model) -> float:
 
 
 def at_node(model: Model, node: str, force: Iterable[float]) -> Pushes:
-    """A force (3,) N at a node of the fuselage: a rope that ties it down, a sling that lifts it. KeyError for no node."""
+    """A force (3,) N at a node of the fuselage: a rope that ties it down, a sling. KeyError for no node."""
     return push(f"node:{node}", node_place(model, node), list(force))
 
 

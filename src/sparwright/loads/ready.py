@@ -6,9 +6,9 @@ Symbols of flight/trim.py: a angle of the thrust line to the stream, e elevator 
     held          CL(a, e) = CL at an elevator that stays           a gust meets it
 
 For one angle both are quadratic in e (air/stance.py), so e is in closed form and only a is looked for. The lattice
-alone: no friction, no stall. Range: -12 to 28 degrees by the aeroplane's own lattice, down to -24 by another laid for that;
-beyond is a ValueError. Past their greatest lift real sections carry less: a case there is laid out with the lattice's
-distribution, and says so. Sources: air/turned.py, air/node.py.
+alone: no friction, no stall. Range: -12 to 28 degrees by the aeroplane's own lattice, down to -24 by another laid for
+that; beyond is a ValueError. Past their greatest lift real sections carry less: the lattice's distribution stands there
+too (flight/wings_stall.py knows where). Sources: air/turned.py, air/node.py.
 """
 
 from __future__ import annotations

@@ -27,25 +27,28 @@ UNIT = {"roll": 1.0}
 
 
 def ailerons_turned(ready: Ready, case: LoadCase, thrust: float = 0.0, steady: bool = False) -> LaidOut:
-    """Ailerons at case.deflection["aileron"] (rad, up on the right) in a balanced state. ValueError without ailerons."""
+    """Ailerons at case.deflection["aileron"] (rad, up on the right), balanced state. ValueError without ailerons."""
     at = balanced(ready, case.lift, cg(case))
     panels = odd_panels(at.state, cg(case), ready.fin, at.slopes)
-    more = ailerons(ready, at, panels, case.deflection["aileron"], steady)
+    more = ailerons(ready, at, panels, case.deflection["aileron"], case.waterline if steady else None)
     said = "steady roll" if steady else "ailerons turned at once: the roll has not begun"
     return flown(ready, case, at, thrust, more, notes=(said,))
 
 
-def ailerons(ready: Ready, at: Poised, panels: OddPanels, angle: float, steady: bool) -> Halves:
-    """Odd loads over q of every surface for an angle of all ailerons, rad. ValueError without ailerons."""
+def ailerons(ready: Ready, at: Poised, panels: OddPanels, angle: float, roll_at: float | None) -> Halves:
+    """Odd loads over q of every surface for an angle of all ailerons, rad. ValueError without ailerons.
+
+    roll_at: waterline, m, of the axis it rolls about steadily; None where it does not roll yet.
+    """
     wings = [w.name for w in ready.model.wings if w.aileron]
     if not wings:
         raise ValueError(f"{ready.plane.name} has no ailerons")
     amounts = dict.fromkeys(wings, effect(angle).value * angle)
     turned = odd(at.state, at.lattice.cut, panels, amounts)
-    if not steady:
+    if roll_at is None:
         return turned
     rolling = odd(at.state, at.lattice.cut, panels, UNIT)
-    rate = -rolling_moment(turned) / rolling_moment(rolling)
+    rate = -rolling_moment(turned, roll_at) / rolling_moment(rolling, roll_at)
     return added(turned, rolling, rate)
 
 
@@ -54,10 +57,10 @@ def added(first: Halves, second: Halves, factor: float) -> dict[str, Half]:
     return {name: half + second[name].times(factor) for name, half in first.items()}
 
 
-def rolling_moment(halves: Halves) -> float:
-    """m3 over q about the thrust line of odd loads, both sides: 2 Sum (M + r x F)_x."""
+def rolling_moment(halves: Halves, waterline: float) -> float:
+    """m3 over q of odd loads about a line along the thrust line, both sides, right wing up: 2 Sum (M + r x F)_x."""
     return 2 * sum(
-        float((h.moment[0] + h.cut.quarter[1] * h.force[2] - h.cut.quarter[2] * h.force[1]).sum())
+        float((h.moment[0] + h.cut.quarter[1] * h.force[2] - (h.cut.quarter[2] - waterline) * h.force[1]).sum())
         for h in halves.values()
     )
 

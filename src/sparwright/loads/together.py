@@ -48,8 +48,8 @@ def joined(parts: Sequence[Pushes]) -> Pushes:
     """All of them in one, in their order."""
     if not parts:
         return nothing()
-    arrays = [np.concatenate([getattr(p, name) for p in parts]) for name in ("place", "force", "moment")]
-    return pushes(*arrays, [name for p in parts for name in p.on])
+    place, force, moment = (np.concatenate([getattr(p, v) for p in parts]) for v in ("place", "force", "moment"))
+    return pushes(place, force, moment, [name for p in parts for name in p.on])
 
 
 def scaled(p: Pushes, factor: float) -> Pushes:

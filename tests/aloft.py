@@ -1,0 +1,51 @@
+"""The demo's models ready for load cases, without the rest of the flight room; and plain cases."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from shelf import shelf
+
+from sparwright.air.atmosphere import atmosphere
+from sparwright.base.axes import GRAVITY
+from sparwright.family.model import Family
+from sparwright.family.reader import load
+from sparwright.flight.aeroplane import aeroplane
+from sparwright.flight.work import loadings
+from sparwright.loads.case import Kind, LoadCase
+from sparwright.loads.ready import Ready
+from sparwright.mass.record import Loading
+from sparwright.mass.weigh import weigh
+from sparwright.mass.weighed import as_weighed
+from sparwright.parts.layout import lay_out
+from sparwright.run import in_the_wind
+
+MODELS = ["W1", "W2", "W3"]
+Made = tuple[Ready, Loading]
+
+
+@cache
+def family() -> Family:
+    return load(Path(__file__).parents[1] / "examples" / "whinchat" / "whinchat.toml")
+
+
+@cache
+def made(name: str) -> Made:
+    """A model ready, and its greatest mass at the forward limit."""
+    model, air = family().models[name], atmosphere(0.0)
+    assembly = lay_out(model)
+    plane = aeroplane(model, in_the_wind(model, assembly), air, shelf)
+    return Ready(plane, air), loadings(model, weigh(model, as_weighed(model, assembly)), plane)["max_mass"]
+
+
+def case(of: Made, key: str, kind: Kind, factor: float = 1.0, speed: float = 40.0,
+         deflection: Mapping[str, float] | None = None) -> LoadCase:  # fmt: skip
+    """A case with the lift of its factor at its speed."""
+    ready, h = of
+    lift = factor * h.mass * GRAVITY / (1.225 * speed**2 / 2 * ready.plane.area) if speed else math.nan
+    return LoadCase(key=key, title=key, kind=kind, rule="", loading="", mass=h.mass, station=h.station,
+                    waterline=h.waterline, speed=speed, factor=factor, lift=lift,
+                    deflection=deflection or {})  # fmt: skip
