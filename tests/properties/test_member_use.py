@@ -33,6 +33,9 @@ def test_columns(key: str, outside: float, slim: float, length: float, c: float,
     assert column.use(-load, length, outside, t, c, rows, E_, F_) == 0
     bowed = column.use(load, length, outside, t, c, rows, E_, F_, column.bow(length, outside, t))
     assert bowed >= u * (1 - 1e-12)
+    x = column.slenderness(length, outside, t, c)
+    paid = column.price(x, outside, t, rows, E_, F_, column.bow(length, outside, t))
+    assert_allclose(paid, bowed / u, rtol=1e-12)
     stress = column.allowable(column.slenderness(length, outside, t, c), outside, t, rows, E_, F_)
     assert 0 < stress <= max(r.top for r in rows)
 

@@ -6,7 +6,7 @@ why. `working` gives the same for one load as steps. Loads are ultimate: limit t
 
     section   area, inertia, gyration, modulus, plastic_modulus, polar, first_moment, net_area (bolt hole)
     column    use, working: curves of data/columns.csv, the lowest edition; D/t to 0.45 E/F_cy; beyond L'/rho 150 a
-              caveat; slenderness, stress, lowest, johnson, local, perry, bow (initial bow and its price), allowable
+              caveat; slenderness, stress, lowest, johnson, local, perry, bow, price (an initial bow), allowable
     tube      tension_use (hole, or near a weld), rupture (D/t to 0.31 E/F_y, steel), rupture_without_plastic (any
               metal), bending_use, torsion_stress, torsion_use, shear_stress, shear_use, together (all at once), working
     crush     clamping, yield_force, collapse_force, flattened, use, working: a bolt through a hollow tube; R/t from 5

@@ -137,6 +137,20 @@ def use(load: ArrayLike, length: ArrayLike, outside: ArrayLike, wall: ArrayLike,
     return np.asarray(worst(np.asarray(load, dtype=float), 0.0) / (area(outside, wall) * F))
 
 
+def price(x: ArrayLike, outside: ArrayLike, wall: ArrayLike, curves: Sequence[Curve], youngs: ArrayLike,
+          crush: ArrayLike, eta: ArrayLike) -> np.ndarray:  # fmt: skip
+    """What a bow costs: how many times the use of the straight tube; 1 where it costs nothing.
+
+    x slenderness, eta of `bow`; the rest as in `use`.
+
+    >>> from sparwright.data.columns import curves
+    >>> round(float(price(65.2, 0.0254, 0.000889, curves("4130N"), 200e9, 517e6, bow(0.8, 0.0254, 0.000889))), 2)
+    1.29
+    """
+    straight = allowable(x, outside, wall, curves, youngs, crush)
+    return np.asarray(straight / allowable(x, outside, wall, curves, youngs, crush, eta))
+
+
 def outside_range(length: float, outside: float, wall: float, fixity: float, curves: Sequence[Curve], youngs: float,
                   crush: float) -> str:  # fmt: skip
     """Why `use` is NaN for a tube; empty where it is not."""
