@@ -1,9 +1,9 @@
 """Flat panels that buckle in shear or compression, isotropic and orthotropic, edges simply held.
 
 Source: Timoshenko and Gere, Theory of Elastic Stability: k of isotropic plates in shear (memory, high) and k = 4 of the
-square in compression; Seydel 1933 as ARC R&M 3677 and Timoshenko print him, strips without end: q = 4 C (D_1
+square in compression; Seydel 1933 as Timoshenko prints him, strips without end: q = 4 C (D_1
 D_2^3)^(1/4)/b^2 for theta = sqrt(D_1 D_2)/D_3 of 1 or more, 4 C sqrt(D_2 D_3)/b^2 below (C from memory, high; 11.71
-at nought read);
+at nought read in arc-rm-3677);
 FPL Report 1316: a panel bears no less than the strip (read). FPL Report 1304 (EI of plywood as the sum over its plies).
 """
 
