@@ -173,6 +173,9 @@ def test_scarfs() -> None:
     assert scarf.apart(np.array([0.0]), np.array([0.3])) == np.inf
     assert list(scarf.flat_enough(np.array([11.0, 12.0]), True)) == [False, True]
     assert bool(scarf.flat_enough(11.0, False))
+    assert list(scarf.clear_of(np.array([0.0, 0.3]), np.array([0.2, 0.5]), (0.2, 0.4))) == [True, False]
+    places = np.array([2.0, 0.0, 0.5]), np.array([2.2, 0.2, 0.7])  # out of order: gaps of 0.3 and 1.3, wanted 0.6
+    assert_allclose(scarf.far_apart(*places), [0.5, 1.3 / 0.6])
     assert np.isnan(scarf.left(np.array([1.0, 1.0]), np.array([3.0, np.inf])))
 
 
