@@ -163,6 +163,18 @@ def use(flow: Floats, critical: Floats) -> np.ndarray:
     return np.asarray(np.abs(flow) / np.asarray(critical))
 
 
+def together(bending: np.ndarray, a: float, b: float, loads: tuple[float, float, float]) -> float:
+    """Use of a panel under (N_x, N_y, N_xy), N/m at ultimate load, plus where they press: 1/`panel`.
+
+    A skin that is pressed by the wing's bending and sheared by its torque. NaN for side ratios past LONGEST.
+
+    >>> D = np.diag([1.0, 1.0, 0.35]); D[0, 1] = D[1, 0] = 0.3
+    >>> round(together(D, 1.0, 1.0, (2 * np.pi**2, 0.0, 0.0)), 4)
+    0.5
+    """
+    return 1 / panel(bending, a, b, loads)
+
+
 def use_at_limit(flow: Floats, critical: Floats) -> np.ndarray:
     """q/(1.5 q_cr), q at ultimate load: at or under 1 the web is flat at limit load."""
     return np.asarray(np.abs(flow) / (LIMIT * np.asarray(critical)))
