@@ -7,8 +7,8 @@
 Shares of 0.65 to 0.90 for 1 in 5 to 1 in 12 are from memory (medium): they tell, they do not prove. Read: a slope of
 1 in 12 or flatter is the strongest, the slope at least ten times the section (fpl-gtr-190 p. 10); plywood not steeper
 than 1 in 12 (anc-18-1951 section 4.11); no scarf of a spar under the fittings of wing, gear, engine or struts, and
-three lengths of the longer between two of them or to a reinforcing plate (ac-43-13-1b 1-40, of repairs). A flatter slope
-than 1 in 12 is credited with no more.
+three lengths of the longer between two of them or to a reinforcing plate (ac-43-13-1b 1-40, of repairs). A slope
+flatter than 1 in 12 is credited with no more.
 """
 
 from __future__ import annotations
