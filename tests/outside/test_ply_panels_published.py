@@ -1,9 +1,9 @@
 """Flat panels that buckle in shear or compression, isotropic and orthotropic, edges simply held.
 
 Source: Timoshenko and Gere, Theory of Elastic Stability: k of isotropic plates in shear (memory, high) and k = 4 of the
-square in compression; Seydel 1933 as ARC R&M 3677 and Timoshenko print him, strips without end: q = 4 C (D_1
+square in compression; Seydel 1933 as Timoshenko prints him, strips without end: q = 4 C (D_1
 D_2^3)^(1/4)/b^2 for theta = sqrt(D_1 D_2)/D_3 of 1 or more, 4 C sqrt(D_2 D_3)/b^2 below (C from memory, high; 11.71
-at nought read);
+at nought read in arc-rm-3677);
 FPL Report 1316: a panel bears no less than the strip (read). FPL Report 1304 (EI of plywood as the sum over its plies).
 """
 
@@ -73,6 +73,19 @@ def test_panels_bear_no_less_than_strips(angle: float, ratio: float) -> None:
     d = ply.stiffness(ply.veneer("birch", 12e9), ply.crossed(0.0015, 3, np.radians(angle)))[1]
     for way in (SHEAR, (0.0, 0.0, -1.0)):
         assert ply_buckling.panel(d, ratio, 1.0, way) >= ply_buckling.strip(d, 1.0, way) * (1 - 1e-6)
+
+
+@pytest.mark.parametrize("degrees", [0.0, 20.0, 45.0, 70.0, 90.0])
+def test_one_ply_at_an_angle(degrees: float) -> None:
+    """1/E = c^4/E_L + (1/G - 2 nu/E_L) s^2 c^2 + s^4/E_T and G's twin (lekhnitskii-1968, memory, high): exact."""
+    w = ply.Veneer(12e9, 0.6e9, 0.8e9, 0.45)
+    e_x, e_y, g = ply.moduli(ply.stiffness(w, [ply.Ply(0.001, np.radians(degrees))])[0], 0.001)
+    c, s = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    mixed = 1 / w.shear - 2 * w.poisson / w.along
+    assert_allclose(1 / e_x, c**4 / w.along + mixed * s**2 * c**2 + s**4 / w.across, rtol=1e-9)
+    assert_allclose(1 / e_y, s**4 / w.along + mixed * s**2 * c**2 + c**4 / w.across, rtol=1e-9)
+    across = (1 + 2 * w.poisson) / w.along + 1 / w.across
+    assert_allclose(1 / g, 4 * s**2 * c**2 * across + (c**2 - s**2) ** 2 / w.shear, rtol=1e-9)
 
 
 def test_stiffness_of_three_equal_plies() -> None:

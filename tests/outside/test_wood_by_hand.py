@@ -52,7 +52,7 @@ def test_rib_on_one_spar() -> None:
 
 
 def test_nose_rib() -> None:
-    """Held at its end alone: 400 N/m over 0.25 m give 100 N and 400 x 0.25^2/2 = 12.5 N m; its upper edge is pressed."""
+    """Held at its end alone: 400 N/m over 0.25 m give 100 N and 400 x 0.25^2/2 = 12.5 N m, upper edge pressed."""
     rib = wood_rib.beam(np.linspace(0, 0.25, 26), np.full(26, 400.0), (0.25,))
     assert_allclose(rib.reactions, [100.0])
     assert_allclose([rib.couple, rib.moment[-1], rib.shear[-1]], [12.5, -12.5, 100.0])

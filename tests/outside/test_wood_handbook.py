@@ -1,7 +1,8 @@
 """How wood changes with moisture and slope of grain, against the laboratory's own examples and tables.
 
 Source: Wood Handbook, FPL-GTR-282 chapter 5 (worked example and slope table from memory, high; the 12 % values of
-Table 5-3b read); FPL, Moisture Adjustments for Wood Strength (wartime, its Table 1 read: the average species).
+Table 5-3b read); FPL, Moisture Adjustments for Wood Strength (fpl-moisture, wartime, its
+Table 1 read: the average species).
 """
 
 from __future__ import annotations

@@ -95,6 +95,14 @@ def test_axial_load_never_relieves() -> None:
     assert float(wood_box.use(SPAR, CapLoads(900.0, 1.0), WOOD)) >= bent
 
 
+def test_bending_along_the_chord_counts_on_both_edges() -> None:
+    """f_z = |M_z| z/I_z over the modulus of rupture where an edge is pressed, over tension where it is pulled."""
+    f_z = 40.0 * 0.015 / (0.04 * 0.03**3 / 12)
+    for strength, over in ((CapStrength(65e6, 30e6, 1e12), 65e6), (CapStrength(1e12, 30e6, 60e6), 60e6)):
+        more, less = (float(wood_box.use(SPAR, CapLoads(900.0, 0.0, c), strength)) for c in (-40.0, 0.0))
+        assert_allclose(more - less, f_z / over, rtol=1e-9)
+
+
 def test_the_pulled_edge_may_decide() -> None:
     """A thick pressed cap over a thin pulled one."""
     shape = SparShape(depth=0.15, width=0.03, upper=0.05, lower=0.008, web=0.0015)
@@ -130,6 +138,17 @@ def test_a_buckled_web_is_unknown() -> None:
     assert np.isnan(ply.panel_shear(3, 0.0005, 9e6)) and np.isfinite(ply.panel_shear(3, 0.0015, 9e6))
 
 
+def test_a_sheet_whose_plies_are_not_told() -> None:
+    """The least of the layups it may have, and which; grain up the web or along it."""
+    for face in (0.0, np.pi / 2):
+        found, plies = ply_buckling.least(BIRCH, 0.0015, face, 0.25, 0.1)
+        each = [float(ply_buckling.shear_flow(ply.stiffness(BIRCH, ply.crossed(0.0015, len(s), face, s))[1], 0.25, 0.1))
+                for s in ply_buckling.LAYUPS]  # fmt: skip
+        assert_allclose(found, min(each), rtol=1e-12)
+        assert len(plies) == len(ply_buckling.LAYUPS[int(np.argmin(each))])
+        assert max(each) > 1.05 * found
+
+
 def test_long_panels_are_strips() -> None:
     strip = ply_buckling.strip(FLAT, 0.1, (0.0, 0.0, 1.0))
     assert_allclose(ply_buckling.shear_flow(FLAT, 2.0, 0.1), strip)
@@ -154,6 +173,9 @@ def test_scarfs() -> None:
     assert scarf.apart(np.array([0.0]), np.array([0.3])) == np.inf
     assert list(scarf.flat_enough(np.array([11.0, 12.0]), True)) == [False, True]
     assert bool(scarf.flat_enough(11.0, False))
+    assert list(scarf.clear_of(np.array([0.0, 0.3]), np.array([0.2, 0.5]), (0.2, 0.4))) == [True, False]
+    places = np.array([2.0, 0.0, 0.5]), np.array([2.2, 0.2, 0.7])  # out of order: gaps of 0.3 and 1.3, wanted 0.6
+    assert_allclose(scarf.far_apart(*places), [0.5, 1.3 / 0.6])
     assert np.isnan(scarf.left(np.array([1.0, 1.0]), np.array([3.0, np.inf])))
 
 

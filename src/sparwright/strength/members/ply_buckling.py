@@ -24,12 +24,14 @@ from __future__ import annotations
 import numpy as np
 
 from sparwright.base.check import Step
+from sparwright.strength.members.ply import Ply, Veneer, crossed, stiffness
 from sparwright.strength.members.wood_margin import Floats, margin_step
 
 TERMS = 8  # half waves each way
 LONGEST = 5.0  # side ratio of a panel; longer ones are strips
 ALONG = 1e-9  # D_16 under this part of D_11 is rounding
 LIMIT = 1.5  # ultimate over limit
+LAYUPS = ((1 / 3,) * 3, (0.25, 0.5, 0.25), (0.2,) * 5)  # shares of the thickness a thin sheet may have
 SOURCE = "lekhnitskii-1968 by Ritz's method; fpl-report-1316 for strips"
 
 
@@ -144,9 +146,33 @@ def turned(bending: np.ndarray) -> np.ndarray:
     return np.asarray(bending[np.ix_(swap, swap)])
 
 
+def least(wood: Veneer, thickness: float, face: float, a: float, b: float) -> tuple[float, tuple[Ply, ...]]:
+    """(q_cr, N/m, the plies that give it): the least of LAYUPS, for a sheet of which the thickness alone is known.
+
+    face: angle of the outer grain to x, rad. Common practice, no source: three plies alike or with a thicker core, or
+    five alike. Count and measure the plies of the sheet and ask `shear_flow`.
+    """
+    sheets = [crossed(thickness, len(s), face, s) for s in LAYUPS]
+    flows = [float(shear_flow(stiffness(wood, plies)[1], a, b)) for plies in sheets]
+    i = int(np.argmin(flows))
+    return flows[i], sheets[i]
+
+
 def use(flow: Floats, critical: Floats) -> np.ndarray:
     """q/q_cr at ultimate load: at or under 1 the web is flat all the way up and nothing else is open."""
     return np.asarray(np.abs(flow) / np.asarray(critical))
+
+
+def together(bending: np.ndarray, a: float, b: float, loads: tuple[float, float, float]) -> float:
+    """Use of a panel under (N_x, N_y, N_xy), N/m at ultimate load, plus where they press: 1/`panel`.
+
+    A skin that is pressed by the wing's bending and sheared by its torque. NaN for side ratios past LONGEST.
+
+    >>> D = np.diag([1.0, 1.0, 0.35]); D[0, 1] = D[1, 0] = 0.3
+    >>> round(together(D, 1.0, 1.0, (2 * np.pi**2, 0.0, 0.0)), 4)
+    0.5
+    """
+    return 1 / panel(bending, a, b, loads)
 
 
 def use_at_limit(flow: Floats, critical: Floats) -> np.ndarray:

@@ -6,7 +6,9 @@
 
 Shares of 0.65 to 0.90 for 1 in 5 to 1 in 12 are from memory (medium): they tell, they do not prove. Read: a slope of
 1 in 12 or flatter is the strongest, the slope at least ten times the section (fpl-gtr-190 p. 10); plywood not steeper
-than 1 in 12 (anc-18-1951 section 4.11). A flatter slope than 1 in 12 is credited with no more.
+than 1 in 12 (anc-18-1951 section 4.11); no scarf of a spar under the fittings of wing, gear, engine or struts, and
+three lengths of the longer between two of them or to a reinforcing plate (ac-43-13-1b 1-40, of repairs). A slope
+flatter than 1 in 12 is credited with no more.
 """
 
 from __future__ import annotations
@@ -18,6 +20,7 @@ from sparwright.data.wood import scarfs
 from sparwright.strength.members.wood_margin import Floats, margin_step
 
 PLY = 12.0  # anc-18-1951 section 4.11 (read)
+APART = 3.0  # ac-43-13-1b 1-40 (read)
 SOLID = 10.0  # fpl-gtr-190 p. 10 (read): area of the slope over that of the section
 
 
@@ -72,6 +75,24 @@ def apart(begin: np.ndarray, end: np.ndarray) -> float:
     order = np.argsort(begin)
     starts, ends = np.asarray(begin, dtype=float)[order], np.maximum.accumulate(np.asarray(end, dtype=float)[order])
     return float(np.min(starts[1:] - ends[:-1])) if starts.size > 1 else float("inf")
+
+
+def far_apart(begin: np.ndarray, end: np.ndarray) -> np.ndarray:
+    """Clear distance to the next over what ac-43-13-1b 1-40 asks, three times the longer of both; (k - 1,).
+
+    begin, end (k,) m of scarfs and reinforcing plates along one spar. Under 1 is too near. A rule for repairs (read).
+
+    >>> far_apart(np.array([0.0, 1.2]), np.array([0.3, 1.4])).round(9)
+    array([1.])
+    """
+    order = np.argsort(begin)
+    a, b = np.asarray(begin, dtype=float)[order], np.asarray(end, dtype=float)[order]
+    return np.asarray((a[1:] - b[:-1]) / (APART * np.maximum(b[1:] - a[1:], b[:-1] - a[:-1])))
+
+
+def clear_of(begin: Floats, end: Floats, fitting: tuple[float, float]) -> np.ndarray:
+    """Whether a scarf lies clear of a fitting from fitting[0] to fitting[1], m along the spar (ac-43-13-1b 1-40)."""
+    return np.asarray((np.asarray(end) <= fitting[0]) | (np.asarray(begin) >= fitting[1]))
 
 
 def working(stress: float, run: float, tension: float, shear: float) -> tuple[Step, ...]:

@@ -21,7 +21,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sparwright.base.check import Step
-from sparwright.base.record import number
+from sparwright.base.record import locked, number
 from sparwright.strength.members.wood_margin import Floats, margin_step
 
 SUPPORTS = 2  # spars that hold a rib, at most
@@ -66,7 +66,7 @@ def beam(x: np.ndarray, running: np.ndarray, spars: tuple[float, ...]) -> RibBea
         shear = shear - np.where(x > at + 1e-12, r, 0.0)
         moment = moment + r * np.clip(x - at, 0.0, None)
     moment = moment + np.where(x > first + 1e-12, couple, 0.0)
-    return RibBeam(x, shear, moment, tuple(float(holds[s]) for s in spars), couple)
+    return RibBeam(locked(x), locked(shear), locked(moment), tuple(float(holds[s]) for s in spars), couple)
 
 
 @dataclass(frozen=True)

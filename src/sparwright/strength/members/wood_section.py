@@ -25,7 +25,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sparwright.base.check import Step
-from sparwright.base.record import number
+from sparwright.base.record import locked, number
 from sparwright.strength.members.wood_margin import Floats
 
 
@@ -83,8 +83,9 @@ def values(shape: SparShape) -> SparValues:
     reach = (b + t / 2) ** 2 * (u * (y_u - mid) ** 2 + low * (y_l - mid) ** 2) / (2 * inertia)
     ahead = np.where(n == 2, 0.0 * h, b / 2 + t / 2 + reach)
     cell = np.where(n == 2, (b + t) * deep, 0.0 * h)
-    return SparValues(area, mid, inertia, chordwise, side, b * u * (y_u - mid), b * low * (mid - y_l), above,
-                      cell, ahead, n * t * deep)  # fmt: skip
+    found = (area, mid, inertia, chordwise, side, b * u * (y_u - mid), b * low * (mid - y_l), above, cell, ahead,
+             n * t * deep)  # fmt: skip
+    return SparValues(*(locked(x) for x in found))
 
 
 def _sizes(shape: SparShape) -> tuple[Floats, Floats, Floats, Floats, Floats]:
