@@ -13,17 +13,20 @@ from sparwright.family.stock import RoundTube, Sheet, words
 
 @dataclass(frozen=True, kw_only=True)
 class Fitting:
-    """Lugs on a spar or a fuselage node. On a spar: plates on both faces, a foot across their ends outside the skin."""
+    """Lugs on a spar, a fuselage node or a tube of the tail.
+
+    On a spar: plates on both faces, a foot across their ends outside the skin. On a tail's tube: plates fore and aft.
+    """
 
     name: str = words("name")
     lug: Sheet = words("sheet of the lugs: a pair for a strut, one for a wire")
     edge: float = number("m", "from a pin's middle to a lug's edge; two diameters of the pin at least")
     plate: Sheet | None = words("sheet of the plates on a spar's faces and of the foot; none at a node", None)
     reach: float | None = number("m", "from the face of the spar's cap out to the foot, past rib and skin", None)
-    bolt: str = words("key of the bolts through the spar, four in a square", "")
-    pitch: float | None = number("m", "from bolt to bolt, along the spar and up", None)
+    bolt: str = words("key of the bolts through the spar, four in a square; through a tail's tube, two along it", "")
+    pitch: float | None = number("m", "from bolt to bolt, along the spar and up; along a tail's tube", None)
     block: str = words("key of the material of a block between caps and webs, under the bolts; a box spar of wood", "")
-    spacer: RoundTube | None = words("tube on each bolt inside the spar; a spar of metal", None)
+    spacer: RoundTube | None = words("tube on each bolt inside a spar of metal; bush through a tail's tube", None)
 
 
 @dataclass(frozen=True, kw_only=True)

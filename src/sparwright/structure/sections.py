@@ -16,7 +16,7 @@ import math
 import numpy as np
 
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Ribs, RoundTube, Skin, Spar, Wing
+from sparwright.family.model import Model, Ribs, RoundTube, Sheet, Skin, Spar, Wing
 from sparwright.parts.frame import CABLE_STEEL
 from sparwright.parts.stations import bay
 from sparwright.shape.lifting import cut
@@ -38,6 +38,21 @@ def tube_section(tube: RoundTube) -> Section:
     area = math.pi / 4 * (tube.outside**2 - inner**2)
     inertia = math.pi / 64 * (tube.outside**4 - inner**4)
     return Section(area, inertia, inertia, 2 * inertia, stuff.youngs, stuff.shear_modulus, (area / 2, area / 2))
+
+
+def round_section(diameter: float) -> Section:
+    """A round rod of steel: a bolt, or what stands for a cable that does not go slack."""
+    steel, inertia = material(CABLE_STEEL), math.pi / 64 * diameter**4
+    area = math.pi / 4 * diameter**2
+    return Section(area, inertia, inertia, 2 * inertia, steel.youngs, steel.shear_modulus)
+
+
+def plate_section(sheet: Sheet, width: float, count: int = 1) -> Section:
+    """Flat plates side by side, each bending by itself; z across the width."""
+    stuff, t = material(sheet.material), sheet.thickness
+    area = width * t
+    return Section(count * area, count * t * width**3 / 12, count * width * t**3 / 12, count * width * t**3 / 3,
+                   stuff.youngs, stuff.shear_modulus)  # fmt: skip
 
 
 def cable_section(construction: str, diameter: float) -> Section:

@@ -4,10 +4,13 @@ Assumed, and why:
 
 gussets   A plate lies on both crowns of each tube with two rivets or more in every arm, so a rib's bending out of the
           plane and its twist go over as a couple of both plates, three quarters of an inch apart, in shear of the
-          rivets: stiff. In the plane an arm turns on one short row of rivets, and the bays are triangles: ribs, roots,
-          tips and diagonals are pinned there. Leading edge, spar, front tube and trailing edge run through.
-tabs      A pair of plates welded on the node, the bolt across them a ball: it turns about the bolt, and the tabs are
-          taken to hold neither roll nor yaw. So struts and wires carry both (on the safe side for them).
+          rivets: stiff. In the plane an arm turns on one short row of rivets: where the bays are triangles, ribs,
+          roots, tips and diagonals are pinned there; a frame without diagonals is a ladder that only its gussets keep square,
+          so there they are stiff and their rivets carry the moment. Leading edge, spar, front tube and trailing edge
+          run through.
+tabs      A pair of plates welded on the node, tied at their ends by the bolt with what is clamped between them; each
+          as wide all along as round its bolt (on the soft side). A root rib is a ball on the end of the bolt, a fin's
+          foot one on its middle: neither roll nor yaw is held there, so struts and wires carry both.
 hinges    A ball on the hinge line at each, the straps as stiff as the spar; of one elevator or rudder the innermost
           hinge holds it along the line, the others have play.
 horn      A plate of the width of its end. The rod is a bar pinned at both ends from its hole to the nearest end of the
@@ -29,13 +32,14 @@ import numpy as np
 
 from sparwright.base.quantity import place_key
 from sparwright.base.record import number
-from sparwright.data.loader import fasteners, material
-from sparwright.family.model import Model, Sheet, StrutEnd
-from sparwright.parts.tail_fittings import HALF_HOLE, bolt_place, horn_holes, sides
+from sparwright.data.loader import fasteners
+from sparwright.family.model import Model, StrutEnd
+from sparwright.family.tail_frame import TailAttach
+from sparwright.parts.tail_fittings import HALF_HOLE, bolt_place, horn_holes, inner_face, sides, tabs
 from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.shape.flat_frame import FlatFrame, Line, Member, Point, hinge_line, in_space, lines
-from sparwright.structure.bar import BALL, RIGID, Bar, Ends, Section
-from sparwright.structure.sections import tube_section
+from sparwright.structure.bar import BALL, RIGID, Bar, Ends
+from sparwright.structure.sections import plate_section, round_section, tube_section
 from sparwright.structure.tail_held import held_by
 
 INCH = 0.0254
@@ -170,6 +174,8 @@ def tail_nodes(model: Model) -> dict[str, np.ndarray]:
     found = {one.name(n): one.place(n) for one in laced(model) for n in one.points}
     for s in surfaces(model):
         found |= _horn_places(s)
+        found |= {f"{s.name('fixed')}.BOLT-{a.name}": np.array(bolt_place(s, a)) for a in s.frame.attach
+                  if a.tube == "rib"}  # fmt: skip
     return found
 
 
@@ -201,36 +207,41 @@ def _over(s: Surface) -> np.ndarray:
 
 
 def _member(one: Laced, m: Member, nodes: Sequence[str]) -> Iterator[Bar]:
-    through = m.kind in THROUGH
-    last = len(nodes) - 2
+    part = one.s.frame.fixed if one.f.name == "fixed" else one.s.frame.movable
+    through = m.kind in THROUGH or part.diagonal is None
+    feet = {one.at(_LINE[x.tube], x.along, "") for x in one.s.frame.attach if x.tube != "rib"}
+    last, ends = len(nodes) - 2, RIGID if through else IN_PLANE
     for i, (a, b) in enumerate(pairwise(nodes)):
-        free = (RIGID if through or i else IN_PLANE, RIGID if through or i < last else IN_PLANE)
+        free = (BALL if a in feet else RIGID if i else ends, RIGID if i < last else ends)
         yield Bar(one.s.member(one.f, m), "tail tube", (one.name(a), one.name(b)), tube_section(m.tube), _over(one.s),
                   free=free)  # fmt: skip
 
 
-def plate_section(sheet: Sheet, width: float, count: int = 1) -> Section:
-    """Flat plates side by side, each bending by itself; z across the width."""
-    stuff, t = material(sheet.material), sheet.thickness
-    area = width * t
-    return Section(count * area, count * t * width**3 / 12, count * width * t**3 / 12, count * width * t**3 / 3,
-                   stuff.youngs, stuff.shear_modulus)  # fmt: skip
+def _bolt_node(one: Laced, a: TailAttach) -> str:
+    """A node of its own between root ribs; on a fin's foot the foot's."""
+    return one.name(f"BOLT-{a.name}" if a.tube == "rib" else one.at(_LINE[a.tube], a.along, ""))
 
 
 def _tabs(model: Model, one: Laced, places: Mapping[str, np.ndarray]) -> Iterator[Bar]:
-    """From the node they are welded on to the bolt: one tab to each root rib, or both to a fin's foot."""
+    """Two plates from the node they are welded on to the bolt, which ties them; from it to the root ribs, or the foot.
+
+    A fin's foot is on the bolt itself: its tube begins there.
+    """
     s = one.s
     width = 2 * HALF_HOLE * fasteners()[s.frame.bolt].diameter
+    tab = {t.node: t for t in tabs(model)}
+    pin = round_section(fasteners()[s.frame.bolt].diameter)
     for a in s.frame.attach:
-        bolt, number_ = np.array(bolt_place(s, a)), f"{model.name}-tail-TAB-{a.node}"
-        way = bolt - places[a.node]
-        up = np.array([way[2], 0.0, -way[0]])  # tabs lie fore and aft
-        hands = ("R", "L") if a.tube == "rib" else ("",)
-        for hand in hands:
-            node = _key("ROOT", a.along, hand) if hand else one.at(_LINE[a.tube], a.along, "")
-            section = plate_section(s.frame.tab, width, 1 if hand else 2)
-            yield Bar(f"{number_}-{hand or 'R'}", "link", (a.node, one.name(node)), section, up,
-                      (np.zeros(3), bolt - one.place(node)), (RIGID, BALL))  # fmt: skip
+        bolt, node = np.array(bolt_place(s, a)), _bolt_node(one, a)
+        way, off = bolt - places[a.node], inner_face(tab[a.node]) + s.frame.tab.thickness / 2
+        for hand, side in (("R", 1.0), ("L", -1.0)):
+            arm = np.array([0.0, side * off, 0.0])
+            yield Bar(f"{model.name}-tail-TAB-{a.node}-{hand}", "link", (a.node, node),
+                      plate_section(s.frame.tab, width), np.array([way[2], 0.0, -way[0]]), (arm, arm))  # fmt: skip
+            if a.tube == "rib":
+                yield Bar(s.number("fixed", "BOLT", a.name.upper()), "link",
+                          (node, one.name(_key("ROOT", a.along, hand))), pin,
+                          np.array([0.0, 0.0, 1.0]), (arm, np.zeros(3)), (RIGID, BALL))  # fmt: skip
 
 
 def _hinges(fixed: Laced, one: Laced) -> Iterator[Bar]:

@@ -7,14 +7,13 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 
-from sparwright.data.loader import material
 from sparwright.family.controls import ControlCable
 from sparwright.family.model import Model
-from sparwright.parts.frame import CABLE_STEEL, FILL
+from sparwright.parts.frame import FILL
 from sparwright.parts.tail_frame import Surface
 from sparwright.structure.bar import BALL, PIN, Bar, Section
 from sparwright.structure.fuselage import upwards
-from sparwright.structure.sections import tube_section
+from sparwright.structure.sections import round_section, tube_section
 
 TURNS = (BALL, PIN)
 STAND_IN = 0.0125  # m: a round rod of steel where the file has no rod or cable (stiff: it only keeps the surface still)
@@ -30,7 +29,7 @@ def held_by(model: Model, s: Surface, horns: Mapping[str, np.ndarray], places: M
     bars = [*_rods(model, word, horns, places), *_cables(model, word, horns, places)]
     if not bars:
         node, at = next(iter(horns.items()))
-        bars = [_bar(f"{model.name}-{word}-HELD", node, at, _nearest(places, at), places, _round(STAND_IN))]
+        bars = [_bar(f"{model.name}-{word}-HELD", node, at, _nearest(places, at), places, round_section(STAND_IN))]
     yield from bars
 
 
@@ -68,11 +67,4 @@ def _bar(part: str, node: str, at: np.ndarray, to: str, places: Mapping[str, np.
 
 
 def _cable(cable: ControlCable) -> Section:
-    return _round(cable.diameter * math.sqrt(FILL[cable.construction]))
-
-
-def _round(diameter: float) -> Section:
-    """A round rod of steel."""
-    steel, inertia = material(CABLE_STEEL), math.pi / 64 * diameter**4
-    area = math.pi / 4 * diameter**2
-    return Section(area, inertia, inertia, 2 * inertia, steel.youngs, steel.shear_modulus)
+    return round_section(cable.diameter * math.sqrt(FILL[cable.construction]))
