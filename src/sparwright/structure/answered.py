@@ -22,6 +22,7 @@ from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import Laid
 
 ULTIMATE = 1.5  # over limit; cfr-23-2014 23.303 (read)
+FLIGHT = ("manoeuvre", "gust")  # kinds of case looked at with a wire gone
 RIGGED, LOOSE, TIGHT = "as rigged", "loosest wires", "tightest wires"
 
 
@@ -70,8 +71,11 @@ def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_orde
     limit = np.array([x.loads * (1 / ULTIMATE if x.case.level == "ultimate" else 1.0) for x in laid])
     known = np.array([not x.why for x in laid])
     names, at_limit, at_ultimate = [], [], []
+    in_flight = np.array([x.case.kind in FLIGHT for x in laid])
     for name, frame, part in variants(model, skeleton):
-        both = _solved(frame, np.concatenate([limit, ULTIMATE * limit]) * part, np.tile(known, 2), second_order)
+        loads = np.concatenate([limit, ULTIMATE * limit]) * part
+        asked = known if part == 1.0 else known & in_flight
+        both = _solved(frame, loads, np.tile(asked, 2), np.tile(known, 2), second_order)
         half = len(laid)
         names.append(name)
         at_limit.append(_some(both, slice(0, half)))
@@ -79,17 +83,28 @@ def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_orde
     return Answered(skeleton, tuple(laid), tuple(names), tuple(at_limit), tuple(at_ultimate))
 
 
-def _solved(frame: Frame, loads: np.ndarray, known: np.ndarray, second_order: bool) -> Solved:
-    """All cases; those whose loads are not known are NaN and not good."""
-    found = solve(prepare(frame), np.where(known[:, None, None], loads, 0.0), second_order)
-    lost = ~known
+def _solved(frame: Frame, loads: np.ndarray, asked: np.ndarray, known: np.ndarray, second_order: bool) -> Solved:
+    """All cases: those not asked carry nothing; those whose loads are not known are NaN and not good."""
+    some = solve(prepare(frame), loads[asked], second_order) if asked.any() else None
+    fields: list[np.ndarray] = []
+    for name in ("moved", "force", "pull", "slack", "reaction", "turns"):
+        found = getattr(some, name) if some else np.zeros((0, *_shape(frame, name)))
+        full = np.zeros((len(asked), *found.shape[1:]), dtype=found.dtype)
+        full[asked] = found
+        if full.dtype.kind == "f":
+            full[~known] = np.nan
+        fields.append(full)
+    why = np.where(known, "", "its forces are not known").astype(object)
+    good = known.copy()
+    if some:
+        why[asked], good[asked] = some.why, some.good
+    moved, force, pull, slack, reaction, turns = fields
+    return Solved(moved, force, pull, slack, reaction, good, tuple(why), turns)
 
-    def blank(values: np.ndarray) -> np.ndarray:
-        return np.asarray(np.where(lost.reshape(-1, *(1,) * (values.ndim - 1)), np.nan, values))
 
-    why = tuple("its forces are not known" if gone else w for gone, w in zip(lost, found.why, strict=True))
-    return Solved(blank(found.moved), blank(found.force), blank(found.pull), found.slack & known[:, None],
-                  blank(found.reaction), found.good & known, why, found.turns)  # fmt: skip
+def _shape(frame: Frame, name: str) -> tuple[int, ...]:
+    n, m = len(frame.place), len(frame.ends)
+    return {"moved": (n, 6), "force": (m, 12), "pull": (m,), "slack": (m,), "reaction": (n, 6)}.get(name, ())
 
 
 def _some(s: Solved, which: slice) -> Solved:

@@ -22,7 +22,7 @@ from sparwright.loads.case import LoadCase, Pushes
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.fuselage import legs
 from sparwright.structure.masses import Carriers, Lumps
-from sparwright.structure.spread import crossed, spread
+from sparwright.structure.spread import crossed, spread_all
 
 TAILS = ("tailplane", "elevator", "fin", "rudder")
 LEAST_SCALE = 0.2  # a lump made lighter than this to reach a centre of gravity: the case is not one that can be loaded
@@ -122,9 +122,15 @@ def _apart(lumps: Lumps, weights: np.ndarray, case: LoadCase) -> float:
 def on_nodes(skeleton: Skeleton, carriers: Carriers, pushes: Pushes) -> np.ndarray:
     """(n, 6) what the nodes get of forces from outside. KeyError for one on something that is not there."""
     found = np.zeros((len(skeleton.names), 6))
-    for place, force, moment, on in zip(pushes.place, pushes.force, pushes.moment, pushes.on, strict=True):
+    by_size: dict[int, list[tuple[int, np.ndarray]]] = {}
+    for i, (place, on) in enumerate(zip(pushes.place, pushes.on, strict=True)):
         nodes = takers(skeleton, carriers, on, place)
-        found[nodes] += spread(np.asarray(skeleton.frame.place[nodes]), place) @ np.concatenate([force, moment])
+        by_size.setdefault(len(nodes), []).append((i, nodes))
+    wrenches = np.hstack([pushes.force, pushes.moment])
+    for rows in by_size.values():
+        which, nodes = np.array([i for i, _ in rows]), np.array([n for _, n in rows])
+        given = spread_all(np.asarray(skeleton.frame.place[nodes]), pushes.place[which], wrenches[which])
+        np.add.at(found, nodes.ravel(), given.reshape(-1, 6))
     return found
 
 

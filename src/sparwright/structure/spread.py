@@ -30,10 +30,29 @@ def spread(nodes: np.ndarray, place: np.ndarray) -> np.ndarray:
     middle = nodes.mean(axis=0)
     r, k = nodes - middle, len(nodes)
     cross = crossed(r)
-    stiff = -np.einsum("nij,njk->ik", cross, cross) + k * SMALL**2 * np.eye(3)
-    turn = np.linalg.solve(stiff, np.hstack([crossed(place - middle), np.eye(3)]))  # (3, 6): t of (F, M)
+    turn = np.linalg.solve(_stiff(cross), np.hstack([crossed(place - middle), np.eye(3)]))  # (3, 6): t of (F, M)
     laid = np.zeros((k, 6, 6))
     laid[:, :3, :] = -cross @ turn
     laid[:, :3, :3] += np.eye(3) / k
     laid[:, 3:, :] = SMALL**2 * turn
     return laid
+
+
+def spread_all(nodes: np.ndarray, places: np.ndarray, wrenches: np.ndarray) -> np.ndarray:
+    """(b, k, 6): many at once: what the k nodes of each of b places get of its force and moment.
+
+    nodes (b, k, 3) m, places (b, 3) m, wrenches (b, 6) N and N m.
+    """
+    middle = nodes.mean(axis=1)
+    cross = crossed(nodes - middle[:, None])
+    force, moment = wrenches[:, :3], wrenches[:, 3:]
+    about = moment + np.cross(places - middle, force)
+    turn = np.linalg.solve(_stiff(cross), about[..., None])[..., 0]
+    on_each = force[:, None] / nodes.shape[1] - np.einsum("bkij,bj->bki", cross, turn)
+    return np.concatenate([on_each, np.broadcast_to(SMALL**2 * turn[:, None], on_each.shape)], axis=2)
+
+
+def _stiff(cross: np.ndarray) -> np.ndarray:
+    """(..., 3, 3) what turning the body takes of the springs; cross (..., k, 3, 3)."""
+    turned = -np.einsum("...nij,...njk->...ik", cross, cross)
+    return np.asarray(turned + cross.shape[-3] * SMALL**2 * np.eye(3))
