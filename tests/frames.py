@@ -81,7 +81,7 @@ def braced(bays: int = 9, divided: int = 1, rib_bays: int = 5) -> tuple[Frame, n
 
     def tube(i: int, j: int, r: float = 15, t: float = 1.5, wire: bool = False) -> None:
         area, second = np.pi * (r * r - (r - t) ** 2), np.pi / 4 * (r**4 - (r - t) ** 4)
-        members.append((i, j, np.pi * 1.5**2 if wire else area, second, wire))
+        members.append((i, j, np.pi * 1.5**2 if wire else area, 1e-3 if wire else second, wire))
 
     step = 4500 / bays
     rings = [[node(x * step, y, z) for y, z in ((-300, 0), (300, 0), (300, 700), (-300, 700))] for x in range(bays + 1)]
