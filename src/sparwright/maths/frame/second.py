@@ -50,24 +50,17 @@ class Stiffness:
         """slack: (w, c) bool. added: (m, c) N, axial forces less the rigging in the factor."""
         self.prepared, self.on, self.wires = prepared, on, wires
         self.heavy = prepared.parts.weight[:, None] * added[prepared.parts.of]
-        sets: dict[bytes, list[int]] = {}
-        for c in np.flatnonzero(np.any(slack, axis=0)):
-            sets.setdefault(slack[:, c].tobytes(), []).append(int(c))
-        self.group = np.full(slack.shape[1], -1)
-        self.inverse: list[tuple[np.ndarray, np.ndarray]] = []
-        for columns in sets.values():
-            at = np.flatnonzero(slack[:, columns[0]])
-            self.group[columns] = len(self.inverse)
-            self.inverse.append((wires.gain[:, at], wires.inverse(at)))
+        self.low: np.ndarray | None = None  # (c, w, w) M_SS^-1, nought elsewhere
+        if np.any(slack):
+            sets, of = np.unique(slack, axis=1, return_inverse=True)
+            self.low = np.array([wires.inverse(one) for one in sets.T])[of.ravel()]
 
     def back(self, right: np.ndarray, cases: np.ndarray) -> np.ndarray:
         """P^-1 right, (u, k) of the cases (k,)."""
         out = self.on.back(right)
-        group = self.group[cases]
-        for g in np.unique(group[group >= 0]):
-            gain, inverse = self.inverse[g]
-            here = np.flatnonzero(group == g)
-            out[:, here] += gain @ (inverse @ (gain.T @ right[:, here]))
+        if self.low is not None:
+            along = (self.wires.gain.T @ right).T[:, :, None]
+            out += self.wires.gain @ (self.low[cases] @ along)[:, :, 0].T
         return out
 
     def added(self, moved: np.ndarray, cases: np.ndarray) -> np.ndarray:
@@ -216,7 +209,7 @@ def slacken(wires: Wires, force: np.ndarray, cases: Cases, which: np.ndarray) ->
     for i, c in enumerate(which.tolist()):
         try:
             s[:, i] = slackened(wires.left, force[:, i], cases.slack[:, c])
-            wires.inverse(np.flatnonzero(s[:, i] > 0))
+            wires.inverse(s[:, i] > 0)
         except np.linalg.LinAlgError:
             cases.why[c] = MECHANISM
         cases.slack[:, c] = s[:, i] > 0

@@ -36,8 +36,11 @@ class Wires:
     left: np.ndarray  # (w, w) M
 
     def inverse(self, slack: np.ndarray) -> np.ndarray:
-        """M_SS^-1 of a set of wires (places among the w). Raises LinAlgError where the frame does not stand."""
-        return _inverted(self.left[np.ix_(slack, slack)])
+        """(w, w) M_SS^-1 of the slack wires (w,) bool, nought elsewhere. LinAlgError where the frame does not stand."""
+        at = np.ix_(slack, slack)
+        out = np.zeros(self.left.shape)
+        out[at] = _inverted(self.left[at])
+        return out
 
 
 def wires(prepared: Prepared, on: Factor) -> Wires:
