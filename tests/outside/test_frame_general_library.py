@@ -38,7 +38,7 @@ def other(f: Frame, loads: np.ndarray, second: bool) -> tuple[np.ndarray, np.nda
             model.def_releases(f"M{e}", *[False, False, False, False, True, True] * 2)
     for c in range(len(loads)):
         model.add_load_combo(f"C{c}", {f"L{c}": 1.0})
-        for n, way in zip(*np.nonzero(loads[c])):
+        for n, way in zip(*np.nonzero(loads[c]), strict=True):
             model.add_node_load(f"N{n}", ("FX", "FY", "FZ", "MX", "MY", "MZ")[way], loads[c, n, way], f"L{c}")
     (model.analyze_PDelta if second else model.analyze)(log=False, check_stability=False)
     return _moved(model, f, len(loads)), _pulls(model, f, len(loads))
@@ -51,7 +51,9 @@ def _moved(model: Any, f: Frame, cases: int) -> np.ndarray:
 
 def _pulls(model: Any, f: Frame, cases: int) -> np.ndarray:
     members = [model.members[f"M{e}"] for e in range(len(f.ends))]
-    return np.array([[0.0 if not m.active[f"C{c}"] else float(m.f(f"C{c}")[6, 0]) for m in members] for c in range(cases)])
+    return np.array(
+        [[0.0 if not m.active[f"C{c}"] else float(m.f(f"C{c}")[6, 0]) for m in members] for c in range(cases)]
+    )
 
 
 @pytest.mark.parametrize(("second", "moved", "pulled"), [(False, 1e-8, 1e-8), (True, 1e-3, 4e-3)])

@@ -9,13 +9,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from frames import ALL, braced, even, frame, line, point
+from frames import ALL, braced, frame, line, point
 from numpy.testing import assert_allclose
 from scipy.spatial.transform import Rotation
 
 from sparwright.maths.frame.along import along
 from sparwright.maths.frame.buckling import buckling
-from sparwright.maths.frame.record import Frame, Solved
+from sparwright.maths.frame.record import Frame
 from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.spread import uniform
 from sparwright.maths.frame.stiff import prepare
@@ -96,7 +96,9 @@ def test_wires_pull_or_hang(second: bool) -> None:
     way = (x[:, 1] - x[:, 0]) / np.linalg.norm(x[:, 1] - x[:, 0], axis=1)[:, None]
     stretch = np.einsum("cwi,wi->cw", along_wire[:, :, 1] - along_wire[:, :, 0], way)
     assert (stretch[s.slack[:, f.wire]] <= 1e-9).all()
-    without = replace(f, wire=np.zeros_like(f.wire), free=f.free | f.wire[:, None] & np.isin(np.arange(12), (3, 4, 5, 9, 10, 11)))
+    without = replace(
+        f, wire=np.zeros_like(f.wire), free=f.free | f.wire[:, None] & np.isin(np.arange(12), (3, 4, 5, 9, 10, 11))
+    )
     area = np.where(s.slack[0], 1e-9, 1.0) * f.area
     alone = solve(prepare(replace(without, area=area)), load[:1], second)
     assert_allclose(alone.pull[0], s.pull[0], rtol=0, atol=1e-5 * np.abs(s.pull[0]).max())
@@ -192,7 +194,12 @@ def twin(f: Frame, load: np.ndarray, second: bool) -> tuple[np.ndarray, np.ndarr
         u = np.zeros(6 * n)
         u[free] = np.linalg.lstsq(k[np.ix_(free, free)], right[free], rcond=1e-15)[0]
         length = np.array([np.linalg.norm(tip(f, e)) for e in range(m)])
-        new = np.array([f.tension[e] + f.youngs[e] * f.area[e] / length[e] * (x[6] - x[0]) @ u[at] for e, (at, x) in enumerate(kept)])
+        new = np.array(
+            [
+                f.tension[e] + f.youngs[e] * f.area[e] / length[e] * (x[6] - x[0]) @ u[at]
+                for e, (at, x) in enumerate(kept)
+            ]
+        )
         wrong = f.wire & ((new < 0) != slack)
         now = slack.copy()
         if wrong.any():  # one at a time: all at once may go round for ever
@@ -222,11 +229,16 @@ def printed(f: Frame, e: int, n: float) -> tuple[np.ndarray, np.ndarray, np.ndar
     x = np.kron(np.eye(4), axes)
     for end in (0, 1):
         a = f.arm[e, end]
-        x[6 * end : 6 * end + 3, 6 * end + 3 : 6 * end + 6] = axes @ np.array([[0, a[2], -a[1]], [-a[2], 0, a[0]], [a[1], -a[0], 0]])
+        x[6 * end : 6 * end + 3, 6 * end + 3 : 6 * end + 6] = axes @ np.array(
+            [[0, a[2], -a[1]], [-a[2], 0, a[0]], [a[1], -a[0], 0]]
+        )
     k, g = np.zeros((12, 12)), np.zeros((12, 12))
     for p, stiff in ((0, f.youngs[e] * f.area[e] / l), (3, f.shear[e] * f.twist[e] / l)):
         k[np.ix_([p, p + 6], [p, p + 6])] = stiff * np.array([[1, -1], [-1, 1]])
-    for at, second_moment, area, s in (([1, 5, 7, 11], f.about_z[e], f.shear_area[e, 0], 1), ([2, 4, 8, 10], f.about_y[e], f.shear_area[e, 1], -1)):
+    for at, second_moment, area, s in (
+        ([1, 5, 7, 11], f.about_z[e], f.shear_area[e, 0], 1),
+        ([2, 4, 8, 10], f.about_y[e], f.shear_area[e, 1], -1),
+    ):
         ei = f.youngs[e] * second_moment
         h = 12 * ei / (f.shear[e] * area * l * l)
         k[np.ix_(at, at)] = ei / (l**3 * (1 + h)) * np.array([
@@ -252,6 +264,8 @@ def arms(f: Frame, e: int) -> np.ndarray:
     ex = tip(f, e) / np.linalg.norm(tip(f, e))
     for end in (0, 1):
         a, unit = f.arm[e, end], np.eye(3)
-        form = np.array([[ex @ (np.cross(p, np.cross(q, a)) + np.cross(q, np.cross(p, a))) / 2 for q in unit] for p in unit])
+        form = np.array(
+            [[ex @ (np.cross(p, np.cross(q, a)) + np.cross(q, np.cross(p, a))) / 2 for q in unit] for p in unit]
+        )
         g[6 * end + 3 : 6 * end + 6, 6 * end + 3 : 6 * end + 6] = (2 * end - 1) * form
     return g

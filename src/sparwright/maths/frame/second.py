@@ -31,10 +31,9 @@ MECHANISM = "with its wires slack the frame does not hold the load"
 RESTLESS = "did not settle"
 
 
-
-@dataclass
+@dataclass(frozen=True)
 class Cases:
-    """What is known of c cases while they are solved. Filled in place, inside this room only."""
+    """What is known of c cases while they are solved. Its arrays are filled in place, inside this room only."""
 
     moved: np.ndarray  # (u, c) scaled
     pull: np.ndarray  # (m, c) N
@@ -155,7 +154,7 @@ def sound(prepared: Prepared, on: Factor, wires: Wires, cases: Cases) -> None:
     a, every = _stiffness(prepared, on, wires, cases, going), np.arange(going.size)
     drawn = np.random.default_rng(1).normal(size=cases.moved.shape[0])
     r = np.repeat(drawn[:, None], going.size, axis=1)
-    until = SOUND * np.sqrt(_dots(r, a.back(r, every)))
+    until = np.asarray(SOUND * np.sqrt(_dots(r, a.back(r, every))))
     _, state = gradients(a, np.zeros_like(r), r, every, until)
     _tell(cases, going, state)
 
