@@ -106,6 +106,8 @@ def test_past_buckling_without_a_push_aside() -> None:
     s = solve(p, np.concatenate([point(f, (8, 2, -x * critical)) for x in (0.9, 0.999, 1.001, 1.5)]))
     assert s.good.tolist() == [True, True, False, False]
     assert all("buckling" in w for w in s.why[2:]) and np.isnan(s.moved[2:]).all() and np.isfinite(s.moved[:2]).all()
+    pushed = solve(p, point(f, (8, 2, -3 * critical), (8, 0, 0.1)))
+    assert not pushed.good.any() and "buckling" in pushed.why[0]
     assert_allclose(buckling(p, solve(p, point(f, (8, 2, -1.5 * critical)), False), 0)[0], 1 / 1.5, rtol=1e-4)
 
 
@@ -153,7 +155,7 @@ def test_wrong_frames(change: dict[str, np.ndarray], word: str) -> None:
 def test_wrong_loads() -> None:
     f = line(2, 2, {0: ALL})
     p = prepare(f)
-    for bad in (np.zeros((3, 6)), np.zeros((1, 2, 6)), np.full((1, 3, 6), np.nan)):
+    for bad in (np.zeros((0, 3, 6)), np.zeros((3, 6)), np.zeros((1, 2, 6)), np.full((1, 3, 6), np.nan)):
         with pytest.raises(ValueError, match="loads are"):
             solve(p, bad)
     with pytest.raises(ValueError, match="spread loads are"):

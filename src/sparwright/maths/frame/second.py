@@ -122,6 +122,8 @@ def settle(prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases
     going = _alive(cases, range(size.size))
     for _ in range(TURNS):
         going = _reslack(prepared, wires, load, cases, going)
+        if not going.size:
+            break
         a, u = _stiffness(prepared, on, wires, cases, going), cases.moved[:, going]
         r = _residual(wires, on, prepared, a, load[:, going], u, cases.slack[:, going])
         off = np.sqrt(np.maximum(_dots(r, a.back(r, np.arange(going.size))), 0.0))
@@ -152,8 +154,8 @@ def sound(prepared: Prepared, on: Factor, wires: Wires, cases: Cases) -> None:
     if not going.size:
         return
     a, every = _stiffness(prepared, on, wires, cases, going), np.arange(going.size)
-    drawn = np.random.default_rng(1).normal(size=cases.moved.shape[0])
-    r = np.repeat(drawn[:, None], going.size, axis=1)
+    drawn = np.random.default_rng(1).normal(size=(cases.moved.shape[0], 1))
+    r = np.repeat(drawn, going.size, axis=1)
     until = np.asarray(SOUND * np.sqrt(_dots(r, a.back(r, every))))
     _, state = gradients(a, np.zeros_like(r), r, every, until)
     _tell(cases, going, state)
