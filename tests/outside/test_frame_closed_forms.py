@@ -69,7 +69,12 @@ def test_cantilever_pushed_and_pressed(part: float) -> None:
 
 @pytest.mark.parametrize(
     ("ends", "wanted"),
-    [((BALL, (1, 2)), np.pi**2), ((ALL, ()), np.pi**2 / 4), ((ALL, (1, 2)), 20.190729), ((ALL, (1, 2, 3, 4, 5)), 4 * np.pi**2)],
+    [
+        ((BALL, (1, 2)), np.pi**2),
+        ((ALL, ()), np.pi**2 / 4),
+        ((ALL, (1, 2)), 20.190729),
+        ((ALL, (1, 2, 3, 4, 5)), 4 * np.pi**2),
+    ],
 )
 def test_columns(ends: tuple[tuple[int, ...], tuple[int, ...]], wanted: float) -> None:
     """The weaker way of the two; 16 elements: 1e-4. Just under and just over, second order says the same."""
@@ -96,7 +101,7 @@ def test_string() -> None:
 
 
 def test_crossed_wires_in_a_pinned_square() -> None:
-    """A side force on a square of pinned bars: one wire takes it (F root 2), the other is slack; turned about as well."""
+    """A side force on a square of pinned bars: one wire takes it (F root 2), the other is slack; and the other way."""
     place = [(0, 0, 0), (1, 0, 0), (1, 0, 1), (0, 0, 1)]
     ends = [(0, 1), (1, 2), (2, 3), (3, 0), (0, 2), (1, 3)]
     pins = np.isin(np.arange(12), (4, 10))[None] & (np.arange(6) < 4)[:, None]

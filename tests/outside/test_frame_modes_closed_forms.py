@@ -52,7 +52,15 @@ def test_free_beam() -> None:
 @pytest.mark.parametrize("count", [10, 60])
 def test_string(count: int) -> None:
     """Links that are pinned, tight: the rigging alone holds them. 60 links are more movements than one matrix takes."""
-    f = line(4, count, {n: (1,) for n in range(1, count)} | {0: ALL, count: ALL}, area=1e3, youngs=1e3, wire=True, tension=7.0)
+    f = line(
+        4,
+        count,
+        {n: (1,) for n in range(1, count)} | {0: ALL, count: ALL},
+        area=1e3,
+        youngs=1e3,
+        wire=True,
+        tension=7.0,
+    )
     omega, _ = modes(prepare(f), lumped(count, 3.0), np.zeros((count + 1, 3, 3)), 3)
     k = np.arange(1, 4)
     links = 2 * np.sqrt(7.0 / (3.0 * 4)) * count * np.sin(np.pi * k / (2 * count))
@@ -70,4 +78,3 @@ def test_a_free_frame_has_six_rigid_movements(divided: int) -> None:
     assert np.all(omega[:6] == 0) and np.all(omega[6:] > 0)
     stretch = np.abs(np.einsum("mi,kmi->km", prepare(f).parts.stretch, shapes[:, f.ends].reshape(8, -1, 12)))
     assert stretch[:6].max() < 1e-6 * stretch[6:].max()
-

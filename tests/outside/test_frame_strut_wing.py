@@ -35,7 +35,13 @@ def wing(count: int, w: float, second: bool, pinned: bool = True) -> tuple[Prepa
     free = np.zeros((len(ends), 12), bool)
     free[-1] = PINS & pinned
     f = frame(
-        place, ends, flat(len(place), {0: (0, 2), foot: (0, 2) if pinned else (0, 2, 4)}), youngs=E, about_y=I, area=stiff, free=free
+        place,
+        ends,
+        flat(len(place), {0: (0, 2), foot: (0, 2) if pinned else (0, 2, 4)}),
+        youngs=E,
+        about_y=I,
+        area=stiff,
+        free=free,
     )
     q = np.zeros((1, len(ends), 3))
     q[0, :-1, 2] = w
@@ -55,7 +61,7 @@ def inside(count: int, w: float, second: bool, pinned: bool = True) -> tuple[flo
 @pytest.mark.parametrize("second", [False, True])
 def test_forces(second: bool) -> None:
     """The moments of second order change the strut's part in nothing: the hinge and the strut are statically found."""
-    p, s, _ = wing(12, 20, second)
+    _, s, _ = wing(12, 20, second)
     assert_allclose(s.pull[0, -1], 5590.17, rtol=0, atol=0.3 if second else 0.005)
     assert_allclose(s.pull[0, :12], -5000, rtol=1e-4 if second else 1e-7)
     assert_allclose(s.force[0, 12, 4], 36000, rtol=1e-4 if second else 1e-7)

@@ -2,7 +2,8 @@
 
 Symbols: K stiffness (the rigging's geometric part in it, wires all pulling), M mass, w^2 M v = K v. Shifted by s and
 turned over: L^T (K + s M)^-1 L y = y/(w^2 + s) with M = L L^T, so that nodes without mass are no trouble and a free
-frame has no singular matrix; by blocks (Lanczos), as a frame has equal frequencies. First with a small s, then with s of the size of the highest w^2 asked for.
+frame has no singular matrix; by blocks (Lanczos), as a frame has equal frequencies. First with a small s, then with s
+of the size of the highest w^2 asked for.
 Source: przemieniecki-1968, ch. 12 (memory, high).
 """
 
