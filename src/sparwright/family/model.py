@@ -354,7 +354,7 @@ class Limits:
         "m", "greatest height flown at: thin air eases a gust less; left out: gusts at sea level only", None
     )
     foot: float | None = number("N", "force of a foot stepping where the wing is made for it, limit", None)
-    hand: float | None = number("N", "force of a hand that pushes, pulls or lifts by a tip, the tail or a strut, limit", None)
+    hand: float | None = number("N", "force of a hand that pushes or lifts by a tip, the tail or a strut, limit", None)
     propeller_pull: float | None = number("N", "pull of a hand that swings the propeller, along its chord, limit", None)
     hoist: float | None = number("1", "load factor of lifting it by its hoisting points, limit", None)
 
