@@ -24,6 +24,7 @@ from dataclasses import dataclass
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Step
+from sparwright.base.record import number
 from sparwright.flight.work import Flown
 from sparwright.ground.balance import Lever, lever
 from sparwright.ground.pose import Stood, level, stood, tail_down
@@ -48,10 +49,10 @@ class Touch:
     x: Laden
     stands: Mapping[str, Lever]  # "level", "down"
     sunk: Sunk
-    sink: float
-    lift: float
-    factor: float
-    steps: tuple[Step, ...]
+    sink: float = number("m/s", "speed of descent")
+    lift: float = number("1", "L, wings' lift over the weight")
+    factor: float = number("1", "n; NaN where unknown")
+    steps: tuple[Step, ...] = ()
     why: str = ""  # why the wheels' places are not known
 
     @property
