@@ -73,7 +73,7 @@ class Touch:
 def descent(code: Code, loading: float) -> float:
     """Speed of descent, m/s, at a wing loading, Pa."""
     law = code["sink_law"] * ((loading / PSF) ** 0.25 * FT if code.key == "cfr-23-2014" else loading**0.25)
-    return min(max(law, code["sink_least"]), code["sink_most"])
+    return float(min(max(law, code["sink_least"]), code["sink_most"]))
 
 
 def drag_part(code: Code, mass: float) -> float:
@@ -225,7 +225,7 @@ def _rolling(t: Touch, flown: Flown) -> Iterator[LoadCase]:
     if flown.model.undercarriage is None or flown.model.undercarriage.brakes is None:
         return
     up = code["braked_up"] * w
-    steps = (
+    held = (
         _newtons(MAIN, "1.33 W", up, code.cite("braked_up")),
         _newtons(DRAG, "0.8 of it", code["braked_drag"] * up, code.cite("braked_drag")),
     )
@@ -235,7 +235,7 @@ def _rolling(t: Touch, flown: Flown) -> Iterator[LoadCase]:
         "rolling, braked, tail just off the ground",
         code["braked_up"],
         ("braked_up", "braked_drag"),
-        steps,
+        held,
         "ground",
     )
 
