@@ -212,7 +212,7 @@ BOUNDS: dict[str, Bounds] = {
 }  # fmt: skip
 
 _EXAMPLE_OF = {
-    "altitude": '"3000 ft"', "warmer": '"20 K"',
+    "ceiling": '"10000 ft"', "hoist": "2.0", "altitude": '"3000 ft"', "warmer": '"20 K"',
     "part": '"W1-wing-RIB-0"', "category": '"us-sport-pilot-2025"', "row": '"seats"', "who": '"A. Builder"',
     "when": '"2026-03-01"', "read": '"ecfr.gov, 14 CFR 61.316 as printed that day"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
@@ -302,7 +302,7 @@ def _key(record: type, name: str, hint: Any, field: Any) -> Key:
     unit, meaning = field.metadata["unit"], field.metadata["meaning"]
     form, extra = _form(name, hint, unit)
     bounds = BOUNDS.get(f"{record.__name__}.{name}") or BOUNDS.get(name) or Bounds()
-    if unit == "m" and name != "altitude":
+    if unit == "m" and name not in ("altitude", "ceiling"):
         bounds = Bounds(max(bounds.low, -SIZES), SIZES, bounds.open_low, bounds.open_high)
     return Key(name, form, meaning, field.default, bounds=bounds, **extra)
 

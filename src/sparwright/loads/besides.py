@@ -2,8 +2,8 @@
 
 Crash loads are ultimate: the code's load factors are what throws a body that way. factor is along z, upwards, so what
 throws up is negative. Whoever sits in it is as heavy as the file lets him be. Forces of hand and foot and the factor
-of lifting stand in no code at hand (common practice): they are the designer's, limits.foot, hand, propeller_pull, hoist;
-a case without its number is unknown. Sources: cs-vla and 14 CFR 23, 415(c), 507, 561; marks in data/loads.toml.
+of lifting stand in no code at hand (common practice): they are the designer's, limits.foot, hand, propeller_pull and
+hoist; a case without its number is unknown. Sources: cs-vla and 14 CFR 23, 415(c), 507, 561; marks in data/loads.toml.
 """
 
 from __future__ import annotations
@@ -37,12 +37,34 @@ def other_cases(e: Envelope, balance: Balance, flown: Flown) -> Iterator[LoadCas
     yield from _by_hand(flown.model.limits, balance, most)
 
 
-def _case(key: str, title: str, kind: Kind, at: Loading, factor: float, rule: str, steps: tuple[Step, ...],
-          caveat: str = "", level: Level = "limit", speed: float = 0.0, words: str = "greatest mass, forward limit"
-          ) -> LoadCase:  # fmt: skip
-    return LoadCase(key=key, title=title, kind=kind, rule=rule, level=level, loading=words, mass=at.mass,
-                    station=at.station, waterline=at.waterline, speed=speed, factor=factor, steps=steps,
-                    caveat=caveat)  # fmt: skip
+def _case(
+    key: str,
+    title: str,
+    kind: Kind,
+    at: Loading,
+    factor: float,
+    rule: str,
+    steps: tuple[Step, ...],
+    caveat: str = "",
+    level: Level = "limit",
+    speed: float = 0.0,
+    words: str = "greatest mass, forward limit",
+) -> LoadCase:
+    return LoadCase(
+        key=key,
+        title=title,
+        kind=kind,
+        rule=rule,
+        level=level,
+        loading=words,
+        mass=at.mass,
+        station=at.station,
+        waterline=at.waterline,
+        speed=speed,
+        factor=factor,
+        steps=steps,
+        caveat=caveat,
+    )
 
 
 def _crash(code: Code, at: Loading) -> Iterator[LoadCase]:
@@ -54,35 +76,82 @@ def _crash(code: Code, at: Loading) -> Iterator[LoadCase]:
                 n = sign * code[row]
                 step = code.step(title, "as printed", (), n, "1", row)
                 key = f"crash.{'' if who == 'crash' else 'cabin.'}{way}{to}"
-                yield _case(key, f"{said} thrown {key.split('.', 1)[1].removeprefix('cabin.').replace('.', ', ')}",
-                            "crash", at, -n if way == "up" else 0.0, code.cite(row), (step,), code.recalled(row),
-                            "ultimate")  # fmt: skip
-    steps = (code.step(UP, "as printed", (), code["over_up"], "1", "over_up"),
-             code.step(ALONG, "as printed", (), code["over_drag"], "1", "over_drag"))  # fmt: skip
+                yield _case(
+                    key,
+                    f"{said} thrown {key.split('.', 1)[1].removeprefix('cabin.').replace('.', ', ')}",
+                    "crash",
+                    at,
+                    -n if way == "up" else 0.0,
+                    code.cite(row),
+                    (step,),
+                    code.recalled(row),
+                    "ultimate",
+                )
+    steps = (
+        code.step(UP, "as printed", (), code["over_up"], "1", "over_up"),
+        code.step(ALONG, "as printed", (), code["over_drag"], "1", "over_drag"),
+    )
     keys = ("over_up", "over_drag")
-    yield _case("crash.turned_over", "turned over on its back", "crash", at, -code["over_up"], code.cite(*keys), steps,
-                code.recalled(*keys), "ultimate")  # fmt: skip
+    yield _case(
+        "crash.turned_over",
+        "turned over on its back",
+        "crash",
+        at,
+        -code["over_up"],
+        code.cite(*keys),
+        steps,
+        code.recalled(*keys),
+        "ultimate",
+    )
 
 
 def empty(balance: Balance) -> Loading:
     """The aeroplane with nobody and nothing aboard; its inertia is not told."""
     mass, (x, _, z) = centre_of([x.mass.value for x in balance.lines], [x.place for x in balance.lines])
     h = (float(x) - balance.mean_chord_station) / balance.mean_chord
-    return Loading(name="empty", mass=mass, station=float(x), waterline=float(z), fraction=h, fraction_low=h,
-                   fraction_high=h, inertia=np.full((3, 3), math.nan))  # fmt: skip
+    return Loading(
+        name="empty",
+        mass=mass,
+        station=float(x),
+        waterline=float(z),
+        fraction=h,
+        fraction_low=h,
+        fraction_high=h,
+        inertia=np.full((3, 3), math.nan),
+    )
 
 
 def _standing(code: Code, balance: Balance, most: Loading) -> Iterator[LoadCase]:
     light = empty(balance)
     for where, angle in (("nose", 0.0), ("right", math.pi / 2), ("tail", math.pi)):
-        steps = (code.step(WIND, "as printed, from any side", (), code["tied"], "m/s", "tied"),
-                 Step(FROM, "chosen", (), angle, "rad", "designer"))  # fmt: skip
-        yield _case(f"ground.tied.{where}", f"tied down, empty, wind on the {where}", "ground", light, 1.0,
-                    code.cite("tied"), steps, code.recalled("tied"), speed=code["tied"], words="empty")  # fmt: skip
+        steps = (
+            code.step(WIND, "as printed, from any side", (), code["tied"], "m/s", "tied"),
+            Step(FROM, "chosen", (), angle, "rad", "designer"),
+        )
+        yield _case(
+            f"ground.tied.{where}",
+            f"tied down, empty, wind on the {where}",
+            "ground",
+            light,
+            1.0,
+            code.cite("tied"),
+            steps,
+            code.recalled("tied"),
+            speed=code["tied"],
+            words="empty",
+        )
     keys = ("jack_up", "jack_side")
     step = code.step(ALONG, "as printed, any way", (), code["jack_side"], "1", "jack_side")
-    yield _case("ground.jacked", "jacked at the greatest mass", "ground", most, code["jack_up"], code.cite(*keys), (step,),
-                code.recalled(*keys))  # fmt: skip
+    yield _case(
+        "ground.jacked",
+        "jacked at the greatest mass",
+        "ground",
+        most,
+        code["jack_up"],
+        code.cite(*keys),
+        (step,),
+        code.recalled(*keys),
+    )
 
 
 def _by_hand(limits: Limits, balance: Balance, most: Loading) -> Iterator[LoadCase]:

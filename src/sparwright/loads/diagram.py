@@ -108,8 +108,9 @@ def envelope(flown: Flown) -> Envelope:
     cell, most = cell_of(flown), every["max_forward"]
     level = flown.performance.top.speed.value
     asked = limit_factors(code, limits)
-    first = Envelope(code=code, cell=cell, positive=limits.n_positive, negative=limits.n_negative, asked=asked,
-                     level=level)  # fmt: skip
+    first = Envelope(
+        code=code, cell=cell, positive=limits.n_positive, negative=limits.n_negative, asked=asked, level=level
+    )
     if not math.isfinite(most.stall):
         return Envelope(**{**vars(first), "why": NONE_KNOWN})
     speeds = design_speeds(flown, code, cell.area, most, level)
@@ -134,11 +135,13 @@ def design_speeds(flown: Flown, code: Code, area: float, most: Laden, level: flo
     """VA, VC, VD with the least of each. area m2, level VH m/s or NaN."""
     limits = flown.model.limits
     loading = most.loading.mass * GRAVITY / area
-    cruise_least, step, keys = _least_cruise(code, loading, level)
+    cruise_least, step, keys = least_cruise(code, loading, level)
     cruise = limits.design_cruise if limits.design_cruise is not None else cruise_least
     dive_least = max(code["dive_cruise"] * cruise, code["dive_least"] * cruise_least)
     given = (("VC", cruise, "m/s"), ("VC min", cruise_least, "m/s"))
-    dive_step = code.step("VD, least", "max(1.25 VC, 1.40 VC min)", given, dive_least, "m/s", "dive_cruise", "dive_least")
+    dive_step = code.step(
+        "VD, least", "max(1.25 VC, 1.40 VC min)", given, dive_least, "m/s", "dive_cruise", "dive_least"
+    )
     stalled = code["manoeuvring"] * most.stall * math.sqrt(limits.n_positive)
     least = min(stalled, cruise)
     at = (("VS", most.stall, "m/s"), ("n1", limits.n_positive, "1"), ("VC", cruise, "m/s"))
@@ -156,7 +159,7 @@ def _speed(chosen: float | None, least: float, steps: tuple[Step, ...], keys: tu
     return DesignSpeed(value=value, least=least, chosen=chosen is not None, steps=steps, keys=keys)
 
 
-def _least_cruise(code: Code, loading: float, level: float) -> tuple[float, Step, tuple[str, ...]]:
+def least_cruise(code: Code, loading: float, level: float) -> tuple[float, Step, tuple[str, ...]]:
     """The least VC, its working, and the rows it stands on; loading W/S in Pa."""
     in_knots = code.key == "cfr-23-2014"
     law = code["cruise_law"] * (math.sqrt(loading / PSF) * KT if in_knots else math.sqrt(loading))
@@ -201,7 +204,7 @@ def _outside(flown: Flown, code: Code, cell: Cell, level: float) -> str:
 def _outsides(flown: Flown, code: Code, cell: Cell, level: float) -> Iterator[str]:
     limits = flown.model.limits
     if limits.max_mass * GRAVITY / cell.area > HEAVIEST:
-        yield f"wing loading over 20 lb/ft2: the factors of {code.cite('cruise_law')} fall there, which is not done here"
+        yield f"wing loading over 20 lb/ft2: the factors of {code.cite('cruise_law')} fall there, not done here"
     if limits.ceiling is None and code.key == "cfr-23-2014":
         yield "the file does not say limits.ceiling: 23.321(b)(1) asks for every height, gusts are told at sea level"
     if not math.isfinite(level) and limits.design_cruise is None:

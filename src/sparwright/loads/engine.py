@@ -61,15 +61,39 @@ def engine_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
         ("continuous", 1.0, "torque with condition A"),
     ):
         yield flown_case(
-            e, b, f"engine.{key}", title, "engine", b.top, part * n, keys=("manoeuvring", "positive", "torque_part", row),
-            steps=(first, torque, pull), caveat=said,
-        )  # fmt: skip
+            e,
+            b,
+            f"engine.{key}",
+            title,
+            "engine",
+            b.top,
+            part * n,
+            keys=("manoeuvring", "positive", "torque_part", row),
+            steps=(first, torque, pull),
+            caveat=said,
+        )
     third = code["mount_third"] * n if code.has("mount_third") else 0.0
     side = max(code["mount_side"], third)
-    step = code.step(SIDE, "the greater of 1.33 and what the code asks of n1", (("n1", n, "1"),), side, "1",
-                     "mount_side", "mount_third")  # fmt: skip
-    yield flown_case(e, b, "engine.side", "side load on the engine's mount", "engine", e.speed("C"), 1.0,
-                     keys=(*e.speeds["C"].given, "mount_side", "mount_third"), steps=(step,))  # fmt: skip
+    step = code.step(
+        SIDE,
+        "the greater of 1.33 and what the code asks of n1",
+        (("n1", n, "1"),),
+        side,
+        "1",
+        "mount_side",
+        "mount_third",
+    )
+    yield flown_case(
+        e,
+        b,
+        "engine.side",
+        "side load on the engine's mount",
+        "engine",
+        e.speed("C"),
+        1.0,
+        keys=(*e.speeds["C"].given, "mount_side", "mount_third"),
+        steps=(step,),
+    )
     if code.has("gyro_yaw"):
         yield from _turning(e, flown)
 
@@ -86,9 +110,16 @@ def _turning(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
                 pull,
             )
             yield flown_case(
-                e, b, f"engine.turning.{to}.{way}", f"propeller as a gyroscope, nose {to} and {way}", "engine",
-                e.speed("A"), code["gyro_factor"], keys=(*e.speeds["A"].given, *keys), steps=steps,
-            )  # fmt: skip
+                e,
+                b,
+                f"engine.turning.{to}.{way}",
+                f"propeller as a gyroscope, nose {to} and {way}",
+                "engine",
+                e.speed("A"),
+                code["gyro_factor"],
+                keys=(*e.speeds["A"].given, *keys),
+                steps=steps,
+            )
 
 
 def thrust_step(flown: Flown, speed: float) -> Step:

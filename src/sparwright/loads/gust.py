@@ -69,8 +69,13 @@ def in_gust(code: Code, cell: Cell, mass: float, speed: float, gust: float) -> G
 def gust_steps(code: Code, cell: Cell, g: Gust) -> tuple[Step, ...]:
     """How the relief and the load factor come about."""
     at = (("W/S", g.loading, "Pa"), ("rho", cell.density, "kg/m3"), ("C", cell.chord, "m"), ("a", cell.slope, "1/rad"))
-    given = (("V", g.speed, "m/s"), ("a", cell.slope, "1/rad"), ("Kg", g.relief, "1"), ("U", g.gust, "m/s"),
-             ("W/S", g.loading, "Pa"))  # fmt: skip
+    given = (
+        ("V", g.speed, "m/s"),
+        ("a", cell.slope, "1/rad"),
+        ("Kg", g.relief, "1"),
+        ("U", g.gust, "m/s"),
+        ("W/S", g.loading, "Pa"),
+    )
     return (
         code.step("mass ratio", "mu = 2 (W/S)/(rho C a g)", at, g.ratio, "1", "relief"),
         code.step("relief", "Kg = 0.88 mu/(5.3 + mu)", (("mu", g.ratio, "1"),), g.relief, "1", "relief"),

@@ -65,8 +65,14 @@ def laden(flown: Flown) -> Mapping[str, Laden]:
     most = flown.cases["max_mass"]
     h = flown.model.limits.aft_cg
     station = flown.plane.chord_station + h * flown.plane.chord
-    aft = replace(most.loading, name="greatest take-off mass at the aft limit", station=station, fraction=h,
-                  fraction_low=h, fraction_high=h)  # fmt: skip
+    aft = replace(
+        most.loading,
+        name="greatest take-off mass at the aft limit",
+        station=station,
+        fraction=h,
+        fraction_low=h,
+        fraction_high=h,
+    )
     found = {"max_forward": _laden("max_forward", most), "max_aft": replace(_laden("max_aft", most), loading=aft)}
     return found | {k: _laden(k, flown.cases[k]) for k in ("lightest", "foremost", "aftmost")}
 

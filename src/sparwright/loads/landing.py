@@ -24,6 +24,7 @@ from dataclasses import dataclass
 
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Step
+from sparwright.base.record import number
 from sparwright.flight.work import Flown
 from sparwright.ground.balance import Lever, lever
 from sparwright.ground.pose import Stood, level, stood, tail_down
@@ -48,10 +49,10 @@ class Touch:
     x: Laden
     stands: Mapping[str, Lever]  # "level", "down"
     sunk: Sunk
-    sink: float
-    lift: float
-    factor: float
-    steps: tuple[Step, ...]
+    sink: float = number("m/s", "speed of descent")
+    lift: float = number("1", "L, wings' lift over the weight")
+    factor: float = number("1", "n; NaN where unknown")
+    steps: tuple[Step, ...] = ()
     why: str = ""  # why the wheels' places are not known
 
     @property
@@ -72,7 +73,7 @@ class Touch:
 def descent(code: Code, loading: float) -> float:
     """Speed of descent, m/s, at a wing loading, Pa."""
     law = code["sink_law"] * ((loading / PSF) ** 0.25 * FT if code.key == "cfr-23-2014" else loading**0.25)
-    return min(max(law, code["sink_least"]), code["sink_most"])
+    return float(min(max(law, code["sink_least"]), code["sink_most"]))
 
 
 def drag_part(code: Code, mass: float) -> float:
@@ -121,29 +122,63 @@ def _levers(flown: Flown, x: Laden, on: Stood) -> dict[str, Lever]:
     return {name: lever(pose(on.rest), on.rest, *at, hub) for name, pose in (("level", level), ("down", tail_down))}
 
 
-def _sunk_steps(code: Code, loading: float, sink: float, lift: float, sunk: Sunk, leg: Legs, factor: float,
-                mass: float) -> tuple[Step, ...]:  # fmt: skip
+def _sunk_steps(
+    code: Code, loading: float, sink: float, lift: float, sunk: Sunk, leg: Legs, factor: float, mass: float
+) -> tuple[Step, ...]:
     unit = ("W/S", loading / PSF, "lb/ft2") if code.key == "cfr-23-2014" else ("W/S", loading, "Pa")
-    at = (("m", mass, "kg"), ("s", sink, "m/s"), ("L", lift, "1"), ("k of a tyre", leg.tyre, "N/m"),
-          ("stop of the axle", leg.stop, "m"), ("rise of the axle", sunk.rise, "m"), ("way", sunk.way, "m"))  # fmt: skip
+    at = (
+        ("m", mass, "kg"),
+        ("s", sink, "m/s"),
+        ("L", lift, "1"),
+        ("k of a tyre", leg.tyre, "N/m"),
+        ("stop of the axle", leg.stop, "m"),
+        ("rise of the axle", sunk.rise, "m"),
+        ("way", sunk.way, "m"),
+    )
     return (
         code.step(SINK, "k (W/S)^(1/4)", (("k", code["sink_law"], "1"), unit), sink, "m/s", "sink_law"),
         code.step(LIFT, "as printed", (), lift, "1", "landing_lift"),
         Step("load factor by the springing", "2 F/(m g) + L, energy", at, sunk.ground + lift, "1", "loads/sinking.py"),
-        code.step(FACTOR, "no less than the code's", (("by the springing", sunk.ground + lift, "1"),
-                  ("least", code["inertia_least"], "1"), ("ground's least", code["ground_least"], "1")), factor, "1",
-                  "inertia_least", "ground_least"),
-    )  # fmt: skip
+        code.step(
+            FACTOR,
+            "no less than the code's",
+            (
+                ("by the springing", sunk.ground + lift, "1"),
+                ("least", code["inertia_least"], "1"),
+                ("ground's least", code["ground_least"], "1"),
+            ),
+            factor,
+            "1",
+            "inertia_least",
+            "ground_least",
+        ),
+    )
 
 
-def _case(t: Touch, key: str, title: str, factor: float, keys: tuple[str, ...], steps: tuple[Step, ...],
-          kind: Kind = "landing", said: str = "") -> LoadCase:  # fmt: skip
+def _case(
+    t: Touch,
+    key: str,
+    title: str,
+    factor: float,
+    keys: tuple[str, ...],
+    steps: tuple[Step, ...],
+    kind: Kind = "landing",
+    said: str = "",
+) -> LoadCase:
     x = t.x
     return LoadCase(
-        key=f"{key}.{x.key}", title=f"{title}, {x.words}", kind=kind, rule=t.code.cite(*keys), loading=x.words,
-        mass=x.loading.mass, station=x.loading.station, waterline=x.loading.waterline, factor=factor, steps=steps,
+        key=f"{key}.{x.key}",
+        title=f"{title}, {x.words}",
+        kind=kind,
+        rule=t.code.cite(*keys),
+        loading=x.words,
+        mass=x.loading.mass,
+        station=x.loading.station,
+        waterline=x.loading.waterline,
+        factor=factor,
+        steps=steps,
         caveat=both(said, t.why, t.code.recalled(*keys)),
-    )  # fmt: skip
+    )
 
 
 def _newtons(title: str, formula: str, value: float, source: str = "statics") -> Step:
@@ -155,16 +190,24 @@ def _landings(t: Touch) -> Iterator[LoadCase]:
     rows, drag_rows = SINKING, (*SINKING, "landing_drag")
     drag = k * t.factor * t.weight
     main = _newtons(MAIN, "(n - L) W", t.ground)
-    for key, title, sign, more in (("level", "level, wheels spinning up", 1.0, ()),
-                                   ("springback", "level, wheels springing back", -t.code["springback"], ("springback",))):  # fmt: skip
+    for key, title, sign, more in (
+        ("level", "level, wheels spinning up", 1.0, ()),
+        ("springback", "level, wheels springing back", -t.code["springback"], ("springback",)),
+    ):
         steps = (*t.steps, main, _newtons(DRAG, "K n W", sign * drag))
         yield _case(t, f"landing.{key}", title, t.factor, (*drag_rows, *more), steps, said=t.sunk.why)
-    one = (*t.steps, _newtons(MAIN, "(n - L) W/2, all of it on the right wheel", t.ground / 2),
-           _newtons(DRAG, "K n W/2, on the right wheel", drag / 2))  # fmt: skip
+    one = (
+        *t.steps,
+        _newtons(MAIN, "(n - L) W/2, all of it on the right wheel", t.ground / 2),
+        _newtons(DRAG, "K n W/2, on the right wheel", drag / 2),
+    )
     half = (t.factor - t.lift) / 2 + t.lift
     yield _case(t, "landing.one_wheel", "level on the right wheel alone", half, drag_rows, one, said=t.sunk.why)
-    down = (*t.steps, _newtons(MAIN, "(n - L) W (1 - d/B)", t.ground * (1 - t.share())),
-            _newtons(TAIL, "(n - L) W d/B", t.ground * t.share()))  # fmt: skip
+    down = (
+        *t.steps,
+        _newtons(MAIN, "(n - L) W (1 - d/B)", t.ground * (1 - t.share())),
+        _newtons(TAIL, "(n - L) W d/B", t.ground * t.share()),
+    )
     yield _case(t, "landing.tail_down", "tail down on three wheels", t.factor, rows, down, said=t.sunk.why)
 
 
@@ -173,27 +216,49 @@ def _rolling(t: Touch, flown: Flown) -> Iterator[LoadCase]:
     code, w = t.code, t.weight
     keys = ("side_up", "side_in", "side_out")
     for to in ("right", "left"):
-        steps = (_newtons(MAIN, "1.33 W", code["side_up"] * w, code.cite("side_up")),
-                 _newtons(IN, "0.5 W", code["side_in"] * w, code.cite("side_in")),
-                 _newtons(OUT, "0.33 W", code["side_out"] * w, code.cite("side_out")))  # fmt: skip
+        steps = (
+            _newtons(MAIN, "1.33 W", code["side_up"] * w, code.cite("side_up")),
+            _newtons(IN, "0.5 W", code["side_in"] * w, code.cite("side_in")),
+            _newtons(OUT, "0.33 W", code["side_out"] * w, code.cite("side_out")),
+        )
         yield _case(t, f"landing.side.{to}", f"level, wheels pushed to the {to}", code["side_up"], keys, steps)
     if flown.model.undercarriage is None or flown.model.undercarriage.brakes is None:
         return
     up = code["braked_up"] * w
-    steps = (_newtons(MAIN, "1.33 W", up, code.cite("braked_up")),
-             _newtons(DRAG, "0.8 of it", code["braked_drag"] * up, code.cite("braked_drag")))  # fmt: skip
-    yield _case(t, "ground.braked", "rolling, braked, tail just off the ground", code["braked_up"],
-                ("braked_up", "braked_drag"), steps, "ground")  # fmt: skip
+    held = (
+        _newtons(MAIN, "1.33 W", up, code.cite("braked_up")),
+        _newtons(DRAG, "0.8 of it", code["braked_drag"] * up, code.cite("braked_drag")),
+    )
+    yield _case(
+        t,
+        "ground.braked",
+        "rolling, braked, tail just off the ground",
+        code["braked_up"],
+        ("braked_up", "braked_drag"),
+        held,
+        "ground",
+    )
 
 
 def _tail_wheel(t: Touch) -> Iterator[LoadCase]:
     load, angle = t.ground * t.share(), t.code["obstruction"]
-    steps = (*t.steps, _newtons(TAIL, "(n - L) W d/B cos 45 deg, upwards", load * math.cos(angle)),
-             _newtons("drag of the tail wheel, aft", "(n - L) W d/B sin 45 deg", load * math.sin(angle)))  # fmt: skip
-    yield _case(t, "landing.tail_wheel", "tail wheel against an obstacle", t.factor, (*SINKING, "obstruction"), steps,
-                said=t.sunk.why)  # fmt: skip
+    steps = (
+        *t.steps,
+        _newtons(TAIL, "(n - L) W d/B cos 45 deg, upwards", load * math.cos(angle)),
+        _newtons("drag of the tail wheel, aft", "(n - L) W d/B sin 45 deg", load * math.sin(angle)),
+    )
+    yield _case(
+        t,
+        "landing.tail_wheel",
+        "tail wheel against an obstacle",
+        t.factor,
+        (*SINKING, "obstruction"),
+        steps,
+        said=t.sunk.why,
+    )
     still = t.weight * t.share()
     for to, sign in (("right", 1.0), ("left", -1.0)):
         aside = (_newtons(TAIL, "W d/B", still), _newtons(ASIDE, "as much", sign * still))
-        yield _case(t, f"ground.tail_wheel.{to}", f"tail wheel pushed to the {to}", 1.0, ("obstruction",), aside, "ground")
-
+        yield _case(
+            t, f"ground.tail_wheel.{to}", f"tail wheel pushed to the {to}", 1.0, ("obstruction",), aside, "ground"
+        )

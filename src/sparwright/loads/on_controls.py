@@ -68,13 +68,29 @@ def control_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     yield from _winds(e, x, model)
 
 
-def _still(code: Code, x: Laden, key: str, title: str, keys: tuple[str, ...], steps: tuple[Step, ...],
-           deflection: dict[str, float] | None = None) -> LoadCase:  # fmt: skip
+def _still(
+    code: Code,
+    x: Laden,
+    key: str,
+    title: str,
+    keys: tuple[str, ...],
+    steps: tuple[Step, ...],
+    deflection: dict[str, float] | None = None,
+) -> LoadCase:
     return LoadCase(
-        key=f"control.{key}", title=title, kind="control", rule=code.cite(*keys), loading=x.words,
-        mass=x.loading.mass, station=x.loading.station, waterline=x.loading.waterline, factor=1.0,
-        deflection=deflection or {}, steps=steps, caveat=both(code.recalled(*keys)),
-    )  # fmt: skip
+        key=f"control.{key}",
+        title=title,
+        kind="control",
+        rule=code.cite(*keys),
+        loading=x.words,
+        mass=x.loading.mass,
+        station=x.loading.station,
+        waterline=x.loading.waterline,
+        factor=1.0,
+        deflection=deflection or {},
+        steps=steps,
+        caveat=both(code.recalled(*keys)),
+    )
 
 
 WAYS = (
@@ -98,8 +114,14 @@ def _two(code: Code, x: Laden) -> Iterator[LoadCase]:
     for surface in ("elevator", "aileron", "rudder"):
         most, least = code[f"{surface}_most"], code[f"{surface}_least"]
         value = max(code["dual"] * most, least)
-        step = code.step(EACH, "0.75 of the greatest, no less than the least", (("greatest", most, "N"),
-                         ("least", least, "N")), value, "N", "dual")  # fmt: skip
+        step = code.step(
+            EACH,
+            "0.75 of the greatest, no less than the least",
+            (("greatest", most, "N"), ("least", least, "N")),
+            value,
+            "N",
+            "dual",
+        )
         keys = ("dual", f"{surface}_most", f"{surface}_least")
         yield _still(code, x, f"two.{surface}", f"two pilots against each other, {surface}", keys, (step,))
 
@@ -115,8 +137,9 @@ def _winds(e: Envelope, x: Laden, model: Model) -> Iterator[LoadCase]:
     speed = ground_wind(code, loading)
     q = SEA_LEVEL * speed**2 / 2
     keys = ("ground_gust", "ground_gust_law", "ground_gust_base", "ground_gust_most")
-    wind = code.step("wind", "k sqrt(W/S) + base, no more than the most", (("W/S", loading, "Pa"),), speed, "m/s",
-                     "ground_gust_law")  # fmt: skip
+    wind = code.step(
+        "wind", "k sqrt(W/S) + base, no more than the most", (("W/S", loading, "Pa"),), speed, "m/s", "ground_gust_law"
+    )
 
     def case(key: str, title: str, part: Behind, factor: str, at: dict[str, float], sign: float) -> LoadCase:
         k = sign * code[factor]
@@ -126,16 +149,35 @@ def _winds(e: Envelope, x: Laden, model: Model) -> Iterator[LoadCase]:
 
     tail, fin = model.tailplane, model.fin
     for way, angle, sign in (("up", -tail.up, -1.0), ("down", tail.down, 1.0)):
-        yield case(f"elevator.{way}", f"wind on the elevator, full {way}", behind_tail(tail), "ground_gust",
-                   {"elevator": angle}, sign)  # fmt: skip
+        yield case(
+            f"elevator.{way}",
+            f"wind on the elevator, full {way}",
+            behind_tail(tail),
+            "ground_gust",
+            {"elevator": angle},
+            sign,
+        )
     for way, angle in (("middle", 0.0), ("left", fin.up), ("right", -fin.down)):
-        yield case(f"rudder.{way}", f"wind on the rudder, {way}", behind_tail(fin), "ground_gust", {"rudder": angle}, 1.0)
+        yield case(
+            f"rudder.{way}", f"wind on the rudder, {way}", behind_tail(fin), "ground_gust", {"rudder": angle}, 1.0
+        )
     for wing in (w for w in model.wings if w.aileron):
         part = behind_aileron(wing)
-        yield case(f"aileron.{wing.name}.middle", f"wind on each aileron of the {wing.name} wing, in the middle", part,
-                   "ground_gust", {"aileron": 0.0}, 1.0)  # fmt: skip
+        yield case(
+            f"aileron.{wing.name}.middle",
+            f"wind on each aileron of the {wing.name} wing, in the middle",
+            part,
+            "ground_gust",
+            {"aileron": 0.0},
+            1.0,
+        )
         assert wing.aileron is not None
         full = (wing.aileron.up + wing.aileron.down) / 2
-        yield case(f"aileron.{wing.name}.thrown", f"wind on the ailerons of the {wing.name} wing, one up, one down", part,
-                   "ground_gust_thrown", {"aileron": full}, 1.0)  # fmt: skip
-
+        yield case(
+            f"aileron.{wing.name}.thrown",
+            f"wind on the ailerons of the {wing.name} wing, one up, one down",
+            part,
+            "ground_gust_thrown",
+            {"aileron": full},
+            1.0,
+        )

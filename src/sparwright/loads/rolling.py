@@ -39,12 +39,27 @@ def rolling_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
         turned = e.code.step("aileron", "dA (VA/V) part", given, angle, "rad", "roll_dive")
         keys = (*e.speeds[key].given, "roll_part", *(("roll_dive",) if key == "D" else ()))
         yield flown_case(
-            e, bound, f"roll.{key}", f"ailerons turned at V{key}, rolls to the right", "roll", speed, n, keys=keys,
-            steps=(part, turned, twist), deflection={"aileron": angle},
+            e,
+            bound,
+            f"roll.{key}",
+            f"ailerons turned at V{key}, rolls to the right",
+            "roll",
+            speed,
+            n,
+            keys=keys,
+            steps=(part, turned, twist),
+            deflection={"aileron": angle},
             caveat="" if math.isfinite(full) else NO_AILERON,
-        )  # fmt: skip
+        )
     other = e.code.step(SHARE, "part of the wing's load in condition A", (), e.code["roll_other"], "1", "roll_other")
     yield flown_case(
-        e, bound, "roll.unsymmetrical", "condition A with less on the left wing", "roll", bound.top, e.positive,
-        keys=("manoeuvring", "positive", "roll_other"), steps=(other,),
-    )  # fmt: skip
+        e,
+        bound,
+        "roll.unsymmetrical",
+        "condition A with less on the left wing",
+        "roll",
+        bound.top,
+        e.positive,
+        keys=("manoeuvring", "positive", "roll_other"),
+        steps=(other,),
+    )

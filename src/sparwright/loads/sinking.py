@@ -8,9 +8,9 @@ cord, t how far the tyre is pressed in, k stiffness of the tyre, n load factor o
 
 Cord and tyre carry one load; what the axle weighs is left out, and what cord and tyre lose: no damping, so that F is on
 the safe side. The tyre is straight through what it is pressed in at rest: a real one stiffens, which takes up less. At
-its stop the axle rises no more and the tyre alone takes what is left; on its rim the sum ends: unknown. Both main wheels
-at once, the tail wheel takes none. Source: conservation of energy; the same as a drop from s^2/2g with the lift at the
-end, 14 CFR 23.725 (read).
+its stop the axle rises no more and the tyre alone takes what is left; on its rim the sum ends: unknown. Both main
+wheels at once, the tail wheel takes none. Source: conservation of energy; the same as a drop from s^2/2g with the lift
+at the end, 14 CFR 23.725 (read).
 """
 
 from __future__ import annotations
@@ -92,8 +92,10 @@ def sinks(leg: Legs, mass: float, speed: float, lift: float) -> Sunk:
     if end > 0:
         way, taken = leg.taken(most)
         wanted = mass * speed**2 / 2 + weight * (1 - lift) * way
-        return Sunk(why=f"axle at its stop and tyre on its rim with {2 * taken:.0f} J of {wanted:.0f} J taken up, a "
-                    f"descent at {speed:.2f} m/s: cord and tyre are too hard or too short")  # fmt: skip
+        return Sunk(
+            why=f"axle at its stop and tyre on its rim with {2 * taken:.0f} J of {wanted:.0f} J taken up, a "
+            f"descent at {speed:.2f} m/s: cord and tyre are too hard or too short"
+        )
     load = float(brentq(left, 0.0, most))
     assert leg.rubber is not None
     return Sunk(load=load, way=leg.taken(load)[0], rise=cord_rise(leg.rubber, load, leg.stop), ground=2 * load / weight)

@@ -33,9 +33,20 @@ def symmetrical_cases(e: Envelope) -> Iterator[LoadCase]:
         yield from _gusts(e, bound)
 
 
-def flown_case(e: Envelope, bound: Bound, key: str, title: str, kind: Kind, speed: float, factor: float, *,
-               keys: tuple[str, ...], steps: tuple[Step, ...] = (), caveat: str = "",
-               deflection: dict[str, float] | None = None) -> LoadCase:  # fmt: skip
+def flown_case(
+    e: Envelope,
+    bound: Bound,
+    key: str,
+    title: str,
+    kind: Kind,
+    speed: float,
+    factor: float,
+    *,
+    keys: tuple[str, ...],
+    steps: tuple[Step, ...] = (),
+    caveat: str = "",
+    deflection: dict[str, float] | None = None,
+) -> LoadCase:
     """A case in the air of one loading; keys: rows of the code it stands on."""
     x = bound.laden
     lift = x.lift(factor, speed, e.cell.area)
@@ -62,8 +73,9 @@ def flown_case(e: Envelope, bound: Bound, key: str, title: str, kind: Kind, spee
 def _manoeuvres(e: Envelope, b: Bound) -> Iterator[LoadCase]:
     up, down = ("positive", "positive_base"), ("negative", "negative_part")
     c, d = e.speeds["C"], e.speeds["D"]
-    at_stall = e.code.step("speed", "VS sqrt(n)", (("VS", b.laden.stall, "m/s"), ("n", e.positive, "1")), b.top, "m/s",
-                           "manoeuvring")  # fmt: skip
+    at_stall = e.code.step(
+        "speed", "VS sqrt(n)", (("VS", b.laden.stall, "m/s"), ("n", e.positive, "1")), b.top, "m/s", "manoeuvring"
+    )
     given = (("CL", b.laden.lift_least, "1"), ("n", e.negative, "1"), ("m", b.laden.loading.mass, "kg"))
     pushed = Step("speed", "sqrt(2 n m g/(rho0 S CL))", given, b.bottom, "m/s", "definition")
     for key, speed, factor, rows, steps, said in (
@@ -85,8 +97,9 @@ def _gusts(e: Envelope, b: Bound) -> Iterator[LoadCase]:
         for way, factor in (("up", g.up), ("down", g.down)):
             said = _past(b, g, factor, most, e)
             title = f"gust from {'below' if way == 'up' else 'above'} at V{key}"
-            yield flown_case(e, b, f"gust.{key}.{way}", title, "gust", g.speed, factor, keys=keys, steps=steps,
-                             caveat=said)  # fmt: skip
+            yield flown_case(
+                e, b, f"gust.{key}.{way}", title, "gust", g.speed, factor, keys=keys, steps=steps, caveat=said
+            )
 
 
 def _past(b: Bound, g: Gust, factor: float, most: float, e: Envelope) -> str:

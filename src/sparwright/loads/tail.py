@@ -61,9 +61,16 @@ def _thrown(e: Envelope, flown: Flown, b: Bound) -> Iterator[LoadCase]:
     tail = flown.model.tailplane
     for way, angle in (("up", -tail.up), ("down", tail.down)):
         yield flown_case(
-            e, b, f"tail.thrown.{way}", f"elevator thrown {way} at VA", "tail", e.speed("A"), 1.0,
-            keys=(*e.speeds["A"].given, "thrown"), deflection={"elevator": angle * e.code["thrown"]},
-        )  # fmt: skip
+            e,
+            b,
+            f"tail.thrown.{way}",
+            f"elevator thrown {way} at VA",
+            "tail",
+            e.speed("A"),
+            1.0,
+            keys=(*e.speeds["A"].given, "thrown"),
+            deflection={"elevator": angle * e.code["thrown"]},
+        )
 
 
 def _checked(e: Envelope, b: Bound) -> Iterator[LoadCase]:
@@ -75,8 +82,17 @@ def _checked(e: Envelope, b: Bound) -> Iterator[LoadCase]:
         for way, factor, sign in (("up", 1.0, 1.0), ("down", n, -1.0)):
             given = (("k", code["checked"], "1"), ("n1", n, "1"), ("V", speed, "m/s"))
             step = code.step(PITCHING, "+-k n1 (n1 - 1.5)/V", given, sign * pitching, "rad/s2", "checked")
-            yield flown_case(e, b, f"tail.checked.{at}.{way}", f"checked manoeuvre at V{at}, nose {way}", "tail", speed,
-                             factor, keys=(*e.speeds[at].given, "checked", "checked_less"), steps=(step,))  # fmt: skip
+            yield flown_case(
+                e,
+                b,
+                f"tail.checked.{at}.{way}",
+                f"checked manoeuvre at V{at}, nose {way}",
+                "tail",
+                speed,
+                factor,
+                keys=(*e.speeds[at].given, "checked", "checked_less"),
+                steps=(step,),
+            )
 
 
 def _gusts(e: Envelope, b: Bound, slope: float) -> Iterator[LoadCase]:
@@ -86,9 +102,16 @@ def _gusts(e: Envelope, b: Bound, slope: float) -> Iterator[LoadCase]:
             given = (("V", g.speed, "m/s"), ("Kg", g.relief, "1"), ("U", g.gust, "m/s"), ("At", slope, "m2/rad"))
             step = e.code.step(ADDED, "+-rho0 V Kg U At/2", given, sign * added, "N", "tail_gust")
             yield flown_case(
-                e, b, f"tail.gust.{at}.{way}", f"gust from {'below' if way == 'up' else 'above'} on the tail at V{at}",
-                "tail", g.speed, 1.0, keys=(*e.speeds[at].given, row, "relief", "tail_gust"), steps=(step,),
-            )  # fmt: skip
+                e,
+                b,
+                f"tail.gust.{at}.{way}",
+                f"gust from {'below' if way == 'up' else 'above'} on the tail at V{at}",
+                "tail",
+                g.speed,
+                1.0,
+                keys=(*e.speeds[at].given, row, "relief", "tail_gust"),
+                steps=(step,),
+            )
 
 
 def other_half(e: Envelope) -> float:
@@ -98,8 +121,15 @@ def other_half(e: Envelope) -> float:
 
 def _one_half(e: Envelope, case: LoadCase) -> LoadCase:
     """The same case with less on the left half."""
-    step = e.code.step(OTHER, "1 - 0.1 (n1 - 1), not over 0.8", (("n1", e.positive, "1"),), other_half(e), "1",
-                       "tail_other", "tail_other_most")  # fmt: skip
+    step = e.code.step(
+        OTHER,
+        "1 - 0.1 (n1 - 1), not over 0.8",
+        (("n1", e.positive, "1"),),
+        other_half(e),
+        "1",
+        "tail_other",
+        "tail_other_most",
+    )
     said = e.code.recalled("tail_other", "tail_other_most")
     name, _, loading = case.key.removeprefix("tail.").rpartition(".")
     return replace(
@@ -120,13 +150,28 @@ def _together(e: Envelope, flown: Flown, b: Bound) -> Iterator[LoadCase]:
     for title, key, angles, rows, steps in manoeuvres(e, flown, sides):
         for point, speed, keys in (("A", b.top, ("manoeuvring",)), ("D", e.speed("D"), e.speeds["D"].given)):
             yield flown_case(
-                e, b, f"tail.together.{point}.{key}", f"condition {point} with {title}", "tail", speed, e.positive,
-                keys=(*keys, *rows, "combined"), steps=(*steps, at), deflection=angles,
-            )  # fmt: skip
+                e,
+                b,
+                f"tail.together.{point}.{key}",
+                f"condition {point} with {title}",
+                "tail",
+                speed,
+                e.positive,
+                keys=(*keys, *rows, "combined"),
+                steps=(*steps, at),
+                deflection=angles,
+            )
         part = e.code.step(PART, "as printed", (), e.code["combined"], "1", "combined")
         for way, angle in (("up", -tail.up), ("down", tail.down)):
             yield flown_case(
-                e, b, f"tail.together.{way}.{key}", f"0.75 of elevator thrown {way} and of {title}", "tail", va, 1.0,
-                keys=(*e.speeds["A"].given, "thrown", *rows, "combined"), steps=(*steps, part),
+                e,
+                b,
+                f"tail.together.{way}.{key}",
+                f"0.75 of elevator thrown {way} and of {title}",
+                "tail",
+                va,
+                1.0,
+                keys=(*e.speeds["A"].given, "thrown", *rows, "combined"),
+                steps=(*steps, part),
                 deflection={**angles, "elevator": angle},
-            )  # fmt: skip
+            )

@@ -56,8 +56,16 @@ def fin_of(fin: TailSurface, sides: Sides, wings: float) -> Fin:
     return Fin(area=area, chord=area / fin.span, slope=slope, station=station)
 
 
-def side_gust(mass: float, yaw: float, arm: float, fin: Fin, speed: float, gust: float,
-              relief: tuple[float, float] = (0.88, 5.3), density: float = SEA_LEVEL) -> tuple[float, float, float]:  # fmt: skip
+def side_gust(
+    mass: float,
+    yaw: float,
+    arm: float,
+    fin: Fin,
+    speed: float,
+    gust: float,
+    relief: tuple[float, float] = (0.88, 5.3),
+    density: float = SEA_LEVEL,
+) -> tuple[float, float, float]:
     """(mut, Kgt, load N) of a gust from the side. mass kg, yaw inertia kg m2, arm m, speed and gust m/s.
 
     relief: the two numbers of Kgt; density: air the mass ratio is told for, kg/m3.
@@ -75,8 +83,19 @@ def yawing_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     sides = sides_at(flown, case, bound.laden.lift(1.0, e.speed("A"), e.cell.area))
     for title, key, deflection, rows, steps in manoeuvres(e, flown, sides):
         said = "" if all(map(math.isfinite, deflection.values())) else NO_SIDES
-        yield flown_case(e, bound, f"yaw.{key}", title, "yaw", e.speed("A"), 1.0,
-                         keys=(*e.speeds["A"].given, *rows), steps=steps, deflection=deflection, caveat=said)  # fmt: skip
+        yield flown_case(
+            e,
+            bound,
+            f"yaw.{key}",
+            title,
+            "yaw",
+            e.speed("A"),
+            1.0,
+            keys=(*e.speeds["A"].given, *rows),
+            steps=steps,
+            deflection=deflection,
+            caveat=said,
+        )
     at_cruise = sides_at(flown, case, bound.laden.lift(1.0, e.speed("C"), e.cell.area))
     fin = fin_of(flown.model.fin, at_cruise, e.cell.area)
     for key in ("max_forward", "max_aft"):
@@ -95,11 +114,22 @@ def manoeuvres(e: Envelope, flown: Flown, sides: Sides) -> Iterator[Manoeuvre]:
     given = (("k", k, "1"), ("CnR", cnr, "1/rad"), ("d", full, "rad"), ("Cnb", cnb, "1/rad"))
     first = Step("steady sideslip", "k CnR d/Cnb", given, steady, "rad", "lattice with odd loads, fin in it")
     swing = code["overswing"] * steady
-    more = code.step("sideslip swung to", "factor times the steady one",
-                     (("factor", code["overswing"], "1"), ("steady", steady, "rad")), swing, "rad", "overswing")  # fmt: skip
+    more = code.step(
+        "sideslip swung to",
+        "factor times the steady one",
+        (("factor", code["overswing"], "1"), ("steady", steady, "rad")),
+        swing,
+        "rad",
+        "overswing",
+    )
     yield "pedal kicked to the stop, no sideslip yet", "kick", {"rudder": full * code["kick"]}, ("kick",), ()
-    yield ("pedal held, swung past the steady sideslip", "swing", {"rudder": full, "sideslip": swing}, ("overswing",),
-           (first, more))  # fmt: skip
+    yield (
+        "pedal held, swung past the steady sideslip",
+        "swing",
+        {"rudder": full, "sideslip": swing},
+        ("overswing",),
+        (first, more),
+    )
     alone = code.step("sideslip", "as printed", (), code["yaw"], "rad", "yaw")
     yield "sideslip, rudder in the middle", "sideslip", {"rudder": 0.0, "sideslip": code["yaw"]}, ("yaw",), (alone,)
 
@@ -108,13 +138,24 @@ def _gust(e: Envelope, flown: Flown, b: Bound, fin: Fin) -> LoadCase:
     loading, speed, code = b.laden.loading, e.speed("C"), e.code
     arm, yaw = fin.station - loading.station, float(loading.inertia[2, 2])
     gust, air = code["gust_cruise"], air_at(flown.model.limits.ceiling)
-    ratio, eased, load = side_gust(
-        loading.mass, yaw, arm, fin, speed, gust, (code["relief"], code["relief_half"]), air
+    ratio, eased, load = side_gust(loading.mass, yaw, arm, fin, speed, gust, (code["relief"], code["relief_half"]), air)
+    at = (
+        ("m", loading.mass, "kg"),
+        ("rho", air, "kg/m3"),
+        ("ct", fin.chord, "m"),
+        ("at", fin.slope, "1/rad"),
+        ("St", fin.area, "m2"),
+        ("K", math.sqrt(yaw / loading.mass), "m"),
+        ("l", arm, "m"),
+        ("g", GRAVITY, "m/s2"),
     )
-    at = (("m", loading.mass, "kg"), ("rho", air, "kg/m3"), ("ct", fin.chord, "m"), ("at", fin.slope, "1/rad"),
-          ("St", fin.area, "m2"), ("K", math.sqrt(yaw / loading.mass), "m"), ("l", arm, "m"), ("g", GRAVITY, "m/s2"))  # fmt: skip
-    given = (("V", speed, "m/s"), ("Kgt", eased, "1"), ("U", gust, "m/s"), ("at", fin.slope, "1/rad"),
-             ("St", fin.area, "m2"))  # fmt: skip
+    given = (
+        ("V", speed, "m/s"),
+        ("Kgt", eased, "1"),
+        ("U", gust, "m/s"),
+        ("at", fin.slope, "1/rad"),
+        ("St", fin.area, "m2"),
+    )
     steps = (
         code.step("mass ratio in yaw", "mut = 2 W/(rho ct g at St) (K/l)^2", at, ratio, "1", "fin_gust"),
         code.step("relief", "Kgt = 0.88 mut/(5.3 + mut)", (("mut", ratio, "1"),), eased, "1", "fin_gust"),
@@ -123,5 +164,16 @@ def _gust(e: Envelope, flown: Flown, b: Bound, fin: Fin) -> LoadCase:
     keys = (*e.speeds["C"].given, "gust_cruise", "fin_gust")
     angle = {"sideslip": eased * gust / speed, "rudder": 0.0}
     said = both("" if math.isfinite(load) else NO_SIDES)
-    return flown_case(e, b, "gust.C.side", "gust from the side at VC", "gust", speed, 1.0, keys=keys, steps=steps,
-                      deflection=angle, caveat=said)  # fmt: skip
+    return flown_case(
+        e,
+        b,
+        "gust.C.side",
+        "gust from the side at VC",
+        "gust",
+        speed,
+        1.0,
+        keys=keys,
+        steps=steps,
+        deflection=angle,
+        caveat=said,
+    )
