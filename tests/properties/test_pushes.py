@@ -173,6 +173,13 @@ def test_one_half_carries_less(ready: Made) -> None:
     assert_allclose(left[2], other_tail(3.8) * right[2], rtol=1e-9)
 
 
+def test_a_gust_on_one_half_of_the_tail(ready: Made) -> None:
+    c = case(ready, "tail.gust.one_side", "tail", 3.0)
+    both, one = (laid_out(replace(c, key=k), ready[0]).pushes for k in ("tail.gust", c.key))
+    left = [resultant(on_those(p, "tailplane:L", "elevator:L"))[0] for p in (both, one)]
+    assert_allclose(left[1], other_tail(ready[0].model.limits.n_positive) * left[0], rtol=1e-9)
+
+
 def test_a_gust_is_met_with_the_elevator_of_level_flight(ready: Made) -> None:
     """Lift as asked; the tail gains less than its own slope would give it: the downwash grows with the wings' lift."""
     c = case(ready, "gust", "gust", 3.0)
