@@ -12,7 +12,7 @@ from numpy.testing import assert_allclose
 
 from sparwright.air.mesh import turned_by
 from sparwright.air.odd_panels import odd_panels
-from sparwright.air.sideways import sideways
+from sparwright.air.sideways import _air, _carried, _motions, _spread, sideways
 from sparwright.base.axes import GRAVITY
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.drag import build
@@ -173,6 +173,13 @@ def test_one_half_carries_less(ready: Made) -> None:
     assert_allclose(left[2], other_tail(3.8) * right[2], rtol=1e-9)
 
 
+def test_a_gust_on_one_half_of_the_tail(ready: Made) -> None:
+    c = case(ready, "tail.gust.one_side", "tail", 3.0)
+    both, one = (laid_out(replace(c, key=k), ready[0]).pushes for k in ("tail.gust", c.key))
+    left = [resultant(on_those(p, "tailplane:L", "elevator:L"))[0] for p in (both, one)]
+    assert_allclose(left[1], other_tail(ready[0].model.limits.n_positive) * left[0], rtol=1e-9)
+
+
 def test_a_gust_is_met_with_the_elevator_of_level_flight(ready: Made) -> None:
     """Lift as asked; the tail gains less than its own slope would give it: the downwash grows with the wings' lift."""
     c = case(ready, "gust", "gust", 3.0)
@@ -225,3 +232,23 @@ def test_what_the_lattice_does_not_know_is_no_number(ready: Made) -> None:
     assert found.outside and np.isnan(found.pushes.force).all()
     doubted = laid_out(replace(case(ready, "A", "manoeuvre"), caveat="VS is not known"), ready[0])
     assert doubted.outside == "VS is not known" and np.isfinite(doubted.pushes.force).all()
+
+
+def test_legs_in_the_plane_of_symmetry_carry_nothing(ready: Made) -> None:
+    """All legs of the right half together push up as those of air/sideways.py do: both halves' inner ones cancel."""
+    c = case(ready, "A", "manoeuvre", 2.0)
+    at = balanced(ready[0], c.lift, cg(c))
+    state, mesh, n = at.state, at.state.company.mesh, at.state.company.mesh.panels
+    panels = odd_panels(state, cg(c), None, at.slopes)
+    g = panels.circulation["sideslip"]
+    points = np.hstack([turned_by(p, at.alpha) for p in (mesh.control, mesh.bound)])
+    air = _air(mesh, at.alpha, None, points)
+    about = turned_by(np.array([c.station, 0.0, c.waterline]), at.alpha)[:, None]
+    flow = (g / mesh.scale @ air.of.reshape(n, -1)).reshape(3, -1) + _motions(state, points, about, True)["sideslip"]
+    for s, here, corner in zip(mesh.surfaces, mesh.blocks(), mesh.edges(), strict=True):
+        still = _spread(state.values[7][here], s, mesh.chordwise, True)
+        moved = _spread(flow[1, :n][here], s, mesh.chordwise, False)
+        old, new = (_carried(v[here], s, mesh.chordwise) for v in (state.circulation, g))
+        up = -2 * float(((new * still + old * moved) * np.diff(turned_by(corner, at.alpha), axis=1)[0]).sum())
+        found = turned_by(panels.legs["sideslip"], at.alpha)[2, here].sum()
+        assert_allclose(found, up, rtol=1e-8, atol=1e-12)

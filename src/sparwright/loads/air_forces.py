@@ -58,8 +58,13 @@ def gust(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
     """A gust met in level flight: the elevator stays, wings and tail meet the same change of angle, the tail less the
     change of downwash (CS-VLA 425 asks for the same, U a (1 - de/da)).
     """
-    at = balanced(ready, level_lift(case, ready.plane.area), cg(case))
-    return flown(ready, case, held(ready, case.lift, at.elevator, cg(case)), thrust)
+    return flown(ready, case, gust_state(ready, case), thrust)
+
+
+def gust_state(ready: Ready, case: LoadCase) -> Poised:
+    """The case's lift with the elevator of level flight at its mass and speed."""
+    level = balanced(ready, level_lift(case, ready.plane.area), cg(case))
+    return held(ready, case.lift, level.elevator, cg(case))
 
 
 def elevator_turned(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:

@@ -19,7 +19,7 @@ from sparwright.data.controls import RULES
 from sparwright.family.model import Model
 from sparwright.loads.case import Pushes
 from sparwright.loads.halves import Cut
-from sparwright.loads.together import joined, nothing, push
+from sparwright.loads.together import MIRROR, joined, push
 
 WAYS = {"elevator": (1.0, 0.0, 0.0), "aileron": (0.0, 1.0, 0.0), "rudder": (-1.0, 0.0, 0.0)}  # pull, right, right foot
 
@@ -46,33 +46,36 @@ def gearing(motion: Motion) -> float:
 
 
 def held_by_surface(cut: Mapping[str, Cut], control: str, force: float, motions: Sequence[Motion], tail: str) -> Pushes:
-    """The couples on elevator or ailerons that hold against a force (N) at the hand, about each half's hinge line.
+    """The couples on the surfaces that hold against a force (N) at hand or foot, about each half's hinge line.
 
-    A pull on the stick turns the elevator up: the air holds it down, trailing edge down. A stick to the right turns the
-    right aileron up: its air turns it down, and the left one's up. ValueError for a control that has no motion.
+    A pull on the stick turns the elevator up: the air holds it, trailing edge down. A stick to the right turns the
+    right aileron up: its air turns it down, and the left one's up. A right foot turns the rudder to the right: held to
+    the left. Several wings' ailerons hold alike. cut: strips by surface, "fin" among them for a rudder. ValueError for
+    a control without motion.
     """
     moved = [m for m in motions if control in m.name]
-    if not moved or control == "rudder":
-        raise ValueError(f"no hinge to hold {control}")
-    wings = [tail] if control == "elevator" else [n for n, c in cut.items() if not c.is_tail and c.hinged.any()]
+    if not moved:
+        raise ValueError(f"no control moves the {control}")
+    if control == "rudder":
+        return _couple(cut["fin"], "", -force / gearing(moved[0]), "rudder")
+    wings = [tail] if control == "elevator" else [
+        n for n, c in cut.items() if not c.is_tail and n != "fin" and c.hinged.any()]  # fmt: skip
     pieces = []
     for name in wings:
         own = next((m for m in moved if name in m.surface), moved[0])
         moment = force / gearing(own) / 2 / len(wings)
         if not math.isfinite(moment):
             raise ValueError(f"gearing of {control} is not known")
-        pieces += [_couple(cut[name], side, moment, control) for side in ("R", "L")]
-    return joined(pieces) if pieces else nothing()
+        on = "elevator" if control == "elevator" else f"aileron:{name}"
+        left = moment if control == "elevator" else -moment
+        pieces += [_couple(cut[name], "R", moment, f"{on}:R"), _couple(cut[name], "L", left, f"{on}:L")]
+    return joined(pieces)
 
 
-def _couple(c: Cut, side: str, moment: float, control: str) -> Pushes:
-    """A couple about the hinge line at its middle: trailing edge down on the right."""
+def _couple(c: Cut, side: str, moment: float, on: str) -> Pushes:
+    """A couple about the hinge line at its middle, trailing edge down; of a rudder, to the right."""
     at = np.flatnonzero(c.hinged)
     middle, axis = c.at_hinge[:, at].mean(1), c.axis[:, at].mean(1)
-    axis = axis / np.linalg.norm(axis)
-    left = side == "L"
-    sign = -1.0 if left and control == "aileron" else 1.0
-    flip = np.array([1.0, -1.0, 1.0]) if left else np.ones(3)
-    turn = sign * moment * axis * flip * (-1.0 if left else 1.0)
-    name = f"elevator:{side}" if control == "elevator" else f"aileron:{c.name}:{side}"
-    return push(name, middle * flip, moment=turn)
+    flip = MIRROR if side == "L" else np.ones(3)
+    turn = moment * axis / np.linalg.norm(axis) * flip * (-1.0 if side == "L" else 1.0)
+    return push(on, middle * flip, moment=turn)

@@ -24,12 +24,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from sparwright.controls.motion import Motion
 from sparwright.loads.air_forces import elevator_turned, gust, manoeuvre
 from sparwright.loads.case import LoadCase
 from sparwright.loads.engine_forces import side_load, torque
-from sparwright.loads.fin_forces import yawing
+from sparwright.loads.fin_forces import fin_cut, yawing
 from sparwright.loads.ground_forces import KINDS, landed
 from sparwright.loads.hand_forces import hand_force, held_by_surface
 from sparwright.loads.laid_out import LaidOut, unknown
@@ -49,8 +50,10 @@ def laid_out(case: LoadCase, ready: Ready, thrust: float = 0.0, motions: Sequenc
     words = case.key.split(".")
     try:
         found = _by_kind(case, ready, thrust, motions, words)
-    except (ValueError, KeyError) as fault:
-        return unknown(case, str(fault).strip("'"))
+    except KeyError as fault:
+        return unknown(case, f"neither case nor model says {fault}")
+    except ValueError as fault:
+        return unknown(case, str(fault))
     return replace(found, outside="; ".join(x for x in (found.outside, case.caveat) if x))
 
 
@@ -80,9 +83,9 @@ def _by_kind(case: LoadCase, ready: Ready, thrust: float, motions: Sequence[Moti
 
 
 def _tail(words: list[str]) -> Callable[[Ready, LoadCase, float], LaidOut]:
-    if "gust" in words:
-        return gust
-    return tail_one_side_less if "one_side" in words else elevator_turned
+    if "one_side" in words:
+        return partial(tail_one_side_less, in_gust="gust" in words)
+    return gust if "gust" in words else elevator_turned
 
 
 def _one_of(words: list[str], known: tuple[str, ...]) -> str:
@@ -95,10 +98,8 @@ def _one_of(words: list[str], known: tuple[str, ...]) -> str:
 def _hand(case: LoadCase, ready: Ready, motions: Sequence[Motion], control: str) -> LaidOut:
     """Hand or foot, and the surface that holds; without motions the hand alone."""
     hand = hand_force(ready.model, control)
-    size = math.dist(hand.force[0], (0.0, 0.0, 0.0))
-    if control == "rudder":
-        return LaidOut(case, hand, notes=("the rudder's horn holds: not laid out",))
     if not motions:
         return LaidOut(case, hand, notes=("the surface that holds is not laid out: no controls",))
-    held = held_by_surface(ready.upper.cut, control, size, motions, ready.plane.tail)
-    return LaidOut(case, joined([hand, held]))
+    size, cut = math.dist(hand.force[0], (0.0, 0.0, 0.0)), dict(ready.upper.cut)
+    cut["fin"] = fin_cut(ready.fin, ready.model.fin.hinge)
+    return LaidOut(case, joined([hand, held_by_surface(cut, control, size, motions, ready.plane.tail)]))

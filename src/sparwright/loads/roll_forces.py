@@ -17,7 +17,7 @@ from collections.abc import Mapping
 from sparwright.air.odd_panels import OddPanels, odd_panels
 from sparwright.data.aileron import effect
 from sparwright.data.pushes import PARTS
-from sparwright.loads.air_forces import cg, flown, tail_state
+from sparwright.loads.air_forces import cg, flown, gust_state, tail_state
 from sparwright.loads.case import LoadCase
 from sparwright.loads.halves import Half, Halves, odd
 from sparwright.loads.laid_out import LaidOut
@@ -73,15 +73,15 @@ def one_side_less(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
     return flown(ready, case, at, thrust, left=left, notes=(f"left half of the wings at {part.value:g} of the right",))
 
 
-def tail_one_side_less(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
-    """A balanced state, or one with the elevator turned, with the left half of the tailplane carrying only a part.
+def tail_one_side_less(ready: Ready, case: LoadCase, thrust: float = 0.0, in_gust: bool = False) -> LaidOut:
+    """A balanced state, one with the elevator turned, or a gust, with the left half of the tailplane carrying a part.
 
     1 - 0.1 (n - 1) of the right half's, at most 0.8; n the model's positive limit load factor (data/pushes.toml).
     """
     part = other_tail(ready.model.limits.n_positive)
-    at = tail_state(ready, case)
-    return flown(ready, case, at, thrust, left={ready.plane.tail: part},
-                 notes=(f"left half of the tailplane at {part:.3g} of the right",))  # fmt: skip
+    at = (gust_state if in_gust else tail_state)(ready, case)
+    said = f"left half of the tailplane at {part:.3g} of the right"
+    return flown(ready, case, at, thrust, left={ready.plane.tail: part}, notes=(said,))
 
 
 def other_tail(factor: float) -> float:

@@ -19,6 +19,7 @@ from sparwright.loads.engine_forces import gyroscopic, limit_torque, side_load
 from sparwright.loads.fin_forces import given_load
 from sparwright.loads.ground_forces import landed, standing
 from sparwright.loads.hand_forces import hand_force, held_by_surface
+from sparwright.loads.laid_told import laid_results
 from sparwright.loads.lay import laid_out
 from sparwright.loads.point_forces import at_node, at_spar, heaviest, pilot_thrown
 from sparwright.loads.ready import balanced
@@ -157,8 +158,15 @@ def test_hand_and_seat_are_even_and_the_surface_holds_by_its_gearing() -> None:
     assert len(held.on) == 4
     assert_allclose(held.moment.sum(0)[1], 0, atol=1e-9)
     assert all(held.moment[i][1] > 0 for i, n in enumerate(held.on) if n.endswith(":R"))
-    with pytest.raises(ValueError, match="no hinge to hold rudder"):
-        held_by_surface(of[0].upper.cut, "rudder", 100.0, motions, "tailplane")
+    with pytest.raises(ValueError, match="no control moves the elevator"):
+        held_by_surface(of[0].upper.cut, "elevator", 100.0, (), "tailplane")
+    foot = laid_out(case(of, "control.rudder", "control"), of[0], motions=motions).pushes
+    rudder = on_those(foot, "rudder")
+    moved = next(m for m in motions if m.name == "rudder")
+    gear = abs(moved.gearing[moved.neutral])
+    size = float(np.linalg.norm(on_those(foot, "pedals").force[0]))
+    assert_allclose(np.linalg.norm(rudder.moment[0]), size / gear)
+    assert rudder.moment[0][2] < 0  # held to the left
     with pytest.raises(ValueError, match="does not say where stick and pedals are"):
         hand_force(replace(model, seat=None), "elevator")
 
@@ -224,3 +232,19 @@ def test_a_torsion_about_another_line() -> None:
     assert_allclose(span.about(0.25), span.torsion)
     assert_allclose(span.about(0.65) - span.torsion, 0.4 * span.chord * span.normal)
     assert_allclose(span.summed(span.normal)[-1], span.normal[-1] * span.width[-1] / 2)
+
+
+def test_results_of_a_case() -> None:
+    """Each half once where both are alike; what they add up to is what is laid on the aeroplane."""
+    of = made("W2")
+    plain, rolled = (laid_out(case(of, k, kind, 2.0, 40.0, {"aileron": 0.2}), of[0])  # type: ignore[arg-type]
+                     for k, kind in (("A", "manoeuvre"), ("r", "roll")))  # fmt: skip
+    found = {r.id: r for r in laid_results([plain, rolled])}
+    assert "loads.A.normal.upper.R" in found and "loads.A.normal.upper.L" not in found
+    assert found["loads.r.normal.upper.L"].value > found["loads.r.normal.upper.R"].value
+    assert found["loads.r.hinge.upper.R"].value > found["loads.r.hinge.upper.L"].value  # up: the air turns it down
+    assert "loads.A.hinge.tailplane.R" in found
+    span = next(s for s in plain.spans if s.surface == "lower" and s.side == "R")
+    assert_allclose(found["loads.A.torsion.lower.R"].value, span.torsion @ span.width)
+    doubted = replace(plain, outside="why")
+    assert all(r.outside_range == "why" for r in laid_results([doubted]))
