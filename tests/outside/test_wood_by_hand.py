@@ -79,6 +79,7 @@ def test_column_where_both_formulas_meet() -> None:
     k = float(wood_column.meeting(9e9, 34.5e6))
     assert_allclose(k, np.pi * np.sqrt(1.5 * 9e9 / 34.5e6), rtol=1e-12)
     assert_allclose(wood_column.stress(k, 9e9, 34.5e6), 34.5e6 * 2 / 3, rtol=1e-12)
+    assert_allclose(wood_column.stress(k / 2, 9e9, 34.5e6), 34.5e6 * (1 - 1 / 48), rtol=1e-12)
     assert_allclose(wood_column.stress(k * (1 + 1e-9), 9e9, 34.5e6), np.pi**2 * 9e9 / k**2, rtol=1e-8)
 
 

@@ -163,6 +163,7 @@ def test_glue() -> None:
     assert glue.use(1.0, 0.01, 1e6, 90.0, peel=np.array([0.0, 1.0]))[1] == np.inf
     assert np.isnan(glue.use(1.0, 0.01, 1e6, 30.0))
     assert_allclose(glue.area_use(100.0, 2e-4, 1e6, 0.0), 0.5)
+    assert_allclose(glue.use(3000.0, 0.01, 1e6, 90.0, faces=2), 0.45)  # 3000/(2 x 0.01) over 1e6/3
     with pytest.raises(KeyError):
         wood.glue_share(30.0)
 
