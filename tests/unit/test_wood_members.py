@@ -210,6 +210,7 @@ def test_price_multiplies() -> None:
 def test_bolts() -> None:
     assert wood_bolt.short_of(0.01, 0.07, 0.04, 0.04, np.pi / 2, True) == ()
     found = wood_bolt.short_of(0.01, 0.06, 0.014, 0.03, 0.0, True)
+    assert wood_bolt.short_of(0.01, 0.07, 0.03, 0.04, np.pi / 2, True) == ("edge: 3.0 diameters, 4 wanted",)
     assert [f.split(":")[0] for f in found] == ["end", "edge", "pitch"]
     assert_allclose(wood_bolt.use(300.0, 30e6, 5e6, 0.0, 0.01, 0.02), 300 / (2e-4 * 30e6))
 
