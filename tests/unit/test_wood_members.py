@@ -23,7 +23,7 @@ from sparwright.strength.members import (
     wood_state,
 )
 from sparwright.strength.members.wood_box import CapLoads, CapStrength
-from sparwright.strength.members.wood_margin import margin, said
+from sparwright.strength.members.wood_margin import margin
 from sparwright.strength.members.wood_rib import SheetStrength
 from sparwright.strength.members.wood_section import SparShape
 
@@ -35,7 +35,6 @@ FLAT = ply.stiffness(BIRCH, ply.crossed(0.0015, 3))[1]
 
 def test_margins() -> None:
     assert_allclose(margin(np.array([0.5, 1.0, 2.0, 0.0])), [1.0, 0.0, -0.5, np.inf])
-    assert said(1.0, "x") == "x" and said(float("nan"), "x") == "unknown: x"
 
 
 @pytest.mark.parametrize(
