@@ -79,6 +79,7 @@ def test_column_where_both_formulas_meet() -> None:
     k = float(wood_column.meeting(9e9, 34.5e6))
     assert_allclose(k, np.pi * np.sqrt(1.5 * 9e9 / 34.5e6), rtol=1e-12)
     assert_allclose(wood_column.stress(k, 9e9, 34.5e6), 34.5e6 * 2 / 3, rtol=1e-12)
+    assert_allclose(wood_column.stress(k / 2, 9e9, 34.5e6), 34.5e6 * (1 - 1 / 48), rtol=1e-12)
     assert_allclose(wood_column.stress(k * (1 + 1e-9), 9e9, 34.5e6), np.pi**2 * 9e9 / k**2, rtol=1e-8)
 
 
@@ -93,6 +94,7 @@ def test_bar_between_ribs() -> None:
     """500 N/m over 0.3 m, 20 x 10 mm: 5.625 N m, 16.875 MPa; V 75 N, 0.5625 MPa."""
     steps = wood_block.bar_working(500.0, 0.3, 0.02, 0.01, 60e6, 6e6)
     assert_allclose([s.value for s in steps[:3]], [5.625, 16.875e6, 0.5625e6], rtol=1e-12)
+    assert_allclose(wood_block.bar_use(500.0, 0.3, 0.02, 0.01, 60e6, 0.75e6), 0.5625 / 0.75, rtol=1e-12)
 
 
 def test_tipping_of_a_rectangle() -> None:

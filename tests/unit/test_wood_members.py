@@ -23,7 +23,7 @@ from sparwright.strength.members import (
     wood_state,
 )
 from sparwright.strength.members.wood_box import CapLoads, CapStrength
-from sparwright.strength.members.wood_margin import margin, said
+from sparwright.strength.members.wood_margin import margin
 from sparwright.strength.members.wood_rib import SheetStrength
 from sparwright.strength.members.wood_section import SparShape
 
@@ -35,7 +35,6 @@ FLAT = ply.stiffness(BIRCH, ply.crossed(0.0015, 3))[1]
 
 def test_margins() -> None:
     assert_allclose(margin(np.array([0.5, 1.0, 2.0, 0.0])), [1.0, 0.0, -0.5, np.inf])
-    assert said(1.0, "x") == "x" and said(float("nan"), "x") == "unknown: x"
 
 
 @pytest.mark.parametrize(
@@ -163,6 +162,7 @@ def test_glue() -> None:
     assert glue.use(1.0, 0.01, 1e6, 90.0, peel=np.array([0.0, 1.0]))[1] == np.inf
     assert np.isnan(glue.use(1.0, 0.01, 1e6, 30.0))
     assert_allclose(glue.area_use(100.0, 2e-4, 1e6, 0.0), 0.5)
+    assert_allclose(glue.use(3000.0, 0.01, 1e6, 90.0, faces=2), 0.45)  # 3000/(2 x 0.01) over 1e6/3
     with pytest.raises(KeyError):
         wood.glue_share(30.0)
 
@@ -209,6 +209,7 @@ def test_price_multiplies() -> None:
 def test_bolts() -> None:
     assert wood_bolt.short_of(0.01, 0.07, 0.04, 0.04, np.pi / 2, True) == ()
     found = wood_bolt.short_of(0.01, 0.06, 0.014, 0.03, 0.0, True)
+    assert wood_bolt.short_of(0.01, 0.07, 0.03, 0.04, np.pi / 2, True) == ("edge: 3.0 diameters, 4 wanted",)
     assert [f.split(":")[0] for f in found] == ["end", "edge", "pitch"]
     assert_allclose(wood_bolt.use(300.0, 30e6, 5e6, 0.0, 0.01, 0.02), 300 / (2e-4 * 30e6))
 

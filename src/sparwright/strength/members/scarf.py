@@ -73,7 +73,7 @@ def apart(begin: np.ndarray, end: np.ndarray) -> float:
     Negative where two share a section. Infinite for one alone.
     """
     order = np.argsort(begin)
-    starts, ends = np.asarray(begin, dtype=float)[order], np.maximum.accumulate(np.asarray(end, dtype=float)[order])
+    starts, ends = np.asarray(begin, dtype=float)[order], np.asarray(end, dtype=float)[order]
     return float(np.min(starts[1:] - ends[:-1])) if starts.size > 1 else float("inf")
 
 

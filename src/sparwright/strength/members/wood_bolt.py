@@ -46,7 +46,7 @@ def short_of(
 ) -> tuple[str, ...]:
     """What is too near: end and edge distance and pitch of bolts, m, from the middles, load at an angle, rad.
 
-    Softwood: 7 diameters to an end it pulls to, 4 else; 1.5 to an edge along the grain, 4 where it presses across;
+    Softwood: 7 diameters to an end it pulls to, 4 else; 1.5 to an edge, 4 where it presses on it at over 30 degrees;
     4 between bolts (fpl-tb-332, from memory, medium).
     """
     b = bolting()

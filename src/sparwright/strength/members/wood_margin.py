@@ -1,11 +1,9 @@
-"""The last line of a wooden member's working: the margin of safety, and what a line of glue or wood is asked for.
+"""The last line of a wooden member's working: the margin of safety.
 
 MS = 1/use - 1
 """
 
 from __future__ import annotations
-
-import math
 
 import numpy as np
 
@@ -29,8 +27,3 @@ def margin(use: Floats) -> np.ndarray:
 def margin_step(use: float, source: str = STATICS) -> Step:
     """The margin as a line of working."""
     return Step("margin of safety", "1/use - 1", (("use", use, "1"),), float(margin(use)), "1", source)
-
-
-def said(value: float, text: str) -> str:
-    """The text, or that the number is unknown where it is NaN."""
-    return text if math.isfinite(value) else f"unknown: {text}"
