@@ -111,6 +111,8 @@ def test_what_nobody_prints_is_unknown(plain: Model) -> None:
         assert math.isnan(one.value) and "nothing is printed" in one.open
     with pytest.raises(KeyError):
         allowable(plain, "balsa", "shear")
+    with pytest.raises(KeyError):
+        allowable(plain, "spruce", "shaer")
 
 
 # ---------------------------------------------------------------- what closes a row from memory
@@ -315,6 +317,19 @@ def test_the_list_names_all_of_the_model_once(plain: Model) -> None:
     for row, result in zip(rows, told_too, strict=True):
         assert (row.open == result.outside_range) and (math.isnan(row.value) == math.isnan(result.value))
         assert row.open or row.mark not in ("memory", "common practice")
+
+
+def test_the_list_of_tests_keeps_conditions_and_what_is_not_used_apart(plain: Model) -> None:
+    model = told(plain, coupons=(series(*COLD[:4]), series(*COLD[4:], batch="2"), hot(*COLD), series(*COLD, use=False)))
+    found = coupons.tested(model)
+    assert [len(b.results) for b in found] == [8, 8, 8] and [b.batches for b in found] == [2, 1, 1]
+    assert found[0].variation == pytest.approx(found[0].deviation / found[0].mean)
+    assert found[0].missing == 55 - 8 and coupons.tested(plain) == ()
+
+
+def test_ids_are_plain(plain: Model) -> None:
+    for row in allowed(plain):
+        assert row.id.count(".") <= 3 and " " not in row.id and "/" not in row.id
 
 
 def test_the_list_tells_who_has_read_a_row(plain: Model) -> None:
