@@ -6,9 +6,10 @@ import math
 from dataclasses import replace
 
 import pytest
-from families import PROBE, reading
+from families import DEMO_FILE, PROBE, reading
 
 from sparwright.base.quantity import parse
+from sparwright.data.loader import fasteners
 from sparwright.family.model import Model
 from sparwright.family.strengths import ConfirmedValues, CouponSeries, EditionChoice, KnockDown, Strengths
 from sparwright.strength import coupons
@@ -325,6 +326,16 @@ def test_the_list_of_tests_keeps_conditions_and_what_is_not_used_apart(plain: Mo
     assert [len(b.results) for b in found] == [8, 8, 8] and [b.batches for b in found] == [2, 1, 1]
     assert found[0].variation == pytest.approx(found[0].deviation / found[0].mean)
     assert found[0].missing == 55 - 8 and coupons.tested(plain) == ()
+
+
+def test_the_list_has_each_fastener_in_shear_and_tension() -> None:
+    rows = [
+        r for m in reading(DEMO_FILE.read_text("utf-8")).models.values() for r in allowed(m) if r.what in fasteners()
+    ]
+    assert {r.property for r in rows} == {"shear", "tension"}
+    for r in rows:
+        if "coupons" not in r.basis:
+            assert r.value == pytest.approx(getattr(fasteners()[r.what], r.property), nan_ok=True)
 
 
 def test_ids_are_plain(plain: Model) -> None:
