@@ -96,11 +96,7 @@ def _stiffness(frame: Frame, length: np.ndarray) -> tuple[np.ndarray, np.ndarray
             k[:, first + i, first + j] = sign * value / length
     ei = frame.youngs[:, None] * np.stack([frame.about_z, frame.about_y], axis=1)
     stiff = np.isinf(frame.shear_area)
-    phi = (
-        12
-        * ei
-        / np.where(stiff, 1.0, frame.shear[:, None] * np.where(stiff, 1.0, frame.shear_area) * length[:, None] ** 2)
-    )
+    phi = 12 * ei / np.where(stiff, 1.0, frame.shear[:, None] * np.where(stiff, 1.0, frame.shear_area) * length[:, None] ** 2)
     phi = np.where(stiff, 0.0, phi)
     rows, _ = _rows(length, phi)
     for plane in (0, 1):

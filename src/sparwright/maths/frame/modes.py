@@ -82,7 +82,9 @@ def _largest(on: Factor, root: csr_matrix, count: int) -> tuple[np.ndarray, np.n
         whole = root.T @ on.back(root.toarray())
         value, vector = np.linalg.eigh((whole + whole.T) / 2)
     else:
-        image = LinearOperator((size, size), matvec=lambda y: root.T @ on.lu.solve(root @ np.ravel(y)), dtype=float)
+        image = LinearOperator(
+            (size, size), matvec=lambda y: root.T @ on.lu.solve(root @ np.ravel(y)), dtype=float
+        )
         start = np.random.default_rng(1).normal(size=size)
         value, vector = eigsh(image, k=count, which="LA", v0=start, tol=1e-12)
     order = np.argsort(-value)[:count]

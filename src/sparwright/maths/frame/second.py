@@ -31,6 +31,7 @@ MECHANISM = "with its wires slack the frame does not hold the load"
 RESTLESS = "did not settle"
 
 
+
 @dataclass
 class Cases:
     """What is known of c cases while they are solved. Filled in place, inside this room only."""
