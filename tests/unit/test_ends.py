@@ -127,8 +127,8 @@ def test_every_line_goes_through_the_spars_middle_and_every_pin_is_square_to_it(
     on_spars, at_nodes = spots(whinchat.models[model])
     places = [(s.axes.middle, lugs) for s in on_spars for _, lugs in s.lugs]
     places += [(n.place, lugs) for n in at_nodes for lugs in n.lugs]
-    assert sum(len(lugs.held) for _, lugs in places) == 2 * len((*whinchat.models[model].struts,
-                                                                *whinchat.models[model].wires))  # fmt: skip
+    ends = [e for thing in (*whinchat.models[model].struts, *whinchat.models[model].wires) for e in thing.ends]
+    assert sum(len(lugs.held) for _, lugs in places) == sum(not e.tail for e in ends)
     for middle, lugs in places:
         for h, pin in zip(lugs.held, lugs.pins, strict=True):
             off = pin - middle

@@ -75,7 +75,7 @@ TABLES = (
     (
         "an end of a strut or wire",
         m.StrutEnd,
-        "either `node`, or `wing`, `spar` and `buttline`, or `tail`, `tube` and `along`; `fitting` and `piece`, or neither",
+        "`node`, or `wing`, `spar` and `buttline`, or `tail`, `tube` and `along`; `fitting` and `piece`, or neither",
     ),
     ("[fittings.NAME]", e.Fitting, "named by ends of struts and wires"),
     ("[strut_pieces.NAME]", e.StrutPiece, "named by ends of struts"),

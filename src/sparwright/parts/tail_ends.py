@@ -27,6 +27,7 @@ from sparwright.parts.ends import CLEAR, ONE_PLANE, Held, Lugs, by_spot, fitting
 from sparwright.shape.flat_frame import TailSpot, tail_spot
 from sparwright.shape.frame import ON_CENTRE
 
+WORDS = {"spar": "spar", "leading": "leading edge"}
 LEAST_RISE = 0.15  # sine of the least angle between a strut or wire and its tube: flatter, its pin is nowhere near
 
 
@@ -93,8 +94,9 @@ def _normal(at: TailSpot, held: Sequence[Held]) -> np.ndarray:
 
 
 def _too_flat(h: Held) -> None:
-    raise DesignProblem(f"{h.thing.name} runs along the {h.end.tube} of the {h.end.tail}: no pin on its line is near; "
-                        "end it where it stands off the tube at 10 degrees or more")  # fmt: skip
+    tube = f"{WORDS[h.end.tube]} of the {h.end.tail}"
+    raise DesignProblem(f"{h.thing.name} runs along the {tube}: no pin on its line is near; "
+                        "end it where it stands off the tube at 9 degrees or more")  # fmt: skip
 
 
 def _told(spot: Clamp, held: Sequence[Held]) -> None:

@@ -5,9 +5,9 @@ Assumed, and why:
 gussets   A plate lies on both crowns of each tube with two rivets or more in every arm, so a rib's bending out of the
           plane and its twist go over as a couple of both plates, three quarters of an inch apart, in shear of the
           rivets: stiff. In the plane an arm turns on one short row of rivets: where the bays are triangles, ribs,
-          roots, tips and diagonals are pinned there; a frame without diagonals is a ladder that only its gussets keep square,
-          so there they are stiff and their rivets carry the moment. Leading edge, spar, front tube and trailing edge
-          run through.
+          roots, tips and diagonals are pinned there; a frame without diagonals is a ladder that only its gussets keep
+          square, so there they are stiff and their rivets carry the moment. Leading edge, spar, front tube and
+          trailing edge run through.
 tabs      A pair of plates welded on the node, tied at their ends by the bolt with what is clamped between them; each
           as wide all along as round its bolt (on the soft side). A root rib is a ball on the end of the bolt, a fin's
           foot one on its middle: neither roll nor yaw is held there, so struts and wires carry both.
