@@ -8,7 +8,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from sparwright import __version__
@@ -16,7 +16,7 @@ from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
 from sparwright.air.polars import Polars, Told, worked_out
-from sparwright.air.told import CRUISE_LIFT, air_results
+from sparwright.air.told import air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
 from sparwright.controls.chain import controls_told
@@ -25,14 +25,13 @@ from sparwright.family.model import Family, Model, Strut, Wire
 from sparwright.flight.fly import Flight, fly
 from sparwright.flight.overspeed_told import overspeed_told
 from sparwright.flight.rigging import rigging_results
-from sparwright.flight.trim import attached
-from sparwright.flight.work import place
 from sparwright.ground.told import on_ground
 from sparwright.handling.chain import handling
 from sparwright.handling.pitch_told import Curve
-from sparwright.loads.envelope import cases
-from sparwright.loads.spanwise import WingLoad, wing_loads
-from sparwright.loads.told import load_results
+from sparwright.loads.diagram import Envelope, envelope
+from sparwright.loads.envelope_told import envelope_told
+from sparwright.loads.every import every_case
+from sparwright.margins.chain import Margins, proved
 from sparwright.mass.compared import compared_results
 from sparwright.mass.hinged import hinge_results
 from sparwright.mass.record import Balance
@@ -56,7 +55,6 @@ from sparwright.plans.rigging import setting_results
 from sparwright.power.told import engine_results
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
-from sparwright.strength.prove import prove
 from sparwright.systems.all_told import systems_told
 from sparwright.systems.exhaust import exhaust_checks
 from sparwright.systems.fuel import stands
@@ -78,7 +76,8 @@ class RunResult:
     assembly: Assembly
     balance: Balance
     flight: Flight
-    loads: tuple[Mapping[str, WingLoad], ...]
+    envelope: Envelope
+    margins: Margins
     curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
@@ -120,14 +119,17 @@ def run(
         flight = fly(chosen, balance, struts, atmosphere(0.0), polars, lambda done, what: told(0.5 + 0.3 * done, what))
     except ValueError as fault:
         raise DesignProblem(f"{model}: {fault}") from fault
-    told(0.8, "strength")
-    loads, why_none = loaded(chosen, flight)
+    told(0.8, "loads and strength")
+    sized = envelope(flight.flown)
+    cases = every_case(chosen, balance, flight.flown, sized)
+    held_up = proved(chosen, assembly, flight.flown, cases, moved.found)
+    of_loads, loads_held = envelope_told(sized, chosen.limits)
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
     stood = stands(flown)
     fuel, besides = fuel_told(flown, assembly, stood), systems_told(flown, in_flight)
     seated = occupant_told(flight, on_wheels, stood)
-    turned, turned_held = overspeed_told(flown, _dive(loads))
+    turned, turned_held = overspeed_told(flown, sized.speeds["D"].value if "D" in sized.speeds else math.nan)
     of_mass = _of_mass(chosen, assembly, balance)
     held = handling(flown, moved.found, {r.id: r for r in of_mass})
     results = (
@@ -142,7 +144,8 @@ def run(
         *seated.results,
         *moved.results,
         *held.results,
-        *load_results(loads),
+        *of_loads,
+        *held_up.results,
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
         *compared_results(chosen, balance, in_flight["flight.speed.max"].value),
@@ -158,12 +161,12 @@ def run(
         *seated.checks,
         *moved.checks,
         *held.checks,
-        *(replace(c, part=assembly.right(c.part)) for c in prove(chosen, loads, why_none)),
+        *loads_held,
+        *(replace(c, part=assembly.right(c.part)) for c in held_up.checks),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
-    return RunResult(
-        family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, loads, held.curves
-    )
+    return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, sized,
+                     held_up, held.curves)  # fmt: skip
 
 
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:
@@ -171,11 +174,6 @@ def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]
     bodies = (*part_checks(assembly, measure(assembly)), *travel_checks(model, assembly)) if measured else ()
     laid = laid_sheets(model, frame_tubes(model))
     return (*bodies, tried_check(model, assembly), *cowling_checks(model, laid), *exhaust_checks(model, assembly))
-
-
-def _dive(loads: tuple[Mapping[str, WingLoad], ...]) -> float:
-    """Speed of the load cases' dive, m/s; NaN where there are none."""
-    return max((load.case.speed for each in loads for load in each.values()), default=math.nan)
 
 
 def _of_mass(model: Model, assembly: Assembly, balance: Balance) -> tuple[Result, ...]:
@@ -210,22 +208,3 @@ def _in_the_wind(thing: Strut | Wire, part: Part, width: float, shape: Outside) 
     assert isinstance(line, Tube)
     on_wings = sum(1 for end in thing.ends if end.wing or end.tail)
     return StrutForDrag(thing.name, line.length, width, shape, part.count, (line.start, line.end), on_wings)
-
-
-def loaded(model: Model, flight: Flight) -> tuple[tuple[Mapping[str, WingLoad], ...], str]:
-    """The wings' loads in each case, and why there are none where there are none.
-
-    At the greatest mass and the forward limit, where the tail presses down most.
-    """
-    plane, heavy, limits = flight.flown.plane, flight.flown.cases["max_mass"], model.limits
-    company, stall = plane.company, heavy.stall.speed.value
-    ref = company.reference
-    slope = company.lift_slope(company.angle_of(CRUISE_LIFT))
-    found = cases(limits.max_mass, ref.area, ref.chord, slope, limits.n_positive, stall)
-    if not found:
-        return (), "no load case: the stalling speed is unknown"
-    try:
-        line = attached(plane, place(heavy.loading), limits.max_mass, flight.flown.air)
-        return tuple(wing_loads(line, case) for case in found), ""
-    except ValueError as fault:
-        return (), f"no load: {fault}"

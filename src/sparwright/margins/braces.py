@@ -219,11 +219,13 @@ def stack(end: Pinned) -> tuple[float, float, float]:
 
 def _where(end: Pinned) -> str:
     e = end.held.end
-    return e.node or f"{e.wing}.{e.spar}"
+    return e.node or (f"{e.tail}.{e.tube}" if e.tail else f"{e.wing}.{e.spar}")
 
 
 def _place(end: Pinned) -> str:
     e = end.held.end
+    if e.tail:
+        return f"the {e.tail}'s {e.tube}"
     return f"node {e.node}" if e.node else f"the {e.spar} spar"
 
 

@@ -20,7 +20,6 @@ from sparwright.family.model import Model, Ribs, RoundTube, Sheet, Skin, Spar, W
 from sparwright.parts.frame import CABLE_STEEL
 from sparwright.parts.stations import bay
 from sparwright.shape.lifting import cut
-from sparwright.strength.beam_box import cap_inertia
 from sparwright.strength.members.cable import stiffness
 from sparwright.structure.bar import Section
 
@@ -77,7 +76,7 @@ def spar_section(model: Model, wing: Wing, spar: Spar, buttline: float, depth: f
     webs = spar.webs * depth * t * web.shear_modulus / cap.shear_modulus
     own, skin = own_twist(spar, depth, bay(wing, buttline)), skin_twist(model, wing, spar, buttline, depth)
     twist = (own + skin) / cap.shear_modulus
-    up = float(cap_inertia(spar, np.asarray(depth)))
+    up = 2 * (b * d**3 / 12 + b * d * (depth - d) ** 2 / 4)
     return Section(2 * b * d, up, along, twist, cap.youngs, cap.shear_modulus, (SOLID * 2 * b * d, webs))
 
 
