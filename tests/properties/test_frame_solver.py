@@ -173,6 +173,7 @@ def test_slow_twin(seed: int, second: bool) -> None:
         assert_allclose(s.moved[c], moved, rtol=0, atol=1e-7 * np.abs(moved).max())
         assert_allclose(s.pull[c], pull, rtol=0, atol=1e-7 * np.abs(pull).max())
         assert s.slack[c].tolist() == slack.tolist()
+        assert_allclose((s.force[c, :, 6] - s.force[c, :, 0]) / 2, pull, rtol=0, atol=1e-7 * np.abs(pull).max())
 
 
 def twin(f: Frame, load: np.ndarray, second: bool) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
