@@ -17,11 +17,11 @@ import numpy as np
 
 from sparwright.base.record import locked
 from sparwright.data.pushes import PARTS
-from sparwright.loads.air_forces import balanced, cg, flown, level_lift, pressure
+from sparwright.loads.air_forces import cg, flown, level_lift, pressure
 from sparwright.loads.case import LoadCase
 from sparwright.loads.halves import Half, even
 from sparwright.loads.laid_out import LaidOut, SpanLoad
-from sparwright.loads.ready import Poised, Ready, pitched
+from sparwright.loads.ready import Poised, Ready, balanced, pitched
 
 PITCHING = "pitching acceleration, nose up"
 ADDED = "load that the gust adds to the tailplane, upwards"
@@ -81,5 +81,11 @@ def left_half_less(found: LaidOut, tail: str, part: float) -> LaidOut:
 
 
 def _times(s: SpanLoad, k: float) -> SpanLoad:
-    names = ("normal", "chordwise", "torsion", "hinged", "hinge")
-    return replace(s, **{n: locked(getattr(s, n) * k) for n in names})
+    return replace(
+        s,
+        normal=locked(s.normal * k),
+        chordwise=locked(s.chordwise * k),
+        torsion=locked(s.torsion * k),
+        hinged=locked(s.hinged * k),
+        hinge=locked(s.hinge * k),
+    )
