@@ -1,11 +1,11 @@
 """Engine and propeller: torque, thrust, side load and the gyroscopic couple, at the propeller's hub and on the mount.
 
-    torque        M = f P/(2 pi n)      f of data/pushes.py by strokes and cylinders, P power, n turns of the propeller
+    torque        M = f P/(2 pi n)      f of data/pushes.toml by strokes and cylinders, P power, n turns a second
     side          F = s m g             s of data/pushes.toml, at the centre of the engine's mass
     gyroscopic    M = I w x (turning of the aeroplane)
 
 A propeller that turns to the right as the pilot sees it is driven by the engine, whose mount is turned to the left:
-left wing down, about +x. Which way it turns the file does not say: both are cases. Sources: data/pushes.py; statics.
+left wing down, about +x. Which way it turns the file does not say: both are cases. Sources: data/pushes.toml; statics.
 """
 
 from __future__ import annotations
