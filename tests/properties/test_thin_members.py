@@ -226,6 +226,10 @@ def test_round_panels_bear_more_pressed_and_flat_ones_come_back():
     flat = glass.compression_buckling(SKIN, 0.3)
     assert glass.compression_buckling(SKIN, 0.3, 0.3) > 3 * flat
     assert glass.compression_buckling(SKIN, 0.3, 100.0) == pytest.approx(float(flat))
+    assert glass.shear_buckling(SKIN, 0.3, 0.3) > 3 * glass.shear_buckling(SKIN, 0.3)
+    assert glass.shear_buckling(SKIN, 0.3, 100.0) == glass.shear_buckling(SKIN, 0.3)
+    assert glass.shear_buckling(SKIN, 0.3, 0.2) == pytest.approx(1.5 * float(glass.shear_buckling(SKIN, 0.3, 0.3)))
+    assert 0.6 < glass.weak_in_shear(SKIN) < 0.9
     assert web.curved_compression(5e-4, 0.3, 0.3, 0.6, E) > web.compression_buckling(5e-4, 0.3, 0.6, E)
     assert web.curved_shear(5e-4, 1e3, 0.3, 0.6, E) == pytest.approx(float(web.shear_buckling(5e-4, 0.3, 0.6, E)))
 
