@@ -166,4 +166,5 @@ def test_webs():
     assert math.isnan(web.compression_k(0.2, 0.1, "clamped"))
     assert web.compression_k(0.2, 0.1) == pytest.approx(6.25)
     assert web.bending_buckling(1e-3, 0.1, 7e10) == pytest.approx(23.9 * web.bent_plate(7e10) * 1e-4)
+    assert np.isnan(web.beside_opening(1e3, 0.1, 0.1, (0.1, 0.05))).all()
     assert [s.value for s in web.margin("x", 0.0)] == [0.0, math.inf]
