@@ -33,7 +33,7 @@ import numpy as np
 from sparwright.base.quantity import place_key
 from sparwright.base.record import number
 from sparwright.data.loader import fasteners
-from sparwright.family.model import Model, StrutEnd
+from sparwright.family.model import Model, Strut, StrutEnd, Wire
 from sparwright.family.tail_frame import TailAttach
 from sparwright.parts.tail_fittings import HALF_HOLE, bolt_place, horn_holes, inner_face, sides, tabs
 from sparwright.parts.tail_frame import Surface, surfaces
@@ -126,7 +126,8 @@ def _wanted(model: Model, s: Surface, f: FlatFrame) -> Iterator[tuple[str, float
         if f.name == "movable":
             yield "FR", s.frame.movable.root + s.frame.movable.lap / 2, hand
             continue
-        for end in (e for t in (*model.struts, *model.wires) for e in t.ends if e.tail == s.name("fixed")):
+        things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+        for end in (e for t in things for e in t.ends if e.tail == s.name("fixed")):
             yield _LINE[end.tube], end.along, hand
         for a in s.frame.attach:
             if a.tube != "rib":
