@@ -78,3 +78,14 @@ def test_a_free_frame_has_six_rigid_movements(divided: int) -> None:
     assert np.all(omega[:6] == 0) and np.all(omega[6:] > 0)
     stretch = np.abs(np.einsum("mi,kmi->km", prepare(f).parts.stretch, shapes[:, f.ends].reshape(8, -1, 12)))
     assert stretch[:6].max() < 1e-6 * stretch[6:].max()
+
+
+def test_a_wheel_on_a_shaft() -> None:
+    """Twisting: omega^2 = G J/(L I), the inertia about the shaft out of a full matrix in the frame's axes."""
+    way = np.array([0.6, 0.0, 0.8])
+    f = line(2, 1, {0: ALL, 1: (0, 1, 2)}, way=way, twist=3.0, shear=4.0, about_y=1e6, about_z=1e6)
+    inertia = np.zeros((2, 3, 3))
+    inertia[1] = 0.5 * np.outer(way, way) + 1e-3 * np.eye(3)
+    omega, shapes = modes(prepare(f), np.zeros(2), inertia, 1)
+    assert_allclose(omega, np.sqrt(4 * 3 / (2 * 0.501)), rtol=1e-7)
+    assert_allclose(np.abs(shapes[0, 1, 3:]), way / np.sqrt(0.501), rtol=0, atol=1e-6)
