@@ -14,6 +14,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Step
 from sparwright.controls.chain import moving
 from sparwright.data.pushes import torque_factor
+from sparwright.family.model import StrutEnd
 from sparwright.ground.pose import contact
 from sparwright.loads.air_forces import others
 from sparwright.loads.case import LoadCase
@@ -23,6 +24,7 @@ from sparwright.loads.ground_forces import landed, standing
 from sparwright.loads.hand_forces import hand_force, held_by_surface
 from sparwright.loads.laid_told import laid_results
 from sparwright.loads.lay import laid_out
+from sparwright.loads.places import drag_places
 from sparwright.loads.point_forces import at_node, at_spar, heaviest, pilot_thrown
 from sparwright.loads.ready import balanced
 from sparwright.loads.together import joined, mirrored, nothing, on_those, push, pushes, resultant, scaled
@@ -313,3 +315,13 @@ def test_a_propeller_as_a_gyroscope_and_a_gust_from_the_side() -> None:
     force = resultant(fin)[0]
     assert_allclose(force[1], -400.0, rtol=1e-9)
     assert abs(force[0]) < 2 * drag
+
+
+def test_a_strut_gives_half_of_its_drag_to_either_end() -> None:
+    """One that goes from the middle to either side: half in the middle, a quarter on each side."""
+    model = family().models["W1"]
+    nodes = model.fuselage.nodes
+    middle, aside = (next(n for n, p in nodes.items() if (p[1] == 0) == on) for on in (True, False))
+    strut = replace(model.struts[0], ends=(StrutEnd(node=middle), StrutEnd(node=aside)))
+    taken = [name for name, _ in drag_places(replace(model, struts=(strut,)))[strut.name]]
+    assert taken == [f"node:{middle}", f"node:{middle}", f"node:{aside}R", f"node:{aside}L"]
