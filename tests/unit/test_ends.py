@@ -293,7 +293,7 @@ def test_a_pin_clears_the_tubes_of_its_node(whinchat: Family) -> None:
 
 
 def test_what_is_told_of_lines_roots_and_wires(whinchat: Family) -> None:
-    """Lines meet in the spar's middle, but the fin's wires; W2's rear root lies 0.92 in off its node; a wire by hand."""
+    """Lines meet in the spar's middle, but the fin's wires; W2's rear root is 0.92 in off its node; a wire by hand."""
     told = {r.id: r for r in end_results(whinchat.models["W2"])}
     steps = {s.title: s.value for s in told["ends.offset.lines"].steps}
     ahead = {n for n in steps if n.startswith("fin,")}  # on the fore plate: half the tube and half the plate
