@@ -81,11 +81,11 @@ def braced(bays: int = 9, divided: int = 1, rib_bays: int = 5) -> tuple[Frame, n
 
     def tube(i: int, j: int, r: float = 15, t: float = 1.5, wire: bool = False) -> None:
         area, second = np.pi * (r * r - (r - t) ** 2), np.pi / 4 * (r**4 - (r - t) ** 4)
-        members.append((i, j, np.pi * 1.5**2 if wire else area, second, wire))
+        members.append((i, j, np.pi * 1.5**2 if wire else area, 1e-3 if wire else second, wire))
 
     step = 4500 / bays
     rings = [[node(x * step, y, z) for y, z in ((-300, 0), (300, 0), (300, 700), (-300, 700))] for x in range(bays + 1)]
-    for b, (a, c) in enumerate(zip(rings, rings[1:])):
+    for b, (a, c) in enumerate(zip(rings, rings[1:], strict=False)):
         for k in range(4):
             tube(a[k], c[k])
         tube(a[0] if b % 2 else a[3], c[3] if b % 2 else c[0], r=10)
@@ -114,7 +114,7 @@ def _wing(node: Any, tube: Any, front: list[int], rear: list[int], side: int, ba
     top, low = (2, 1) if side > 0 else (3, 0)
     tube(ribs[0][0], front[top], r=12)
     tube(ribs[0][1], rear[top], r=12)
-    for a, c in zip(ribs, ribs[1:]):
+    for a, c in zip(ribs, ribs[1:], strict=False):
         tube(a[0], c[0], r=32, t=2)
         tube(a[1], c[1], r=32, t=2)
         tube(a[0], c[1], wire=True)
@@ -152,7 +152,7 @@ def _divided(place: Any, members: Any, divided: int, held: dict[int, tuple[int, 
             place.append(place[i] + (place[j] - place[i]) * k / divided)
             chain.append(len(place) - 1)
         chain.append(j)
-        ends += list(zip(chain, chain[1:]))
+        ends += list(zip(chain, chain[1:], strict=False))
         of += [e] * (len(chain) - 1)
     area, second = (np.array([members[e][k] for e in of]) for k in (2, 3))
     return frame(

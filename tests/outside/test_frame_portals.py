@@ -59,9 +59,7 @@ def test_buckling_load_is_where_second_order_ends() -> None:
     assert s.good.tolist() == [True, False] and "buckling" in s.why[1]
 
 
-@pytest.mark.parametrize(
-    ("second", "drift", "base"), [(False, 0.07882, 419.7), (True, 0.10346, 527.7)]
-)
+@pytest.mark.parametrize(("second", "drift", "base"), [(False, 0.07882, 419.7), (True, 0.10346, 527.7)])
 def test_tube(second: bool, drift: float, base: float) -> None:
     d, t = 1.25, 0.049
     area, second_moment = np.pi * (d - t) * t, np.pi / 64 * (d**4 - (d - 2 * t) ** 4)

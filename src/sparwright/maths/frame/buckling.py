@@ -40,9 +40,9 @@ def buckling(prepared: Prepared, solved: Solved, case: int) -> tuple[float, np.n
     inverse, vector = _largest(stiff, -grows)
     if not inverse > 0:
         return none
-    shape = np.zeros(prepared.frame.held.size)
-    shape[prepared.open] = vector / prepared.scale
-    shape = shape.reshape(-1, 6)
+    moved = np.zeros(prepared.frame.held.size)
+    moved[prepared.open] = vector / prepared.scale
+    shape = moved.reshape(-1, 6)
     return 1 / inverse, shape / (np.max(np.abs(shape[:, :3])) or np.max(np.abs(shape)))
 
 

@@ -4,10 +4,11 @@ Symbols: L length, EI bending stiffness, Phi = 12 EI/(G As L^2) of bending with 
 own axes after its releases, X its end movements (12) out of its nodes' (12), E the movements of its released ends out
 of those of its ends (condensation), psi turn of the chord, a = (phi1 - phi2)/2 and b = (phi1 + phi2)/2 turns of the
 ends against the chord. Bending in one plane holds 1/2 (4 EI/L a^2 + 12 EI/(L (1 + Phi)) b^2); an axial force N works
-on the way N L/2 (psi^2 + a^2/3 + b^2/(5 (1 + Phi)^2)), which is the consistent geometric stiffness. A released end follows by the elastic stiffness (u_r = -K_rr^-1 K_rs u_s), so an element pinned at both ends
-is a string: N L/2 psi^2 and nothing else. An arm that turns with its node by t moves its end by t x a + t x (t x a)/2;
-the second term times N is the arm's geometric stiffness.
-Source: przemieniecki-1968, ch. 5 and 15 (memory, high); with shear: the same interpolation with Phi, worked out here.
+on the way N L/2 (psi^2 + a^2/3 + b^2/(5 (1 + Phi)^2)), which is the consistent geometric stiffness (with shear N goes
+along the whole slope of the axis, Engesser's way). A released end follows by the elastic stiffness, u_r = -K_rr^-1
+K_rs u_s, so an element pinned at both ends is a string: N L/2 psi^2 and nothing else. An arm that turns with its node
+by t moves its end by t x a + t x (t x a)/2; the second term times N is the arm's geometric stiffness.
+Source: przemieniecki-1968, ch. 5 and 15 (memory, high); with shear and arms: worked out here, proved in the tests.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import numpy as np
 
 from sparwright.maths.frame.record import Frame
 
-TURNS = (3, 4, 5, 9, 10, 11)
+TURNS = [3, 4, 5, 9, 10, 11]
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,7 @@ class Elements:
     @property
     def whole(self) -> np.ndarray:
         """(m, 12, 12) stiffness on the movements of the nodes."""
-        return self.reach.transpose(0, 2, 1) @ self.stiff @ self.reach
+        return np.asarray(self.reach.transpose(0, 2, 1) @ self.stiff @ self.reach)
 
 
 def elements(frame: Frame) -> Elements:
@@ -48,7 +49,7 @@ def elements(frame: Frame) -> Elements:
     length, axes = _axes(frame)
     stiff, shear = _stiffness(frame, length)
     free = frame.free.copy()
-    free[np.ix_(frame.wire, TURNS)] = True
+    free[:, TURNS] |= frame.wire[:, None]
     if np.any(frame.wire & (free[:, 0] | free[:, 6])):
         raise ValueError("a wire released along its length is none")
     if np.any((frame.tension != 0) & (free[:, 0] | free[:, 6])):
@@ -96,7 +97,11 @@ def _stiffness(frame: Frame, length: np.ndarray) -> tuple[np.ndarray, np.ndarray
             k[:, first + i, first + j] = sign * value / length
     ei = frame.youngs[:, None] * np.stack([frame.about_z, frame.about_y], axis=1)
     stiff = np.isinf(frame.shear_area)
-    phi = 12 * ei / np.where(stiff, 1.0, frame.shear[:, None] * np.where(stiff, 1.0, frame.shear_area) * length[:, None] ** 2)
+    phi = (
+        12
+        * ei
+        / np.where(stiff, 1.0, frame.shear[:, None] * np.where(stiff, 1.0, frame.shear_area) * length[:, None] ** 2)
+    )
     phi = np.where(stiff, 0.0, phi)
     rows, _ = _rows(length, phi)
     for plane in (0, 1):

@@ -2,7 +2,8 @@
 
 Symbols: K stiffness (the rigging's geometric part in it, wires all pulling), M mass, w^2 M v = K v. Shifted by s and
 turned over: L^T (K + s M)^-1 L y = y/(w^2 + s) with M = L L^T, so that nodes without mass are no trouble and a free
-frame has no singular matrix. First with a small s, then with s of the size of the highest w^2 asked for.
+frame has no singular matrix; by blocks (Lanczos), as a frame has equal frequencies. First with a small s, then with s
+of the size of the highest w^2 asked for.
 Source: przemieniecki-1968, ch. 12 (memory, high).
 """
 
@@ -10,11 +11,11 @@ from __future__ import annotations
 
 import numpy as np
 from scipy.sparse import block_diag, csr_matrix, diags_array
-from scipy.sparse.linalg import LinearOperator, eigsh
 
 from sparwright.maths.frame.stiff import Factor, Prepared, factor
 
 FEW = 240  # movements up to which the whole matrix is quicker
+RESTARTS = 30
 NOUGHT = 1e-8  # of the highest w^2 asked for: no stiffness
 
 
@@ -26,8 +27,8 @@ def modes(prepared: Prepared, mass: np.ndarray, inertia: np.ndarray, count: int)
     NaN where the rigging alone buckles the frame. Raises ValueError for more modes than masses can have.
     """
     root = _root(prepared, mass, inertia)
-    if not 0 < count <= _moving(root):
-        raise ValueError(f"{count} modes asked for, masses can have {_moving(root)}")
+    if not 0 < count <= root.shape[1]:
+        raise ValueError(f"{count} modes asked for, masses can have {root.shape[1]}")
     weight = (root @ root.T).tocsr()
     shift = 1e-6 / float(np.max(weight.diagonal()))
     found = _shifted(prepared, root, weight, shift, count)
@@ -45,7 +46,7 @@ def modes(prepared: Prepared, mass: np.ndarray, inertia: np.ndarray, count: int)
 
 
 def _root(prepared: Prepared, mass: np.ndarray, inertia: np.ndarray) -> csr_matrix:
-    """L (u, 6 n) on the scaled unknowns."""
+    """L (u, g) on the scaled unknowns, a column for each way in which a mass can move."""
     value, vector = np.linalg.eigh(inertia)
     if np.any(mass < 0) or np.any(value < -1e-9 * np.max(np.abs(value), initial=0.0)):
         raise ValueError("a mass or an inertia is negative")
@@ -56,12 +57,8 @@ def _root(prepared: Prepared, mass: np.ndarray, inertia: np.ndarray) -> csr_matr
     blocks[:, [0, 1, 2], [0, 1, 2]] = np.sqrt(mass)[:, None]
     blocks[:, 3:, 3:] = turn
     whole = csr_matrix(block_diag(list(blocks)))
-    return (diags_array(1 / prepared.scale) @ whole[prepared.open]).tocsr()
-
-
-def _moving(root: csr_matrix) -> int:
-    """How many ways masses can move: columns of L that are not nought."""
-    return int(np.count_nonzero(np.asarray(abs(root).sum(axis=0)).ravel() > 0))
+    scaled = (diags_array(1 / prepared.scale) @ whole[prepared.open]).tocsc()
+    return scaled[:, np.flatnonzero(np.asarray(abs(scaled).sum(axis=0)).ravel() > 0)].tocsr()
 
 
 def _shifted(
@@ -81,11 +78,29 @@ def _largest(on: Factor, root: csr_matrix, count: int) -> tuple[np.ndarray, np.n
     if size <= FEW:
         whole = root.T @ on.back(root.toarray())
         value, vector = np.linalg.eigh((whole + whole.T) / 2)
-    else:
-        image = LinearOperator(
-            (size, size), matvec=lambda y: root.T @ on.lu.solve(root @ np.ravel(y)), dtype=float
-        )
-        start = np.random.default_rng(1).normal(size=size)
-        value, vector = eigsh(image, k=count, which="LA", v0=start, tol=1e-12)
-    order = np.argsort(-value)[:count]
-    return value[order], vector[:, order]
+        order = np.argsort(-value)[:count]
+        return value[order], vector[:, order]
+    block = np.random.default_rng(1).normal(size=(size, count + 4))
+    last = np.zeros(count)
+    for _ in range(RESTARTS):
+        value, block = _block_step(on, root, block)
+        if np.all(np.abs(value[:count] - last) <= 1e-13 * value[0]):
+            break
+        last = value[:count]
+    return value[:count], block[:, :count]
+
+
+def _block_step(on: Factor, root: csr_matrix, block: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Best values (falling) and vectors, as many as the block has, in the space of the block and its images."""
+    wide = block.shape[1]
+    basis = np.zeros((block.shape[0], 0))
+    images = basis
+    for _ in range(max(2, min(6, FEW // wide))):
+        for _ in (0, 1):
+            block, _ = np.linalg.qr(block - basis @ (basis.T @ block))
+        image = root.T @ on.back(root @ block)
+        basis, images = np.hstack([basis, block]), np.hstack([images, image])
+        block = image
+    value, turn = np.linalg.eigh(basis.T @ images)
+    best = np.argsort(-value)[:wide]
+    return value[best], basis @ turn[:, best]

@@ -31,10 +31,9 @@ MECHANISM = "with its wires slack the frame does not hold the load"
 RESTLESS = "did not settle"
 
 
-
-@dataclass
+@dataclass(frozen=True)
 class Cases:
-    """What is known of c cases while they are solved. Filled in place, inside this room only."""
+    """What is known of c cases while they are solved. Its arrays are filled in place, inside this room only."""
 
     moved: np.ndarray  # (u, c) scaled
     pull: np.ndarray  # (m, c) N
@@ -50,24 +49,17 @@ class Stiffness:
         """slack: (w, c) bool. added: (m, c) N, axial forces less the rigging in the factor."""
         self.prepared, self.on, self.wires = prepared, on, wires
         self.heavy = prepared.parts.weight[:, None] * added[prepared.parts.of]
-        sets: dict[bytes, list[int]] = {}
-        for c in np.flatnonzero(np.any(slack, axis=0)):
-            sets.setdefault(slack[:, c].tobytes(), []).append(int(c))
-        self.group = np.full(slack.shape[1], -1)
-        self.inverse: list[tuple[np.ndarray, np.ndarray]] = []
-        for columns in sets.values():
-            at = np.flatnonzero(slack[:, columns[0]])
-            self.group[columns] = len(self.inverse)
-            self.inverse.append((wires.gain[:, at], wires.inverse(at)))
+        self.low: np.ndarray | None = None  # (c, w, w) M_SS^-1, nought elsewhere
+        if np.any(slack):
+            sets, of = np.unique(slack, axis=1, return_inverse=True)
+            self.low = np.array([wires.inverse(one) for one in sets.T])[of.ravel()]
 
     def back(self, right: np.ndarray, cases: np.ndarray) -> np.ndarray:
         """P^-1 right, (u, k) of the cases (k,)."""
         out = self.on.back(right)
-        group = self.group[cases]
-        for g in np.unique(group[group >= 0]):
-            gain, inverse = self.inverse[g]
-            here = np.flatnonzero(group == g)
-            out[:, here] += gain @ (inverse @ (gain.T @ right[:, here]))
+        if self.low is not None:
+            along = (self.wires.gain.T @ right).T[:, :, None]
+            out += self.wires.gain @ (self.low[cases] @ along)[:, :, 0].T
         return out
 
     def added(self, moved: np.ndarray, cases: np.ndarray) -> np.ndarray:
@@ -130,6 +122,8 @@ def settle(prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases
     going = _alive(cases, range(size.size))
     for _ in range(TURNS):
         going = _reslack(prepared, wires, load, cases, going)
+        if not going.size:
+            break
         a, u = _stiffness(prepared, on, wires, cases, going), cases.moved[:, going]
         r = _residual(wires, on, prepared, a, load[:, going], u, cases.slack[:, going])
         off = np.sqrt(np.maximum(_dots(r, a.back(r, np.arange(going.size))), 0.0))
@@ -160,9 +154,9 @@ def sound(prepared: Prepared, on: Factor, wires: Wires, cases: Cases) -> None:
     if not going.size:
         return
     a, every = _stiffness(prepared, on, wires, cases, going), np.arange(going.size)
-    drawn = np.random.default_rng(1).normal(size=cases.moved.shape[0])
-    r = np.repeat(drawn[:, None], going.size, axis=1)
-    until = SOUND * np.sqrt(_dots(r, a.back(r, every)))
+    drawn = np.random.default_rng(1).normal(size=(cases.moved.shape[0], 1))
+    r = np.repeat(drawn, going.size, axis=1)
+    until = np.asarray(SOUND * np.sqrt(_dots(r, a.back(r, every))))
     _, state = gradients(a, np.zeros_like(r), r, every, until)
     _tell(cases, going, state)
 
@@ -216,7 +210,7 @@ def slacken(wires: Wires, force: np.ndarray, cases: Cases, which: np.ndarray) ->
     for i, c in enumerate(which.tolist()):
         try:
             s[:, i] = slackened(wires.left, force[:, i], cases.slack[:, c])
-            wires.inverse(np.flatnonzero(s[:, i] > 0))
+            wires.inverse(s[:, i] > 0)
         except np.linalg.LinAlgError:
             cases.why[c] = MECHANISM
         cases.slack[:, c] = s[:, i] > 0

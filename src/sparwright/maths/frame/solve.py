@@ -21,9 +21,7 @@ from sparwright.maths.frame.stiff import Factor, Prepared
 from sparwright.maths.frame.wires import Wires, wires
 
 
-def solve(
-    prepared: Prepared, loads: np.ndarray, second_order: bool = True, spread: np.ndarray | None = None
-) -> Solved:
+def solve(prepared: Prepared, loads: np.ndarray, second_order: bool = True, spread: np.ndarray | None = None) -> Solved:
     """Movements, forces and reactions of all cases at once.
 
     loads: (c, n, 6) N and N m at the nodes, in the frame's axes. spread: (c, m, 3) N/m along the elements as well, in
@@ -66,7 +64,7 @@ def standing(on: Factor) -> str:
 def _loads(frame: Frame, prepared: Prepared, loads: np.ndarray, spread: np.ndarray | None) -> np.ndarray:
     """(6 n, c) nodal loads with those of `spread`."""
     loads = np.asarray(loads, dtype=float)
-    if loads.shape[1:] != frame.held.shape or not np.all(np.isfinite(loads)):
+    if not len(loads) or loads.shape[1:] != frame.held.shape or not np.all(np.isfinite(loads)):
         raise ValueError(f"loads are (cases, {len(frame.place)}, 6) numbers")
     if spread is not None:
         if spread.shape != (len(loads), len(frame.ends), 3) or not np.all(np.isfinite(spread)):
@@ -94,13 +92,11 @@ def _first(prepared: Prepared, on: Factor, ropes: Wires, load: np.ndarray, cases
     if ropes.which.size:
         tight = prepared.frame.tension[ropes.which, None] / ropes.root[:, None]
         slack = slacken(ropes, tight + ropes.gain.T @ load, cases, np.arange(load.shape[1]))
-        cases.moved -= ropes.gain @ slack
+        cases.moved[:] -= ropes.gain @ slack
     cases.pull[:] = pulls(prepared, ropes, cases.moved, cases.slack)
 
 
-def _out(
-    prepared: Prepared, cases: Cases, load: np.ndarray, spread: np.ndarray | None, second: bool
-) -> Solved:
+def _out(prepared: Prepared, cases: Cases, load: np.ndarray, spread: np.ndarray | None, second: bool) -> Solved:
     """The record; what is not good is NaN."""
     frame, count = prepared.frame, load.shape[1]
     moved = np.zeros((frame.held.size, count))

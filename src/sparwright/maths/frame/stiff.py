@@ -80,8 +80,7 @@ def prepare(frame: Frame) -> Prepared:
     quiet = _quiet(spun, stiff, size)
     unknown = np.flatnonzero(~frame.held.ravel())
     inner = (stiff + quiet)[unknown][:, unknown]
-    scale = np.sqrt(inner.diagonal())
-    scale = np.where(scale > 0, scale, np.sqrt(np.max(inner.diagonal(), initial=1.0)))
+    scale = _scale(stiff + quiet)[unknown]
     shrink = diags_array(1 / scale)
     geometric = (rows.T @ diags_array(parts.weight * frame.tension[parts.of]) @ rows).tocsr()
     short, few = (stretch[:, unknown] @ shrink).tocsr(), (rows[:, unknown] @ shrink).tocsr()
@@ -113,6 +112,14 @@ def decomposed(matrix: csr_matrix) -> Any:
         )
     except RuntimeError:
         return None
+
+
+def _scale(stiff: csr_matrix) -> np.ndarray:
+    """(6 n,) root of each movement's own stiffness; where that is rounding, of the largest of the node's three."""
+    own = stiff.diagonal().reshape(-1, 3)
+    most = np.max(own, axis=1, keepdims=True)
+    most = np.where(most > 0, most, np.max(own, initial=0.0) or 1.0)
+    return np.asarray(np.sqrt(np.where(own > 1e-9 * most, own, most)).ravel())
 
 
 def _places(frame: Frame) -> np.ndarray:

@@ -9,7 +9,7 @@ K^-1 + G_S M_SS^-1 G_S^T. M's smallest value is what share of a wire's stiffness
 Solved by flipping all that are wrong at once; where their number stops falling, the last one that is wrong alone
 (Murty's rule, which ends for such M); where a set of wires cannot be slack without a mechanism, by least squares'
 active set, one wire at a time (Lawson and Hanson), which ends by itself.
-Source: judice-pires-1994 and murty-1974 (memory, high).
+Sources: judice-pires-1994, murty-1974, lawson-hanson-1974 (memory, high).
 """
 
 from __future__ import annotations
@@ -36,8 +36,11 @@ class Wires:
     left: np.ndarray  # (w, w) M
 
     def inverse(self, slack: np.ndarray) -> np.ndarray:
-        """M_SS^-1 of a set of wires (places among the w). Raises LinAlgError where the frame does not stand."""
-        return _inverted(self.left[np.ix_(slack, slack)])
+        """(w, w) M_SS^-1 of the slack wires (w,) bool, nought elsewhere. LinAlgError where the frame does not stand."""
+        at = np.ix_(slack, slack)
+        out = np.zeros(self.left.shape)
+        out[at] = _inverted(self.left[at])
+        return out
 
 
 def wires(prepared: Prepared, on: Factor) -> Wires:
@@ -84,7 +87,7 @@ def _flipped(left: np.ndarray, force: np.ndarray, slack: np.ndarray) -> np.ndarr
         s, wrong = _wrong(left, force, slack)
         count = int(np.sum(wrong))
         if not count:
-            return np.maximum(s, 0.0)
+            return np.asarray(np.maximum(s, 0.0))
         patience = PATIENCE if count < fewest else patience - 1
         fewest = min(fewest, count)
         if patience > 0:
@@ -108,9 +111,7 @@ def _one_by_one(left: np.ndarray, force: np.ndarray) -> np.ndarray:
     raise np.linalg.LinAlgError("wires do not settle")
 
 
-def _inwards(
-    left: np.ndarray, force: np.ndarray, s: np.ndarray, slack: np.ndarray
-) -> tuple[np.ndarray, np.ndarray]:
+def _inwards(left: np.ndarray, force: np.ndarray, s: np.ndarray, slack: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Least energy over the slack set without a negative s, dropping wires on the way."""
     for _ in range(force.size + 1):
         at = np.flatnonzero(slack)
