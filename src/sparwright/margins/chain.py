@@ -29,7 +29,7 @@ from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
 from sparwright.strength.allow import allowable, cable_allowable, joint_allowable
 from sparwright.strength.allowable import Allowable
-from sparwright.structure.answered import Answered, answered
+from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
 from sparwright.structure.masses import Carriers, lumps
 from sparwright.structure.whole import skeleton
@@ -82,7 +82,9 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
     if not known:
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
     answer = answered(model, bones, known)
-    return Margins(answer, tuple(frame_results(model, answer)), (told, *_checks(model, answer)), lost=lost)
+    gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
+    checks = (told, stands_check(answer), *_members(model, answer), *gone)
+    return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
 
 
 def cases_check(count: int, lost: Sequence[str]) -> Check:
@@ -99,9 +101,23 @@ def _unknown(why: str) -> Check:
     return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", outside_range=why)
 
 
-def _checks(model: Model, answer: Answered) -> Iterator[Check]:
+def gone_check(model: Model, part: str, answer: Answered) -> Check:
+    """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says."""
+    worst = min((stands_check(answer), *_members(model, answer)), key=_order)
+    name, share = part.split("-", 1)[1], model.limits.wire_gone
+    step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
+    return replace(worst, id=f"strength.gone.{name}", title=f"wire {name} or its fitting gone: {worst.title}",
+                   steps=(step, *worst.steps))  # fmt: skip
+
+
+def _order(c: Check) -> tuple[int, float]:
+    """A failed check before an unknown one without a number before the least margin."""
+    known = math.isfinite(c.margin)
+    return (0 if c.verdict == "fail" else 1 if not known else 2, c.margin if known else 0.0)
+
+
+def _members(model: Model, answer: Answered) -> Iterator[Check]:
     of = strengths(model)
-    yield stands_check(answer)
     yield from tube_checks(answer, of.material)
     for wing in model.wings:
         for spar in wing.spars:
