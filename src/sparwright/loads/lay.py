@@ -21,7 +21,7 @@
 Angles of a case, rad: "elevator" trailing edge down, "aileron" up on the right, "rudder" trailing edge left, "sideslip"
 wind from the right, all of the real surfaces. Numbers without a field of their own (a torque, a wheel's load) are read
 from the lines of the case's working by their titles; where there is none the rule's of data/pushes.toml stands. Other
-cases (people who lift and push, ropes, jacks) have their own places and are made of point_forces.py. What cannot be
+cases (people who lift and push, ropes, jacks) have their own places (own_places.py). What cannot be
 laid out comes back with forces that are not numbers, and why.
 """
 
@@ -39,6 +39,7 @@ from sparwright.loads.fin_forces import fin_cut, yawing
 from sparwright.loads.ground_forces import KINDS, landed
 from sparwright.loads.hand_forces import hand_force, held_by_surface, wind_on
 from sparwright.loads.laid_out import LaidOut, unknown
+from sparwright.loads.own_places import own_place
 from sparwright.loads.point_forces import THROWN, pilot_thrown
 from sparwright.loads.ready import Ready
 from sparwright.loads.roll_forces import ailerons_turned, one_side_less
@@ -71,7 +72,7 @@ def laid_out(
     pull = asked(case, THRUST, thrust)
     try:
         if any(w in OWN for w in words) or case.kind == "handling":
-            raise ValueError(f"{case.key} has its own places")
+            return replace(LaidOut(case, own_place(case, ready.model, words)), outside=case.caveat)
         if not math.isfinite(pull):
             raise ValueError("the thrust is not known")
         found = _by_kind(case, ready, pull, words, motions, inertia)

@@ -154,7 +154,9 @@ def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -
     }  # fmt: skip
     if direct.get(kind, np.array([])).size:
         return direct[kind]
-    if kind in ("stick", "pedals", "harness", "seat", *direct):
+    if kind == "turnover":
+        return carriers.nearest(np.arange(len(skeleton.names)), place, 4)
+    if kind in ("stick", "pedals", "harness", "seat", "item", *direct):
         return carriers.nearest(carriers.frame, place, 4)
     raise KeyError(on)
 
