@@ -258,5 +258,14 @@ def test_the_worst_check_decides() -> None:
 
 
 def test_end_records_have_no_more_numbers_than_known() -> None:
-    """A strut's end is a node or a place on a spar, and what holds it; bracing reads no other field."""
-    assert {f.name for f in fields(StrutEnd)} == {"node", "wing", "spar", "buttline", "fitting", "piece"}
+    """A strut's end is a node, a place on a spar or on the tail, and what holds it; bracing reads no other field."""
+    on_tail = {"tail", "tube", "along"}  # bracing of the wings passes over those
+    assert {f.name for f in fields(StrutEnd)} == {"node", "wing", "spar", "buttline", "fitting", "piece"} | on_tail
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_the_tails_bracing_holds_up_no_wing(whinchat: Family, name: str) -> None:
+    model = whinchat.models[name]
+    bare = replace(model, struts=tuple(s for s in model.struts if s.name != "tail"),
+                   wires=tuple(w for w in model.wires if w.name != "fin"))  # fmt: skip
+    assert len(bare.struts) < len(model.struts) and joined(model) == joined(bare)
