@@ -48,7 +48,7 @@ def test_each_check_ends_in_its_own_working(w1: RunResult) -> None:
     for c in checks:
         uses = [s.value for s in c.steps if s.unit == "1" and ("use" in s.title or "Use" in s.title)]
         near = min((abs(u / c.value - 1) if c.value else abs(u) for u in uses), default=math.inf)
-        assert near < 1e-3, (c.id, c.value, uses)
+        assert near < 1e-6, (c.id, c.value, uses)
         assert any(s.title.startswith("case ") for s in c.steps), c.id
         assert c.case and c.method and c.rule, c.id
 
