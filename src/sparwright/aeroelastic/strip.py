@@ -4,7 +4,7 @@ Symbols: z heave at mid-chord along the strip's normal, al turn nose up, be flap
 width, V speed, rho density, T of theodorsen.py, C(k) its lag, R lattice: circulation over V of strip i for a radian at
 strip j (2 pi b on the diagonal in two dimensions); dots are rates.
 
-    angle met      g = al - z./V + b al./(2 V) + T10 be/pi + T11 b be./(2 pi V)
+    angle met      g = al - z./V + b al./(2 V) + T10 be/pi + T11 b be./(2 pi V)      R T10 be/pi by the lattice's own flap
     lift           w (rho V^2 C R g + rho b^2 (pi V al. - pi z.. - V T4 be. - T1 b be..))
     about middle   w (rho V^2 C R g b/2 - rho b^2 (pi V b al./2 + pi b^2 al../8 + (T4 + T10) V^2 be
                      + (T1 - T8 - c T4 + T11/2) V b be. - (T7 + c T1) b^2 be..))
@@ -38,6 +38,7 @@ class Strips:
     width: np.ndarray = number("m", "(s,) width")
     hinge: np.ndarray = number("1", "(s,) hinge, fraction of the chord; 1 without a flap")
     response: np.ndarray = number("m", "(s, s) circulation over speed for a radian: row by strip loaded")
+    by_flap: np.ndarray | None = None  # (s, s) m, the same for a radian of flap; None: T10/pi of a turn
     surface: tuple[str, ...] = ()  # (s,) its surface
     side: tuple[str, ...] = ()  # (s,) R, L, empty for a fin
 
@@ -104,7 +105,7 @@ def airs(strips: Strips, motion: Motion) -> Airs:
                                                       "t13")}  # fmt: skip
     c, z, al, be = f.hinge[:, None], motion.heave, motion.turn, motion.flap
     given = (w * (z + b / 2 * al - b * t["t12"] / (2 * np.pi) * be)).T
-    angle = al + t["t10"] / np.pi * be
+    steady = strips.response @ (t["t10"] / np.pi * be) if strips.by_flap is None else strips.by_flap @ be
     angle_rate = -z + b / 2 * al + b * t["t11"] / (2 * np.pi) * be
     rho = w * b**2  # what every force without lag has
     still = -al.T @ (rho * (t["t4"] + t["t10"]) * be) - be.T @ (rho * (t["t5"] - t["t4"] * t["t10"]) / np.pi * be)
@@ -116,4 +117,4 @@ def airs(strips: Strips, motion: Motion) -> Airs:
     flap_mass = -b * (2 * t["t13"] * b * al - t["t3"] / np.pi * b * be + t["t1"] * z)
     rate = z.T @ (rho * lift_rate) + al.T @ (rho * turn_rate) + be.T @ (rho * flap_rate)
     mass = z.T @ (rho * lift_mass) + al.T @ (rho * turn_mass) + be.T @ (rho * flap_mass)
-    return Airs(strips, given, strips.response @ angle, strips.response @ angle_rate, still, rate, mass)
+    return Airs(strips, given, strips.response @ al + steady, strips.response @ angle_rate, still, rate, mass)
