@@ -138,3 +138,8 @@ def _motion(laced: Laced, flat: np.ndarray, hinged: Sequence[Aileron]) -> Motion
         own[:, i] = np.where(mine, laced.aileron, 0.0)
     none = np.zeros((s, k))
     return Motion(np.hstack([heave, none]), np.hstack([turn, none]), np.hstack([flap, own]))
+
+
+def held_rigged(frame: Frame, slack: np.ndarray) -> Frame:
+    """The same frame as `freed`, held at its datum."""
+    return replace(freed(frame, slack), held=frame.held)
