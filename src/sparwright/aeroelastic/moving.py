@@ -130,14 +130,17 @@ def _turned(lumps: Lumps, weights: np.ndarray, of: Aileron) -> np.ndarray:
 
 def _motion(laced: Laced, flat: np.ndarray, hinged: Sequence[Aileron]) -> Motion:
     heave, turn, flap = (m.T @ flat.T for m in (laced.heave, laced.turn, laced.flap))
-    s, k = heave.shape[0], len(hinged)
-    own = np.zeros((s, k))
-    for i, h in enumerate(hinged):
-        mine = np.array([n == h.wing and side == h.side for n, side in zip(laced.strips.surface, laced.strips.side,
-                                                                           strict=True)])  # fmt: skip
-        own[:, i] = np.where(mine, laced.aileron, 0.0)
-    none = np.zeros((s, k))
+    own = own_strips(laced, hinged)
+    none = np.zeros(own.shape)
     return Motion(np.hstack([heave, none]), np.hstack([turn, none]), np.hstack([flap, own]))
+
+
+def own_strips(laced: Laced, hinged: Sequence[Aileron]) -> np.ndarray:
+    """(s, k) part of each strip that each aileron stands in."""
+    where = list(zip(laced.strips.surface, laced.strips.side, strict=True))
+    rows = [[part if at == (a.wing, a.side) else 0.0 for at, part in zip(where, laced.aileron, strict=True)]
+            for a in hinged]  # fmt: skip
+    return np.array(rows).reshape(len(rows), len(where)).T
 
 
 def held_rigged(frame: Frame, slack: np.ndarray) -> Frame:

@@ -14,6 +14,7 @@ Source: hassig-1971 (memory, high).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -88,8 +89,8 @@ def natural(on: Shaken) -> tuple[np.ndarray, np.ndarray]:
     return np.sqrt(np.maximum(value, 0.0)), shape / np.linalg.norm(shape, axis=0)
 
 
-def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0) -> Swept:
-    """Follow every natural mode faster than `slowest` rad/s over rising speeds, m/s.
+def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0, only: Sequence[int] | None = None) -> Swept:
+    """Follow every natural mode faster than `slowest` rad/s over rising speeds, m/s; only some, by their places.
 
     >>> from sparwright.aeroelastic.strip import Motion, Strips, airs, two_dimensional
     >>> one, x, z = np.ones(1), np.array([[1.0, 0, 0]]), np.array([[0.0, 0, 1]])
@@ -100,7 +101,8 @@ def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0) -> Swept:
     """
     omega, shapes = natural(on)
     branches = []
-    for j in np.flatnonzero(omega > max(slowest, SLOW * omega.max())):
+    fast = np.flatnonzero(omega > max(slowest, SLOW * omega.max()))
+    for j in fast if only is None else [j for j in fast if j in only]:
         branches.append(_followed(on, speeds, int(j), complex(0, omega[j]), shapes[:, j].astype(complex)))
     found = [(*_onset(on, speeds, b), i) for i, b in enumerate(branches)]
     found = [f for f in found if np.isfinite(f[0])]
