@@ -55,7 +55,7 @@ def _part(model: Model, name: str, group: str) -> str:
     word = name.removeprefix(f"{model.name}-").split("-")[0]
     if word in TAILS:
         return word
-    return spoken(group[5:]) if group.startswith("wing ") else "rest"
+    return spoken(group[5:]) if group.startswith("wing ") else "fuselage"
 
 
 def _twists(moving: Moving, part: str, r: int) -> bool:

@@ -10,7 +10,7 @@ import numpy as np
 
 from sparwright.aeroelastic.ailerons import Aileron, ailerons, circuit
 from sparwright.aeroelastic.level import level_slack
-from sparwright.aeroelastic.moving import Moving, held_rigged, moving, own_strips
+from sparwright.aeroelastic.moving import RIGID, Moving, held_rigged, moving, own_strips
 from sparwright.aeroelastic.named import Name, names
 from sparwright.aeroelastic.on_frame import laced
 from sparwright.aeroelastic.standing import Standing, give_of, rolled, standing, with_ailerons
@@ -61,13 +61,17 @@ class Worked:
         return self.envelope.speed("D")
 
 
-def worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, motions: Sequence[Motion]) -> Worked:
-    """A model's aeroelastics at sea level, at its greatest mass. ValueError with the reason where there are none."""
+def worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, motions: Sequence[Motion],
+           bones: Skeleton | None = None, masses: Lumps | None = None) -> Worked:  # fmt: skip
+    """A model's aeroelastics at sea level, at its greatest mass. ValueError with the reason where there are none.
+
+    bones, masses: its frame and the lumps on it where they are at hand.
+    """
     dive = envelope.speed("D")
     if not math.isfinite(dive):
         raise ValueError(envelope.why or "VD is not known")
-    bones = skeleton(model)
-    carriers, mass = Carriers(model, bones), lumps(model, assembly, bones)
+    bones = bones or skeleton(model)
+    carriers, mass = Carriers(model, bones), masses or lumps(model, assembly, bones)
     slack = level_slack(flown, envelope, bones, carriers, mass)
     alpha = _at_dive(flown, envelope, dive)
     on = laced(model, flown.plane.company, bones, carriers, alpha)
@@ -97,14 +101,14 @@ def _at_dive(flown: Flown, envelope: Envelope, dive: float) -> float:
 def swept_to(shaking: Moving, dive: float) -> Swept:
     """Flutter up to 1.5 VD, at sea level."""
     on = Shaken(shaking.mass, shaking.stiffness, shaking.air, SEA_LEVEL)
-    return swept(on, np.linspace(SLOWEST * dive, FURTHEST * dive, SPEEDS), FLIGHT * float(shaking.omega[6]))
+    return swept(on, np.linspace(SLOWEST * dive, FURTHEST * dive, SPEEDS), FLIGHT * float(shaking.omega[RIGID]))
 
 
 def _damped(shaking: Moving, over: Swept) -> Swept:
     """The branches that grow anywhere, followed again with structural damping."""
     modes = [b.mode for b in over.branches if np.any(b.root.real > 0)]
     on = Shaken(shaking.mass, shaking.stiffness, shaking.air, SEA_LEVEL, DAMPING)
-    return swept(on, np.asarray(over.speeds), FLIGHT * float(shaking.omega[6]), modes)
+    return swept(on, np.asarray(over.speeds), FLIGHT * float(shaking.omega[RIGID]), modes)
 
 
 def _slack_parts(bones: Skeleton, slack: np.ndarray) -> tuple[str, ...]:
