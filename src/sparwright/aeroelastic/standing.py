@@ -9,7 +9,7 @@ held frame; T air: f = 2 q T d (strip.py at rest, rho V^2 = 2 q); e what the pil
 
 G T = X lam X^-1 once, then every speed is a sum. Held so, the fuselage neither pitches nor rolls as it would in the
 air: what it does by itself is stability (flight/), and in the free aeroplane flutter's slow end (swept.py). The circuit
-gives in G where it holds the ailerons. Sources: bisplinghoff-1955 ch. 8 (memory, high); megson-2010 (divergence).
+gives in G where it holds the ailerons. Sources: bisplinghoff-1955 ch. 8 (memory, high); megson (divergence).
 """
 
 from __future__ import annotations
