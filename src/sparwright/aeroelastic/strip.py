@@ -53,6 +53,12 @@ class Strips:
         return np.cross(self.normal, self.along)
 
     @cached_property
+    def halves(self) -> tuple[np.ndarray, np.ndarray]:
+        """(half chords that differ, m; which of them each strip has): the lag is worked out once for each."""
+        found, which = np.unique(self.half, return_inverse=True)
+        return found, which
+
+    @cached_property
     def flap(self) -> Flap:
         """Theodorsen's functions of the hinges."""
         return flap(self.hinge)
@@ -94,7 +100,8 @@ class Airs:
 
     def lagged(self, over_speed: float) -> tuple[np.ndarray, np.ndarray]:
         """(m, m) complex twice, of V^2 and V d/dt, at w/V rad/m."""
-        late = self.given * lag(over_speed * self.strips.half)
+        half, which = self.strips.halves
+        late = self.given * lag(over_speed * half)[which]
         return late @ self.met + self.still, late @ self.met_rate + self.rate
 
 

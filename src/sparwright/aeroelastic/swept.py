@@ -15,7 +15,7 @@ Source: hassig-1971 (memory, high).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -24,9 +24,11 @@ from sparwright.base.record import locked, number
 
 NEAR = 1e-9  # of a root
 ROUNDS = 25
-HALVINGS = 5
+HALVINGS = 6
 SLOW = 1e-3  # of the lowest natural frequency: a root slower than that is taken as real
-SAME = 0.5  # least likeness of a branch's shape from one speed to the next
+SAME = 0.8  # least likeness of a branch's shape from one speed to the next
+LEAP = 0.2  # of a root: most that it moves in one step
+ALIKE = 1e-6  # of a root: two branches nearer than that are on one root
 
 
 @dataclass(frozen=True)
@@ -104,10 +106,22 @@ def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0, only: Sequence[i
     fast = np.flatnonzero(omega > max(slowest, SLOW * omega.max()))
     for j in fast if only is None else [j for j in fast if j in only]:
         branches.append(_followed(on, speeds, int(j), complex(0, omega[j]), shapes[:, j].astype(complex)))
+    branches = _parted(branches)
     found = [(*_onset(on, speeds, b), i) for i, b in enumerate(branches)]
     found = [f for f in found if np.isfinite(f[0])]
     first = min(found, default=(np.inf, np.nan, -1))
     return Swept(locked(speeds), tuple(branches), *first)
+
+
+def _parted(branches: list[Branch]) -> list[Branch]:
+    """Of two branches that have come onto one root the one that had to leap is cut there."""
+    root = np.array([b.root for b in branches])
+    for v in range(1, root.shape[1] if len(root) else 0):
+        for i in range(len(root)):
+            for j in np.flatnonzero(np.abs(root[i + 1 :, v] - root[i, v]) < ALIKE * np.abs(root[i, v])) + i + 1:
+                leap = [abs(root[k, v] - root[k, v - 1]) for k in (i, j)]
+                root[(i, j)[int(np.argmax(leap))], v:] = complex(np.nan, np.nan)
+    return [replace(b, root=r) for b, r in zip(branches, root, strict=True)]
 
 
 def _followed(on: Shaken, speeds: np.ndarray, mode: int, p: complex, x: np.ndarray) -> Branch:
@@ -126,7 +140,8 @@ def _stepped(on: Shaken, last: float, speed: float, p: complex, x: np.ndarray, l
              ) -> tuple[complex, np.ndarray] | None:  # fmt: skip
     """The branch at a speed, from where it was; by way of the middle where the shape jumps."""
     found = settled(on, speed, p, x)
-    if found is not None and abs(np.vdot(found[1], x)) > SAME and found[0].imag > least:
+    if found is not None and abs(np.vdot(found[1], x)) > SAME and abs(found[0] - p) < LEAP * abs(p) and (
+            found[0].imag > least):  # fmt: skip
         return found
     if not halvings:
         return None

@@ -22,7 +22,7 @@ from sparwright.charts.ticks import figure
 from sparwright.charts.units import Units
 
 HEADS = ("Damping over speed", "Frequency over speed")
-DEEPEST = 0.25  # part of critical: what is better damped than this is of no interest
+SEEN = (-0.15, 0.25)  # parts of critical that the picture goes over
 
 
 def flutter_picture(heading: Heading, work: Worked | None, units: Units, unknown: str = "") -> Picture:
@@ -35,16 +35,21 @@ def flutter_picture(heading: Heading, work: Worked | None, units: Units, unknown
     chosen = governing(work)
     names = _names(work, chosen)
     speed = units.speed.of(np.asarray(work.swept.speeds))
-    over = tuple(Curve(n, speed, _seen(-b.growth), dash=line_style(i)) for i, (n, b) in enumerate(zip(names, chosen, strict=True)))
-    hertz = tuple(Curve(n, speed, np.where(np.isfinite(_seen(-b.growth)), b.frequency / (2 * math.pi), np.nan),
-                        dash=line_style(i)) for i, (n, b) in enumerate(zip(names, chosen, strict=True)))  # fmt: skip
-    charts = [Chart(HEADS[0], x, Axis("Part of critical damping"), over, limits=_limits(work, units), notes=_notes(work, units)),
-              Chart(HEADS[1], x, Axis("Frequency", "Hz", low=0.0), hertz)]
+    over, hertz = [], []
+    for i, (name, b) in enumerate(zip(names, chosen, strict=True)):
+        over.append(Curve(name, speed, _seen(-b.growth), dash=line_style(i)))
+        hertz.append(Curve(name, speed, b.frequency / (2 * math.pi), dash=line_style(i)))
+    damped = Axis("Part of critical damping")
+    charts = [
+        Chart(HEADS[0], x, damped, tuple(over), limits=_limits(work, units), notes=_notes(work, units)),
+        Chart(HEADS[1], x, Axis("Frequency", "Hz", low=0.0), tuple(hertz)),
+    ]
     return charted(heading, charts, 2, told(work, names, units))
 
 
 def _seen(damping: np.ndarray) -> np.ndarray:
-    return np.where(damping <= DEEPEST, damping, np.nan)
+    with np.errstate(invalid="ignore"):
+        return np.where((damping >= SEEN[0]) & (damping <= SEEN[1]), damping, np.nan)
 
 
 def governing(work: Worked) -> tuple[Branch, ...]:
