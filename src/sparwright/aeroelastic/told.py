@@ -162,7 +162,7 @@ def _checks(w: Worked) -> Iterator[Check]:
 
 def _held(word: str, w: Worked, speed: float, steps: tuple[Step, ...], caveat: str, method: str) -> Check:
     limit = TIMES * w.dive
-    said = both(caveat, OF_AIR, OF_FRAME, w.envelope.code.recalled(*w.envelope.speeds["D"].given))
+    said = both(caveat, *w.notes, OF_AIR, OF_FRAME, w.envelope.code.recalled(*w.envelope.speeds["D"].given))
     last = Step("asked for", "1.2 VD", (("VD", w.dive, "m/s"),), limit, "m/s", RULE)
     return check(f"aeroelastic.{word}", TITLES[word], Band.exact(speed), limit, ">=", "m/s", rule=RULE, method=method,
                  caveat=said, steps=(*steps, last), parents=("loads.speed.dive",))  # fmt: skip

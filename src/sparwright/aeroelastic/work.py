@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from sparwright.aeroelastic.ailerons import Aileron, ailerons, circuit
+from sparwright.aeroelastic.ailerons import Aileron, ailerons
+from sparwright.aeroelastic.circuits import circuit, softened
 from sparwright.aeroelastic.level import level_slack
 from sparwright.aeroelastic.moving import RIGID, Moving, held_rigged, moving, own_strips
 from sparwright.aeroelastic.named import Name, names
@@ -43,6 +44,7 @@ class Worked:
     lumps: Lumps = field(repr=False)
     aboard: np.ndarray  # (L,) kg of every lump
     slack: tuple[str, ...]  # parts: wires that are slack in level flight
+    notes: tuple[str, ...]  # what of the controls is stiffer here than it is
     moving: Moving = field(repr=False)
     names: tuple[Name, ...]  # of the natural modes, rigid ones first
     standing: Standing = field(repr=False)
@@ -70,13 +72,13 @@ def worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, m
     dive = envelope.speed("D")
     if not math.isfinite(dive):
         raise ValueError(envelope.why or "VD is not known")
-    bones = bones or skeleton(model)
+    bones, notes = softened(model, bones or skeleton(model), motions)
     carriers, mass = Carriers(model, bones), masses or lumps(model, assembly, bones)
     slack = level_slack(flown, envelope, bones, carriers, mass)
     alpha = _at_dive(flown, envelope, dive)
     on = laced(model, flown.plane.company, bones, carriers, alpha)
     drawn = ailerons(model, assembly)
-    held = circuit(model, drawn, motions)
+    held = circuit(drawn, motions)
     aboard = {x.name: x.most for x in model.loads}
     shaking = moving(bones, mass, aboard, on, drawn, held, slack, ELASTIC)
     weights = amounts(mass, aboard)
@@ -86,7 +88,7 @@ def worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, m
     turns = np.array([-1.0 if a.side == "R" else 1.0 for a in drawn])
     asked = np.concatenate([np.zeros(2 * len(own)), own @ turns])
     over = swept_to(shaking, dive)
-    return Worked(model, envelope, mass, weights, _slack_parts(bones, slack), shaking,
+    return Worked(model, envelope, mass, weights, _slack_parts(bones, slack), notes, shaking,
                   names(model, shaking, mass, weights), standing(on.strips, whole), asked,
                   rolled(on, bones.frame.place), give, held, drawn, over, _damped(shaking, over), alpha)  # fmt: skip
 
