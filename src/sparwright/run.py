@@ -122,7 +122,7 @@ def run(
     told(0.8, "loads and strength")
     sized = envelope(flight.flown)
     cases = every_case(chosen, balance, flight.flown, sized)
-    held_up = proved(chosen, assembly, flight.flown, cases, moved.found)
+    held_up = proved(chosen, assembly, balance, flight.flown, cases, moved.found)
     of_loads, loads_held = envelope_told(sized, chosen.limits)
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
