@@ -1,4 +1,4 @@
-"""A uniform cantilever wing as a frame with strips and lumps, for tests of aeroelastics: root at y = 0, elastic axis on x = 0."""
+"""A uniform cantilever wing as a frame with strips and lumps: root at y = 0, elastic axis on x = 0."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def strips(w: Wing, hinge: float = 1.0) -> Strips:
 
 
 def laid(w: Wing, at: float, way: int) -> csr_matrix:
-    """(6 n, strips) loads on the nodes of a unit force (way 2: up) or moment (4: nose up) at a fraction of the chord."""
+    """(6 n, strips) loads on the nodes of a unit force (way 2: up) or moment (4: nose up) at a part of the chord."""
     place = frame(w).place
     out = np.zeros((6 * len(place), w.parts))
     for i in range(w.parts):

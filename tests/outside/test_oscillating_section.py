@@ -41,7 +41,8 @@ def _forces(which: str, hinge: float, k: float, b: float) -> np.ndarray:
         nn = np.where(n == 0, 1, n)
         i0 = np.where(n == 0, np.pi - t0, -np.sin(nn * t0) / nn)
         up, down = n + 1, np.where(n == 1, 1, n - 1)
-        i1 = -np.sin(up * t0) / up / 2 + np.where(n == 1, np.pi - t0, -np.sin(down * t0) / np.where(down == 0, 1, down)) / 2
+        low = np.where(n == 1, np.pi - t0, -np.sin(down * t0) / np.where(down == 0, 1, down))
+        i1 = (low - np.sin(up * t0) / up) / 2
         i1[0] = -np.sin(t0)
         return (f0 * i0 - f1 * i1) / np.pi
 
@@ -74,7 +75,7 @@ def _forces(which: str, hinge: float, k: float, b: float) -> np.ndarray:
 @pytest.mark.parametrize("hinge", [0.45, 0.75, 0.9])
 @pytest.mark.parametrize("k", [0.0, 0.08, 0.4, 1.3])
 def test_all_nine_forces(hinge: float, k: float) -> None:
-    """Heave, turn and flap give the same lift, moment and hinge moment; what the series leaves out is 1e-4 of the least."""
+    """Heave, turn and flap give the same lift, moment and hinge moment; the series leaves 1e-4 of the least."""
     b = 0.7
     one, x, z = np.ones(1), np.array([[1.0, 0, 0]]), np.array([[0.0, 0, 1]])
     s = Strips(0 * x, x, z, 2 * b * one, one, hinge * one, two_dimensional(2 * b * one))

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-
 from cantilevers import Wing, changed, frame, laid, strips
+
 from sparwright.aeroelastic.screening import cantilever_divergence
 from sparwright.aeroelastic.standing import Standing, give_of, standing
 from sparwright.aeroelastic.strip import Strips, two_dimensional

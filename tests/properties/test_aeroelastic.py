@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from cantilevers import Wing, changed, flutter, frame, laid, shaken, strips
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cantilevers import Wing, changed, flutter, frame, laid, shaken, strips
 from sparwright.aeroelastic.standing import give_of, standing
 from sparwright.aeroelastic.strip import Motion, airs
 from sparwright.aeroelastic.swept import Shaken, swept

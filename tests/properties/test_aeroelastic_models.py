@@ -7,8 +7,8 @@ from functools import cache
 
 import numpy as np
 import pytest
-
 from aloft import family, made
+
 from sparwright.aeroelastic.ailerons import Aileron, ailerons
 from sparwright.aeroelastic.circuits import circuit, softened
 from sparwright.aeroelastic.moving import RIGID, Moving, freed, held_rigged, moving, own_strips, roots
@@ -18,6 +18,7 @@ from sparwright.aeroelastic.standing import Standing, give_of, rolled, standing,
 from sparwright.air.rolling import odd
 from sparwright.air.turned import Company
 from sparwright.controls.chain import controls_told
+from sparwright.maths.frame.record import Frame
 from sparwright.parts.layout import lay_out
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import amounts, whole
@@ -67,7 +68,7 @@ def stood() -> tuple[Standing, np.ndarray, np.ndarray]:
 
 
 def test_strips_carry_what_the_lattice_does() -> None:
-    """Lift slope within 1 % (the lattice's forces are of second order), damping in roll 0.5 %, ailerons to the digit."""
+    """Lift slope within 1 % (the lattice's forces are of second order), roll damping 0.5 %, ailerons to the digit."""
     b = built()
     s, right = b.laced.strips, np.array([x == "R" for x in b.laced.strips.side])
     flat = np.array([x != "" for x in s.side])
@@ -163,12 +164,12 @@ def test_a_frame_that_does_not_stand_is_refused() -> None:
     """Without its lift struts and spars' stiffness the wing of W1 is a mechanism."""
     b = built()
     gone = np.array([bar.what == "strut" and "LIFT" in bar.part or bar.what == "mount" for bar in b.bones.bars])
-    with pytest.raises(ValueError, match="mechanism|stand"):
+    with pytest.raises(ValueError, match=r"mechanism|stand"):
         moving(replace(b.bones, frame=freed_of(b.bones, gone)), b.lumps, b.aboard, b.laced, (), np.zeros((0, 0)),
                np.zeros(len(gone), bool))  # fmt: skip
 
 
-def freed_of(bones: Skeleton, gone: np.ndarray) -> object:
+def freed_of(bones: Skeleton, gone: np.ndarray) -> Frame:
     """The frame with some bars as thin as nothing."""
     frame = bones.frame
     thin = np.where(gone, 0.0, 1.0)

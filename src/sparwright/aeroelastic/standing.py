@@ -22,7 +22,6 @@ from scipy.sparse import csr_matrix
 
 from sparwright.aeroelastic.on_frame import Laced
 from sparwright.aeroelastic.strip import Motion, Strips, airs
-from sparwright.base.record import number
 from sparwright.maths.frame.record import Frame
 from sparwright.maths.frame.solve import standing as why_not
 from sparwright.maths.frame.stiff import prepare

@@ -4,14 +4,15 @@ Symbols: z heave at mid-chord along the strip's normal, al turn nose up, be flap
 width, V speed, rho density, T of theodorsen.py, C(k) its lag, R lattice: circulation over V of strip i for a radian at
 strip j (2 pi b on the diagonal in two dimensions); dots are rates.
 
-    angle met      g = al - z./V + b al./(2 V) + T10 be/pi + T11 b be./(2 pi V)      R T10 be/pi by the lattice's own flap
+    angle met      g = al - z./V + b al./(2 V) + T10 be/pi + T11 b be./(2 pi V)
     lift           w (rho V^2 C R g + rho b^2 (pi V al. - pi z.. - V T4 be. - T1 b be..))
     about middle   w (rho V^2 C R g b/2 - rho b^2 (pi V b al./2 + pi b^2 al../8 + (T4 + T10) V^2 be
                      + (T1 - T8 - c T4 + T11/2) V b be. - (T7 + c T1) b^2 be..))
     about hinge    w (-rho V^2 C R g b T12/(2 pi) - rho b^2 ((-2 T9 - T1 - T4/2) V b al. + 2 T13 b^2 al..
                      + (T5 - T4 T10) V^2 be/pi - T4 T11 V b be./(2 pi) - T3 b^2 be../pi + T1 b z..))
 
-In the coordinates x: z = Z x and so on; then the generalised force is q_dyn-free rho (V^2 S + V D d/dt + M d^2/dt^2) x.
+R T10 be/pi is the lattice's own where it has a flap. In coordinates x with z = Z x, al = A x, be = B x the generalised
+force is rho (V^2 S + V D d/dt + M d^2/dt^2) x.
 Theodorsen's strip with R in the place of 2 pi b: finite span and neighbours as in steady flow, no lag from strip to
 strip (a tail behind a wing meets its downwash at once). Sources: naca-tr-496 (memory, high); air/node.py for R.
 """
@@ -87,7 +88,7 @@ class Airs:
     """The air's generalised forces in m coordinates, over the density: what is without lag, and the two with it."""
 
     strips: Strips = field(repr=False)
-    given: np.ndarray  # (m, s) circulatory force of a unit circulation on each strip: (Z + b/2 al - b T12/(2 pi) be)^T w
+    given: np.ndarray  # (m, s) force of a unit circulation on each strip: (Z + b/2 A - b T12/(2 pi) B)^T w
     met: np.ndarray  # (s, m) R g for coordinates
     met_rate: np.ndarray  # (s, m) R g for rates, times V
     still: np.ndarray  # (m, m) V^2, without lag

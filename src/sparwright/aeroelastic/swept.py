@@ -1,6 +1,6 @@
 """Flutter: how frequency and damping of every mode go with the speed, by the p-k method.
 
-Symbols: p = g w + i w root, w frequency, g rate of growth over frequency, V speed, rho density; M K generalised mass and
+Symbols: p = g w + i w root, w frequency, g w growth, V speed, rho density; M K generalised mass and
 stiffness, rho (V^2 A + V p B + p^2 N) the air's forces (strip.py), A and B at the frequency of the root itself.
 
     (p^2 (M - rho N) - p rho V B(w/V) + K (1 + 0 i) - rho V^2 A(w/V)) x = 0,   w = Im p

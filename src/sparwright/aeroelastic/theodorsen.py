@@ -1,7 +1,7 @@
 """The thin section that heaves, turns and has a flap, in air that remembers: Theodorsen's functions.
 
-Symbols of the source: k = w b/V reduced frequency, b half the chord, c hinge in half chords aft of the middle, T1 ... T13
-functions of c (those that hold the axis are taken here for an axis at mid-chord, a = 0).
+Symbols of the source: k = w b/V reduced frequency, b half the chord, c hinge in half chords aft of the middle, T1 to
+T13 functions of c (those that hold the axis are taken here for an axis at mid-chord, a = 0).
 
     C(k) = H1(k)/(H1(k) + i H0(k))        Hankel functions of the second kind
 

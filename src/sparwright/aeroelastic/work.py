@@ -23,6 +23,7 @@ from sparwright.flight.work import Flown
 from sparwright.loads.diagram import Envelope
 from sparwright.loads.laden import SEA_LEVEL
 from sparwright.parts.part import Assembly
+from sparwright.structure.answered import by_name
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import amounts
 from sparwright.structure.masses import Carriers, Lumps, lumps
@@ -69,28 +70,43 @@ def worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, m
 
     bones, masses: its frame and the lumps on it where they are at hand.
     """
-    dive = envelope.speed("D")
-    if not math.isfinite(dive):
+    if not math.isfinite(envelope.speed("D")):
         raise ValueError(envelope.why or "VD is not known")
     bones, notes = softened(model, bones or skeleton(model), motions)
-    carriers, mass = Carriers(model, bones), masses or lumps(model, assembly, bones)
+    mass = masses or lumps(model, assembly, bones)
+    try:
+        return _worked(model, assembly, flown, envelope, motions, bones, mass, notes)
+    except ValueError as fault:
+        raise ValueError(by_name(str(fault), bones)) from fault
+
+
+def _worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, motions: Sequence[Motion],
+            bones: Skeleton, mass: Lumps, notes: tuple[str, ...]) -> Worked:  # fmt: skip
+    carriers = Carriers(model, bones)
     slack = level_slack(flown, envelope, bones, carriers, mass)
-    alpha = _at_dive(flown, envelope, dive)
+    alpha = _at_dive(flown, envelope, envelope.speed("D"))
     on = laced(model, flown.plane.company, bones, carriers, alpha)
     drawn = ailerons(model, assembly)
     held = circuit(drawn, motions)
     aboard = {x.name: x.most for x in model.loads}
     shaking = moving(bones, mass, aboard, on, drawn, held, slack, ELASTIC)
-    weights = amounts(mass, aboard)
-    own = own_strips(on, drawn)
+    weights, own = amounts(mass, aboard), own_strips(on, drawn)
     give = give_of(held_rigged(bones.frame, slack), on.heave, on.turn, on.flap)
-    whole = with_ailerons(give, own, held) if drawn and np.isfinite(held).all() else give
+    known = drawn and np.isfinite(held).all()
+    still = standing(on.strips, with_ailerons(give, own, held) if known else give)
+    over = swept_to(shaking, envelope.speed("D"))
+    return Worked(
+        model=model, envelope=envelope, lumps=mass, aboard=weights, slack=_slack_parts(bones, slack), notes=notes,
+        moving=shaking, names=names(model, shaking, mass, weights), standing=still, asked=_asked(drawn, own),
+        roll=rolled(on, bones.frame.place), give=give, circuit=held, drawn=drawn, swept=over,
+        damped=_damped(shaking, over), alpha=alpha,
+    )  # fmt: skip
+
+
+def _asked(drawn: Sequence[Aileron], own: np.ndarray) -> np.ndarray:
+    """(3 s,) a radian of every aileron, up on the right."""
     turns = np.array([-1.0 if a.side == "R" else 1.0 for a in drawn])
-    asked = np.concatenate([np.zeros(2 * len(own)), own @ turns])
-    over = swept_to(shaking, dive)
-    return Worked(model, envelope, mass, weights, _slack_parts(bones, slack), notes, shaking,
-                  names(model, shaking, mass, weights), standing(on.strips, whole), asked,
-                  rolled(on, bones.frame.place), give, held, drawn, over, _damped(shaking, over), alpha)  # fmt: skip
+    return np.concatenate([np.zeros(2 * len(own)), own @ turns])
 
 
 def _at_dive(flown: Flown, envelope: Envelope, dive: float) -> float:

@@ -1,7 +1,7 @@
 """Picture of flutter: how damping and frequency of the modes that matter go with the speed, and what must be reached.
 
 Two charts, the same lines in both: at most five branches, those that come nearest to feeding on the air up to what must
-be reached. Damping in parts of critical: below nought a movement grows. A line ends where its movement no longer swings.
+be reached. Damping in parts of critical: below nought a movement grows. A line ends where its movement swings no more.
 """
 
 from __future__ import annotations
