@@ -11,6 +11,7 @@ What the circuit holds them by: circuits.py. Source: statics.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -28,8 +29,8 @@ class Aileron:
     """One aileron of one side."""
 
     wing: str
-    side: str
-    start: str  # of the numbers of its parts
+    side: Literal["R", "L"]
+    start: str | tuple[str, ...]  # of the numbers of its parts
     place: np.ndarray = number("m", "(3,) of the hinge line")
     axis: np.ndarray = number("1", "(3,) a turn about it brings the trailing edge down")
     paint: float = number("kg", "of paint on it")
@@ -38,14 +39,15 @@ class Aileron:
 
 def ailerons(model: Model, assembly: Assembly) -> tuple[Aileron, ...]:
     """Right and left of each wing whose aileron is drawn."""
-    found = []
+    found: list[Aileron] = []
+    sides: tuple[Literal["R", "L"], ...] = ("R", "L")
     for t in movable(model):
         if not t.right:
             continue
         paint, aft = _paint(model, t, assembly)
-        for side in ("R", "L"):
+        for side in sides:
             over, turn = (np.ones(3), 1.0) if side == "R" else (MIRROR, -1.0)
-            found.append(Aileron(t.name.split(" ", 1)[1], side, str(t.start), t.place * over, turn * t.along * over,
+            found.append(Aileron(t.name.split(" ", 1)[1], side, t.start, t.place * over, turn * t.along * over,
                                  paint, aft))  # fmt: skip
     return tuple(found)
 

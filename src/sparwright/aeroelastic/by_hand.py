@@ -14,7 +14,7 @@ import math
 import numpy as np
 
 from sparwright.base.check import Step, by_hand
-from sparwright.family.model import Model, Wing
+from sparwright.family.model import Model, Strut, Wing, Wire
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.masses import Lumps
 
@@ -38,7 +38,8 @@ def overhung(stiffness: float, mass: float, inside: float, overhang: float) -> f
 
 def first_bending(model: Model, wing: Wing, skeleton: Skeleton, lumps: Lumps, ours: float) -> tuple[Step, ...]:
     """Lines of working beside ours, rad/s; none where the wing has no two supports a side."""
-    ends = [e.buttline for x in (*model.struts, *model.wires) for e in x.ends if e.wing == wing.name]
+    things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+    ends = [e.buttline for x in things for e in x.ends if e.wing == wing.name]
     if len(set(ends)) < 2:
         return ()
     a, out = max(ends) - min(ends), wing.panels[-1].tip_buttline - max(ends)

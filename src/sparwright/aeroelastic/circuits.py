@@ -110,4 +110,4 @@ def _part(bones: Skeleton, t: Turning, bars: Sequence[int], run: float) -> float
         long = float(np.linalg.norm(ends[1] - ends[0]))
         growth_ = float((ends[1] - ends[0]) / long @ np.cross(t.along, ends[1] - t.place))
         own += bones.bars[i].section.youngs * bones.bars[i].section.area / long * growth_**2
-    return min(1.0, run / own) if own > 0 else math.nan
+    return min(1.0, run / own) if own > 0 and math.isfinite(run) else math.nan

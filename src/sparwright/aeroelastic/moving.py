@@ -23,7 +23,7 @@ from scipy.sparse import csr_matrix
 from sparwright.aeroelastic.ailerons import Aileron
 from sparwright.aeroelastic.on_frame import Laced
 from sparwright.aeroelastic.strip import Airs, Motion, airs
-from sparwright.base.record import locked, number
+from sparwright.base.record import locked
 from sparwright.maths.frame.record import Frame
 from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.spread_modes import spread_modes
@@ -42,10 +42,10 @@ class Moving:
 
     skeleton: Skeleton = field(repr=False)
     laced: Laced = field(repr=False)
-    omega: np.ndarray = number("rad/s", "(r,) natural frequencies of the frame, ailerons held to the wing; six noughts")
+    omega: np.ndarray  # (r,) rad/s, natural frequencies of the frame, ailerons held to the wing; six rigid ones first
     shapes: np.ndarray  # (r, n, 6), v M v = 1 kg
-    mass: np.ndarray = number("kg", "(m, m) generalised mass")
-    stiffness: np.ndarray = number("N/m", "(m, m) generalised stiffness")
+    mass: np.ndarray  # (m, m) generalised mass, kg
+    stiffness: np.ndarray  # (m, m) generalised stiffness, N/m
     motion: Motion
     hinged: tuple[Aileron, ...] = ()  # the last coordinates, radians
 

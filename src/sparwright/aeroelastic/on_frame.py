@@ -60,8 +60,11 @@ def strips_of(model: Model, company: Company, alpha: float) -> tuple[Strips, np.
     turned, flapped = (block_diag(w, a) for w, a in zip(wings, alone, strict=True))
     flapped = flapped / np.where(whole["part"] > 0, whole["part"], 1.0)  # of a part's radian; the part is in `be`
     names = [(c.name, side) for side in ("R", "L") for c in right for _ in c.chord] + [(FIN, "")] * fin.strips
-    strips = Strips(*(whole[k] for k in ("middle", "along", "normal", "chord", "width", "hinge")), turned, flapped,
-                    tuple(n for n, _ in names), tuple(s for _, s in names))  # fmt: skip
+    strips = Strips(
+        middle=whole["middle"], along=whole["along"], normal=whole["normal"], chord=whole["chord"],
+        width=whole["width"], hinge=whole["hinge"], response=turned, by_flap=flapped,
+        surface=tuple(n for n, _ in names), side=tuple(s for _, s in names),
+    )  # fmt: skip
     return strips, whole["part"], whole["inside"].astype(bool)
 
 
@@ -94,8 +97,8 @@ def laced(model: Model, company: Company, skeleton: Skeleton, carriers: Carriers
     held = np.array([not w and not _moves(carriers, n) for w, n in zip(wing, strips.surface, strict=True)])
     strips = replace(strips, hinge=np.where(held, 1.0, strips.hinge))  # a movable part without nodes stands still
     columns = [_column(strips, i, skeleton, carriers, bool(inside[i])) for i in range(len(part))]
-    found = (csr_matrix(np.array(c).T) for c in zip(*columns, strict=True))
-    return Laced(strips, *found, np.where(wing & ~inside, part, 0.0), inside)
+    heave, turn, flap = (csr_matrix(np.array(c).T) for c in zip(*columns, strict=True))
+    return Laced(strips, heave, turn, flap, np.where(wing & ~inside, part, 0.0), inside)
 
 
 def _moves(carriers: Carriers, surface: str) -> bool:

@@ -10,7 +10,7 @@ import numpy as np
 from sparwright.aeroelastic.screening import balance_limit, flexibility, most_flexible
 from sparwright.aeroelastic.work import Worked
 from sparwright.base.check import Result, Step
-from sparwright.family.model import spoken
+from sparwright.family.model import Strut, Wire, spoken
 
 SOURCE = "caa-report-45 (memory)"
 BRACED = "for cantilever wings; this one is braced, its twist by a torque at the tip is not what the criterion means"
@@ -22,7 +22,8 @@ def screened(w: Worked) -> Iterator[Result]:
     for wing in w.model.wings:
         if wing.aileron is None:
             continue
-        braced = any(e.wing == wing.name for x in (*w.model.struts, *w.model.wires) for e in x.ends)
+        things: tuple[Strut | Wire, ...] = (*w.model.struts, *w.model.wires)
+        braced = any(e.wing == wing.name for x in things for e in x.ends)
         said = "; ".join(["screening, no verdict", *([BRACED] if braced else []),
                           *([ALONE] if len(w.model.wings) > 1 else [])])  # fmt: skip
         yield _flexible(w, wing.name, said)

@@ -66,8 +66,8 @@ class Swept:
 class Shaken:
     """m coordinates that have mass and stiffness in moving air."""
 
-    mass: np.ndarray = number("kg", "(m, m) generalised mass")
-    stiffness: np.ndarray = number("N/m", "(m, m) generalised stiffness")
+    mass: np.ndarray  # (m, m) generalised mass, kg
+    stiffness: np.ndarray  # (m, m) generalised stiffness, N/m
     air: Airs
     density: float = number("kg/m3", "of the air")
     damping: float = number("1", "structural damping d, twice the part of critical", 0.0)
