@@ -1,4 +1,4 @@
-"""What is told of a model's aeroelastics: every check has its working, an unknown says why, the picture has five lines."""
+"""What is told of aeroelastics: every check has its working, an unknown says why, the picture has five lines."""
 
 from __future__ import annotations
 

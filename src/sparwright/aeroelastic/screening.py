@@ -13,14 +13,14 @@ medium). The twist is the frame's own; the divergence speed of a uniform cantile
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 FOOT, POUND_FOOT, MPH = 0.3048, 1.3558179483314004, 0.44704
 
 
-def flexibility(twist: Sequence[float], chord: Sequence[float], width: Sequence[float]) -> float:
+def flexibility(twist: ArrayLike, chord: ArrayLike, width: ArrayLike) -> float:
     """F, ft^3 rad per lbf ft: twist (k,) rad per N m, chord and width (k,) m of strips over the aileron.
 
     >>> at = [ (7.0 + 0.01 * (i + 0.5)) * FOOT for i in range(700)]

@@ -70,15 +70,17 @@ class Standing:
         return np.asarray(found / (row @ self.air @ asked))
 
     def reversal(self, asked: np.ndarray, row: np.ndarray, most: float) -> float:
-        """Least q at which nothing is left, Pa; infinite where something is up to divergence or `most`, Pa."""
-        end = min(most, 0.999999 * self.divergence)
-        at = np.linspace(0.0, np.sqrt(end), STEPS) ** 2
+        """Least q past which row . f has the other sign, Pa; infinite where there is none up to `most`, Pa.
+
+        Through nought, or through divergence of the movement that is asked for; what diverges without it is passed by.
+        """
+        at = np.linspace(0.0, np.sqrt(most), STEPS) ** 2
         left = self.kept(asked, row, at)
         below = np.flatnonzero(left <= 0)
         if not below.size:
             return np.inf
         i = int(below[0])
-        return float(brentq(lambda q: self.kept(asked, row, np.array([q]))[0], at[i - 1], at[i], xtol=1e-9 * end))
+        return float(brentq(lambda q: self.kept(asked, row, np.array([q]))[0], at[i - 1], at[i], xtol=1e-9 * most))
 
 
 def standing(strips: Strips, give: np.ndarray) -> Standing:

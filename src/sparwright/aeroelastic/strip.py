@@ -103,7 +103,14 @@ class Airs:
         """(m, m) complex twice, of V^2 and V d/dt, at w/V rad/m."""
         half, which = self.strips.halves
         late = self.given * lag(over_speed * half)[which]
-        return late @ self.met + self.still, late @ self.met_rate + self.rate
+        both = late @ self._both
+        m = self.met.shape[1]
+        return both[:, :m] + self.still, both[:, m:] + self.rate
+
+    @cached_property
+    def _both(self) -> np.ndarray:
+        """(s, 2 m) complex: both of what is met side by side, for one product."""
+        return np.hstack([self.met, self.met_rate]).astype(complex)
 
 
 def airs(strips: Strips, motion: Motion) -> Airs:

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from sparwright.aeroelastic.by_hand import first_bending
+from sparwright.aeroelastic.moving import RIGID
 from sparwright.aeroelastic.screened import screened
 from sparwright.aeroelastic.swept import Branch, Swept
-from sparwright.aeroelastic.work import DAMPING, ELASTIC, FURTHEST, RIGID, Worked, worked
+from sparwright.aeroelastic.work import DAMPING, ELASTIC, FURTHEST, Worked, worked
 from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.problem import DesignProblem
 from sparwright.base.source import UNKNOWN, Band
@@ -200,10 +201,10 @@ def _reversal(w: Worked) -> Check:
         return _unknown("reversal", w.dive, why)
     most = (FURTHEST * 2 * w.dive) ** 2 * SEA_LEVEL / 2
     q = w.standing.reversal(w.asked, w.roll, most)
-    seen = min(q, w.standing.divergence, most)
+    seen = min(q, most)
     step = Step("reversal", "r T (I - 2 q G T)^-1 e = 0; V = sqrt(2 q/rho)",
                 (("q", seen, "Pa"), ("rho", SEA_LEVEL, "kg/m3")), _speed(seen), "m/s", AIR)  # fmt: skip
-    said = "" if math.isfinite(q) else "no reversal: divergence, or twice the speeds looked at, comes first"
+    said = "" if math.isfinite(q) else f"none up to {2 * FURTHEST:g} VD, which is what stands here"
     return _held("reversal", w, _speed(seen), (step,), both(said, "stick held"), f"static, {AIR}, held frame's give")
 
 
