@@ -8,7 +8,7 @@ turn of each aileron about its hinge.
     strips: heave, turn, flap of a unit of each coordinate
 
 Mass is spread: a lump on its nodes as a stiff body on equal springs, M = sum S m S^T (structure/spread.py), not lumped
-at nodes. Wires that are slack in level flight are out; the pull of those that are taut stiffens the frame as rigged.
+at nodes. Wires that are slack in level flight are out; what rigging pulls in the bars changes the elastic modes.
 Sources: przemieniecki-1968 ch. 12 (memory, high); statics.
 """
 
@@ -33,7 +33,7 @@ from sparwright.structure.laid import amounts
 from sparwright.structure.masses import Lumps
 
 RIGID = 6
-RIGID_PART = 0.1  # of the first elastic frequency: what rigging leaves a rigid movement with
+FREE = 1e-3  # of the highest frequency asked for: a movement slower than that has no stiffness
 
 
 @dataclass(frozen=True)
@@ -82,9 +82,7 @@ def moving(skeleton: Skeleton, lumps: Lumps, aboard: Mapping[str, float], laced:
     """
     weights = amounts(lumps, aboard)
     root = roots(lumps, weights)
-    omega, shapes = spread_modes(prepare(freed(skeleton.frame, slack)), root, RIGID + count)
-    if not np.all(np.isfinite(omega)) or not omega[RIGID - 1] < RIGID_PART * omega[RIGID]:
-        raise ValueError("the frame does not stand: free in the air it has other than six movements without stiffness")
+    omega, shapes = natural_modes(freed(skeleton.frame, slack), root, count)
     hinged = tuple(hinged) if np.isfinite(circuit).all() else ()
     flat = shapes.reshape(len(shapes), -1)
     of_lumps = np.vstack([(root.T @ flat.T).T, *(_turned(lumps, weights, h) for h in hinged)])
@@ -96,6 +94,26 @@ def moving(skeleton: Skeleton, lumps: Lumps, aboard: Mapping[str, float], laced:
     if hinged:
         stiffness[len(flat) :, len(flat) :] = circuit
     return Moving(skeleton, laced, locked(omega), shapes, mass, stiffness, _motion(laced, flat, hinged), hinged)
+
+
+def natural_modes(frame: Frame, root: csr_matrix, count: int) -> tuple[np.ndarray, np.ndarray]:
+    """(omega (6 + count,) rad/s, shapes (6 + count, n, 6) with v M v = 1 kg) of a free frame, six rigid ones first.
+
+    What rigging's pull adds is worked in the elastic modes alone: of axial forces in bars that also bend it would hold
+    what is rigid, a little. ValueError where other than six movements have no stiffness, or the rigging buckles it.
+    """
+    prepared = prepare(frame)
+    omega, shapes = spread_modes(replace(prepared, rigged=prepared.plain), root, RIGID + count)
+    if not np.all(np.isfinite(omega)) or np.sum(omega < FREE * omega[-1]) != RIGID:
+        raise ValueError("the frame does not stand: free in the air it has other than six movements without stiffness")
+    flat = shapes[RIGID:].reshape(count, -1)
+    inner = flat[:, prepared.open] * prepared.scale
+    pulled = inner @ ((prepared.rigged.matrix - prepared.plain.matrix) @ inner.T)
+    square, turn = np.linalg.eigh(np.diag(omega[RIGID:] ** 2) + (pulled + pulled.T) / 2)
+    if square[0] <= 0:
+        raise ValueError("its rigging alone buckles the frame")
+    flat = np.vstack([shapes[:RIGID].reshape(RIGID, -1), turn.T @ flat])
+    return np.concatenate([np.zeros(RIGID), np.sqrt(square)]), flat.reshape(RIGID + count, -1, 6)
 
 
 def roots(lumps: Lumps, weights: np.ndarray) -> csr_matrix:
