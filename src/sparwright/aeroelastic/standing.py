@@ -28,6 +28,7 @@ from sparwright.maths.frame.stiff import prepare
 
 REAL = 1e-6  # of a value: an imaginary part less than that is none
 STEPS = 400  # of speed in which a sign is looked for
+BESIDE = 1e-6  # of a dynamic pressure of divergence: looked at on either side too
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,9 @@ class Standing:
 
         Through nought, or through divergence of the movement that is asked for; what diverges without it is passed by.
         """
-        at = np.linspace(0.0, np.sqrt(most), STEPS) ** 2
+        real = self.values.real[(np.abs(self.values.imag) <= REAL * np.abs(self.values)) & (self.values.real > 0)]
+        beside = np.outer(1 / (2 * real), [1 - BESIDE, 1 + BESIDE]).ravel()
+        at = np.unique(np.concatenate([np.linspace(0.0, np.sqrt(most), STEPS) ** 2, beside[beside < most]]))
         left = self.kept(asked, row, at)
         below = np.flatnonzero(left <= 0)
         if not below.size:

@@ -31,7 +31,7 @@ from sparwright.structure.whole import skeleton
 
 FURTHEST = 1.5  # of VD: how far the speeds go
 SLOWEST, SPEEDS = 0.1, 29  # of VD the first; how many
-ELASTIC = 20  # elastic modes
+ELASTIC = 28  # elastic modes: fin and rudder of a small aeroplane are among the last that matter
 FLIGHT = 0.3  # of the lowest elastic frequency: what is slower is flight, not flutter (flight/modes.py)
 DAMPING = 0.02  # structural, looked at besides: common practice, no source
 
