@@ -83,7 +83,7 @@ class Standing:
         if not below.size:
             return np.inf
         i = int(below[0])
-        return float(brentq(lambda q: self.kept(asked, row, np.array([q]))[0], at[i - 1], at[i], xtol=1e-9 * most))
+        return float(brentq(lambda q: self.kept(asked, row, np.array([q]))[0], at[i - 1], at[i], xtol=1e-9 * at[i]))
 
 
 def standing(strips: Strips, give: np.ndarray) -> Standing:
