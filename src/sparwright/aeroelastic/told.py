@@ -1,7 +1,7 @@
 """Aeroelastics as results and checks: frequencies with names, divergence, ailerons, flutter, screening.
 
 The rule: free from flutter, reversal and divergence at all speeds up to 1.2 VD where a rational analysis shows it
-(14 CFR 23.629(c), read). Sea level, where equivalent and true airspeed are one; heavier air is nowhere.
+(14 CFR 23.629(c), read; CS-VLA 629 the same, memory). Sea level, where equivalent and true airspeed are one; heavier air is nowhere.
 """
 
 from __future__ import annotations
