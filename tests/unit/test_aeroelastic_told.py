@@ -14,7 +14,7 @@ from sparwright.aeroelastic.standing import standing
 from sparwright.aeroelastic.strip import Motion, Strips, airs, two_dimensional
 from sparwright.aeroelastic.swept import Shaken, swept
 from sparwright.aeroelastic.theodorsen import flap, lag
-from sparwright.aeroelastic.told import Aeroelastic, aeroelastic
+from sparwright.aeroelastic.told import Aeroelastic, _divergence, _flutter, aeroelastic
 from sparwright.charts.flutter import flutter_picture, governing
 from sparwright.charts.page import MOST, Heading
 from sparwright.charts.units import UNITS
@@ -78,6 +78,17 @@ def test_without_the_controls_reversal_is_unknown(ran: Callable[[str], RunResult
     assert "elevator: held as stiffly" in by["aeroelastic.flutter"].caveat
     kept = [x for x in found.results if "kept" in x.id]
     assert len(kept) == 3 and all(math.isnan(x.value) and x.outside_range for x in kept)
+
+
+def test_what_is_missing_makes_no_pass(told: Aeroelastic) -> None:
+    """Where an aileron cannot turn, what would pass is unknown and what fails still fails."""
+    w = told.work
+    assert w is not None
+    slow = replace(w, envelope=replace(w.envelope, speeds={"D": replace(w.envelope.speeds["D"], value=5.0)}))
+    assert _flutter(slow).verdict == "pass" and _divergence(slow).verdict == "pass"
+    held = replace(slow, moving=replace(w.moving, hinged=()))
+    assert _flutter(held).verdict == "unknown" and "aileron of the wing does not turn" in _flutter(held).caveat
+    assert _flutter(replace(w, notes=("rudder: held",))).verdict == _flutter(w).verdict
 
 
 def test_the_picture_has_at_most_five_lines(told: Aeroelastic) -> None:

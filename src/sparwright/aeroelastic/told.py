@@ -1,7 +1,7 @@
 """Aeroelastics as results and checks: frequencies with names, divergence, ailerons, flutter, screening.
 
 The rule: free from flutter, reversal and divergence at all speeds up to 1.2 VD where a rational analysis shows it
-(14 CFR 23.629(c), read; CS-VLA 629 the same, memory). Sea level, where equivalent and true airspeed are one; heavier air is nowhere.
+(14 CFR 23.629(c), read; CS-VLA 629 the same, memory). Sea level, where equivalent and true airspeed are one.
 """
 
 from __future__ import annotations
@@ -163,11 +163,30 @@ def _checks(w: Worked) -> Iterator[Check]:
 
 
 def _held(word: str, w: Worked, speed: float, steps: tuple[Step, ...], caveat: str, method: str) -> Check:
-    limit = TIMES * w.dive
-    said = both(caveat, *w.notes, OF_AIR, OF_FRAME, w.envelope.code.recalled(*w.envelope.speeds["D"].given))
+    """What is not in it turns a pass into an unknown; a failure stays one."""
+    limit, missing = TIMES * w.dive, both(*_missing(w))
+    said = both(
+        caveat,
+        missing if speed < limit else "",
+        OF_AIR,
+        OF_FRAME,
+        w.envelope.code.recalled(*w.envelope.speeds["D"].given),
+    )
     last = Step("asked for", "1.2 VD", (("VD", w.dive, "m/s"),), limit, "m/s", RULE)
     return check(f"aeroelastic.{word}", TITLES[word], Band.exact(speed), limit, ">=", "m/s", rule=RULE, method=method,
-                 caveat=said, steps=(*steps, last), parents=("loads.speed.dive",))  # fmt: skip
+                 caveat=said, steps=(*steps, last), parents=("loads.speed.dive",),
+                 outside_range=missing if speed >= limit else "")  # fmt: skip
+
+
+def _missing(w: Worked) -> Iterator[str]:
+    """What can move or give in the air and does not here."""
+    yield from w.moving.skeleton.unknowns
+    yield from w.notes
+    for wing in w.model.wings:
+        if wing.aileron is not None and wing.name not in {a.wing for a in w.moving.hinged}:
+            drawn = wing.name in {a.wing for a in w.drawn}
+            why = "the stretch of its circuit is not known" if drawn else "it is not drawn"
+            yield f"aileron of the {spoken(wing.name)} does not turn here: {why}"
 
 
 def both(*said: str) -> str:
