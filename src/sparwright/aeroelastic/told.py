@@ -229,14 +229,28 @@ def _reversal(w: Worked) -> Check:
 
 
 def _flutter(w: Worked) -> Check:
+    """The lower of both loadings; where neither flutters, how far was looked."""
+    first = min(w.swept.flutter, w.light.flutter)
+    none = not math.isfinite(first)
+    value = FURTHEST * w.dive if none else first
+    said = f"none up to {FURTHEST:g} VD, which is what stands here" if none else _grows(w)
+    loads = f"at the greatest mass and with the least aboard; {ELASTIC} elastic modes, no structural damping; slower " \
+            "than a third of the first elastic mode is flight, not looked at"  # fmt: skip
+    light = Step(
+        "with the least aboard", "Re p = 0", (("w", w.light.frequency, "rad/s"),), w.light.flutter, "m/s", STRIP
+    )
+    steps = (*_flutter_steps(w, w.swept), *((light,) if math.isfinite(w.light.flutter) else ()))
+    ordered = tuple(sorted(steps, key=lambda x: x.value))
+    return _held("flutter", w, value, ordered, both(said, loads), STRIP)
+
+
+def _grows(w: Worked) -> str:
+    """What grows first, and with what aboard."""
     s = w.swept
-    none = not math.isfinite(s.flutter)
-    value = FURTHEST * w.dive if none else s.flutter
-    said = (f"none up to {FURTHEST:g} VD, which is what stands here" if none else
-            f"{branch_name(w, s.branches[s.which])} at {s.frequency / (2 * math.pi):.1f} Hz")  # fmt: skip
-    loads = f"at the greatest mass; {ELASTIC} elastic modes, no structural damping; slower than a third of the first " \
-            "elastic mode is flight, not looked at"  # fmt: skip
-    return _held("flutter", w, value, _flutter_steps(w, s), both(said, loads), STRIP)
+    if w.light.flutter < s.flutter:
+        return f"with the least aboard, at {w.light.frequency / (2 * math.pi):.1f} Hz"
+    name = branch_name(w, s.branches[s.which])
+    return f"at the greatest mass, {name} at {s.frequency / (2 * math.pi):.1f} Hz"
 
 
 def _flutter_steps(w: Worked, s: Swept) -> tuple[Step, ...]:

@@ -56,6 +56,7 @@ class Worked:
     drawn: tuple[Aileron, ...]  # ailerons that are drawn, in the order of the circuit
     swept: Swept = field(repr=False)
     damped: Swept = field(repr=False)  # the branches that flutter, with structural damping
+    light: Swept = field(repr=False)  # with the least of each load aboard, up to where it flutters with the most
     alpha: float = number("rad", "angle of the thrust line that the lattice stands at")
 
     @property
@@ -95,11 +96,12 @@ def _worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, 
     known = drawn and np.isfinite(held).all()
     still = standing(on.strips, with_ailerons(give, own, held) if known else give)
     over = swept_to(shaking, envelope.speed("D"))
+    empty = moving(bones, mass, {x.name: x.least for x in model.loads}, on, drawn, held, slack, ELASTIC)
     return Worked(
         model=model, envelope=envelope, lumps=mass, aboard=weights, slack=_slack_parts(bones, slack), notes=notes,
         moving=shaking, names=names(model, shaking, mass, weights), standing=still, asked=_asked(drawn, own),
         roll=rolled(on, bones.frame.place), give=give, circuit=held, drawn=drawn, swept=over,
-        damped=_damped(shaking, over), alpha=alpha,
+        damped=_damped(shaking, over), light=swept_to(empty, envelope.speed("D"), over.flutter), alpha=alpha,
     )  # fmt: skip
 
 
@@ -116,10 +118,12 @@ def _at_dive(flown: Flown, envelope: Envelope, dive: float) -> float:
     return company.angle_of(lift)
 
 
-def swept_to(shaking: Moving, dive: float) -> Swept:
-    """Flutter up to 1.5 VD, at sea level."""
+def swept_to(shaking: Moving, dive: float, most: float = np.inf) -> Swept:
+    """Flutter up to 1.5 VD or a speed, at sea level."""
     on = Shaken(shaking.mass, shaking.stiffness, shaking.air, SEA_LEVEL)
-    return swept(on, np.linspace(SLOWEST * dive, FURTHEST * dive, SPEEDS), FLIGHT * float(shaking.omega[RIGID]))
+    speeds = np.linspace(SLOWEST * dive, FURTHEST * dive, SPEEDS)
+    speeds = speeds if most > speeds[-1] else np.append(speeds[speeds < most], most)
+    return swept(on, speeds, FLIGHT * float(shaking.omega[RIGID]))
 
 
 def _damped(shaking: Moving, over: Swept) -> Swept:
