@@ -19,7 +19,7 @@ from sparwright.reports.page import Cell, Column, Paragraph, Section, Table
 from sparwright.structure.answered import ULTIMATE
 from sparwright.structure.masses import NEAREST
 
-SENTENCE = re.compile(r"(?<=[.:])\s+(?=[A-Z])")
+SENTENCE = re.compile(r"(?<=\.)\s+(?=[A-Z])")
 
 
 @dataclass(frozen=True)
@@ -68,8 +68,8 @@ def sentence(module: str, begins: str) -> str:
     >>> sentence("structure.bracing", "A wire carries")
     'A wire carries tension only.'
     """
-    said = " ".join((import_module(f"sparwright.{module}").__doc__ or "").split())
-    for one in SENTENCE.split(said):
+    said = (import_module(f"sparwright.{module}").__doc__ or "").split("\n\n")
+    for one in (s for paragraph in said for s in SENTENCE.split(" ".join(paragraph.split()))):
         if one.startswith(begins):
             return one
     raise KeyError(f"{module} does not say '{begins} ...'")
