@@ -24,6 +24,9 @@ from sparwright.structure.answered import Answered
 from sparwright.structure.wings import INCH
 
 
+SAME = 1e-6  # m
+
+
 @dataclass(frozen=True)
 class Along:
     """One spar, both sides' bars."""
@@ -36,8 +39,10 @@ class Along:
 
     @property
     def most(self) -> np.ndarray:
-        """(b,) the greatest of all in each bar."""
-        return np.asarray(np.nanmax([u.max(axis=1) for u in self.used.values()], axis=0))
+        """(b,) the greatest of all strengths in each bar and its like on the other side."""
+        each = np.nanmax([u.max(axis=1) for u in self.used.values()], axis=0)
+        alike = np.abs(self.at[:, None] - self.at[None]).max(axis=2) < SAME
+        return np.asarray(np.where(alike, each[None], -np.inf).max(axis=1))
 
 
 def along_spars(model: Model, answer: Answered) -> tuple[Along, ...]:

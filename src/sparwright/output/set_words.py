@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
 
 from sparwright.base.check import Check, Step
 from sparwright.base.quantity import to
@@ -29,7 +30,10 @@ GREEK = {"alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "eta": "η",
          "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "omega": "ω", "sqrt": "√"}  # fmt: skip
 SIGNS = ((">=", "≥"), ("<=", "≤"), ("+-", "±"), ("-+", "∓"), (" - ", " − "))
 LETTER = re.compile(r"(?<![A-Za-z_])([A-Za-z]{1,6})(?:_([A-Za-z0-9]+))?(?![A-Za-z_])")
-POWER = re.compile(r"\^(\(?-?[0-9./]+\)?|[a-z])")
+POWER = re.compile(r"\^(\([^()]*\)|-?[0-9]+(?:\.[0-9]+)?|[a-z])")
+WORDS = frozenset("at by in is it of on or to as an be no so up".split())  # two letters that are no product of quantities
+SI = {"Pa": Unit("MPa", 1e-6), "m": Unit("mm", 1e3), "m2": Unit("mm²", 1e6), "m3": Unit("mm³", 1e9), "m4": Unit("mm⁴", 1e12),
+      "N/m": Unit("N/mm", 1e-3)}  # what stands in brackets; N, mm and MPa go together  # fmt: skip
 
 
 def quoted(text: str) -> str:
@@ -61,16 +65,18 @@ def shown_unit(si: str) -> str:
 
 
 def number(value: float, unit: Unit) -> str:
-    """Figures alone, in a unit.
+    """Figures alone, in a unit: four that mean something, large and small ones as a power of ten.
 
-    >>> number(0.0254, Unit("in", 1 / 0.0254))
-    '1'
+    >>> number(0.0254, Unit("in", 1 / 0.0254)), number(1.972e12, Unit("Pa", 1.0)), number(2.5e-6, Unit("", 1.0))
+    ('1', '1.972 × 10¹²', '2.5 × 10⁻⁶')
     """
     shown = value * unit.factor
     if not math.isfinite(shown):
         return "∞" if math.isinf(shown) else "unknown"
     if shown and not 1e-4 <= abs(shown) < 1e8:
-        return f"{shown:.4g}".replace("e-0", " × 10^-").replace("e+0", " × 10^").replace("e-", " × 10^-").replace("e+", " × 10^").replace("-", "−")
+        digits, power = f"{shown:.3e}".split("e")
+        raised = str(int(power)).translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))
+        return f"{digits.rstrip('0').rstrip('.')} × 10{raised}".replace("-", "−")
     return figure(shown, enough(decimals(shown), shown))
 
 
@@ -78,7 +84,7 @@ def amount(value: float, si: str, units: str, id: str = "") -> str:
     """A number in the designer's unit with SI behind it in brackets where that differs.
 
     >>> amount(4448.2216, "N", "inch").replace(chr(160), " ")
-    '1,000 lbf (4448 N)'
+    '1,000 lbf (4,448 N)'
     """
     unit = shown_as(si, units, id)
     name = shown_unit(unit.name)
@@ -87,7 +93,8 @@ def amount(value: float, si: str, units: str, id: str = "") -> str:
     text = with_unit(number(value, unit), name)
     if unit.factor == 1.0:
         return text
-    return f"{text} ({with_unit(f'{value:.4g}'.replace('-', '−'), shown_unit(si))})"
+    plain = SI.get(si) or Unit(si, 1.0)
+    return text if plain.name == unit.name else f"{text} ({with_unit(number(value, plain), shown_unit(plain.name))})"
 
 
 def head(column: Column, units: str) -> str:
@@ -126,33 +133,57 @@ def working_head(c: Check, sums: str) -> Iterator[str]:
     yield f"{title} #label({quoted(c.id)})\n"
     yield f'#block(below: 0.5em, sticky: true)[#sans[#mark("{c.verdict}") #h(2pt) #strong({quoted(c.verdict)}): #{quoted(sums)}]]\n'
     told = [(n, t) for n, t in (("id", c.id), ("part", c.part), ("case", c.case), ("rule", c.rule), ("method", c.method),
-                                ("to be said", c.caveat)) if t]  # fmt: skip
+                                ("to be said", _caveat(c.caveat))) if t]  # fmt: skip
     rows = ", ".join(f"[#{quoted(n)}], [#{quoted(t)}]" for n, t in told)
     yield f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.4pt), {rows})\n"
 
 
+def _caveat(text: str) -> str:
+    """A caveat with its list of cases that are not worked out left to the section that tells them one by one."""
+    said, lost, rest = text.partition("not worked out: ")
+    if not lost:
+        return text
+    _, _, after = rest.partition(" and more; ")
+    return "; ".join(x for x in (said.removesuffix("; "), "cases that are not worked out may be worse (section 4)", after) if x)
+
+
 def steps(lines: Sequence[Step], units: str) -> Iterator[str]:
-    """Lines of working, each kept whole on a page."""
-    for n, s in enumerate(lines, 1):
-        given = ",  ".join(f"{formula_text(k)} = {amount(v, u, units)}" for k, v, u in s.given)
-        source = f' #h(6pt) #text(font: "{FAMILY}", size: 9pt)[#{quoted(s.source)}]' if s.source else ""
-        put = f"#linebreak() #{quoted(given)}" if given else ""
-        yield (
-            f'#block(breakable: false, above: 0.75em, below: 0.75em, inset: (left: 16pt))[#place(dx: -16pt, sans[{n}.]) '
-            f"#sans[#{quoted(s.title[:1].upper() + s.title[1:])}]{source} #linebreak() {formula(s.formula)}{put}"
-            f"#linebreak() = #strong({quoted(amount(s.value, s.unit, units))})]\n"
-        )
+    """Lines of working, each kept whole on a page; lines that only tell a number, one under the other, go together."""
+    n = 1
+    for bare, group in groupby(lines, key=lambda s: (not s.given, s.formula if not s.given else "", s.source)):
+        these = list(group)
+        if bare[0] and len(these) > 1:
+            yield _together(these, n, units)
+        else:
+            yield from (_line(s, n + i, units) for i, s in enumerate(these))
+        n += len(these)
 
 
-def formula_text(text: str) -> str:
-    """A formula or a letter of it as plain text, Greek letters and signs as such.
+def _line(s: Step, n: int, units: str) -> str:
+    given = "#h(9pt) ".join(f"{formula(k)} = #{quoted(amount(v, u, units))}" for k, v, u in s.given)
+    return _block(n, f"#sans[#{quoted(_capital(s.title))}]{_source(s)} #linebreak() {formula(s.formula)}"
+                  + (f" #linebreak() {given}" if given else "")
+                  + f" #linebreak() = #strong({quoted(amount(s.value, s.unit, units))})")  # fmt: skip
 
-    >>> formula_text("sqrt(rho) >= 2")
-    '√(ρ) ≥ 2'
-    """
-    for old, new in SIGNS:
-        text = text.replace(old, new)
-    return LETTER.sub(lambda m: GREEK.get(m[1], m[1]) + (f"_{m[2]}" if m[2] else ""), text)
+
+def _together(these: Sequence[Step], n: int, units: str) -> str:
+    rows = ", ".join(f"[#{quoted(_capital(s.title))}], [#strong({quoted(amount(s.value, s.unit, units))})]" for s in these)
+    count = f"{n}–{n + len(these) - 1}"
+    return _block(count, f"#{formula(these[0].formula).lstrip('#')}{_source(these[0])} "
+                  f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.6pt), {rows})")  # fmt: skip
+
+
+def _block(n: int | str, content: str) -> str:
+    return (f"#block(breakable: false, above: 0.75em, below: 0.75em, inset: (left: 20pt))[#place(dx: -20pt, sans[{n}.]) "
+            f"{content}]\n")  # fmt: skip
+
+
+def _source(s: Step) -> str:
+    return f' #h(6pt) #text(font: "{FAMILY}", size: 9pt)[#{quoted(s.source)}]' if s.source else ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def formula(text: str) -> str:
@@ -169,7 +200,7 @@ def formula(text: str) -> str:
             pieces.append(f"#super({quoted(m[1].strip('()').replace('-', '−'))})")
         else:
             letter = GREEK.get(m[1], m[1])
-            lone = len(letter) <= 2 and letter != "√"
+            lone = len(letter) <= 2 and letter not in WORDS and letter != "√"
             pieces.append(f"#emph({quoted(letter)})" if lone or m[2] else f"#{quoted(letter)}")
             pieces.extend([f"#sub({quoted(m[2])})"] if m[2] else [])
         at = m.end()

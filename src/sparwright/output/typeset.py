@@ -118,7 +118,7 @@ def _block(block: Block, paper: Paper, count: Iterator[int], ids: set[str]) -> I
 
 def _figure(figure: Figure, i: int) -> str:
     p = figure.picture
-    wide = min(1.0, 225.0 / p.height * p.width / 178.0)
+    wide = min(1.0, 198.0 / p.height * p.width / 178.0)
     image = f'image(bytes(sys.inputs.figure{i}), format: "svg", width: {100 * wide:.1f}%, alt: {quoted(p.words)})'
     return f"#block(above: 1em, below: 1em, breakable: false)[#{image} #v(-0.3em) #text(size: 9.5pt)[#{words(figure.caption)}]]\n"
 
@@ -140,6 +140,8 @@ def _working(working: Working, units: str) -> Iterator[str]:
     c = working.check
     yield from working_head(c, compared(c, units))
     yield from steps((*c.steps, *working.by_hand), units)
+    if working.note:
+        yield f"#note[#{words(working.note)}]\n"
 
 
 __all__: Sequence[str] = ["strength_pdf"]

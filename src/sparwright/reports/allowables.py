@@ -14,19 +14,18 @@ READ = "; read by "
 def allowables_section(asked: Asked) -> Section:
     """Section 7: a table for each material, fastener, cable or joint."""
     rows = allowed(asked.model)
-    parts = tuple(Section(what.replace("_", " "), (_table([r for r in rows if r.what == what]),))
-                  for what in dict.fromkeys(r.what for r in rows))  # fmt: skip
+    tables = (_table([r for r in rows if r.what == what], what) for what in dict.fromkeys(r.what for r in rows))
     words = Paragraph(
         "Basis A is reached by 99 of 100 pieces, B by 90 of 100, each with 95 per cent confidence; S is the specification's "
         "least; a mean is what half of them reach. The mark says how the number was had: read in the source, second-hand, computed, or recalled "
         "(memory). A recalled number decides nothing until someone has read it and says so in the file, or coupons stand for it.")  # fmt: skip
-    return Section("Allowables used", (words,), parts)
+    return Section("Allowables used", (words, *tables))
 
 
-def _table(rows: list[Allowed]) -> Table:
+def _table(rows: list[Allowed], what: str) -> Table:
     unit = rows[0].unit if len({r.unit for r in rows}) == 1 else ""
     columns = tuple(Column(c.title, unit, c.share, c.figures) if c.unit else c for c in _COLUMNS)
-    return Table(columns, tuple(_row(r, unit) for r in rows))
+    return Table(columns, tuple(_row(r, unit) for r in rows), what.replace("_", " "))
 
 
 def _row(r: Allowed, unit: str) -> tuple[Cell, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -10,13 +10,14 @@ from sparwright.base.axes import GRAVITY
 from sparwright.charts.page import Heading
 from sparwright.charts.units import UNITS
 from sparwright.charts.wing_loads import wing_loads_picture
+from sparwright.loads.laid_out import LaidOut
 from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Block, Cell, Column, Figure, Paragraph, Section, Table
 from sparwright.structure.laid import Laid
 
 _COLUMNS = (Column("case", share=2.6), Column("paragraph", share=1.2), Column("mass", "kg", 0.0, True),
-            Column("station", "m", 0.0, True), Column("V", "m/s", 0.0, True), Column("n asked", figures=True, share=0.0),
-            Column("n found", figures=True, share=0.0), Column("p, q, r dot, rad/s²", share=1.2, figures=True))  # fmt: skip
+            Column("station", "m", 0.0, True), Column("V", "m/s", 0.0, True), Column("n asked", figures=True, share=0.45),
+            Column("n found", figures=True, share=0.45), Column("p, q, r dot, rad/s²", share=1.2, figures=True))  # fmt: skip
 
 
 def cases_section(asked: Asked) -> Section:
@@ -32,10 +33,7 @@ def cases_section(asked: Asked) -> Section:
         return Section("Load cases", (words, Paragraph(f"No case is answered: {why}", "note")))
     done = [x for x in answer.laid if not x.why]
     lost = [(x.case.key, x.case.title, x.case.rule, x.why) for x in answer.laid if x.why]
-    doubts: dict[str, list[str]] = {}
-    for x in laid:
-        if x.case.caveat or x.outside:
-            doubts.setdefault("; ".join(t for t in (x.case.caveat, x.outside) if t), []).append(x.case.key)
+    doubts = _doubts(laid, {x.case.key for x in answer.laid if x.why})
     blocks = (words, Table(_COLUMNS, tuple(_row(x) for x in done), f"{len(done)} cases worked out"))
     parts = (
         Section("Not worked out, and why", (
@@ -43,8 +41,8 @@ def cases_section(asked: Asked) -> Section:
                   tuple((_broken(k), t, r, _plain(w)) for k, t, r, w in lost)) if lost
             else Paragraph("Every case is worked out."),)),
         Section("Cases with a caveat", (
-            Table((Column("caveat", share=2.0), Column("cases", share=2.0)),
-                  tuple((why, ", ".join(_broken(k) for k in keys)) for why, keys in doubts.items())) if doubts
+            Table((Column("caveat", share=2.0), Column("of", share=0.0, figures=True), Column("cases", share=2.0)),
+                  tuple((why, f"{len(keys)}", _some(keys, len(done))) for why, keys in doubts.items())) if doubts
             else Paragraph("None."),)),
         Section("Variants of the frame", (Paragraph(
             "Each case is solved as rigged and, where they are part of the model, with: "
@@ -52,6 +50,20 @@ def cases_section(asked: Asked) -> Section:
             f"part {asked.model.limits.wire_gone:g} of limit load."),)),
     )  # fmt: skip
     return Section("Load cases", blocks, parts)
+
+
+def _doubts(laid: Sequence[LaidOut], lost: set[str]) -> Mapping[str, list[str]]:
+    """By each thing that is to be said of a case, the keys of the cases it is said of; not those that are lost."""
+    found: dict[str, list[str]] = {}
+    for x in laid:
+        said = dict.fromkeys(p for t in (x.case.caveat, x.outside) for p in t.split("; ") if p)
+        for piece in said if x.case.key not in lost else ():
+            found.setdefault(piece, []).append(x.case.key)
+    return dict(sorted(found.items(), key=lambda kv: -len(kv[1])))
+
+
+def _some(keys: Sequence[str], of: int) -> str:
+    return "every case" if len(keys) == of else ", ".join(_broken(k) for k in keys)
 
 
 def _broken(key: str) -> str:
@@ -73,7 +85,7 @@ def _row(x: Laid) -> tuple[Cell, ...]:
 
 
 def _two(value: float) -> str:
-    return f"{value:.2f}".replace("-", "−") if np.isfinite(value) else ""
+    return f"{value + 0.0 if abs(value) >= 0.005 else 0.0:.2f}".replace("-", "−") if np.isfinite(value) else ""
 
 
 def loads_section(asked: Asked) -> Section:
@@ -87,11 +99,12 @@ def _loads(asked: Asked, titles: Mapping[str, str]) -> Iterator[Block]:
         "What the air does along each wing in the cases that govern: most and least load square to the chord, along it, and in torsion "
         "about the quarter chord. The lattice of all surfaces together gives the load, so one wing's wash on another is in it."
     )  # fmt: skip
+    keys = {k: k for k in titles}
     wings = [w.name for w in asked.model.wings]
     for name in wings:
         spans = [s for x in asked.ran.margins.laid for s in x.spans if s.surface == name and not x.outside]
         heading = Heading(f"{asked.model.name}: air loads, {name}", "limit loads", asked.origin)
-        yield Figure(wing_loads_picture(heading, spans, UNITS[asked.units], titles), f"Air loads along {name}.")
+        yield Figure(wing_loads_picture(heading, spans, UNITS[asked.units], keys), f"Air loads along {name}.")
     yield Table((Column("half", share=1.2), Column("case", share=2.4), Column("square to chord", "N", 0.0, True),
                  Column("along chord, aft", "N", 0.0, True), Column("torsion, nose up", "N m", 0.0, True)),
                 tuple(_halves(asked, titles)), "greatest and least of each surface, one half, limit loads")  # fmt: skip

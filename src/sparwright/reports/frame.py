@@ -12,6 +12,7 @@ from sparwright.reports.page import Amount, Block, Cell, Column, Figure, Paragra
 
 CAPTIONS = {
     "frame-margins": "Every member of the frame by the part of its strength that it uses, right and left the worse of both.",
+    "frame-margins-above": "The same from above; ribs and wires of the drag bracing are seen here.",
     "deflected": "How the frame bends in the case that moves it most.",
 }
 

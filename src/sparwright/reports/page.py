@@ -90,6 +90,7 @@ class Working:
 
     check: Check
     by_hand: tuple[Step, ...] = ()
+    note: str = ""  # what is to be said of the working itself
 
 
 Block = Paragraph | Table | Figure | Steps | Working

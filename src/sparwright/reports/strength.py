@@ -64,6 +64,6 @@ def _facts(asked: Asked) -> tuple[tuple[str, Cell, str], ...]:
         ("code of the load cases", e.code.key, ""),
         *((f"V{k}, equivalent", Amount(s.value), "m/s") for k, s in e.speeds.items()),
         ("program", asked.ran.program, ""),
-        ("design file, sha256", asked.ran.file_sha256, ""),
+        ("design file, sha256", " ".join(asked.ran.file_sha256[i : i + 16] for i in range(0, 64, 16)), ""),
     ]  # fmt: skip
     return tuple(facts)

@@ -7,15 +7,20 @@ its range. Those that wait for the same are told together, with the greatest use
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from sparwright.base.check import Check
+from sparwright.margins.tubes import right_of
 from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Cell, Column, Link, Mark, Paragraph, Section, Table
 
 RECALLED = "recalled, not read"
 LOST = "not worked out: "
+NOT_DONE = "cases that are not worked out"
+STRENGTH = re.compile(r"^[^:;]{2,60} of [^:;]{2,40}: ")  # how a strength's pedigree begins in a caveat
 ORDER = {"fail": 0, "unknown": 1, "pass": 2}
+MOST = 25  # least margins that are shown
 KINDS = {
     "tube": "tubes and struts", "caps": "caps", "caps_at_limit": "caps", "webs": "webs", "buckling": "buckling",
     "glue": "glue", "wire": "wires", "lug": "lugs", "pin": "pins", "bolts": "bolts", "frame": "whole frame",
@@ -43,27 +48,26 @@ def kind_of(check: Check) -> str:
 
 
 def reasons(check: Check) -> tuple[str, ...]:
-    """What an unknown check waits for, each reason once; what lies behind "not worked out" is told apart.
+    """What an unknown check waits for, each reason once; cases not worked out are one reason.
 
     >>> from sparwright.base.check import Check
-    >>> reasons(Check("x", "", 0.5, 1.0, caveat="shear of spruce: a book: recalled, not read: read it; not worked out: A: b"))
-    ('recalled, not read: shear of spruce', 'cases not worked out')
+    >>> reasons(Check("x", "", 0.5, 1.0, caveat="shear of spruce: a book; 990, recalled: recalled, not read: read it; not worked out: A: b"))
+    ('recalled, not read: shear of spruce', 'cases that are not worked out')
     """
     found: dict[str, None] = {}
     text, _, lost = check.caveat.partition(LOST)
+    held: list[str] = []
     for piece in (p.strip() for p in text.split("; ")):
+        held.append(piece)
         if RECALLED in piece:
-            found[f"{RECALLED}: {piece.split(':', 1)[0]}"] = None
-        elif piece and not _goes_on(piece):
-            found[piece] = None
+            first = max((i for i, h in enumerate(held) if STRENGTH.match(h)), default=0)
+            found |= dict.fromkeys(held[:first])
+            found[f"{RECALLED}: {held[first].split(':', 1)[0]}"] = None
+            held = []
+    found |= dict.fromkeys(h for h in held if h)
     if lost:
-        found["cases not worked out"] = None
+        found[NOT_DONE] = None
     return tuple(found) or ("the value or the limit is not known",)
-
-
-def _goes_on(piece: str) -> bool:
-    """Whether a piece between semicolons is the rest of a pedigree and no reason of its own."""
-    return piece[:1].isdigit() or "recalled with" in piece
 
 
 def waiting(checks: Iterable[Check]) -> Mapping[tuple[str, ...], list[Check]]:
@@ -78,17 +82,41 @@ def weakest_section(asked: Asked) -> Section:
     """Section 1."""
     checks = ranked(asked.checks)
     fails, passes = ([c for c in checks if c.verdict == v] for v in ("fail", "pass"))
-    known = [c for c in checks if math.isfinite(c.margin)]
+    known = sorted((c for c in checks if c.verdict == "unknown" and math.isfinite(c.margin)), key=lambda c: c.margin)
     parts = (
         Section("What fails", _fails(fails)),
-        Section("The least margins, whatever the verdict", (_table(known[:25], "the twenty-five least margins"),)),
         Section("What is not known yet, and what it waits for", tuple(_unknowns(checks, asked))),
+        Section("Unknown, nearest to their limits on what is known", (
+            _table(known[:MOST], f"the {len(known[:MOST])} least margins") if known else Paragraph("None."),)),
         Section("What passes", (_table(passes),) if passes else (Paragraph("No check passes yet."),)),
-    )
-    return Section("What is weakest", (Paragraph(
+        Section("What no check looks at", tuple(_bare(asked))),
+    )  # fmt: skip
+    words = (
         "The margin is what is left of the limit: 1 less the part of its strength that a member uses at ultimate load. "
         "A check whose strength or case is not settled is unknown even when its number looks good; one that fails on what is "
-        "known fails."),), parts)  # fmt: skip
+        "known fails."
+    )  # fmt: skip
+    return Section("What is weakest", (Paragraph(words),), parts)
+
+
+def _bare(asked: Asked) -> Iterator[Paragraph | Table]:
+    """Members of the frame that no check is of."""
+    answer = asked.ran.margins.answer
+    if answer is None:
+        yield Paragraph("The frame has no answer, so nothing of it is looked at.", "note")
+        return
+    ids = {c.id for c in asked.checks}
+    found: dict[str, dict[str, None]] = {}
+    for bar in answer.skeleton.bars:
+        own = right_of(bar.part).partition("-")[2]
+        if bar.what != "spar" and f"strength.tube.{own}" not in ids and f"strength.wire.{own}" not in ids:
+            found.setdefault(bar.what, {})[own] = None
+    if not found:
+        yield Paragraph("Every member of the frame has its check.")
+        return
+    yield Paragraph("These are in the frame and carry load there, but no check of this run holds them against their strength:", "note")
+    yield Table((Column("what", share=0.7), Column("parts", share=0.0, figures=True), Column("which", share=4.0)),
+                tuple((what, f"{len(parts)}", ", ".join(parts)) for what, parts in found.items()))  # fmt: skip
 
 
 def _fails(fails: Sequence[Check]) -> tuple[Paragraph | Table, ...]:
@@ -115,20 +143,32 @@ def _unknowns(checks: Sequence[Check], asked: Asked) -> Iterator[Paragraph | Tab
     if not groups:
         yield Paragraph("Nothing.")
         return
-    rows = tuple((", and ".join(why), f"{len(those)}", _worst(those)) for why, those in groups.items())
-    yield Table((Column("waits for", share=2.0), Column("checks", share=0.0, figures=True),
-                 Column("nearest to its limit on what is known", share=2.0)), rows)  # fmt: skip
+    shared = [w for w in next(iter(groups)) if all(w in why for why in groups)] if len(groups) > 1 else []
     lost = asked.ran.margins.answer.why if asked.ran.margins.answer else ()
+    if shared:
+        yield Paragraph(f"All of them wait for: {'; '.join(shared)}.", "note")
     if lost:
-        yield Paragraph(f"{len(lost)} cases are not worked out; section Cases says why, one by one.", "note")
-    for why, those in groups.items():
-        names = ", ".join(f"{c.title} {_use(c)}" for c in those)
-        yield Paragraph(f"Wait for {', and '.join(why)}: {names}.")
+        yield Paragraph(f"Of the cases and variants {len(lost)} are not worked out; section 4 says why, one by one.", "note")
+    heads = (Column("waits besides for" if shared else "waits for", share=2.2), Column("checks", share=0.0, figures=True),
+             Column("nearest to its limit on what is known", share=2.0))  # fmt: skip
+    left = {tuple(w for w in why if w not in shared) or ("nothing else",): those for why, those in groups.items()}
+    yield Table(heads, tuple(("; ".join(why), f"{len(those)}", _worst(those)) for why, those in left.items()))
+    for why, those in left.items():
+        yield _listed(those, f"{len(those)} that wait for: {'; '.join(why)}")
+
+
+def _listed(checks: Sequence[Check], caption: str) -> Table:
+    """Checks with what they use, two in a row."""
+    one = (Column("check", share=3.0), Column("used", share=0.0, figures=True))
+    cells = [(Link(c.title, c.id), _use(c)) for c in checks]
+    half = -(-len(cells) // 2)
+    rows = tuple((*a, *(cells[half + i] if half + i < len(cells) else ("", ""))) for i, a in enumerate(cells[:half]))
+    return Table((*one, *one), rows, caption)
 
 
 def _worst(checks: Sequence[Check]) -> str:
     least = next((c for c in checks if math.isfinite(c.margin)), None)
-    return f"{least.title}, {_use(least)}" if least else "nothing is known of them"
+    return f"{least.title}, {_use(least)} used" if least else "nothing is known of them"
 
 
 def _use(c: Check) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 
 from sparwright.base.check import Check
@@ -11,6 +12,7 @@ from sparwright.reports.page import Amount, Block, Column, Paragraph, Section, S
 from sparwright.reports.weakest import kind_of, ranked
 
 EACH = 2
+SAME = 2e-3
 KINDS = ("tubes", "struts", "caps", "webs", "buckling", "glue", "wires", "lugs", "pins", "bolts", "whole frame")
 
 
@@ -30,12 +32,21 @@ def working_section(asked: Asked, estimates: tuple[Estimate, ...]) -> Section:
     beside = {id: e for e in estimates for id in e.beside}
     parts = [Section("By hand", tuple(_by_hand(estimates)))]
     for kind, checks in critical(asked.checks).items():
-        held = (Working(c, beside[c.id].steps[-2:] if c.id in beside else ()) for c in checks)
+        held = (Working(c, beside[c.id].steps[-2:] if c.id in beside else (), gap(c)) for c in checks)
         parts.append(Section(kind.capitalize(), tuple(held)))
     words = Paragraph(
         "Each line gives its formula as the source prints it, the numbers put in, and the result; numbers in the designer's units, SI in brackets. "
         "Inner forces are the frame's at the place named, at ultimate load unless a line says limit. What one line gives, the next ones use.")  # fmt: skip
     return Section("Working of the critical checks", (words,), tuple(parts))
+
+
+def gap(c: Check) -> str:
+    """What is to be said where the working's last use is not the check's number; empty where it is, or has none."""
+    last = next((s.value for s in reversed(c.steps) if s.title.startswith("use of its")), math.nan)
+    if not (math.isfinite(last) and math.isfinite(c.value)) or abs(last - c.value) <= SAME * abs(c.value):
+        return ""
+    return (f"The working ends at {last:.3f} and the check stands at {c.value:.3f}: something that the check counts is not "
+            "among these lines.")  # fmt: skip
 
 
 def _by_hand(estimates: tuple[Estimate, ...]) -> Iterable[Block]:
