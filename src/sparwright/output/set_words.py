@@ -29,6 +29,7 @@ OWN: Mapping[str, Mapping[str, Unit]] = {  # what strength is told in, where it 
 GREEK = {"alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "eta": "η", "theta": "θ", "lambda": "λ", "mu": "μ", "nu": "ν",
          "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "omega": "ω", "sqrt": "√"}  # fmt: skip
 SIGNS = ((">=", "≥"), ("<=", "≤"), ("+-", "±"), ("-+", "∓"), (" - ", " − "))
+MINUS = re.compile(r"(?<![A-Za-z0-9^_])-(?=[A-Za-z0-9(])")
 LETTER = re.compile(r"(?<![A-Za-z_])([A-Za-z]{1,6})(?:_([A-Za-z0-9]+))?(?![A-Za-z_])")
 POWER = re.compile(r"\^(\([^()]*\)|-?[0-9]+(?:\.[0-9]+)?|[a-z])")
 WORDS = frozenset("at by in is it of on or to as an be no so up".split())  # two letters that are no product of quantities
@@ -160,7 +161,7 @@ def steps(lines: Sequence[Step], units: str) -> Iterator[str]:
 
 
 def _line(s: Step, n: int, units: str) -> str:
-    given = "#h(9pt) ".join(f"{formula(k)} = #{quoted(amount(v, u, units))}" for k, v, u in s.given)
+    given = "#h(9pt) ".join(f"#box[{formula(k)} = #{quoted(amount(v, u, units))}]" for k, v, u in s.given)
     return _block(n, f"#sans[#{quoted(_capital(s.title))}]{_source(s)} #linebreak() {formula(s.formula)}"
                   + (f" #linebreak() {given}" if given else "")
                   + f" #linebreak() = #strong({quoted(amount(s.value, s.unit, units))})")  # fmt: skip
@@ -187,9 +188,14 @@ def _capital(text: str) -> str:
 
 
 def formula(text: str) -> str:
-    """A formula with lowered and raised letters, as typst's content."""
+    """A formula with lowered and raised letters, as typst's content.
+
+    >>> formula("-L/rho")
+    '#"−"#emph("L")#"/"#emph("ρ")'
+    """
     for old, new in SIGNS:
         text = text.replace(old, new)
+    text = MINUS.sub("−", text)
     pieces: list[str] = []
     at = 0
     for m in sorted([*LETTER.finditer(text), *POWER.finditer(text)], key=lambda m: m.start()):

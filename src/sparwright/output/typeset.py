@@ -110,7 +110,7 @@ def _block(block: Block, paper: Paper, count: Iterator[int], ids: set[str]) -> I
         case Figure():
             yield _figure(block, next(count))
         case Steps():
-            yield f'#block(above: 1.2em, below: 0.5em, sticky: true)[#text(font: "{FAMILY}", weight: 600, {quoted(block.title)})]\n'
+            yield f'#block(above: 1.2em, below: 0.5em, sticky: true)[#text(font: "{FAMILY}", weight: 600, {quoted(block.title[:1].upper() + block.title[1:])})]\n'
             yield from steps(block.steps, paper.units)
         case Working():
             yield from _working(block, paper.units)

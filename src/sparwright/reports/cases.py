@@ -10,6 +10,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.charts.page import Heading
 from sparwright.charts.units import UNITS
 from sparwright.charts.wing_loads import wing_loads_picture
+from sparwright.loads.laden import WORDS
 from sparwright.loads.laid_out import LaidOut
 from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Block, Cell, Column, Figure, Paragraph, Section, Table
@@ -56,14 +57,23 @@ def _doubts(laid: Sequence[LaidOut], lost: set[str]) -> Mapping[str, list[str]]:
     """By each thing that is to be said of a case, the keys of the cases it is said of; not those that are lost."""
     found: dict[str, list[str]] = {}
     for x in laid:
-        said = dict.fromkeys(p for t in (x.case.caveat, x.outside) for p in t.split("; ") if p)
+        whole = "; ".join((x.case.caveat, x.outside)).replace("; [[", ", [[")  # what settles it stays with what is open
+        said = dict.fromkeys(p for p in whole.split("; ") if p)
         for piece in said if x.case.key not in lost else ():
             found.setdefault(piece, []).append(x.case.key)
     return dict(sorted(found.items(), key=lambda kv: -len(kv[1])))
 
 
 def _some(keys: Sequence[str], of: int) -> str:
-    return "every case" if len(keys) == of else ", ".join(_broken(k) for k in keys)
+    """Keys told short: those that differ by their loading alone are one, with how many they are."""
+    if len(keys) == of:
+        return "every case"
+    found: dict[str, int] = {}
+    for key in keys:
+        stem, _, last = key.rpartition(".")
+        short = stem if last in WORDS else key
+        found[short] = found.get(short, 0) + 1
+    return ", ".join(_broken(k) + (f" ({n} loadings)" if n > 1 else "") for k, n in found.items())
 
 
 def _broken(key: str) -> str:

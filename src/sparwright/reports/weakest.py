@@ -162,8 +162,8 @@ def _listed(checks: Sequence[Check], caption: str) -> Table:
     one = (Column("check", share=3.0), Column("used", share=0.0, figures=True))
     cells = [(Link(c.title, c.id), _use(c)) for c in checks]
     half = -(-len(cells) // 2)
-    rows = tuple((*a, *(cells[half + i] if half + i < len(cells) else ("", ""))) for i, a in enumerate(cells[:half]))
-    return Table((*one, *one), rows, caption)
+    rows = tuple((*a, "", *(cells[half + i] if half + i < len(cells) else ("", ""))) for i, a in enumerate(cells[:half]))
+    return Table((*one, Column("", share=0.2), *one), rows, caption)
 
 
 def _worst(checks: Sequence[Check]) -> str:
