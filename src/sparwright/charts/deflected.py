@@ -51,9 +51,14 @@ def deflected_picture(heading: Heading, answer: Answered, units: Units) -> Pictu
     name = answer.skeleton.names[node]
     shown = f"{float(units.length.of(np.array(far))):.3g} {units.length.name}"
     at = bent[node] + shift
-    body.append(words(f"{name}: {shown}", (float(at[0]), float(at[1]) + 2.0), "left" if at[0] < WIDTH / 2 else "right", bold=True))
+    body.append(
+        words(
+            f"{name}: {shown}", (float(at[0]), float(at[1]) + 2.0), "left" if at[0] < WIDTH / 2 else "right", bold=True
+        )
+    )
     title = answer.laid[case].case.title
-    state = f"{heading.state}{'; ' if heading.state else ''}case {answer.laid[case].case.key}, {title}; movements drawn {larger:g} times"
+    shown_case = f"case {answer.laid[case].case.key}, {title}; movements drawn {larger:g} times"
+    state = "; ".join(x for x in (heading.state, shown_case) if x)
     told = f"The frame under {title}: {name} moves {shown}, which is the most of all nodes in all cases at limit load."
     return page(Heading(heading.title, state, heading.origin), WIDTH, body, -2.0, tall + 7.0, told)
 

@@ -138,8 +138,9 @@ def _put(placed: Sequence[Named]) -> Iterator[Stroke]:
         yield from (s for s in (p.leader, p.dot) if s is not None)
 
 
-def _nodes(bones: Skeleton, lines: np.ndarray, those: np.ndarray, room: Box, walls: Sequence[shapely.Geometry]
-           ) -> Sequence[Named]:  # fmt: skip
+def _nodes(
+    bones: Skeleton, lines: np.ndarray, those: np.ndarray, room: Box, walls: Sequence[shapely.Geometry]
+) -> Sequence[Named]:
     """Names of the fuselage's nodes beside them, those that lie clear; no leaders."""
     found: dict[str, np.ndarray] = {}
     for ends, i in zip(lines, those, strict=True):
@@ -164,9 +165,20 @@ def _nodes(bones: Skeleton, lines: np.ndarray, those: np.ndarray, room: Box, wal
     return placed
 
 
-_ROUND = tuple((dx * r, dy * r - 0.9, side) for r in (1.0, 1.5, 2.1)
-               for dx, dy, side in ((1.6, 1.7, "left"), (-1.6, 1.7, "right"), (1.6, -1.7, "left"), (-1.6, -1.7, "right"),
-                                    (0.0, 2.2, "middle"), (0.0, -2.4, "middle"), (2.0, 0.0, "left"), (-2.0, 0.0, "right")))  # fmt: skip
+_ROUND = tuple(
+    (dx * r, dy * r - 0.9, side)
+    for r in (1.0, 1.5, 2.1)
+    for dx, dy, side in (
+        (1.6, 1.7, "left"),
+        (-1.6, 1.7, "right"),
+        (1.6, -1.7, "left"),
+        (-1.6, -1.7, "right"),
+        (0.0, 2.2, "middle"),
+        (0.0, -2.4, "middle"),
+        (2.0, 0.0, "left"),
+        (-2.0, 0.0, "right"),
+    )
+)
 
 
 def spoken(bar: Bar) -> str:

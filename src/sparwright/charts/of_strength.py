@@ -34,7 +34,7 @@ def strength_pictures(model: Model, margins: Margins, origin: str, units: str = 
         "frame-margins-above": frame_picture(above, answer.skeleton, used, (ABOVE,), told),
         "deflected": deflected_picture(bent, answer, u),
         **({"spar-reserve": spar_reserve_picture(reserve, spars, u)} if spars else {}),
-    }  # fmt: skip
+    }
 
 
 def in_words(answer: Answered, used: np.ndarray) -> str:

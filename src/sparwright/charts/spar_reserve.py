@@ -1,4 +1,4 @@
-"""What each spar uses of its strengths from root to tip: one chart a spar, one line a strength, hatched above all of it.
+"""What each spar uses of its strengths from root to tip: one chart a spar, one line a strength.
 
 The greatest of both sides, all cases and all variants, so a line is an envelope and no single state.
 """
@@ -13,7 +13,13 @@ from sparwright.charts.panels import charted
 from sparwright.charts.units import Units
 from sparwright.margins.along import Along
 
-NAMES = {"caps": "caps, ultimate", "caps_at_limit": "caps, limit", "webs": "webs in shear", "buckling": "webs flat", "glue": "glue"}
+NAMES = {
+    "caps": "caps, ultimate",
+    "caps_at_limit": "caps, limit",
+    "webs": "webs in shear",
+    "buckling": "webs flat",
+    "glue": "glue",
+}
 TALL = 88.0
 
 
@@ -41,8 +47,13 @@ def _chart(spar: Along, units: Units) -> Chart:
     ends = units.length.of(np.array([0.0, float(spar.at.max())]))
     limit = Limit("all of it", ends, np.full(2, 100.0), "above")
     name = spar.spar if "wing" in spar.wing else f"{spar.wing} {spar.spar}"
-    return Chart(f"{name.capitalize()} spar", Axis("Buttline", units.length.name, low=0.0), Axis("Used of the strength", "%", low=0.0, high=110.0),
-                 tuple(curves), limits=(limit,))  # fmt: skip
+    return Chart(
+        f"{name.capitalize()} spar",
+        Axis("Buttline", units.length.name, low=0.0),
+        Axis("Used of the strength", "%", low=0.0, high=110.0),
+        tuple(curves),
+        limits=(limit,),
+    )
 
 
 def _told(spar: Along) -> str:

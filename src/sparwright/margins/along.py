@@ -23,7 +23,6 @@ from sparwright.margins.tubes import right_of
 from sparwright.structure.answered import Answered
 from sparwright.structure.wings import INCH
 
-
 SAME = 1e-6  # m
 
 

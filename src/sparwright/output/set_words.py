@@ -17,24 +17,56 @@ SERIF = "Libertinus Serif"
 IN = to(1.0, "in")
 OWN: Mapping[str, Mapping[str, Unit]] = {  # what strength is told in, where it differs from the rest of the program
     "inch": {
-        "m2": Unit("in²", IN**2), "m3": Unit("in³", IN**3), "m4": Unit("in⁴", IN**4),
-        "N m": Unit("lbf in", to(1.0, "lbf") * IN), "N/m": Unit("lbf/in", to(1.0, "lbf") / IN),
-        "N m2": Unit("lbf in²", to(1.0, "lbf") * IN**2), "N m/m": Unit("lbf in/in", to(1.0, "lbf")),
+        "m2": Unit("in²", IN**2),
+        "m3": Unit("in³", IN**3),
+        "m4": Unit("in⁴", IN**4),
+        "N m": Unit("lbf in", to(1.0, "lbf") * IN),
+        "N/m": Unit("lbf/in", to(1.0, "lbf") / IN),
+        "N m2": Unit("lbf in²", to(1.0, "lbf") * IN**2),
+        "N m/m": Unit("lbf in/in", to(1.0, "lbf")),
     },
     "millimetre": {
-        "m2": Unit("mm²", 1e6), "m3": Unit("mm³", 1e9), "m4": Unit("mm⁴", 1e12), "N m": Unit("N m", 1.0),
-        "N/m": Unit("N/mm", 1e-3), "N m2": Unit("N m²", 1.0),
+        "m2": Unit("mm²", 1e6),
+        "m3": Unit("mm³", 1e9),
+        "m4": Unit("mm⁴", 1e12),
+        "N m": Unit("N m", 1.0),
+        "N/m": Unit("N/mm", 1e-3),
+        "N m2": Unit("N m²", 1.0),
     },
-}  # fmt: skip
-GREEK = {"alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "eta": "η", "theta": "θ", "lambda": "λ", "mu": "μ", "nu": "ν",
-         "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "omega": "ω", "sqrt": "√"}  # fmt: skip
+}
+GREEK = {
+    "alpha": "α",
+    "beta": "β",
+    "gamma": "γ",
+    "delta": "δ",
+    "eta": "η",
+    "theta": "θ",
+    "lambda": "λ",
+    "mu": "μ",
+    "nu": "ν",
+    "pi": "π",
+    "rho": "ρ",
+    "sigma": "σ",
+    "tau": "τ",
+    "phi": "φ",
+    "omega": "ω",
+    "sqrt": "√",
+}
 SIGNS = ((">=", "≥"), ("<=", "≤"), ("+-", "±"), ("-+", "∓"), (" - ", " − "))
 MINUS = re.compile(r"(?<![A-Za-z0-9^_])-(?=[A-Za-z0-9(])")
 LETTER = re.compile(r"(?<![A-Za-z_])([A-Za-z]{1,6})(?:_([A-Za-z0-9]+))?(?![A-Za-z_])")
 POWER = re.compile(r"\^(\([^()]*\)|-?[0-9]+(?:\.[0-9]+)?|[a-z])")
-WORDS = frozenset("at by in is it of on or to as an be no so up".split())  # two letters that are no product of quantities
-SI = {"Pa": Unit("MPa", 1e-6), "m": Unit("mm", 1e3), "m2": Unit("mm²", 1e6), "m3": Unit("mm³", 1e9), "m4": Unit("mm⁴", 1e12),
-      "N/m": Unit("N/mm", 1e-3)}  # what stands in brackets; N, mm and MPa go together  # fmt: skip
+WORDS = frozenset(
+    "at by in is it of on or to as an be no so up".split()
+)  # two letters that are no product of quantities
+SI = {
+    "Pa": Unit("MPa", 1e-6),
+    "m": Unit("mm", 1e3),
+    "m2": Unit("mm²", 1e6),
+    "m3": Unit("mm³", 1e9),
+    "m4": Unit("mm⁴", 1e12),
+    "N/m": Unit("N/mm", 1e-3),
+}  # what stands in brackets; N, mm and MPa go together
 
 
 def quoted(text: str) -> str:
@@ -44,11 +76,6 @@ def quoted(text: str) -> str:
     '"1/8\\\\" bolt"'
     """
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ") + '"'
-
-
-def words(text: str) -> str:
-    """Running text."""
-    return quoted(text)
 
 
 def shown_as(si: str, units: str, id: str = "") -> Unit:
@@ -130,11 +157,22 @@ def _in_column(value: float, si: str, units: str) -> str:
 
 def working_head(c: Check, sums: str) -> Iterator[str]:
     """What stands over the working of a check: mark, title, sums, part, case, rule, method, caveat. It is linked to."""
-    title = f"#heading(level: 3, numbering: none, outlined: false, {quoted(c.title[:1].upper() + c.title[1:])})"
+    title = f"#heading(level: 3, numbering: none, outlined: false, {quoted(capital(c.title))})"
     yield f"{title} #label({quoted(c.id)})\n"
-    yield f'#block(below: 0.5em, sticky: true)[#sans[#mark("{c.verdict}") #h(2pt) #strong({quoted(c.verdict)}): #{quoted(sums)}]]\n'
-    told = [(n, t) for n, t in (("id", c.id), ("part", c.part), ("case", c.case), ("rule", c.rule), ("method", c.method),
-                                ("to be said", _caveat(c.caveat))) if t]  # fmt: skip
+    sums_line = f'#mark("{c.verdict}") #h(2pt) #strong({quoted(c.verdict)}): #{quoted(sums)}'
+    yield f"#block(below: 0.5em, sticky: true)[#sans[{sums_line}]]\n"
+    told = [
+        (n, t)
+        for n, t in (
+            ("id", c.id),
+            ("part", c.part),
+            ("case", c.case),
+            ("rule", c.rule),
+            ("method", c.method),
+            ("to be said", _caveat(c.caveat)),
+        )
+        if t
+    ]
     rows = ", ".join(f"[#{quoted(n)}], [#{quoted(t)}]" for n, t in told)
     yield f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.4pt), {rows})\n"
 
@@ -145,7 +183,9 @@ def _caveat(text: str) -> str:
     if not lost:
         return text
     _, _, after = rest.partition(" and more; ")
-    return "; ".join(x for x in (said.removesuffix("; "), "cases that are not worked out may be worse (section 4)", after) if x)
+    return "; ".join(
+        x for x in (said.removesuffix("; "), "cases that are not worked out may be worse (section 4)", after) if x
+    )
 
 
 def steps(lines: Sequence[Step], units: str) -> Iterator[str]:
@@ -162,28 +202,39 @@ def steps(lines: Sequence[Step], units: str) -> Iterator[str]:
 
 def _line(s: Step, n: int, units: str) -> str:
     given = "#h(9pt) ".join(f"#box[{formula(k)} = #{quoted(amount(v, u, units))}]" for k, v, u in s.given)
-    return _block(n, f"#sans[#{quoted(_capital(s.title))}]{_source(s)} #linebreak() {formula(s.formula)}"
-                  + (f" #linebreak() {given}" if given else "")
-                  + f" #linebreak() = #strong({quoted(amount(s.value, s.unit, units))})")  # fmt: skip
+    return _block(
+        n,
+        f"#sans[#{quoted(capital(s.title))}]{_source(s)} #linebreak() {formula(s.formula)}"
+        + (f" #linebreak() {given}" if given else "")
+        + f" #linebreak() = #strong({quoted(amount(s.value, s.unit, units))})",
+    )
 
 
 def _together(these: Sequence[Step], n: int, units: str) -> str:
-    rows = ", ".join(f"[#{quoted(_capital(s.title))}], [#strong({quoted(amount(s.value, s.unit, units))})]" for s in these)
+    rows = ", ".join(
+        f"[#{quoted(capital(s.title))}], [#strong({quoted(amount(s.value, s.unit, units))})]" for s in these
+    )
     count = f"{n}–{n + len(these) - 1}"
-    return _block(count, f"#{formula(these[0].formula).lstrip('#')}{_source(these[0])} "
-                  f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.6pt), {rows})")  # fmt: skip
+    return _block(
+        count,
+        f"#{formula(these[0].formula).lstrip('#')}{_source(these[0])} "
+        f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.6pt), {rows})",
+    )
 
 
 def _block(n: int | str, content: str) -> str:
-    return (f"#block(breakable: false, above: 0.75em, below: 0.75em, inset: (left: 20pt))[#place(dx: -20pt, sans[{n}.]) "
-            f"{content}]\n")  # fmt: skip
+    return (
+        f"#block(breakable: false, above: 0.75em, below: 0.75em, inset: (left: 20pt))[#place(dx: -20pt, sans[{n}.]) "
+        f"{content}]\n"
+    )
 
 
 def _source(s: Step) -> str:
     return f' #h(6pt) #text(font: "{FAMILY}", size: 9pt)[#{quoted(s.source)}]' if s.source else ""
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
+    """The first letter a capital."""
     return text[:1].upper() + text[1:]
 
 

@@ -15,12 +15,25 @@ from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Block, Column, Figure, Paragraph, Section, Steps, Table
 
 LETTERS = {"A": "VA, manoeuvring", "C": "VC, cruise", "D": "VD, dive"}
-_LOADINGS = (Column("loading", share=2.2), Column("mass", "kg", 0.0, True), Column("station", "m", 0.0, True),
-             Column("waterline", "m", 0.0, True), Column("of chord", "%", 0.0, True))  # fmt: skip
-_INERTIAS = (Column("loading", share=2.2), Column("roll", "kg m2", 0.0, True), Column("pitch", "kg m2", 0.0, True),
-             Column("yaw", "kg m2", 0.0, True))  # fmt: skip
-_GROUPS = (Column("group", share=2.0), Column("mass", "kg", 0.0, True), Column("low", "kg", 0.0, True),
-           Column("high", "kg", 0.0, True))  # fmt: skip
+_LOADINGS = (
+    Column("loading", share=2.2),
+    Column("mass", "kg", 0.0, True),
+    Column("station", "m", 0.0, True),
+    Column("waterline", "m", 0.0, True),
+    Column("of chord", "%", 0.0, True),
+)
+_INERTIAS = (
+    Column("loading", share=2.2),
+    Column("roll", "kg m2", 0.0, True),
+    Column("pitch", "kg m2", 0.0, True),
+    Column("yaw", "kg m2", 0.0, True),
+)
+_GROUPS = (
+    Column("group", share=2.0),
+    Column("mass", "kg", 0.0, True),
+    Column("low", "kg", 0.0, True),
+    Column("high", "kg", 0.0, True),
+)
 
 
 def weighed_section(asked: Asked) -> Section:
@@ -33,14 +46,19 @@ def weighed_section(asked: Asked) -> Section:
     return Section(
         "The aeroplane as weighed",
         (
-            Paragraph("Masses are summed part by part, each with its band. Stations count aft, waterlines up from the "
-                      "thrust line; the last column is the centre of gravity behind the leading edge of the mean chord."),
+            Paragraph(
+                "Masses are summed part by part, each with its band. Stations count aft, waterlines up from the "
+                "thrust line; the last column is the centre of gravity behind the leading edge of the mean chord."
+            ),
             Table(_LOADINGS, tuple(_placed(w, x) for w, x in seen.items()), "masses and centres of gravity"),
-            Table(_INERTIAS, tuple(_turned(w, x) for w, x in seen.items()),
-                  "inertia about each centre of gravity; what is bought, allowed for or aboard counts as points"),
+            Table(
+                _INERTIAS,
+                tuple(_turned(w, x) for w, x in seen.items()),
+                "inertia about each centre of gravity; what is bought, allowed for or aboard counts as points",
+            ),
             Table(_GROUPS, tuple(_groups(asked)), "the empty aeroplane by group, with bands"),
         ),
-    )  # fmt: skip
+    )
 
 
 def _placed(words: str, x: Loading) -> tuple[str | Amount, ...]:
@@ -69,17 +87,39 @@ def envelope_section(asked: Asked) -> Section:
     heading = Heading(f"{asked.model.name}: load factor over speed", "", asked.origin)
     blocks += [
         Figure(envelope_picture(e, heading, UNITS[asked.units]), "What must be borne, all loadings together."),
-        Table((Column("limit load factor", share=2.0), Column("designed to", figures=True),
-               Column("code asks for", figures=True)),
-              (("upwards", f"{e.positive:.2f}", f"{e.asked[0]:.2f}"),
-               ("downwards", f"{e.negative:.2f}".replace("-", "−"), f"{e.asked[1]:.2f}".replace("-", "−")))),
-        Table((Column("design speed, equivalent", share=2.0), Column("value", "m/s", 0.0, True),
-               Column("least by the code", "m/s", 0.0, True), Column("stands on", share=2.0)), tuple(_speeds(e))),
+        Table(
+            (
+                Column("limit load factor", share=2.0),
+                Column("designed to", figures=True),
+                Column("code asks for", figures=True),
+            ),
+            (
+                ("upwards", f"{e.positive:.2f}", f"{e.asked[0]:.2f}"),
+                ("downwards", f"{e.negative:.2f}".replace("-", "−"), f"{e.asked[1]:.2f}".replace("-", "−")),
+            ),
+        ),
+        Table(
+            (
+                Column("design speed, equivalent", share=2.0),
+                Column("value", "m/s", 0.0, True),
+                Column("least by the code", "m/s", 0.0, True),
+                Column("stands on", share=2.0),
+            ),
+            tuple(_speeds(e)),
+        ),
         *(Steps(LETTERS[k], s.steps) for k, s in e.speeds.items() if s.steps),
-        Table((Column("gust, loading", share=2.0), Column("at VC up", figures=True), Column("down", figures=True),
-               Column("at VD up", figures=True), Column("down", figures=True)), tuple(_gusts(e)),
-              "load factors in gusts, before the stall cuts them off"),
-    ]  # fmt: skip
+        Table(
+            (
+                Column("gust, loading", share=2.0),
+                Column("at VC up", figures=True),
+                Column("down", figures=True),
+                Column("at VD up", figures=True),
+                Column("down", figures=True),
+            ),
+            tuple(_gusts(e)),
+            "load factors in gusts, before the stall cuts them off",
+        ),
+    ]
     first = next(iter(e.bounds.values()), None)
     if first:
         blocks.append(Steps(f"Gust at VC, {first.laden.words}", gust_steps(e.code, e.cell, first.cruise)))

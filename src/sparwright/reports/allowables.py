@@ -6,8 +6,14 @@ from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Cell, Column, Paragraph, Section, Table
 from sparwright.strength.allowed import Allowed, allowed
 
-_COLUMNS = (Column("property", share=1.5), Column("value", "Pa", 0.0, True), Column("basis", share=0.9),
-            Column("source and edition", share=2.6), Column("mark", share=0.8), Column("confirmed by, or what is open", share=1.6))  # fmt: skip
+_COLUMNS = (
+    Column("property", share=1.5),
+    Column("value", "Pa", 0.0, True),
+    Column("basis", share=0.9),
+    Column("source and edition", share=2.6),
+    Column("mark", share=0.8),
+    Column("confirmed by, or what is open", share=1.6),
+)
 READ = "; read by "
 
 
@@ -16,9 +22,13 @@ def allowables_section(asked: Asked) -> Section:
     rows = allowed(asked.model)
     tables = (_table([r for r in rows if r.what == what], what) for what in dict.fromkeys(r.what for r in rows))
     words = Paragraph(
-        "Basis A is reached by 99 of 100 pieces, B by 90 of 100, each with 95 per cent confidence; S is the specification's "
-        "least; a mean is what half of them reach. The mark says how the number was had: read in the source, second-hand, computed, or recalled "
-        "(memory). A recalled number decides nothing until someone has read it and says so in the file, or coupons stand for it.")  # fmt: skip
+        "Basis A is reached by 99 of 100 pieces, B by 90 of 100, each with 95 per cent confidence; S is the "
+        "specification's "
+        "least; a mean is what half of them reach. The mark says how the number was had: read in the source, "
+        "second-hand, computed, or recalled "
+        "(memory). A recalled number decides nothing until someone has read it and says so in the file, or coupons "
+        "stand for it."
+    )
     return Section("Allowables used", (words, *tables))
 
 

@@ -57,8 +57,10 @@ class Asked:
     def of(self, room: str) -> tuple[tuple[Result, ...], tuple[Check, ...]]:
         """Results and checks whose ids begin with a word."""
         start = f"{room}."
-        return (tuple(r for r in self.ran.results if r.id.startswith(start)),
-                tuple(c for c in self.ran.checks if c.id.startswith(start)))  # fmt: skip
+        return (
+            tuple(r for r in self.ran.results if r.id.startswith(start)),
+            tuple(c for c in self.ran.checks if c.id.startswith(start)),
+        )
 
 
 LATER = ("proof", "aeroelastic")

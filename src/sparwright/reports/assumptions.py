@@ -77,31 +77,62 @@ def sentence(module: str, begins: str) -> str:
 
 def values() -> tuple[tuple[str, str, str, str], ...]:
     """(key, what, number, source) of the factors and shares that are numbers."""
-    found = [("ultimate", "ultimate load over limit load", f"{ULTIMATE:g}", "cfr-23-2014 23.303 (read)"),
-             ("plies", "plies of a web", f"{PLIES}", "common practice, no source"),
-             ("crossed", "degrees from the web's face grain to the cap's, at the glue", f"{CROSSED:g}", "margins/wood_spars"),
-             ("nearest", "nodes that carry a thing nobody says the holder of", f"{NEAREST}", "common practice, no source")]  # fmt: skip
-    for kind, words in (("fixity", "end fixity c"), ("special", "factor besides 1.5"), ("cable_end", "efficiency of a cable's end")):
-        found += [(f"{kind}.{f.key}", f"{words}: {f.title}", f"{f.used:g}", str(f.source))
-                  for f in table(kind).values()]  # type: ignore[arg-type]  # fmt: skip
+    found = [
+        ("ultimate", "ultimate load over limit load", f"{ULTIMATE:g}", "cfr-23-2014 23.303 (read)"),
+        ("plies", "plies of a web", f"{PLIES}", "common practice, no source"),
+        (
+            "crossed",
+            "degrees from the web's face grain to the cap's, at the glue",
+            f"{CROSSED:g}",
+            "margins/wood_spars",
+        ),
+        ("nearest", "nodes that carry a thing nobody says the holder of", f"{NEAREST}", "common practice, no source"),
+    ]
+    for kind, words in (
+        ("fixity", "end fixity c"),
+        ("special", "factor besides 1.5"),
+        ("cable_end", "efficiency of a cable's end"),
+    ):
+        found += [
+            (f"{kind}.{f.key}", f"{words}: {f.title}", f"{f.used:g}", str(f.source)) for f in table(kind).values()
+        ]  # type: ignore[arg-type]
     return tuple(found)
 
 
 def assumptions_section(asked: Asked) -> Section:
     """The register: what is assumed, in the modules' own words, and the numbers that are assumed."""
     effects = {r.id.removeprefix("sensitivity."): r for r in asked.ran.results if r.id.startswith("sensitivity.")}
-    words = [(a.about, sentence(a.module, a.begins), a.module.replace(".", "/"), _effect(effects, a.key)) for a in REGISTER]
+    words = [
+        (a.about, sentence(a.module, a.begins), a.module.replace(".", "/"), _effect(effects, a.key)) for a in REGISTER
+    ]
     numbers = [(what, value, source, _effect(effects, key)) for key, what, value, source in values()]
     if not effects:
         words, numbers = [w[:-1] for w in words], [n[:-1] for n in numbers]  # type: ignore[misc]
     last = (Column("what it changes", share=1.2),) if effects else ()
-    return Section("Assumptions", (
-        Paragraph("What the frame and the checks take for granted. Whoever disagrees with one knows which result to ask about."),
-        Table((Column("about", share=0.7), Column("what is assumed", share=4.0), Column("where", share=1.4), *last), _rows(words)),
-        Table((Column("factor or share", share=2.4), Column("value", share=0.0, figures=True), Column("source", share=2.0), *last),
-              _rows(numbers), "assumed numbers"),
-        *(Paragraph(f"Not in the frame: {u}", "note") for u in _left_out(asked)),
-    ))  # fmt: skip
+    return Section(
+        "Assumptions",
+        (
+            Paragraph(
+                "What the frame and the checks take for granted. Whoever disagrees with one knows which result to "
+                "ask about."
+            ),
+            Table(
+                (Column("about", share=0.7), Column("what is assumed", share=4.0), Column("where", share=1.4), *last),
+                _rows(words),
+            ),
+            Table(
+                (
+                    Column("factor or share", share=2.4),
+                    Column("value", share=0.0, figures=True),
+                    Column("source", share=2.0),
+                    *last,
+                ),
+                _rows(numbers),
+                "assumed numbers",
+            ),
+            *(Paragraph(f"Not in the frame: {u}", "note") for u in _left_out(asked)),
+        ),
+    )
 
 
 def _rows(rows: list[tuple[str, ...]]) -> tuple[tuple[Cell, ...], ...]:

@@ -16,19 +16,30 @@ from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Block, Cell, Column, Figure, Paragraph, Section, Table
 from sparwright.structure.laid import Laid
 
-_COLUMNS = (Column("case", share=2.6), Column("paragraph", share=1.2), Column("mass", "kg", 0.0, True),
-            Column("station", "m", 0.0, True), Column("V", "m/s", 0.0, True), Column("n asked", figures=True, share=0.45),
-            Column("n found", figures=True, share=0.45), Column("p, q, r dot, rad/s²", share=1.2, figures=True))  # fmt: skip
+_COLUMNS = (
+    Column("case", share=2.6),
+    Column("paragraph", share=1.2),
+    Column("mass", "kg", 0.0, True),
+    Column("station", "m", 0.0, True),
+    Column("V", "m/s", 0.0, True),
+    Column("n asked", figures=True, share=0.45),
+    Column("n found", figures=True, share=0.45),
+    Column("p, q, r dot, rad/s²", share=1.2, figures=True),
+)
 
 
 def cases_section(asked: Asked) -> Section:
     """Section 4."""
     answer, laid = asked.ran.margins.answer, asked.ran.margins.laid
     words = Paragraph(
-        "Every case is balanced by the aeroplane's own inertia: what the forces from outside give is its acceleration, and every "
-        "mass presses against it. n found is what the laid out forces give along z in units of g; it differs from n asked where the rule "
-        "asks for something else (a force on one surface alone, a landing). Angular accelerations are of roll, pitch and yaw. Forces are limit "
-        "loads, times 1.5 for ultimate, but where a case says ultimate.")  # fmt: skip
+        "Every case is balanced by the aeroplane's own inertia: what the forces from outside give is its "
+        "acceleration, and every "
+        "mass presses against it. n found is what the laid out forces give along z in units of g; it differs from n "
+        "asked where the rule "
+        "asks for something else (a force on one surface alone, a landing). Angular accelerations are of roll, "
+        "pitch and yaw. Forces are limit "
+        "loads, times 1.5 for ultimate, but where a case says ultimate."
+    )
     if answer is None:
         why = "; ".join(c.caveat for c in asked.ran.margins.checks)
         return Section("Load cases", (words, Paragraph(f"No case is answered: {why}", "note")))
@@ -37,19 +48,40 @@ def cases_section(asked: Asked) -> Section:
     doubts = _doubts(laid, {x.case.key for x in answer.laid if x.why})
     blocks = (words, Table(_COLUMNS, tuple(_row(x) for x in done), f"{len(done)} cases worked out"))
     parts = (
-        Section("Not worked out, and why", (
-            Table((Column("case", share=1.4), Column("", share=1.6), Column("paragraph"), Column("why", share=2.0)),
-                  tuple((_broken(k), t, r, _plain(w)) for k, t, r, w in lost)) if lost
-            else Paragraph("Every case is worked out."),)),
-        Section("Cases with a caveat", (
-            Table((Column("caveat", share=2.0), Column("of", share=0.0, figures=True), Column("cases", share=2.0)),
-                  tuple((why, f"{len(keys)}", _some(keys, len(done))) for why, keys in doubts.items())) if doubts
-            else Paragraph("None."),)),
-        Section("Variants of the frame", (Paragraph(
-            "Each case is solved as rigged and, where they are part of the model, with: "
-            f"{', '.join(answer.variants[1:]) or 'nothing else'}. With a wire gone the flight cases are looked at under the "
-            f"part {asked.model.limits.wire_gone:g} of limit load."),)),
-    )  # fmt: skip
+        Section(
+            "Not worked out, and why",
+            (
+                Table(
+                    (Column("case", share=1.4), Column("", share=1.6), Column("paragraph"), Column("why", share=2.0)),
+                    tuple((_broken(k), t, r, _plain(w)) for k, t, r, w in lost),
+                )
+                if lost
+                else Paragraph("Every case is worked out."),
+            ),
+        ),
+        Section(
+            "Cases with a caveat",
+            (
+                Table(
+                    (Column("caveat", share=2.0), Column("of", share=0.0, figures=True), Column("cases", share=2.0)),
+                    tuple((why, f"{len(keys)}", _some(keys, len(done))) for why, keys in doubts.items()),
+                )
+                if doubts
+                else Paragraph("None."),
+            ),
+        ),
+        Section(
+            "Variants of the frame",
+            (
+                Paragraph(
+                    "Each case is solved as rigged and, where they are part of the model, with: "
+                    f"{', '.join(answer.variants[1:]) or 'nothing else'}. With a wire gone the flight cases are "
+                    f"looked at under the "
+                    f"part {asked.model.limits.wire_gone:g} of limit load."
+                ),
+            ),
+        ),
+    )
     return Section("Load cases", blocks, parts)
 
 
@@ -90,8 +122,16 @@ def _row(x: Laid) -> tuple[Cell, ...]:
     turning = ", ".join(f"{v:.1f}".replace("-", "−") if abs(v) >= 0.05 else "0" for v in x.turning)
     found = float(x.acceleration[2]) / GRAVITY
     level = "" if c.level == "limit" else " (ultimate)"
-    return (f"{_broken(c.key)}: {c.title}{level}", c.rule, Amount(c.mass), Amount(c.station),
-            Amount(c.speed) if c.speed else "", _two(c.factor), _two(found), turning)  # fmt: skip
+    return (
+        f"{_broken(c.key)}: {c.title}{level}",
+        c.rule,
+        Amount(c.mass),
+        Amount(c.station),
+        Amount(c.speed) if c.speed else "",
+        _two(c.factor),
+        _two(found),
+        turning,
+    )
 
 
 def _two(value: float) -> str:
@@ -106,18 +146,28 @@ def loads_section(asked: Asked) -> Section:
 
 def _loads(asked: Asked, titles: Mapping[str, str]) -> Iterator[Block]:
     yield Paragraph(
-        "What the air does along each wing in the cases that govern: most and least load square to the chord, along it, and in torsion "
-        "about the quarter chord. The lattice of all surfaces together gives the load, so one wing's wash on another is in it."
-    )  # fmt: skip
+        "What the air does along each wing in the cases that govern: most and least load square to the chord, along "
+        "it, and in torsion "
+        "about the quarter chord. The lattice of all surfaces together gives the load, so one wing's wash on "
+        "another is in it."
+    )
     keys = {k: k for k in titles}
     wings = [w.name for w in asked.model.wings]
     for name in wings:
         spans = [s for x in asked.ran.margins.laid for s in x.spans if s.surface == name and not x.outside]
         heading = Heading(f"{asked.model.name}: air loads, {name}", "limit loads", asked.origin)
         yield Figure(wing_loads_picture(heading, spans, UNITS[asked.units], keys), f"Air loads along {name}.")
-    yield Table((Column("half", share=1.2), Column("case", share=2.4), Column("square to chord", "N", 0.0, True),
-                 Column("along chord, aft", "N", 0.0, True), Column("torsion, nose up", "N m", 0.0, True)),
-                tuple(_halves(asked, titles)), "greatest and least of each surface, one half, limit loads")  # fmt: skip
+    yield Table(
+        (
+            Column("half", share=1.2),
+            Column("case", share=2.4),
+            Column("square to chord", "N", 0.0, True),
+            Column("along chord, aft", "N", 0.0, True),
+            Column("torsion, nose up", "N m", 0.0, True),
+        ),
+        tuple(_halves(asked, titles)),
+        "greatest and least of each surface, one half, limit loads",
+    )
 
 
 def _halves(asked: Asked, titles: Mapping[str, str]) -> Iterator[tuple[Cell, ...]]:
@@ -127,5 +177,10 @@ def _halves(asked: Asked, titles: Mapping[str, str]) -> Iterator[tuple[Cell, ...
         totals = np.array([float(s.normal @ s.width) for s in own])
         for word, i in (("most", int(totals.argmax())), ("least", int(totals.argmin()))):
             s = own[i]
-            yield (f"{surface.replace('_', ' ')}, {word}", f"{_broken(s.case)}: {titles.get(s.case, '')}",
-                   Amount(totals[i]), Amount(float(s.chordwise @ s.width)), Amount(float(s.torsion @ s.width)))  # fmt: skip
+            yield (
+                f"{surface.replace('_', ' ')}, {word}",
+                f"{_broken(s.case)}: {titles.get(s.case, '')}",
+                Amount(totals[i]),
+                Amount(float(s.chordwise @ s.width)),
+                Amount(float(s.torsion @ s.width)),
+            )

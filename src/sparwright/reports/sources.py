@@ -16,7 +16,12 @@ def sources_section(blocks: Iterable[Block]) -> Section:
     """Section 10, from all that stands before it."""
     cited = cited_in(" ".join(t for b in blocks for t in texts(b)))
     rows = tuple((k, sources()[k].author, sources()[k].title, str(sources()[k].year)) for k in cited)
-    columns = (Column("key", share=1.2), Column("author", share=1.5), Column("title", share=3.0), Column("year", share=0.0))
+    columns = (
+        Column("key", share=1.2),
+        Column("author", share=1.5),
+        Column("title", share=3.0),
+        Column("year", share=0.0),
+    )
     return Section("Sources cited", (Table(columns, rows) if rows else Paragraph("None."),))
 
 

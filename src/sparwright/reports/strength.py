@@ -22,9 +22,16 @@ def strength_paper(asked: Asked) -> Paper:
     answer = asked.ran.margins.answer
     by_hand = estimates(asked.model, answer) if answer else ()
     sections = (
-        weakest_section(asked), weighed_section(asked), envelope_section(asked), cases_section(asked), loads_section(asked),
-        frame_section(asked), allowables_section(asked), working_section(asked, by_hand), later_section(asked),
-    )  # fmt: skip
+        weakest_section(asked),
+        weighed_section(asked),
+        envelope_section(asked),
+        cases_section(asked),
+        loads_section(asked),
+        frame_section(asked),
+        allowables_section(asked),
+        working_section(asked, by_hand),
+        later_section(asked),
+    )
     cited = sources_section(b for s in sections for b in s.all_blocks())
     return _paper(asked, (*sections, cited))
 
@@ -32,9 +39,17 @@ def strength_paper(asked: Asked) -> Paper:
 def _paper(asked: Asked, sections: tuple[Section, ...]) -> Paper:
     r = asked.ran
     return Paper(
-        family=r.family, model=r.model, title=asked.model.title, state=in_words(asked), verdict=overall(asked.checks),
-        facts=_facts(asked), units=asked.units, program=r.program, file_sha256=r.file_sha256, sections=sections,
-    )  # fmt: skip
+        family=r.family,
+        model=r.model,
+        title=asked.model.title,
+        state=in_words(asked),
+        verdict=overall(asked.checks),
+        facts=_facts(asked),
+        units=asked.units,
+        program=r.program,
+        file_sha256=r.file_sha256,
+        sections=sections,
+    )
 
 
 def in_words(asked: Asked) -> str:
@@ -65,5 +80,5 @@ def _facts(asked: Asked) -> tuple[tuple[str, Cell, str], ...]:
         *((f"V{k}, equivalent", Amount(s.value), "m/s") for k, s in e.speeds.items()),
         ("program", asked.ran.program, ""),
         ("design file, sha256", " ".join(asked.ran.file_sha256[i : i + 16] for i in range(0, 64, 16)), ""),
-    ]  # fmt: skip
+    ]
     return tuple(facts)

@@ -22,9 +22,18 @@ STRENGTH = re.compile(r"^[^:;]{2,60} of [^:;]{2,40}: ")  # how a strength's pedi
 ORDER = {"fail": 0, "unknown": 1, "pass": 2}
 MOST = 25  # least margins that are shown
 KINDS = {
-    "tube": "tubes and struts", "caps": "caps", "caps_at_limit": "caps", "webs": "webs", "buckling": "buckling",
-    "glue": "glue", "wire": "wires", "lug": "lugs", "pin": "pins", "bolts": "bolts", "frame": "whole frame",
-}  # fmt: skip
+    "tube": "tubes and struts",
+    "caps": "caps",
+    "caps_at_limit": "caps",
+    "webs": "webs",
+    "buckling": "buckling",
+    "glue": "glue",
+    "wire": "wires",
+    "lug": "lugs",
+    "pin": "pins",
+    "bolts": "bolts",
+    "frame": "whole frame",
+}
 
 
 def ranked(checks: Iterable[Check]) -> list[Check]:
@@ -51,8 +60,8 @@ def reasons(check: Check) -> tuple[str, ...]:
     """What an unknown check waits for, each reason once; cases not worked out are one reason.
 
     >>> from sparwright.base.check import Check
-    >>> reasons(Check("x", "", 0.5, 1.0, caveat="shear of spruce: a book; 990, recalled: recalled, not read: read it; not worked out: A: b"))
-    ('recalled, not read: shear of spruce', 'cases that are not worked out')
+    >>> reasons(Check("x", "", 0.5, 1.0, caveat="shear of ash: book; 99: recalled, not read: read; not worked out: A"))
+    ('recalled, not read: shear of ash', 'cases that are not worked out')
     """
     found: dict[str, None] = {}
     text, _, lost = check.caveat.partition(LOST)
@@ -86,16 +95,19 @@ def weakest_section(asked: Asked) -> Section:
     parts = (
         Section("What fails", _fails(fails)),
         Section("What is not known yet, and what it waits for", tuple(_unknowns(checks, asked))),
-        Section("Unknown, nearest to their limits on what is known", (
-            _table(known[:MOST], f"the {len(known[:MOST])} least margins") if known else Paragraph("None."),)),
+        Section(
+            "Unknown, nearest to their limits on what is known",
+            (_table(known[:MOST], f"the {len(known[:MOST])} least margins") if known else Paragraph("None."),),
+        ),
         Section("What passes", (_table(passes),) if passes else (Paragraph("No check passes yet."),)),
         Section("What no check looks at", tuple(_bare(asked))),
-    )  # fmt: skip
+    )
     words = (
         "The margin is what is left of the limit: 1 less the part of its strength that a member uses at ultimate load. "
-        "A check whose strength or case is not settled is unknown even when its number looks good; one that fails on what is "
+        "A check whose strength or case is not settled is unknown even when its number looks good; one that fails "
+        "on what is "
         "known fails."
-    )  # fmt: skip
+    )
     return Section("What is weakest", (Paragraph(words),), parts)
 
 
@@ -114,18 +126,29 @@ def _bare(asked: Asked) -> Iterator[Paragraph | Table]:
     if not found:
         yield Paragraph("Every member of the frame has its check.")
         return
-    yield Paragraph("These are in the frame and carry load there, but no check of this run holds them against their strength:", "note")
-    yield Table((Column("what", share=0.7), Column("parts", share=0.0, figures=True), Column("which", share=4.0)),
-                tuple((what, f"{len(parts)}", ", ".join(parts)) for what, parts in found.items()))  # fmt: skip
+    yield Paragraph(
+        "These are in the frame and carry load there, but no check of this run holds them against their strength:",
+        "note",
+    )
+    yield Table(
+        (Column("what", share=0.7), Column("parts", share=0.0, figures=True), Column("which", share=4.0)),
+        tuple((what, f"{len(parts)}", ", ".join(parts)) for what, parts in found.items()),
+    )
 
 
 def _fails(fails: Sequence[Check]) -> tuple[Paragraph | Table, ...]:
     return (_table(fails, "furthest beyond its limit first"),) if fails else (Paragraph("No check fails."),)
 
 
-COLUMNS = (Column("", share=0.0), Column("part and check", share=2.2), Column("value", figures=True, share=0.0),
-           Column("limit", figures=True, share=0.0), Column("margin", "%", 0.0, True), Column("case", share=1.7),
-           Column("rule", share=1.3))  # fmt: skip
+COLUMNS = (
+    Column("", share=0.0),
+    Column("part and check", share=2.2),
+    Column("value", figures=True, share=0.0),
+    Column("limit", figures=True, share=0.0),
+    Column("margin", "%", 0.0, True),
+    Column("case", share=1.7),
+    Column("rule", share=1.3),
+)
 
 
 def _table(checks: Sequence[Check], caption: str = "") -> Table:
@@ -134,8 +157,15 @@ def _table(checks: Sequence[Check], caption: str = "") -> Table:
 
 def _row(c: Check) -> tuple[Cell, ...]:
     sense = {"<=": "at most", ">=": "at least", "<": "under"}[c.sense]
-    return (Mark(c.verdict), Link(c.title, c.id), Amount(c.value), f"{sense} {c.limit:g}", Amount(c.margin),
-            c.case, c.rule)  # fmt: skip
+    return (
+        Mark(c.verdict),
+        Link(c.title, c.id),
+        Amount(c.value),
+        f"{sense} {c.limit:g}",
+        Amount(c.margin),
+        c.case,
+        c.rule,
+    )
 
 
 def _unknowns(checks: Sequence[Check], asked: Asked) -> Iterator[Paragraph | Table]:
@@ -148,9 +178,14 @@ def _unknowns(checks: Sequence[Check], asked: Asked) -> Iterator[Paragraph | Tab
     if shared:
         yield Paragraph(f"All of them wait for: {'; '.join(shared)}.", "note")
     if lost:
-        yield Paragraph(f"Of the cases and variants {len(lost)} are not worked out; section 4 says why, one by one.", "note")
-    heads = (Column("waits besides for" if shared else "waits for", share=2.2), Column("checks", share=0.0, figures=True),
-             Column("nearest to its limit on what is known", share=2.0))  # fmt: skip
+        yield Paragraph(
+            f"Of the cases and variants {len(lost)} are not worked out; section 4 says why, one by one.", "note"
+        )
+    heads = (
+        Column("waits besides for" if shared else "waits for", share=2.2),
+        Column("checks", share=0.0, figures=True),
+        Column("nearest to its limit on what is known", share=2.0),
+    )
     left = {tuple(w for w in why if w not in shared) or ("nothing else",): those for why, those in groups.items()}
     yield Table(heads, tuple(("; ".join(why), f"{len(those)}", _worst(those)) for why, those in left.items()))
     for why, those in left.items():
@@ -162,7 +197,9 @@ def _listed(checks: Sequence[Check], caption: str) -> Table:
     one = (Column("check", share=3.0), Column("used", share=0.0, figures=True))
     cells = [(Link(c.title, c.id), _use(c)) for c in checks]
     half = -(-len(cells) // 2)
-    rows = tuple((*a, "", *(cells[half + i] if half + i < len(cells) else ("", ""))) for i, a in enumerate(cells[:half]))
+    rows = tuple(
+        (*a, "", *(cells[half + i] if half + i < len(cells) else ("", ""))) for i, a in enumerate(cells[:half])
+    )
     return Table((*one, Column("", share=0.2), *one), rows, caption)
 
 
