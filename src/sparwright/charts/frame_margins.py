@@ -118,7 +118,8 @@ def _hatch(a: np.ndarray, way: np.ndarray, square: np.ndarray, long: float) -> I
 
 def _names(bones: Skeleton, used: np.ndarray, lines: np.ndarray, those: np.ndarray, room: Box) -> Iterator[Stroke]:
     """The members that use most, then the nodes of the fuselage that find room."""
-    worst, seen = [], set()
+    worst: list[Name] = []
+    seen: set[str] = set()
     for k in sorted(range(len(those)), key=lambda k: -np.nan_to_num(used[those[k]], nan=-1.0)):
         name = spoken(bones.bars[those[k]])
         if name in seen or not np.isfinite(used[those[k]]) or len(worst) >= NAMED:

@@ -16,10 +16,10 @@ import numpy as np
 
 from sparwright.base.check import by_hand
 from sparwright.margins.estimate import LEAST, STATICS, Estimate, alike, along, at_limit
+from sparwright.margins.tubes import right_of
 from sparwright.parts.mount import GROUP as MOUNT
 from sparwright.structure.answered import Answered
 from sparwright.structure.bar import Bar
-
 
 
 def longeron_by_hand(answer: Answered) -> Iterator[Estimate]:
@@ -166,7 +166,7 @@ def mount_by_hand(answer: Answered) -> Iterator[Estimate]:
         "N",
         STATICS,
     )
-    parts = tuple(dict.fromkeys(f"strength.tube.{bars[i].part.split('-', 1)[1]}" for i, _ in ends))
+    parts = tuple(dict.fromkeys(f"strength.tube.{right_of(bars[i].part).split('-', 1)[1]}" for i, _ in ends))
     yield Estimate(
         "by_hand.mount",
         "engine's mount, both upper feet fore and aft",

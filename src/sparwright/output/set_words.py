@@ -141,7 +141,7 @@ def cell(value: Cell, column: Column, units: str, ids: set[str]) -> str:
         case Amount(value=v):
             return f"[#{quoted(_in_column(v, column.unit, units))}]"
         case Mark(verdict=v):
-            return f'[#mark("{v}") #{quoted(v)}]'
+            return f'[#mark("{v}")~#{quoted(v)}]'
         case Link(text=text, id=id):
             return f"[#link(label({quoted(id)}), {quoted(text)})]" if id in ids else f"[#{quoted(text)}]"
     return f"[#{quoted(str(value))}]"
