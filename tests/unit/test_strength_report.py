@@ -48,7 +48,8 @@ def held(id: str, use: float, caveat: str = "", doubt: str = "", steps: tuple[St
 
 
 CHECKS = (
-    held("strength.tube.A", 0.4), held("strength.tube.B", 1.2, steps=(STEP,)), held("strength.tube.C", 0.9, doubt="why"),
+    held("strength.tube.A", 0.4), held("strength.tube.B", 1.2, steps=(STEP,)),
+    held("strength.tube.C", 0.9, doubt="why"),
     held("strength.tube.D", 3.0), held("strength.tube.E", math.nan), held("strength.glue.F", 0.2),
     held("strength.tube.G", 0.3, doubt="why"), held("strength.tube.H", 0.5),
 )  # fmt: skip
@@ -185,5 +186,7 @@ def test_same_report_same_bytes() -> None:
 
 
 def test_paper_is_the_designers() -> None:
+    with pdfplumber.open(BytesIO(strength_pdf(paper()))) as document:
+        assert np.allclose((document.pages[0].width, document.pages[0].height), (612, 792), atol=0.5)
     with pdfplumber.open(BytesIO(strength_pdf(paper(units="millimetre")))) as document:
         assert np.allclose((document.pages[0].width, document.pages[0].height), (595.28, 841.89), atol=0.5)
