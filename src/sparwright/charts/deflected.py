@@ -12,12 +12,13 @@ import numpy as np
 
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.units import Units
-from sparwright.plans.drawing import Line, Stroke
+from sparwright.plans.drawing import Circle, Line, Stroke
 from sparwright.shape.seen import plane
 from sparwright.structure.answered import Answered
 
 WIDTH = 190.0
 TOWARDS = (-1.0, 0.85, 0.5)  # seen from ahead and the right
+RING = 1.8  # mm
 SHOWN = 0.06  # of the picture's width, how far the furthest node is drawn to move
 FAINT = ("rib", "drag tube", "link")
 
@@ -38,29 +39,31 @@ def deflected_picture(heading: Heading, answer: Answered, units: Units) -> Pictu
         text = "Unknown: no case is worked out."
         return page(heading, WIDTH, [words(text, (CHARTING.margin, 0.0))], -4.0, 4.0, text)
     case, node = most
-    moved = answer.limit[0].moved[case, :, :3]
-    far = float(np.linalg.norm(moved[node]))
+    far = float(np.linalg.norm(answer.limit[0].moved[case, node, :3]))
+    body, larger, tall = _drawn(answer, case, node, far)
+    c, name = answer.laid[case].case, answer.skeleton.names[node]
+    shown = f"{float(units.length.of(np.array(far))):.3g} {units.length.name}"
+    moves = f"{name} (ringed) moves {shown}, furthest of all"
+    state = "; ".join(x for x in (heading.state, f"case {c.key}, {c.title}", moves, f"drawn {larger:g} times") if x)
+    told = (
+        f"The frame under {c.title}: {name} moves {shown}, which is the most of all nodes in all cases at limit load."
+    )
+    return page(Heading(heading.title, state, heading.origin), WIDTH, body, -2.0, tall + 3.0, told)
+
+
+def _drawn(answer: Answered, case: int, node: int, far: float) -> tuple[list[Stroke], float, float]:
+    """(strokes, how many times larger movements are drawn, mm tall)."""
     place, axes = answer.skeleton.frame.place, plane(TOWARDS)[:, :2]
-    scale = (WIDTH - 2 * CHARTING.margin) / float(np.ptp(place @ axes, axis=0)[0]) * 0.94
-    larger = _round(SHOWN * WIDTH / (far * scale))
-    still, bent = place @ axes * scale, (place + moved * larger) @ axes * scale
+    scale = 0.94 * (WIDTH - 2 * CHARTING.margin) / float(np.ptp(place @ axes, axis=0)[0])
+    larger = _round(SHOWN * WIDTH / (far * scale)) if far else 1.0
+    still = place @ axes * scale
+    bent = (place + answer.limit[0].moved[case, :, :3] * larger) @ axes * scale
     both = np.concatenate([still, bent])
     shift = np.array([CHARTING.margin, 0.0]) - both.min(axis=0)
-    tall = float(np.ptp(both[:, 1]))
-    body = [*_lines(answer, still + shift, False), *_lines(answer, bent + shift, True)]
-    name = answer.skeleton.names[node]
-    shown = f"{float(units.length.of(np.array(far))):.3g} {units.length.name}"
-    at = bent[node] + shift
-    body.append(
-        words(
-            f"{name}: {shown}", (float(at[0]), float(at[1]) + 2.0), "left" if at[0] < WIDTH / 2 else "right", bold=True
-        )
-    )
-    title = answer.laid[case].case.title
-    shown_case = f"case {answer.laid[case].case.key}, {title}; movements drawn {larger:g} times"
-    state = "; ".join(x for x in (heading.state, shown_case) if x)
-    told = f"The frame under {title}: {name} moves {shown}, which is the most of all nodes in all cases at limit load."
-    return page(Heading(heading.title, state, heading.origin), WIDTH, body, -2.0, tall + 7.0, told)
+    x, y = (float(v) for v in bent[node] + shift)
+    ring = Circle((x, y), RING, "point", "thick")
+    strokes = [*_lines(answer, still + shift, False), *_lines(answer, bent + shift, True), ring]
+    return strokes, larger, float(np.ptp(both[:, 1]))
 
 
 def _round(value: float) -> float:

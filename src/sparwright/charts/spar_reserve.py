@@ -57,6 +57,8 @@ def _chart(spar: Along, units: Units) -> Chart:
 
 
 def _told(spar: Along) -> str:
-    most = {NAMES.get(k, k): float(np.nanmax(u)) for k, u in spar.used.items()}
+    most = {NAMES.get(k, k): float(np.nanmax(u)) for k, u in spar.used.items() if np.isfinite(u).any()}
+    if not most:
+        return f"{spar.wing}, {spar.spar} spar: nothing is known."
     worst = max(most, key=lambda k: most[k])
     return f"{spar.wing}, {spar.spar} spar: most used is {worst}, {most[worst]:.0%}."

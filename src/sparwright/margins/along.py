@@ -39,7 +39,9 @@ class Along:
     @property
     def most(self) -> np.ndarray:
         """(b,) the greatest of all strengths in each bar and its like on the other side."""
-        each = np.nanmax([u.max(axis=1) for u in self.used.values()], axis=0)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", RuntimeWarning)  # nothing known of a bar
+            each = np.nanmax([u.max(axis=1) for u in self.used.values()], axis=0)
         alike = np.abs(self.at[:, None] - self.at[None]).max(axis=2) < SAME
         return np.asarray(np.where(alike, each[None], -np.inf).max(axis=1))
 

@@ -27,6 +27,7 @@ from sparwright.base.record import number
 from sparwright.family.model import Model, Spar, Wing
 from sparwright.margins.by_hand_frame import longeron_by_hand, mount_by_hand
 from sparwright.margins.estimate import LEAST, STATICS, Estimate, alike, along, at_limit, length
+from sparwright.shape.frame import nodes
 from sparwright.structure.answered import Answered
 from sparwright.structure.wings import spar_node, stations
 
@@ -133,6 +134,8 @@ def _supports(model: Model, answer: Answered, wing: Wing, spar: Spar) -> tuple[f
     outer = ends.get(places[1], [])
     if len(outer) != 1 or answer.skeleton.bars[outer[0]].what != "strut":
         return "held at the outer place by more than one strut or by wires: no statics of one pull"
+    if not set(answer.skeleton.bars[outer[0]].ends) & set(nodes(model.fuselage)):
+        return "its outer strut stands on another wing, which gives"
     return places[0], places[1], not roots, outer[0]
 
 
