@@ -44,7 +44,8 @@ def deflected_picture(heading: Heading, answer: Answered, units: Units) -> Pictu
     c, name = answer.laid[case].case, answer.skeleton.names[node]
     shown = f"{float(units.length.of(np.array(far))):.3g} {units.length.name}"
     moves = f"{name} (ringed) moves {shown}, furthest of all"
-    state = "; ".join(x for x in (heading.state, f"case {c.key}, {c.title}", moves, f"drawn {larger:g} times") if x)
+    said = (heading.state, f"case {c.key}, {c.title}", moves, f"drawn {larger:g} times")
+    state = "; ".join(x for x in said if x)
     told = (
         f"The frame under {c.title}: {name} moves {shown}, which is the most of all nodes in all cases at limit load."
     )

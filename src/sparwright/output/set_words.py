@@ -11,7 +11,7 @@ from sparwright.base.check import Check, Step
 from sparwright.base.quantity import to
 from sparwright.output.fonts import FAMILY
 from sparwright.output.shown import Unit, decimals, enough, figure, margin, unit_of, with_unit
-from sparwright.reports.page import Amount, Cell, Column, Link, Mark
+from sparwright.reports.page import PART, Amount, Cell, Column, Link, Mark
 
 SERIF = "Libertinus Serif"
 IN = to(1.0, "in")
@@ -129,7 +129,7 @@ def head(column: Column, units: str) -> str:
     """A column's title with its unit."""
     if column.unit in ("", "1"):
         return column.title
-    name = "%" if column.unit == "%" else shown_unit(shown_as(column.unit, units).name)
+    name = "%" if column.unit in ("%", PART) else shown_unit(shown_as(column.unit, units).name)
     return f"{column.title}, {name}".replace(" ", " ")
 
 
@@ -138,6 +138,8 @@ def cell(value: Cell, column: Column, units: str, ids: set[str]) -> str:
     match value:
         case Amount(value=v) if column.unit == "%":
             return f"[#{quoted(margin(v).removesuffix('%').strip() if math.isfinite(v) else '')}]"
+        case Amount(value=v) if column.unit == PART:
+            return f"[#{quoted(figure(100 * v, 1) if math.isfinite(v) else '')}]"
         case Amount(value=v):
             return f"[#{quoted(_in_column(v, column.unit, units))}]"
         case Mark(verdict=v):

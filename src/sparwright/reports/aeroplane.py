@@ -12,7 +12,7 @@ from sparwright.loads.diagram import Envelope
 from sparwright.loads.gust import gust_steps
 from sparwright.mass.record import Loading
 from sparwright.reports.asked import Asked
-from sparwright.reports.page import Amount, Block, Column, Figure, Paragraph, Section, Steps, Table
+from sparwright.reports.page import PART, Amount, Block, Column, Figure, Paragraph, Section, Steps, Table
 
 LETTERS = {"A": "VA, manoeuvring", "C": "VC, cruise", "D": "VD, dive"}
 _LOADINGS = (
@@ -20,7 +20,7 @@ _LOADINGS = (
     Column("mass", "kg", 0.0, True),
     Column("station", "m", 0.0, True),
     Column("waterline", "m", 0.0, True),
-    Column("of chord", "%", 0.0, True),
+    Column("of chord", PART, 0.0, True),
 )
 _INERTIAS = (
     Column("loading", share=2.2),

@@ -13,6 +13,7 @@ from sparwright.base.check import Check, Step, Verdict
 from sparwright.base.record import number
 from sparwright.charts.page import Picture
 
+PART = "part"  # unit of a column whose ratios are shown in per cent without a sign; "%" is a margin's
 Kind = Literal["plain", "note", "caution"]
 
 
@@ -43,7 +44,7 @@ Cell = str | Amount | Mark | Link
 
 @dataclass(frozen=True)
 class Column:
-    """One column. `unit` is the SI unit of its numbers; "%" shows a ratio in per cent."""
+    """One column. `unit` is the SI unit of its numbers; "%" shows a margin in per cent, PART a ratio."""
 
     title: str
     unit: str = ""
