@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from hashlib import sha256
 from io import BytesIO
+from pathlib import Path
 
 import numpy as np
 import pdfplumber
@@ -15,11 +18,13 @@ from sparwright.base.safety import CAUTION
 from sparwright.charts.frame_margins import spoken, step_of
 from sparwright.charts.of_strength import strength_pictures
 from sparwright.charts.spar_reserve import profile
+from sparwright.cli.main import main
 from sparwright.family.model import Family
 from sparwright.margins.along import along_spars, used_by_bars
 from sparwright.margins.by_hand import estimates
 from sparwright.margins.estimate import at_limit
 from sparwright.margins.tubes import right_of
+from sparwright.output.report import report
 from sparwright.output.shown import figure
 from sparwright.output.typeset import strength_pdf
 from sparwright.plans.drawing import Line, Text
@@ -161,6 +166,19 @@ def test_a_case_laid_as_ultimate_is_taken_at_two_thirds(made: Made) -> None:
     assert answer is not None
     i = next(i for i, x in enumerate(answer.laid) if x.case.level == "ultimate" and not x.why)
     assert np.allclose(at_limit(answer, i) * 1.5, answer.laid[i].loads)
+
+
+def test_plans_put_it_into_the_set_and_its_manifest(
+    made: Made, whinchat: Family, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told = report(made.ran, "one wing", "inch")
+    monkeypatch.setattr("sparwright.cli.plans.report_and_run", lambda *_: (told, made.ran))
+    assert main(["plans", whinchat.path, "--model", "W1", "--paper", "A1", "--out", str(tmp_path)]) == 0
+    content = (tmp_path / "W1-strength.pdf").read_bytes()
+    listed = json.loads((tmp_path / "manifest.json").read_text(encoding="utf-8"))["files"]
+    (row,) = (f for f in listed if f["file"] == "W1-strength.pdf")
+    assert row["sha256"] == sha256(content).hexdigest() and "strength report" in row["shows"]
+    assert content == made.pdf
 
 
 # ------------------------------------------------------------------ pictures
