@@ -34,7 +34,7 @@ class Along:
     spar: str
     bars: np.ndarray = number("1", "(b,) places in the frame")
     at: np.ndarray = number("m", "(b, 2) buttlines of both ends")
-    used: Mapping[str, np.ndarray] = number("1", "(b, 2) by the last word of its check's id, of ultimate strength")  # type: ignore[assignment]
+    used: Mapping[str, np.ndarray] = number("1", "(b, 2) by the last word of its check's id, of ultimate strength")
 
     @property
     def most(self) -> np.ndarray:

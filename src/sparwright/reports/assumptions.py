@@ -7,7 +7,7 @@ module that says it no longer is a fault that the reading raises. A result `sens
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
@@ -95,19 +95,21 @@ def values() -> tuple[tuple[str, str, str, str], ...]:
     ):
         found += [
             (f"{kind}.{f.key}", f"{words}: {f.title}", f"{f.used:g}", str(f.source)) for f in table(kind).values()
-        ]  # type: ignore[arg-type]
+        ]
     return tuple(found)
 
 
 def assumptions_section(asked: Asked) -> Section:
     """The register: what is assumed, in the modules' own words, and the numbers that are assumed."""
     effects = {r.id.removeprefix("sensitivity."): r for r in asked.ran.results if r.id.startswith("sensitivity.")}
-    words = [
+    words: list[tuple[str, ...]] = [
         (a.about, sentence(a.module, a.begins), a.module.replace(".", "/"), _effect(effects, a.key)) for a in REGISTER
     ]
-    numbers = [(what, value, source, _effect(effects, key)) for key, what, value, source in values()]
+    numbers: list[tuple[str, ...]] = [
+        (what, value, source, _effect(effects, key)) for key, what, value, source in values()
+    ]
     if not effects:
-        words, numbers = [w[:-1] for w in words], [n[:-1] for n in numbers]  # type: ignore[misc]
+        words, numbers = [w[:-1] for w in words], [n[:-1] for n in numbers]
     last = (Column("what it changes", share=1.2),) if effects else ()
     return Section(
         "Assumptions",
@@ -135,7 +137,7 @@ def assumptions_section(asked: Asked) -> Section:
     )
 
 
-def _rows(rows: list[tuple[str, ...]]) -> tuple[tuple[Cell, ...], ...]:
+def _rows(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[Cell, ...], ...]:
     return tuple(tuple(r) for r in rows)
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Mapping
 
 from sparwright.base.check import Check
-from sparwright.margins.by_hand import Estimate
+from sparwright.margins.estimate import Estimate
 from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Block, Column, Paragraph, Section, Steps, Table, Working
 from sparwright.reports.weakest import kind_of, ranked
