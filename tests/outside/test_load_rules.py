@@ -15,6 +15,7 @@ from numpy.testing import assert_allclose
 
 from sparwright.base.quantity import parse
 from sparwright.data.loads import RULES
+from sparwright.loads.besides import wind_behind
 from sparwright.loads.code import Code
 from sparwright.loads.diagram import KT, PSF, least_cruise
 from sparwright.loads.gust import Cell, in_gust
@@ -74,6 +75,8 @@ def test_codes_agree() -> None:
     assert_allclose(VLA["gust_dive"], FAR["gust_dive"], rtol=1e-12)
     assert_allclose(VLA["checked"], FAR["checked"] * KT, rtol=3e-3)  # 39 kt = 20.06 m/s, 20.1 printed
     assert_allclose(ground_wind(VLA, W_S), ground_wind(FAR, W_S), rtol=2e-3)
+    assert_allclose(wind_behind(VLA, W_S), wind_behind(FAR, W_S), rtol=3e-3)
+    assert_allclose(wind_behind(FAR, W_S) / KT, 8.7 * math.sqrt(1000 / 120) + 8.7, rtol=1e-12)
     assert_allclose(ground_wind(FAR, W_S) / FT, 14.6 * math.sqrt(1000 / 120) + 14.6, rtol=1e-12)
     assert_allclose(least_cruise(VLA, W_S, math.nan)[0] / least_cruise(FAR, W_S, math.nan)[0], 1 - 0.022, atol=5e-4)
 

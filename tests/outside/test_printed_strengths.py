@@ -1,8 +1,9 @@
 """Rows of materials and fasteners as they were found printed, and the one of several editions that is used.
 
 Sources, each as another quotes it (second-hand): MIL-HDBK-5J, 2003, tables 2.2.1.0(b), 1025; 2.3.1.0(c1), 4130
-normalised; 3.2.3.0(b1) and (e1), 2024-T3 bare and clad sheet; 3.6.2.0(b1) and (c1), 6061-T6 sheet and drawn tube, all
-A or S basis; MIL-HDBK-5H, 1998, 2024-T3 sheet; MIL-T-6736, 4130 tube in condition N; Light Aircraft Association
+normalised; 3.2.3.0(b1) and (e1), 2024-T3 bare and clad sheet; 3.5.1.0(b1), 5052-H32; 3.6.2.0(b1) and (c1),
+6061-T6 sheet and drawn tube, all A or S basis; MIL-HDBK-5H, 1998, 2024-T3 sheet; MIL-T-6736, 4130 tube in
+condition N; Light Aircraft Association
 TL 1.16, issue 7, 2014, p. 8, 4130 as welded; ANC-18, 1951, table 2-6. Read: 14 CFR 23.613(b) as printed in 2014, 99 %
 and 90 % with 95 % confidence; AC 43.13-1B table 4-10 note d, AN3.
 """
@@ -37,12 +38,15 @@ TUBE_6061 = {"tension": 42, "yield_tension": 35, "compression": 34, "shear": 27,
              "yield_bearing": 56, "youngs": 9900, "shear_modulus": 3800}  # fmt: skip
 STEEL_1025 = {"tension": 55, "yield_tension": 36, "compression": 36, "shear": 35, "bearing": 90, "youngs": 29000,
               "shear_modulus": 11000}  # fmt: skip
+SHEET_5052 = {"tension": 31, "yield_tension": 22, "compression": 22, "shear": 19, "bearing": 65, "bearing_close": 50,
+              "yield_bearing": 37, "youngs": 10100, "shear_modulus": 3850}  # fmt: skip
 COLUMNS = (
     [("4130N", "0.049 in", "", n, v[0]) for n, v in STEEL_4130.items()]
     + [("4130N", "0.250 in", "", n, v[1]) for n, v in STEEL_4130.items()]
     + [("2024-T3", "0.032 in", "", n, v[0]) for n, v in SHEET_2024.items()]
     + [("2024-T3-clad", "0.032 in", "", n, v[1]) for n, v in SHEET_2024.items()]
     + [("6061-T6", "0.035 in", "tube", n, v) for n, v in TUBE_6061.items()]
+    + [("5052-H32", "0.040 in", "sheet", n, v) for n, v in SHEET_5052.items()]
     + [("1025", "0.125 in", "", n, v) for n, v in STEEL_1025.items()]
 )
 

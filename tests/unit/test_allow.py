@@ -323,6 +323,19 @@ def test_the_list_names_all_of_the_model_once(plain: Model) -> None:
         assert row.open or row.mark not in ("memory", "common practice")
 
 
+def test_every_material_of_the_demo_is_in_its_list() -> None:
+    models = reading(DEMO_FILE.read_text("utf-8")).models.values()
+    for model in models:
+        keys = set(uses_of(model))
+        assert keys >= {"4130N", "1025", "6061-T6", "5052-H32", "birch-ply", "spruce"}
+        assert {r.what for r in allowed(model)} >= {"4130N", "1025", "6061-T6", "5052-H32", "birch-ply", "spruce"}
+    assert [("glass-epoxy" in uses_of(m), "fabric" in uses_of(m)) for m in models] == [
+        (False, True),
+        (False, True),
+        (True, False),
+    ]
+
+
 def test_the_list_of_tests_keeps_conditions_and_what_is_not_used_apart(plain: Model) -> None:
     model = told(plain, coupons=(series(*COLD[:4]), series(*COLD[4:], batch="2"), hot(*COLD), series(*COLD, use=False)))
     found = coupons.tested(model)

@@ -17,6 +17,7 @@ from sparwright.data.loads import CODES, RULES
 from sparwright.family.confirmed import Confirmed
 from sparwright.family.model import Family
 from sparwright.flight.work import Flown
+from sparwright.loads.besides import PILOT
 from sparwright.loads.case import LoadCase
 from sparwright.loads.code import asked, limit_factors
 from sparwright.loads.diagram import envelope
@@ -25,7 +26,7 @@ from sparwright.loads.envelope_told import envelope_told
 from sparwright.loads.every import every_case
 from sparwright.loads.laden import SEA_LEVEL
 from sparwright.loads.landing import DRAG, MAIN, TAIL
-from sparwright.loads.on_controls import STICK
+from sparwright.loads.on_controls import ALONG_HINGE, STICK
 from sparwright.loads.tail import ADDED
 from sparwright.run import RunResult
 
@@ -193,6 +194,23 @@ def test_hand_and_foot_are_the_designer_s(ran: Ran) -> None:
     assert said["handling.hoisted"].factor == 2.0
     assert asked(said["control.elevator.pull"].steps, STICK) == RULES["cs-vla"]["elevator_most"].value
     assert math.isnan(asked(said["handling.foot"].steps, "no such line"))
+
+
+def test_wind_from_behind_is_for_wings_that_are_held(ran: Ran) -> None:
+    flown = ran("W2").flight.flown
+    case = cases_of(ran("W2"))["truss.from_behind.max_forward"]
+    assert_allclose(case.lift, -0.8, rtol=1e-12)
+    assert case.factor < 0 and 10 < case.speed < 25
+    alone = replace(flown, model=replace(flown.model, struts=(), wires=()))
+    assert "truss.from_behind.max_forward" not in cases_of(ran("W2"), alone)
+
+
+def test_whoever_sits_in_it_is_as_heavy_as_may_be(ran: Ran) -> None:
+    pilot = max(x.most for x in ran("W2").flight.flown.model.loads if x.kind == "pilot")
+    cases = cases_of(ran("W2"))
+    assert asked(cases["crash.forward"].steps, PILOT) == pilot
+    assert math.isnan(asked(cases["crash.cabin.forward"].steps, PILOT))
+    assert asked(cases["control.along_hinge.rudder"].steps, ALONG_HINGE) == 24.0
 
 
 def test_two_pilots_pull_against_each_other(ran: Ran) -> None:

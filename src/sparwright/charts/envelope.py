@@ -21,6 +21,7 @@ from sparwright.plans.drawing import Box
 
 WIDTH, TALL = 170.0, 118.0  # mm
 POINTS = 241  # along the speed
+ROOM = 1.06  # of VD, for the hatch beyond it
 HEAD = "Load factor over speed"
 NAMES = {"A": "VA", "C": "VC", "D": "VD"}
 
@@ -34,7 +35,8 @@ def envelope_picture(e: Envelope, heading: Heading, units: Units) -> Picture:
 
 def envelope_chart(e: Envelope, units: Units) -> Chart:
     """Manoeuvre line, gust lines, the outermost of all, design speeds."""
-    x, y = Axis("Equivalent airspeed", units.speed.name, low=0.0), Axis("Load factor")
+    high = ROOM * e.speed("D") * units.speed.factor
+    x, y = Axis("Equivalent airspeed", units.speed.name, low=0.0, high=high), Axis("Load factor")
     if e.why:
         return Chart(HEAD, x, y, unknown=e.why)
     heavy, light = e.bounds["max_forward"], e.bounds["lightest"]

@@ -1,9 +1,10 @@
-"""Cases besides flight and landing: crash, turned over, tied down, jacked, lifted, pushed, stepped on, swung by hand.
+"""Cases besides: wind from behind, crash, turned over, tied down, jacked, lifted, pushed, stepped on, swung by hand.
 
 Crash loads are ultimate: the code's load factors are what throws a body that way. factor is along z, upwards, so what
 throws up is negative. Whoever sits in it is as heavy as the file lets him be. Forces of hand and foot and the factor
 of lifting stand in no code at hand (common practice): they are the designer's, limits.foot, hand, propeller_pull and
 hoist; a case without its number is unknown. Sources: cs-vla and 14 CFR 23, 415(c), 507, 561; marks in data/loads.toml.
+Wind from behind (369): CL -0.8, falling straight from the trailing edge to nought at the leading edge.
 """
 
 from __future__ import annotations
@@ -13,18 +14,21 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Step
 from sparwright.family.model import Limits
 from sparwright.flight.work import Flown
 from sparwright.loads.case import Kind, Level, LoadCase
 from sparwright.loads.code import Code, both
-from sparwright.loads.diagram import Envelope
-from sparwright.loads.laden import laden
+from sparwright.loads.diagram import KT, PSF, Envelope
+from sparwright.loads.laden import SEA_LEVEL, laden
+from sparwright.loads.symmetrical import flown_case
 from sparwright.mass.record import Balance, Loading
 from sparwright.mass.weigh import centre_of
 
 UP, FORWARD, SIDE = "load factor upwards", "load factor forwards", "load factor to the side"
 WIND, FROM = "wind", "wind from, off the nose"
+PILOT = "pilot's mass"
 ALONG, FORCE = "load along the ground over the vertical one", "force"
 PRACTICE = "common practice, no source"
 
@@ -32,7 +36,8 @@ PRACTICE = "common practice, no source"
 def other_cases(e: Envelope, balance: Balance, flown: Flown) -> Iterator[LoadCase]:
     """All of them."""
     most = laden(flown)["max_forward"].loading
-    yield from _crash(e.code, most)
+    yield from _from_behind(e, flown)
+    yield from _crash(e.code, most, max((x.most for x in flown.model.loads if x.kind == "pilot"), default=math.nan))
     yield from _standing(e.code, balance, most)
     yield from _by_hand(flown.model.limits, balance, most)
 
@@ -67,7 +72,30 @@ def _case(
     )
 
 
-def _crash(code: Code, at: Loading) -> Iterator[LoadCase]:
+def wind_behind(code: Code, loading: float) -> float:
+    """Speed of the wind from behind on a rear lift truss, m/s, at a wing loading, Pa: k sqrt(W/S) + base."""
+    root = math.sqrt(loading / PSF) * KT if code.key == "cfr-23-2014" else math.sqrt(loading)
+    return code["reversed_law"] * root + code["reversed_base"]
+
+
+def _from_behind(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
+    """Wings held by struts or wires with the wind from behind: the load lies aft, the rear truss bears it."""
+    if e.why or not (flown.model.struts or flown.model.wires):
+        return
+    b = e.bounds["max_forward"]
+    weight, lift = b.laden.loading.mass * GRAVITY, e.code["reversed_lift"]
+    speed = wind_behind(e.code, weight / e.cell.area)
+    factor = lift * SEA_LEVEL * speed**2 / 2 * e.cell.area / weight
+    keys = ("reversed_law", "reversed_base", "reversed_lift")
+    given = (("W/S", weight / e.cell.area, "Pa"),)
+    step = e.code.step(WIND, "k sqrt(W/S) + base, from behind", given, speed, "m/s", "reversed_law")
+    yield flown_case(
+        e, b, "truss.from_behind", "wind from behind on the wings", "gust", speed, factor, keys=keys, steps=(step,)
+    )
+
+
+def _crash(code: Code, at: Loading, pilot: float) -> Iterator[LoadCase]:
+    heavy = Step(PILOT, "the heaviest the file lets sit in it", (), pilot, "kg", "designer")
     for who, said in (("crash", "occupant"), ("cabin", "things in the cabin")):
         for way, title, signs in (("up", UP, (1.0,)), ("forward", FORWARD, (1.0,)), ("side", SIDE, (1.0, -1.0))):
             row = f"{who}_{way}"
@@ -83,7 +111,7 @@ def _crash(code: Code, at: Loading) -> Iterator[LoadCase]:
                     at,
                     -n if way == "up" else 0.0,
                     code.cite(row),
-                    (step,),
+                    (step, *((heavy,) if who == "crash" else ())),
                     code.recalled(row),
                     "ultimate",
                 )

@@ -3,11 +3,12 @@
     stick, pedals   the code's greatest force, each way: no control system need bear more (395(a): 1.25 of the hinge
                     moments worked out, but no more than the pilot's greatest force)
     two pilots      against each other, 0.75 of it each, no less than the least
+    along hinges    a movable surface along its hinge line, so many times its weight (393)
     ground gust     H = K cf Sf q, q at k sqrt(W/S) + base, no more than the code's; cf Sf behind the hinge
 
 Symbols: W/S wing loading at the greatest mass, H hinge moment, cf mean chord and Sf area behind the hinge line.
 Cut-outs at the root are not taken off (safe side). Not here: trim tabs and other secondary controls (405, 409), whose
-forces no source at hand gives. Sources: cs-vla and 14 CFR 23, 395 to 415; marks in data/loads.toml.
+forces no source at hand gives. Sources: cs-vla and 14 CFR 23, 393 to 415; marks in data/loads.toml.
 """
 
 from __future__ import annotations
@@ -31,6 +32,7 @@ from sparwright.shape.lifting import breaks
 
 STICK, PEDAL, EACH = "force on the stick", "force on the pedal", "force of each pilot, against the other"
 HINGE = "hinge moment"
+ALONG_HINGE = "load along the hinge line over the surface's weight"
 FT_S = 0.3048
 
 
@@ -65,6 +67,7 @@ def control_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     yield from _forces(e.code, x)
     if sum(1 for load in model.loads if load.kind == "pilot") > 1:
         yield from _two(e.code, x)
+    yield from _along_hinges(e.code, x, model)
     yield from _winds(e, x, model)
 
 
@@ -124,6 +127,16 @@ def _two(code: Code, x: Laden) -> Iterator[LoadCase]:
         )
         keys = ("dual", f"{surface}_most", f"{surface}_least")
         yield _still(code, x, f"two.{surface}", f"two pilots against each other, {surface}", keys, (step,))
+
+
+def _along_hinges(code: Code, x: Laden, model: Model) -> Iterator[LoadCase]:
+    """Each movable surface pushed along its hinge line, so many times its own weight."""
+    surfaces = [("elevator", "hinge_flat"), ("rudder", "hinge_upright")]
+    surfaces += [("aileron", "hinge_flat")] if any(w.aileron for w in model.wings) else []
+    for surface, row in surfaces:
+        step = code.step(ALONG_HINGE, "as printed", (), code[row], "1", row)
+        title = f"{surface} pushed along its hinge line"
+        yield _still(code, x, f"along_hinge.{surface}", title, (row,), (step,))
 
 
 def ground_wind(code: Code, loading: float) -> float:

@@ -85,7 +85,9 @@ def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
     critical = _critical(bending, run.bays, high)
     at = worst_of(ply_buckling.use(flow, critical[:, None]), run.bars)
     q = float(run.there(flow, at))
-    steps = ply_buckling.working(q, bending, float(run.bays[run.which(at)]), float(high[run.which(at)]))
+    steps = ply_buckling.working(
+        q, bending, round(float(run.bays[run.which(at)]), 4), round(float(high[run.which(at)]), 4)
+    )
     return told(f"strength.{run.name}.buckling", run.title("webs flat up to ultimate load"), at, answer,
                 run.web(at), [youngs],
                 (*force_steps(run.there(inner, at), run.where(at)), *_flow_steps(run, inner, q, at), *steps),

@@ -60,7 +60,7 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
     """
     laid = answer.laid[at.case]
     more = " and more" if len(answer.why) > 2 else ""
-    lost = f"not worked out: {'; '.join(answer.why[:2])}{more}" if at.lost else ""
+    lost = f"not worked out: {'; '.join(answer.why[:2])}{more}" if at.lost and answer.why else ""
     opens = dict.fromkeys(f"{a.name} of {a.material}: {a.open}" for a in strengths if a.open)
     doubts = [*opens, lost, laid.case.caveat]
     doubt, known = "; ".join(d for d in doubts if d), np.isfinite(at.use)
