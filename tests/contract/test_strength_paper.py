@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
@@ -36,7 +36,7 @@ from sparwright.run import RunResult
 
 pytestmark = pytest.mark.long
 RATIOS = {  # of the frame's answer over the estimate by hand: how far what it leaves out may go
-    "pull": (0.85, 1.15), "moment": (0.7, 1.2), "tip": (0.7, 1.6), "longeron": (0.8, 1.25), "mount": (0.85, 1.15),
+    "pull": (0.85, 1.15), "moment": (0.65, 1.25), "tip": (0.65, 1.7), "longeron": (0.8, 1.25), "mount": (0.85, 1.15),
 }  # fmt: skip
 
 
@@ -55,13 +55,24 @@ class Made:
 
 @pytest.fixture(scope="module")
 def made(whinchat: Family, ran: Callable[[str], RunResult]) -> Made:
-    run = ran("W1")
+    run = with_fails(ran("W1"))
     asked = Asked(whinchat.models["W1"], run, "inch")
     paper = strength_paper(asked)
     pdf = strength_pdf(paper)
     with pdfplumber.open(BytesIO(pdf)) as document:
         pages = tuple((p.extract_text() or "").replace("\u00a0", " ").replace("\u200b", "") for p in document.pages)
     return Made(run, asked, paper, pdf, pages)
+
+
+def with_fails(run: RunResult) -> RunResult:
+    """The run with three of its checks held against half of what they use, so that the paper has fails to tell."""
+    real = [c for c in run.checks if c.id.startswith("strength.") and c.sense == "<=" and 0.3 < c.value < 1 and c.steps]
+    chosen = {c.id: c for c in (real[0], real[len(real) // 2], real[-1])}
+    turned = [
+        replace(c, limit=c.value / 2, margin=-1.0 - 0.1 * i, verdict="fail") for i, c in enumerate(chosen.values())
+    ]
+    by_id = {c.id: c for c in turned}
+    return replace(run, checks=tuple(by_id.get(c.id, c) for c in run.checks))
 
 
 def squeezed(text: str) -> str:
@@ -71,7 +82,7 @@ def squeezed(text: str) -> str:
 def test_every_fail_of_the_run_is_there_with_its_number_and_its_working(made: Made) -> None:
     fails = [c for c in made.ran.checks if c.id.startswith("strength.") and c.verdict == "fail"]
     text = squeezed(made.text)
-    assert fails
+    assert len(fails) >= 3
     for c in fails:
         assert squeezed(c.id) in text and squeezed(c.title).lower() in text.lower()
         assert figure(c.value, 3) in made.text

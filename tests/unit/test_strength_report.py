@@ -34,7 +34,7 @@ from sparwright.reports.page import (
     Working,
 )
 from sparwright.reports.sources import sources_section
-from sparwright.reports.weakest import kind_of, ranked, reasons, waiting
+from sparwright.reports.weakest import kind_of, missing, ranked, reasons, waiting
 from sparwright.reports.working import critical, gap
 
 STEP = Step(
@@ -59,22 +59,34 @@ def test_fails_first_then_unknowns_then_passes_each_from_the_least_margin() -> N
     assert [c.id[-1] for c in ranked(CHECKS)] == ["D", "B", "C", "G", "E", "H", "A", "F"]
 
 
-def test_unknowns_that_wait_for_the_same_are_told_together() -> None:
-    groups = waiting(CHECKS)
+def test_unknowns_are_told_together_by_what_they_wait_for() -> None:
+    unread = "cs-vla 473, 497 recalled, nobody here has read it; [[confirmed]] with category = 1 settles it"
+    strength = "shear of ash: a book, recalled (memory): recalled, not read: read it"
+    these = (held("strength.tube.A", 0.4, doubt=unread), held("strength.tube.B", 0.8, doubt=unread),
+             held("strength.glue.C", 0.5, doubt=f"three plies; {strength}; {unread}"),
+             held("strength.tube.D", 0.1, doubt="out of range"), held("strength.tube.E", math.nan))  # fmt: skip
+    groups = waiting((*these, held("strength.tube.F", 3.0)))
+    code, read = "paragraphs of the code to be read", "strengths to be read or tested"
     assert {k: [c.id[-1] for c in v] for k, v in groups.items()} == {
-        ("why",): ["C", "G"],
-        ("the value or the limit is not known",): ["E"],
-    }
+        (code,): ["B", "A"], ("other things",): ["D", "E"], (code, read): ["C"]
+    }  # fmt: skip
+    found = {r.item: [c.id[-1] for c in v] for r, v in missing(these).items()}
+    assert list(found.items()) == [
+        ("cs-vla 473", ["B", "C", "A"]), ("cs-vla 497", ["B", "C", "A"]), ("shear of ash", ["C"]),
+        ("out of range", ["D"]), ("the value or the limit is not known", ["E"]), ("three plies", ["C"]),
+    ]  # fmt: skip
 
 
 def test_a_pedigree_with_semicolons_is_one_reason() -> None:
     said = (
         "3 plies are taken; shear of spruce: spruce: anc-18-1944 Table 2-3; 990 in 1951, recalled with high confidence "
-        "(memory): recalled, not read: read it and say so; not worked out: A: because; B: because and more; C recalled"
+        "(memory): recalled, not read: read it and say so; not worked out: A: because; B: because and more; "
+        "cs-vla 473 recalled, nobody here has read it"
     )
-    assert reasons(held("x", 0.4, doubt=said)) == (
-        "3 plies are taken", "recalled, not read: shear of spruce", "cases that are not worked out"
-    )  # fmt: skip
+    assert [(r.kind, r.item) for r in reasons(held("x", 0.4, doubt=said))] == [
+        ("other", "3 plies are taken"), ("strength", "shear of spruce"), ("cases", "cases that are not worked out"),
+        ("code", "cs-vla 473"),
+    ]  # fmt: skip
 
 
 def test_every_fail_and_the_lowest_two_of_a_kind() -> None:

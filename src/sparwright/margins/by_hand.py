@@ -28,7 +28,7 @@ from sparwright.family.model import Model, Spar, Wing
 from sparwright.margins.by_hand_frame import longeron_by_hand, mount_by_hand
 from sparwright.margins.estimate import LEAST, STATICS, Estimate, alike, along, at_limit, length
 from sparwright.shape.frame import nodes
-from sparwright.structure.answered import Answered
+from sparwright.structure.answered import FLIGHT, Answered
 from sparwright.structure.wings import spar_node, stations
 
 BEAM = "timoshenko-gere ch. 1"
@@ -140,11 +140,12 @@ def _supports(model: Model, answer: Answered, wing: Wing, spar: Spar) -> tuple[f
 
 
 def _worstalike(answer: Answered, strut: int) -> int:
-    """The case that pulls a strut most of those that are alike on both sides, as rigged at limit load."""
+    """The manoeuvre or gust that pulls a strut most, of those alike on both sides, as rigged at limit load."""
     bar = answer.skeleton.bars[strut]
     other = next((i for i, b in enumerate(answer.skeleton.bars) if b.part == bar.part and i != strut), strut)
     pull = answer.limit[0].pull
-    return int(np.nanargmax(np.where(alike(pull, strut, other), pull[:, strut], -np.inf)))
+    flown = np.array([x.case.kind in FLIGHT for x in answer.laid])
+    return int(np.nanargmax(np.where(alike(pull, strut, other) & flown, pull[:, strut], -np.inf)))
 
 
 def _beam(model: Model, answer: Answered, wing: Wing, spar: Spar, case: int, held: tuple[float, float, bool]) -> Beam:

@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
 
 from sparwright.base.check import Check
 from sparwright.margins.tubes import right_of
@@ -17,9 +19,21 @@ from sparwright.reports.page import Amount, Cell, Column, Link, Mark, Paragraph,
 
 RECALLED = "recalled, not read"
 LOST = "not worked out: "
-NOT_DONE = "cases that are not worked out"
+MORE = " and more; "
 STRENGTH = re.compile(r"^[^:;]{2,60} of [^:;]{2,40}: ")  # how a strength's pedigree begins in a caveat
 ORDER = {"fail": 0, "unknown": 1, "pass": 2}
+UNREAD = re.compile(r"^([a-z][a-z0-9-]+) (.+) recalled, nobody here has read it$")
+SETTLED = (
+    "A paragraph of the code or a strength that was recalled decides nothing until somebody has read it and says so "
+    "in the file, in [[confirmed]] or [[strengths.confirmed]], or coupons stand for it. What is neither is told as it "
+    "stands."
+)
+WAITS = {
+    "code": "paragraphs of the code to be read",
+    "strength": "strengths to be read or tested",
+    "cases": "cases to be worked out",
+    "other": "other things",
+}
 MOST = 25  # least margins that are shown
 KINDS = {
     "tube": "tubes and struts",
@@ -33,7 +47,16 @@ KINDS = {
     "pin": "pins",
     "bolts": "bolts",
     "frame": "whole frame",
+    "cases": "cases",
 }
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One thing that an unknown check waits for, or that is said of it."""
+
+    kind: Literal["code", "strength", "cases", "other"]
+    item: str
 
 
 def ranked(checks: Iterable[Check]) -> list[Check]:
@@ -56,35 +79,63 @@ def kind_of(check: Check) -> str:
     return KINDS.get(words[1]) or KINDS.get(words[-1], "other")
 
 
-def reasons(check: Check) -> tuple[str, ...]:
-    """What an unknown check waits for, each reason once; cases not worked out are one reason.
+def reasons(check: Check) -> tuple[Reason, ...]:
+    """What stands in the caveat of an unknown check, each reason once: what it waits for, and what else is said of it.
 
     >>> from sparwright.base.check import Check
-    >>> reasons(Check("x", "", 0.5, 1.0, caveat="shear of ash: book; 99: recalled, not read: read; not worked out: A"))
-    ('recalled, not read: shear of ash', 'cases that are not worked out')
+    >>> said = "shear of ash: book; 99: recalled, not read: read; cs-vla 473, 497 recalled, nobody here has read it"
+    >>> [r.item for r in reasons(Check("x", "", 0.5, 1.0, caveat=said))]
+    ['shear of ash', 'cs-vla 473', 'cs-vla 497']
     """
-    found: dict[str, None] = {}
     text, _, lost = check.caveat.partition(LOST)
+    found: dict[Reason, None] = {}
     held: list[str] = []
     for piece in (p.strip() for p in text.split("; ")):
         held.append(piece)
         if RECALLED in piece:
             first = max((i for i, h in enumerate(held) if STRENGTH.match(h)), default=0)
-            found |= dict.fromkeys(held[:first])
-            found[f"{RECALLED}: {held[first].split(':', 1)[0]}"] = None
+            found |= dict.fromkeys(_said(held[:first]))
+            found[Reason("strength", held[first].split(":", 1)[0])] = None
             held = []
-    found |= dict.fromkeys(h for h in held if h)
+    found |= dict.fromkeys(_said(held))
     if lost:
-        found[NOT_DONE] = None
-    return tuple(found) or ("the value or the limit is not known",)
+        found[Reason("cases", "cases that are not worked out")] = None
+        _, _, after = lost.partition(MORE)
+        found |= dict.fromkeys(_said(after.split("; ")))
+    return tuple(found) or (Reason("other", "the value or the limit is not known"),)
+
+
+def _said(pieces: Iterable[str]) -> Iterator[Reason]:
+    """Pieces of a caveat that tell no strength: paragraphs nobody has read, each its own; anything else as it stands."""
+    for piece in (p.strip() for p in pieces):
+        unread = UNREAD.match(piece)
+        if unread:
+            yield from (Reason("code", f"{unread[1]} {x.strip()}") for x in unread[2].split(","))
+        elif piece and not piece.startswith("[[confirmed]]"):
+            yield Reason("other", piece)
 
 
 def waiting(checks: Iterable[Check]) -> Mapping[tuple[str, ...], list[Check]]:
-    """Unknown checks by the reasons they wait for, largest group first, each from the least margin."""
+    """Unknown checks by the kinds of what they wait for, largest group first, each from the least margin.
+
+    What is of no kind makes a group of its own only where nothing else is waited for.
+    """
     found: dict[tuple[str, ...], list[Check]] = {}
     for c in ranked(c for c in checks if c.verdict == "unknown"):
-        found.setdefault(reasons(c), []).append(c)
+        kinds = {r.kind for r in reasons(c)}
+        key = tuple(WAITS[k] for k in WAITS if k in kinds and (k != "other" or kinds == {"other"}))
+        found.setdefault(key, []).append(c)
     return dict(sorted(found.items(), key=lambda kv: (-len(kv[1]), kv[0])))
+
+
+def missing(checks: Iterable[Check]) -> Mapping[Reason, list[Check]]:
+    """By each thing that is missing or said, the unknown checks that wait for it; by kind, most waited for first."""
+    found: dict[Reason, list[Check]] = {}
+    for c in ranked(c for c in checks if c.verdict == "unknown"):
+        for reason in reasons(c):
+            found.setdefault(reason, []).append(c)
+    order = list(WAITS)
+    return dict(sorted(found.items(), key=lambda kv: (order.index(kv[0].kind), -len(kv[1]), kv[0].item)))
 
 
 def weakest_section(asked: Asked) -> Section:
@@ -173,23 +224,21 @@ def _unknowns(checks: Sequence[Check], asked: Asked) -> Iterator[Paragraph | Tab
     if not groups:
         yield Paragraph("Nothing.")
         return
-    shared = [w for w in next(iter(groups)) if all(w in why for why in groups)] if len(groups) > 1 else []
+    yield Paragraph(SETTLED)
     lost = asked.ran.margins.answer.why if asked.ran.margins.answer else ()
-    if shared:
-        yield Paragraph(f"All of them wait for: {'; '.join(shared)}.", "note")
     if lost:
-        yield Paragraph(
-            f"Of the cases and variants {len(lost)} are not worked out; section 4 says why, one by one.", "note"
-        )
+        yield Paragraph(f"{len(lost)} cases or variants are not worked out; section 4 says why, one by one.", "note")
     heads = (
-        Column("waits besides for" if shared else "waits for", share=2.2),
+        Column("what is missing", share=2.4),
+        Column("kind", share=1.3),
         Column("checks", share=0.0, figures=True),
         Column("nearest to its limit on what is known", share=2.0),
     )
-    left = {tuple(w for w in why if w not in shared) or ("nothing else",): those for why, those in groups.items()}
-    yield Table(heads, tuple(("; ".join(why), f"{len(those)}", _worst(those)) for why, those in left.items()))
-    for why, those in left.items():
-        yield _listed(those, f"{len(those)} that wait for: {'; '.join(why)}")
+    yield Table(
+        heads, tuple((r.item, WAITS[r.kind], f"{len(those)}", _worst(those)) for r, those in missing(checks).items())
+    )
+    for kinds, those in groups.items():
+        yield _listed(those, f"{len(those)} checks that wait for {' and '.join(kinds)}")
 
 
 def _listed(checks: Sequence[Check], caption: str) -> Table:
@@ -209,4 +258,6 @@ def _worst(checks: Sequence[Check]) -> str:
 
 
 def _use(c: Check) -> str:
-    return f"{c.value:.2f}" if math.isfinite(c.value) else "unknown"
+    if not math.isfinite(c.value):
+        return "unknown"
+    return f"{c.value:.2f}" if c.limit == 1.0 and c.sense == "<=" else f"{c.value:.3g} of {c.limit:.3g}"
