@@ -54,6 +54,12 @@ class Asked:
         """Checks of strength, of proof load and of aeroelastics, in the order of the run."""
         return tuple(c for c in self.ran.checks if c.id.split(".", 1)[0] in ("strength", *LATER))
 
+    @property
+    def lost(self) -> tuple[str, ...]:
+        """Cases that are not worked out, or not in one variant of the frame, each with its reason."""
+        m = self.ran.margins
+        return tuple(dict.fromkeys((*m.lost, *(m.answer.why if m.answer else ()))))
+
     def of(self, room: str) -> tuple[tuple[Result, ...], tuple[Check, ...]]:
         """Results and checks whose ids begin with a word."""
         start = f"{room}."

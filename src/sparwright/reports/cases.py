@@ -28,61 +28,49 @@ _COLUMNS = (
 )
 
 
+WORDS_OF = (
+    "Every case is balanced by the aeroplane's own inertia: what the forces from outside give is its acceleration, and "
+    "every mass presses against it. n found is what the laid out forces give along z in units of g; it differs from n "
+    "asked where the rule asks for something else (a force on one surface alone, a landing). Angular accelerations are "
+    "of roll, pitch and yaw. Forces are limit loads, times 1.5 for ultimate, but where a case says ultimate."
+)
+GONE = (
+    "Each case is solved as rigged and, where that is part of the model, with: {0}. With one wire or its fitting gone "
+    "the flight cases are looked at under the part {1:g} of limit load."
+)
+
+
 def cases_section(asked: Asked) -> Section:
     """Section 4."""
-    answer, laid = asked.ran.margins.answer, asked.ran.margins.laid
-    words = Paragraph(
-        "Every case is balanced by the aeroplane's own inertia: what the forces from outside give is its "
-        "acceleration, and every "
-        "mass presses against it. n found is what the laid out forces give along z in units of g; it differs from n "
-        "asked where the rule "
-        "asks for something else (a force on one surface alone, a landing). Angular accelerations are of roll, "
-        "pitch and yaw. Forces are limit "
-        "loads, times 1.5 for ultimate, but where a case says ultimate."
-    )
-    if answer is None:
-        why = "; ".join(c.caveat for c in asked.ran.margins.checks)
-        return Section("Load cases", (words, Paragraph(f"No case is answered: {why}", "note")))
-    done = [x for x in answer.laid if not x.why]
-    lost = [(x.case.key, x.case.title, x.case.rule, x.why) for x in answer.laid if x.why]
-    doubts = _doubts(laid, {x.case.key for x in answer.laid if x.why})
-    blocks = (words, Table(_COLUMNS, tuple(_row(x) for x in done), f"{len(done)} cases worked out"))
+    answer = asked.ran.margins.answer
+    done = [x for x in answer.laid if not x.why] if answer else []
+    table = Table(_COLUMNS, tuple(_row(x) for x in done), f"{len(done)} cases worked out")
+    variants = ", ".join(answer.variants[1:]) if answer else ""
     parts = (
-        Section(
-            "Not worked out, and why",
-            (
-                Table(
-                    (Column("case", share=1.4), Column("", share=1.6), Column("paragraph"), Column("why", share=2.0)),
-                    tuple((_broken(k), t, r, _plain(w)) for k, t, r, w in lost),
-                )
-                if lost
-                else Paragraph("Every case is worked out."),
-            ),
-        ),
-        Section(
-            "Cases with a caveat",
-            (
-                Table(
-                    (Column("caveat", share=2.0), Column("of", share=0.0, figures=True), Column("cases", share=2.0)),
-                    tuple((why, f"{len(keys)}", _some(keys, len(done))) for why, keys in doubts.items()),
-                )
-                if doubts
-                else Paragraph("None."),
-            ),
-        ),
-        Section(
-            "Variants of the frame",
-            (
-                Paragraph(
-                    "Each case is solved as rigged and, where they are part of the model, with: "
-                    f"{', '.join(answer.variants[1:]) or 'nothing else'}. With a wire gone the flight cases are "
-                    f"looked at under the "
-                    f"part {asked.model.limits.wire_gone:g} of limit load."
-                ),
-            ),
-        ),
+        Section("Not worked out, and why", (_lost(asked),)),
+        Section("Cases with a caveat", (_caveats(asked, len(done)),)),
+        Section("Variants", (Paragraph(GONE.format(variants or "nothing else", asked.model.limits.wire_gone)),)),
     )
-    return Section("Load cases", blocks, parts)
+    why = Paragraph("No case is answered: the frame has no answer, and section 1 says why.", "note")
+    return Section("Load cases", (Paragraph(WORDS_OF), table if done else why), parts)
+
+
+def _lost(asked: Asked) -> Table | Paragraph:
+    cases = {x.case.key: x.case for x in asked.ran.margins.laid}
+    rows = []
+    for line in asked.lost:
+        head, _, why = line.partition(": ")
+        case = cases.get(head.split(",")[0])
+        rows.append((broken(head), case.title if case else "", case.rule if case else "", broken(_plain(why))))
+    columns = (Column("case", share=1.4), Column("", share=1.6), Column("paragraph"), Column("why", share=2.0))
+    return Table(columns, tuple(rows)) if rows else Paragraph("Every case is worked out.")
+
+
+def _caveats(asked: Asked, done: int) -> Table | Paragraph:
+    doubts = _doubts(asked.ran.margins.laid, {line.partition(": ")[0] for line in asked.lost})
+    columns = (Column("caveat", share=2.0), Column("of", share=0.0, figures=True), Column("cases", share=2.0))
+    rows = tuple((why, f"{len(keys)}", _some(keys, done)) for why, keys in doubts.items())
+    return Table(columns, rows) if rows else Paragraph("None.")
 
 
 def _doubts(laid: Sequence[LaidOut], lost: set[str]) -> Mapping[str, list[str]]:
@@ -105,10 +93,10 @@ def _some(keys: Sequence[str], of: int) -> str:
         stem, _, last = key.rpartition(".")
         short = stem if last in WORDS else key
         found[short] = found.get(short, 0) + 1
-    return ", ".join(_broken(k) + (f" ({n} loadings)" if n > 1 else "") for k, n in found.items())
+    return ", ".join(broken(k) + (f" ({n} loadings)" if n > 1 else "") for k, n in found.items())
 
 
-def _broken(key: str) -> str:
+def broken(key: str) -> str:
     """A key that may be broken at its points."""
     return key.replace(".", ".\u200b").replace("_", "_\u200b")
 
@@ -123,7 +111,7 @@ def _row(x: Laid) -> tuple[Cell, ...]:
     found = float(x.acceleration[2]) / GRAVITY
     level = "" if c.level == "limit" else " (ultimate)"
     return (
-        f"{_broken(c.key)}: {c.title}{level}",
+        f"{broken(c.key)}: {c.title}{level}",
         c.rule,
         Amount(c.mass),
         Amount(c.station),
@@ -179,7 +167,7 @@ def _halves(asked: Asked, titles: Mapping[str, str]) -> Iterator[tuple[Cell, ...
             s = own[i]
             yield (
                 f"{surface.replace('_', ' ')}, {word}",
-                f"{_broken(s.case)}: {titles.get(s.case, '')}",
+                f"{broken(s.case)}: {titles.get(s.case, '')}",
                 Amount(totals[i]),
                 Amount(float(s.chordwise @ s.width)),
                 Amount(float(s.torsion @ s.width)),

@@ -48,6 +48,7 @@ KINDS = {
     "bolts": "bolts",
     "frame": "whole frame",
     "cases": "cases",
+    "gone": "a wire gone",
 }
 
 
@@ -106,7 +107,7 @@ def reasons(check: Check) -> tuple[Reason, ...]:
 
 
 def _said(pieces: Iterable[str]) -> Iterator[Reason]:
-    """Pieces of a caveat that tell no strength: paragraphs nobody has read, each its own; anything else as it stands."""
+    """Pieces of a caveat that tell no strength: paragraphs nobody has read one by one; anything else as it stands."""
     for piece in (p.strip() for p in pieces):
         unread = UNREAD.match(piece)
         if unread:
@@ -225,7 +226,7 @@ def _unknowns(checks: Sequence[Check], asked: Asked) -> Iterator[Paragraph | Tab
         yield Paragraph("Nothing.")
         return
     yield Paragraph(SETTLED)
-    lost = asked.ran.margins.answer.why if asked.ran.margins.answer else ()
+    lost = asked.lost
     if lost:
         yield Paragraph(f"{len(lost)} cases or variants are not worked out; section 4 says why, one by one.", "note")
     heads = (

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from sparwright.base.check import Check
 from sparwright.margins.estimate import Estimate
 from sparwright.reports.asked import Asked
+from sparwright.reports.cases import broken
 from sparwright.reports.page import Amount, Block, Column, Paragraph, Section, Steps, Table, Working
 from sparwright.reports.weakest import kind_of, ranked
 
@@ -68,7 +69,7 @@ def _by_hand(estimates: tuple[Estimate, ...]) -> Iterable[Block]:
         own = tuple(
             (
                 e.title,
-                e.case,
+                broken(e.case),
                 Amount(e.by_hand),
                 Amount(e.ours),
                 f"{e.ratio:.2f}" if e.ratio == e.ratio else "",
