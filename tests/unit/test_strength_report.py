@@ -13,12 +13,13 @@ import pytest
 from sparwright.base.check import Check, Step, check
 from sparwright.base.safety import CAUTION
 from sparwright.base.source import Band
+from sparwright.charts.frame_margins import member, step_of
 from sparwright.charts.page import Heading, page
 from sparwright.data.loader import sources
 from sparwright.output.set_words import amount, formula, number, quoted, steps
 from sparwright.output.shown import Unit
 from sparwright.output.typeset import strength_pdf
-from sparwright.plans.drawing import Line
+from sparwright.plans.drawing import Area, Line
 from sparwright.reports.assumptions import REGISTER, sentence, values
 from sparwright.reports.page import (
     Amount,
@@ -141,6 +142,20 @@ def test_formulas_keep_every_sign() -> None:
     for piece in ("√", '#super("2")', ")", "≤", '#sub("cy")', '#super("1/2")', "−"):
         assert piece in text
     assert "D^2" not in text and "^" not in text
+    assert formula("limits.wire_gone") == '#"limits"#"."#"wire_gone"'
+
+
+@pytest.mark.parametrize(("use", "hatched", "band", "weight"), [
+    (0.3, 0, "", "thin"), (0.6, 0, "light", "thick"), (0.9, 0, "middle", "thick"), (1.3, 6, "middle", "thick"),
+    (math.nan, 0, "", "thin")])  # fmt: skip
+def test_a_member_reads_in_black_and_white(use: float, hatched: int, band: str, weight: str) -> None:
+    strokes = list(member(np.array([[0.0, 0.0], [10.0, 0.0]]), step_of(use)))
+    assert len([s for s in strokes if s.layer == "hatch"]) >= hatched and bool(hatched) == any(
+        s.layer == "hatch" for s in strokes
+    )
+    assert [s.tone for s in strokes if isinstance(s, Area)] == ([band] if band else [])
+    (line,) = (s for s in strokes if isinstance(s, Line) and s.layer == "line")
+    assert line.weight == weight and line.dash == ("dots" if math.isnan(use) else "solid")
 
 
 def test_words_cannot_be_taken_for_markup() -> None:

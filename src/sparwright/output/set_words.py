@@ -213,14 +213,14 @@ def _line(s: Step, n: int, units: str) -> str:
 
 
 def _together(these: Sequence[Step], n: int, units: str) -> str:
+    """Lines that only tell a number, as rows under their one formula."""
     rows = ", ".join(
         f"[#{quoted(capital(s.title))}], [#strong({quoted(amount(s.value, s.unit, units))})]" for s in these
     )
-    count = f"{n}–{n + len(these) - 1}"
-    return _block(
-        count,
-        f"#{formula(these[0].formula).lstrip('#')}{_source(these[0])} "
-        f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.6pt), {rows})",
+    count = quoted(f"{n} to {n + len(these) - 1}. ")
+    table = f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.6pt), {rows})"
+    return (
+        f"#block(above: 0.75em, below: 0.75em)[#sans({count}) {formula(these[0].formula)}{_source(these[0])} {table}]\n"
     )
 
 
@@ -259,6 +259,10 @@ def formula(text: str) -> str:
             pieces.append(f"#super({quoted(m[1].strip('()').replace('-', '−'))})")
         else:
             letter = GREEK.get(m[1], m[1])
+            if m[2] and len(letter) > 3:  # a name of the file, no letter with a foot
+                pieces.append(f"#{quoted(m[0])}")
+                at = m.end()
+                continue
             lone = len(letter) <= 2 and letter not in WORDS and letter != "√"
             pieces.append(f"#emph({quoted(letter)})" if lone or m[2] else f"#{quoted(letter)}")
             pieces.extend([f"#sub({quoted(m[2])})"] if m[2] else [])

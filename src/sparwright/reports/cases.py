@@ -61,7 +61,14 @@ def _lost(asked: Asked) -> Table | Paragraph:
     for line in asked.lost:
         head, _, why = line.partition(": ")
         case = cases.get(head.split(",")[0])
-        rows.append((broken(head), case.title if case else "", case.rule if case else "", broken(_plain(why))))
+        rows.append(
+            (
+                broken(head),
+                case.title if case else "",
+                case.rule if case else "",
+                broken(_plain(why.removeprefix(f"{head}: "))),
+            )
+        )
     columns = (Column("case", share=1.4), Column("", share=1.6), Column("paragraph"), Column("why", share=2.0))
     return Table(columns, tuple(rows)) if rows else Paragraph("Every case is worked out.")
 
