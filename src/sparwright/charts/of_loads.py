@@ -13,7 +13,7 @@ from sparwright.loads.diagram import Envelope
 from sparwright.loads.laid_out import LaidOut
 
 SAID = "Every loading; limit load factors, equivalent airspeed, sea level."
-ALONG = "Limit loads of the air on one half, weight not taken off; the cases that load some wing most."
+ALONG = "Limit loads of the air on one half, weight not taken off; the cases, by key, that load some wing most."
 
 
 def load_pictures(model: Model, e: Envelope, laid: Sequence[LaidOut], origin: str, units: str = "inch"
@@ -21,9 +21,8 @@ def load_pictures(model: Model, e: Envelope, laid: Sequence[LaidOut], origin: st
     """Both pictures, by their short names. origin: as in of_performance."""
     u, wings = UNITS[units], [w.name for w in model.wings]
     spans = [s for name in wings for x in laid for s in x.spans if s.surface == name]
-    titles = {x.case.key: x.case.title for x in laid}
     along = Heading(f"{model.name}: loads along the wings", ALONG, origin)
     return {
         "envelope": envelope_picture(e, Heading(f"{model.name}: speed and load factor", SAID, origin), u),
-        "wing-loads": wing_loads_picture(along, spans, u, titles),
+        "wing-loads": wing_loads_picture(along, spans, u, {}),
     }
