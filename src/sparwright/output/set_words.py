@@ -144,9 +144,16 @@ def cell(value: Cell, column: Column, units: str, ids: set[str]) -> str:
             return f"[#{quoted(_in_column(v, column.unit, units))}]"
         case Mark(verdict=v):
             return f'[#mark("{v}")~#{quoted(v)}]'
-        case Link(text=text, id=id):
-            return f"[#link(label({quoted(id)}), {quoted(text)})]" if id in ids else f"[#{quoted(text)}]"
+        case Link():
+            return _link(value, ids)
     return f"[#{quoted(str(value))}]"
+
+
+def _link(value: Link, ids: set[str]) -> str:
+    under = f" #linebreak() #{quoted(value.under)}" if value.under else ""
+    if value.id not in ids:
+        return f"[#{quoted(value.text)}{under}]"
+    return f"[#link(label({quoted(value.id)}), {quoted(value.text)}) #page-of({quoted(value.id)}){under}]"
 
 
 def _in_column(value: float, si: str, units: str) -> str:

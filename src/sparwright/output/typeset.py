@@ -81,6 +81,7 @@ def _preamble(paper: Paper) -> str:
   if kind == "fail" {{ rect(width: 6.5pt, height: 6.5pt, fill: rgb("{LOOK.ink}"), stroke: none) }}
   else if kind == "unknown" {{ rect(width: 6.5pt, height: 6.5pt, stroke: 0.8pt + rgb("{LOOK.ink}")) }}
   else {{ move(dy: -1.5pt, circle(radius: 1.1pt, fill: rgb("{LOOK.rule}"))) }})
+#let page-of(id) = context text(fill: rgb("{LOOK.rule}"))[(p.~#counter(page).at(label(id)).first())]
 #let sans(it) = text(font: "{FAMILY}", it)
 #let strong-head(it) = block(above: 1.2em, below: 0.5em, sticky: true, text(font: "{FAMILY}", weight: 600, it))
 #let caption(it) = block(above: 1.1em, below: 0.5em, sticky: true, sans(it))

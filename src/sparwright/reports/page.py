@@ -33,10 +33,11 @@ class Mark:
 
 @dataclass(frozen=True)
 class Link:
-    """Words that lead to the working of a check, where the report has it."""
+    """Words that lead to the working of a check, with its page, where the report has it."""
 
     text: str
     id: str
+    under: str = ""  # a second line
 
 
 Cell = str | Amount | Mark | Link

@@ -157,8 +157,7 @@ def weakest_section(asked: Asked) -> Section:
     words = (
         "The margin is what is left of the limit: 1 less the part of its strength that a member uses at ultimate load. "
         "A check whose strength or case is not settled is unknown even when its number looks good; one that fails "
-        "on what is "
-        "known fails."
+        "on what is known fails. A page behind a check is that of its working; `why ID` tells the working of any other."
     )
     return Section("What is weakest", (Paragraph(words),), parts)
 
@@ -211,7 +210,7 @@ def _row(c: Check) -> tuple[Cell, ...]:
     sense = {"<=": "at most", ">=": "at least", "<": "under"}[c.sense]
     return (
         Mark(c.verdict),
-        Link(c.title, c.id),
+        Link(c.title, c.id, c.part),
         Amount(c.value),
         f"{sense} {c.limit:g}",
         Amount(c.margin),
@@ -239,7 +238,7 @@ def _unknowns(checks: Sequence[Check], asked: Asked) -> Iterator[Paragraph | Tab
         heads, tuple((r.item, WAITS[r.kind], f"{len(those)}", _worst(those)) for r, those in missing(checks).items())
     )
     for kinds, those in groups.items():
-        yield _listed(those, f"{len(those)} checks that wait for {' and '.join(kinds)}")
+        yield _listed(those, f"waiting for {' and '.join(kinds)}: {len(those)}")
 
 
 def _listed(checks: Sequence[Check], caption: str) -> Table:
