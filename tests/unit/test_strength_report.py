@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from io import BytesIO
+from types import SimpleNamespace
 
 import numpy as np
 import pdfplumber
 import pytest
 
-from sparwright.base.check import Check, Step, check
+from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.safety import CAUTION
 from sparwright.base.source import Band
 from sparwright.charts.frame_margins import member, step_of
@@ -20,7 +21,9 @@ from sparwright.output.set_words import amount, formula, number, quoted, steps
 from sparwright.output.shown import Unit
 from sparwright.output.typeset import strength_pdf
 from sparwright.plans.drawing import Area, Line
+from sparwright.reports.asked import Asked
 from sparwright.reports.assumptions import REGISTER, sentence, values
+from sparwright.reports.later import later_section
 from sparwright.reports.page import (
     Amount,
     Column,
@@ -217,3 +220,22 @@ def test_paper_is_the_designers() -> None:
         assert np.allclose((document.pages[0].width, document.pages[0].height), (612, 792), atol=0.5)
     with pdfplumber.open(BytesIO(strength_pdf(paper(units="millimetre")))) as document:
         assert np.allclose((document.pages[0].width, document.pages[0].height), (595.28, 841.89), atol=0.5)
+
+
+def test_proof_load_and_aeroelastics_stand_there_when_they_are_worked_out() -> None:
+    steps_of = (Step("load on the wing", "n W/2", (("n", 3.8, "1"), ("W", 3600.0, "N")), 6840.0, "N", "statics"),)
+    results = (Result("proof.wing.load", "load on one wing", 6840.0, "N", steps=steps_of),
+               Result("proof.wing.tip", "rise of the tip", 0.06, "m"), Result("mass.empty", "empty", 230.0, "kg"))  # fmt: skip
+    checks = (held("aeroelastic.flutter.wing", 0.7), held("strength.tube.A", 0.4))
+    asked = Asked(None, SimpleNamespace(results=results, checks=checks), "inch")  # type: ignore[arg-type]
+    proof, aeroelastic = later_section(asked).sections
+    tables = [b for b in proof.blocks if isinstance(b, Table)]
+    assert [[r[0] for r in t.rows] for t in tables] == [["load on one wing"], ["rise of the tip"]]
+    assert [b.steps for b in proof.blocks if isinstance(b, Steps)] == [steps_of]
+    (flutter,) = (b for b in aeroelastic.blocks if isinstance(b, Table))
+    assert flutter.rows[0][:2] == (Mark("pass"), Link("wing", "aeroelastic.flutter.wing"))
+    assert "aeroelastic" in critical(asked.checks)
+    none = replace(asked, ran=SimpleNamespace(results=(), checks=()))  # type: ignore[arg-type]
+    for part in later_section(none).sections:
+        (said,) = part.blocks
+        assert isinstance(said, Paragraph) and "nothing here says" in said.text
