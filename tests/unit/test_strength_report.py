@@ -225,7 +225,8 @@ def test_paper_is_the_designers() -> None:
 def test_proof_load_and_aeroelastics_stand_there_when_they_are_worked_out() -> None:
     steps_of = (Step("load on the wing", "n W/2", (("n", 3.8, "1"), ("W", 3600.0, "N")), 6840.0, "N", "statics"),)
     results = (Result("proof.wing.load", "load on one wing", 6840.0, "N", steps=steps_of),
-               Result("proof.wing.tip", "rise of the tip", 0.06, "m"), Result("mass.empty", "empty", 230.0, "kg"))  # fmt: skip
+               Result("proof.wing.tip", "rise of the tip", 0.06, "m"),
+               Result("mass.empty", "empty", 230.0, "kg"))  # fmt: skip
     checks = (held("aeroelastic.flutter.wing", 0.7), held("strength.tube.A", 0.4))
     asked = Asked(None, SimpleNamespace(results=results, checks=checks), "inch")  # type: ignore[arg-type]
     proof, aeroelastic = later_section(asked).sections
