@@ -14,6 +14,7 @@ from sparwright.output.shown import Unit, decimals, enough, figure, margin, unit
 from sparwright.reports.page import PART, Amount, Cell, Column, Link, Mark
 
 SERIF = "Libertinus Serif"
+KEPT = 12  # lines that stay together on a page
 IN = to(1.0, "in")
 OWN: Mapping[str, Mapping[str, Unit]] = {  # what strength is told in, where it differs from the rest of the program
     "inch": {
@@ -226,9 +227,9 @@ def _together(these: Sequence[Step], n: int, units: str) -> str:
     )
     count = quoted(f"{n} to {n + len(these) - 1}. ")
     table = f"#table(columns: (auto, 1fr), inset: (x: 3pt, y: 1.6pt), {rows})"
-    return (
-        f"#block(above: 0.75em, below: 0.75em)[#sans({count}) {formula(these[0].formula)}{_source(these[0])} {table}]\n"
-    )
+    content = f"#sans({count}) {formula(these[0].formula)}{_source(these[0])} {table}"
+    whole = "false" if len(these) <= KEPT else "true"
+    return f"#block(breakable: {whole}, above: 0.75em, below: 0.75em)[{content}]\n"
 
 
 def _block(n: int | str, content: str) -> str:
