@@ -47,6 +47,7 @@ def test_the_demo_does_all_it_says(tmp_path: Path, capsys: pytest.CaptureFixture
         folder = tmp_path / "out" / model
         listed = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["files"]
         assert {f["file"] for f in listed} == {p.name for p in folder.iterdir()} - {"manifest.json"}
+        assert f"{model}-strength.pdf" in {f["file"] for f in listed}
         for f in listed:
             assert hashlib.sha256((folder / f["file"]).read_bytes()).hexdigest() == f["sha256"]
     first = re.search(r"Look first at (.*\.pdf)", out)

@@ -17,6 +17,7 @@ from reports import CHECKS, Ran
 
 from sparwright.base.problem import DesignProblem
 from sparwright.cli import store
+from sparwright.cli.answers import read, report_and_run
 from sparwright.cli.main import main
 
 ROOT = Path(__file__).parents[2]
@@ -29,6 +30,7 @@ class Engines:
 
     def __init__(self) -> None:
         self.asked: list[str] = []
+        self.measured: list[bool] = []
         self.checks = CHECKS
         self.fault: BaseException | None = None
 
@@ -36,6 +38,7 @@ class Engines:
         self, family: object, name: str, progress: object = None, polars: object = None, measured: bool = True
     ) -> Ran:
         self.asked.append(name)
+        self.measured.append(measured)
         if self.fault:
             raise self.fault
         return Ran(family="Whinchat", model=name, checks=self.checks)
@@ -85,6 +88,14 @@ def test_a_question_asked_again_is_answered_from_the_store_in_the_same_words(
     assert engine.asked == ["W1"]
     assert told(capsys, "check", FAMILY, "--model", "W1", "--fresh") == first
     assert engine.asked == ["W1", "W1"]
+
+
+def test_plans_run_again_for_what_a_kept_report_does_not_hold(engine: Engines) -> None:
+    family = read(FAMILY)
+    first, ran = report_and_run(family, "W1")
+    again, _ = report_and_run(family, "W1")
+    assert repr(first) == repr(again) and ran.model == "W1" and first.checks == engine.checks
+    assert engine.measured == [True, False]  # the second time nobody asks what is measured on the bodies
 
 
 def test_a_changed_file_is_another_question(

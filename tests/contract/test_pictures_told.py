@@ -341,10 +341,11 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     files = sorted(p.name for p in (tmp_path / "new").iterdir())
     assert "every part in space" in out and (tmp_path / "new" / files.pop(0)).read_bytes().startswith(b"glTF")
     assert files == [f"W2-{name}.svg" for name in (
-        "climb-over-height", "cockpit", "controls", "drag-by-item", "elevator-over-speed", "field-over-height",
-        "gearing", "level-flight", "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
+        "climb-over-height", "cockpit", "controls", "deflected", "drag-by-item", "elevator-over-speed",
+        "envelope", "field-over-height", "frame-margins", "frame-margins-above", "gearing", "level-flight",
+        "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
         "power-over-speed", "pressure-lifting-cruise", "pressure-lifting-stall", "roll-over-speed", "six-sides",
-        "stall-from-above", "stick-force", "structure")]  # fmt: skip
+        "spar-reserve", "stall-from-above", "stick-force", "structure", "wing-loads")]  # fmt: skip
     for file in files:
         assert file in out
         text = (tmp_path / "new" / file).read_text(encoding="utf-8")
@@ -381,6 +382,8 @@ def test_the_command_says_why_a_picture_is_not_there(
     monkeypatch.setattr("sparwright.charts.whole.whole_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.control_runs.control_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.stick_force.stick_pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.of_strength.strength_pictures", lambda *_: {})
+    monkeypatch.setattr("sparwright.charts.of_loads.load_pictures", lambda *_: {})
     monkeypatch.setattr("sparwright.charts.of_sections.no_pressure", lambda *_: "it has a table of its own")
     code, out, _ = told(capsys, "pictures", FAMILY, "--model", "W1", "--out", str(tmp_path))
     assert code == 0 and sorted(p.name for p in tmp_path.iterdir()) == ["W1-aeroplane.glb", "W1-load-along-span.svg"]

@@ -43,6 +43,22 @@ def reports(family: Family, wanted: str | None, fresh: bool = False) -> list[Rep
     return [_one(family, name, polars) for name in models(family, wanted)]
 
 
+def report_and_run(family: Family, name: str) -> tuple[Report, RunResult]:
+    """A model's report, kept where it is, and its run with all that a report does not hold. Raises DesignProblem.
+
+    Where the report is kept, the run leaves out what is measured on the parts' bodies: nobody asks it for that.
+    """
+    model, key = family.models[name], store.key(family.sha256, name)
+    kept = _kept(key)
+    with Progress(f"working out {name}") as bar:
+        ran = run(family, name, bar, measured=kept is None)
+    if kept is not None:
+        return kept, ran
+    made = report(ran, model.title, model.drawing_units, family.unknowns)
+    store.put(key, json.kept(made))
+    return made, ran
+
+
 def _fresh_polars() -> Polars:
     """Polars that are worked out again, each once."""
     from sparwright.cli.polars import Kept

@@ -8,7 +8,7 @@ from argparse import Namespace
 from pathlib import Path
 
 from sparwright.base.safety import CAUTION
-from sparwright.cli.answers import read, reports
+from sparwright.cli.answers import read, report_and_run
 from sparwright.cli.plans import write
 from sparwright.cli.screen import say, width
 from sparwright.output.atomic import folder, write_all
@@ -39,8 +39,8 @@ def command(args: Namespace) -> int:
     say(f"{family.name}, an invented family, copied to {file}\n\n")
     told = []
     for name in family.models:
-        (report,) = reports(family, name)
-        paths = write(family, report, out / name)
+        report, ran = report_and_run(family, name)
+        paths = write(family, report, ran, out / name)
         told.append(report)
         say(summary(report, out / name, len(paths)))
     say(_where_next(out, file, told))

@@ -19,6 +19,7 @@ def command(args: Namespace) -> int:
     from sparwright.charts.of_loads import load_pictures
     from sparwright.charts.of_performance import performance_pictures
     from sparwright.charts.of_sections import left_out
+    from sparwright.charts.of_strength import strength_pictures
     from sparwright.charts.on_ground import pictures as on_ground
     from sparwright.charts.stick_force import stick_pictures
     from sparwright.charts.whole import whole_pictures
@@ -40,6 +41,7 @@ def command(args: Namespace) -> int:
         drawn |= load_pictures(model, ran.envelope, ran.margins.laid, ran.shaken, origin, units)
         drawn |= {**cockpit_pictures(model, origin, units), **whole_pictures(model, ran.assembly, origin)}
         drawn |= {**control_pictures(model, origin, units), **stick_pictures(ran.curves, name, origin, units)}
+        drawn |= strength_pictures(model, ran.margins, origin, units)
         in_space = {"aeroplane.glb": aeroplane_glb(model, ran.assembly, ran.program)}
     paths = write_pictures(drawn, Path(args.out), name, in_space)
     for path, title in zip(paths, (*(p.title for p in drawn.values()), "every part in space, glTF"), strict=True):

@@ -1,4 +1,4 @@
-"""`plans`: full-size templates and cut list of one model."""
+"""`plans`: full-size templates, cut list and strength report of one model."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from sparwright.base.check import Result, overall
 from sparwright.base.safety import CAUTION
-from sparwright.cli.answers import models, read, reports
+from sparwright.cli.answers import models, read, report_and_run
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
 from sparwright.family.model import Family, Model
@@ -17,8 +17,9 @@ from sparwright.output.report import Report
 from sparwright.output.text import closing
 
 if TYPE_CHECKING:
-    from sparwright.output.planset import Pages, Table
+    from sparwright.output.planset import Document, Pages, Table
     from sparwright.plans.paper import TitleBlock
+    from sparwright.run import RunResult
 
 BOTH = ("24x36", "A1")
 
@@ -27,9 +28,9 @@ def command(args: Namespace) -> int:
     """Write the plan set; 0 when it is written. Raises CannotWrite, DesignProblem, FileProblems."""
     family = read(args.file)
     (name,) = models(family, args.model)
-    (report,) = reports(family, name)
+    report, ran = report_and_run(family, name)
     papers = BOTH if args.paper == "both" else (args.paper,)
-    paths = write(family, report, Path(args.out), papers)
+    paths = write(family, report, ran, Path(args.out), papers)
     say(f"{len(paths)} files in {args.out}; {paths[-1].name} names each and what it shows.\n")
     say("Print at 100 % (no fitting to the page) and measure the check lines before you cut.\n")
     say(f"{closing(name, report.checks)} {standing(report)}\n{CAUTION}\n")
@@ -43,7 +44,8 @@ def standing(report: Report) -> str:
     return "For study: not every check passes, so do not build from these sheets."
 
 
-def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = BOTH) -> tuple[Path, ...]:
+def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH
+          ) -> tuple[Path, ...]:  # fmt: skip
     """Draw and write one model's set; gives the paths, manifest last."""
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
@@ -63,8 +65,20 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id), _printed(model, by_id, title)
-        )
+            sheets, rows, out, title, bar.count, view, _tables(model, by_id), _printed(model, by_id, title),
+            (strength_report(model, ran),),
+        )  # fmt: skip
+
+
+def strength_report(model: Model, ran: RunResult) -> Document:
+    """The strength report, set."""
+    from sparwright.output.planset import Document
+    from sparwright.output.typeset import strength_pdf
+    from sparwright.reports.asked import Asked
+    from sparwright.reports.strength import strength_paper
+
+    paper = strength_paper(Asked(model, ran, model.drawing_units))
+    return Document("strength", strength_pdf(paper), "strength report, calculated,")
 
 
 def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock) -> tuple[Pages, ...]:

@@ -121,3 +121,21 @@ def _flat(run: Run, answer: Answered, limit: np.ndarray, strengths: Strengths) -
     return told(f"strength.{run.name}.buckling", run.title("webs flat at limit load"), at, answer, run.web(at), found,
                 (*force_steps(here, run.where(at)), *steps), method="flat sheet between caps and ribs",
                 rule="cfr-23-2014 23.305")  # fmt: skip
+
+
+def uses(run: Run, answer: Answered, strengths: Strengths) -> dict[str, np.ndarray]:
+    """(v, c, b, 2) what is used of each strength along a spar, by the last word of its check's id."""
+    sheet = run.spar.web
+    inner, limit = ends_of(answer.force[:, :, run.bars]), ends_of(answer.limit_force[:, :, run.bars])
+    metal, _ = _metal(run.spar.cap.material, run.spar.cap.depth, strengths)
+    names = ("shear", "tension", "youngs", "yield_tension")
+    shear, pull, youngs, yields = (strengths(sheet.material, n, sheet.thickness, 0.0).value for n in names)
+    q, critical = _flow(run, inner), _critical(run, youngs, yields)
+    pulled = tension_field.use(q, critical[:, None], _bay(run, youngs), pull, shear)
+    flat = q / sheet.thickness <= critical[:, None]
+    caps = metal_box.use(inner[..., 4], -inner[..., 0], spar_of(run, run.depth), metal, _free(run))
+    return {
+        "caps": caps.max(axis=0),
+        "webs": np.where(flat, web.use(q, sheet.thickness, shear), pulled),
+        "buckling": _flow(run, limit) / sheet.thickness / critical[:, None],
+    }

@@ -156,3 +156,32 @@ def _flow_steps(run: Run, inner: np.ndarray, q: float, at: Worst) -> tuple[Step,
         ("box's share", float(run.share[run.which(at)]), "1"), ("A_box", float(v.cell), "m2"),
     )  # fmt: skip
     return (Step("shear flow of one web", "|V| Q/(n I) + |T| share/(2 A_box)", given, q, "N/m", "megson"),)
+
+
+def uses(run: Run, answer: Answered, strengths: Strengths) -> dict[str, np.ndarray]:
+    """(v, c, b, 2) what is used of each strength along a spar, by the last word of its check's id."""
+    cap, web = run.spar.cap, run.spar.web
+    inner, limit = ends_of(answer.force[:, :, run.bars]), ends_of(answer.limit_force[:, :, run.bars])
+
+    def of_cap(names: tuple[str, ...]) -> wood_box.CapStrength:
+        return wood_box.CapStrength(*(strengths(cap.material, n, cap.depth, 0.0).value for n in names))
+
+    broken, lasting = (
+        of_cap(("bending", "compression", "tension")),
+        of_cap(("bending_limit", "compression_limit", "tension")),
+    )
+    flow = web_flow(run, inner)
+    youngs = strengths(web.material, "youngs", web.thickness, 0.0).value
+    bending = _ply_bending(web.material, youngs, web.thickness, web.grain)
+    critical = _critical(bending, run.bays, run.depth.mean(axis=1) - 2 * cap.depth)
+    sheared, split = (
+        strengths(web.material, "shear", web.thickness, web.grain).value,
+        strengths(cap.material, "shear", cap.depth, 0.0).value,
+    )
+    return {
+        "caps": wood_box.use(shape_of(run), _cap_loads(inner), broken, True),
+        "caps_at_limit": wood_box.use(shape_of(run), _cap_loads(limit), lasting, False),
+        "webs": ply.use(flow, web.thickness, sheared),
+        "buckling": ply_buckling.use(flow, critical[:, None]),
+        "glue": glue.use(run.spar.webs * flow, cap.depth, split, CROSSED, run.spar.webs),
+    }

@@ -42,6 +42,15 @@ class Pages:
     shows: str
 
 
+@dataclass(frozen=True)
+class Document:
+    """A PDF that is set elsewhere: how its file's name ends, what is in it, what it shows."""
+
+    name: str
+    content: bytes
+    shows: str
+
+
 def write_plans(
     sheets: Sequence[Sheet],
     rows: Sequence[CutRow],
@@ -51,6 +60,7 @@ def write_plans(
     drawing: Sheet | None = None,
     tables: Sequence[Table] = (),
     printed: Sequence[Pages] = (),
+    documents: Sequence[Document] = (),
 ) -> tuple[Path, ...]:
     """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view.
 
@@ -70,6 +80,10 @@ def write_plans(
         name = f"{plain_name(title.model)}-{pages.name}.pdf"
         files[name] = pdf(pages.sheets, pages.sheets[0].title, title.program)
         shows[name] = f"{pages.shows} of {title.family} {title.model}, paper {pages.sheets[0].paper}"
+    for document in documents:
+        name = f"{plain_name(title.model)}-{document.name}.pdf"
+        files[name] = document.content
+        shows[name] = f"{document.shows} of {title.family} {title.model}"
     listed = manifest(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )
