@@ -1,0 +1,128 @@
+"""How the aeroplane is held in a test: two trestles across the fuselage, under pairs of its nodes.
+
+Rule, wings: of the node pairs on the side that is down, the nearest along the length to where the wings' foremost and
+aftmost struts and roots come in. Tail: the first of these, and the last pair ahead of where the tailplane is bolted on.
+Fin: the aeroplane lies on its side, and each trestle carries one upper and one lower node of that side. Every trestle
+carries the way the bags press; the first also holds from sliding. Trestles push and do not pull. Common practice, no
+source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.problem import DesignProblem
+from sparwright.base.record import number
+from sparwright.family.model import Model
+from sparwright.shape.frame import ON_CENTRE, nodes
+from sparwright.structure.bar import Skeleton
+
+X, Y, Z = 0, 1, 2
+
+
+@dataclass(frozen=True)
+class Trestles:
+    """Two trestles, each under two nodes."""
+
+    first: tuple[str, str]
+    last: tuple[str, str]
+    across: int = number("1", "axis along which they carry: 2 on its wheels or its back, 1 on its side", Z)
+
+    @property
+    def nodes(self) -> tuple[str, ...]:
+        """All four."""
+        return (*self.first, *self.last)
+
+    def held(self, skeleton: Skeleton) -> np.ndarray:
+        """(n, 6) bool: movements of the frame's nodes that they hold."""
+        fixed = np.zeros((len(skeleton.names), 6), dtype=bool)
+        other = Y if self.across == Z else Z
+        for name in self.nodes:
+            fixed[skeleton.node[name], self.across] = True
+        for name in self.first:
+            fixed[skeleton.node[name], X] = True
+        for name in (self.first[0], self.last[0]):
+            fixed[skeleton.node[name], other] = True
+        return fixed
+
+
+def trestles(model: Model, skeleton: Skeleton, down: np.ndarray, tail: bool) -> Trestles:
+    """Where they stand. down: (3,) unit vector; tail: whether the tail is loaded, not the wings.
+
+    Raises DesignProblem where the fuselage has no two pairs of nodes to stand on.
+    """
+    lying = abs(down[Y]) > abs(down[Z])
+    pairs = list(_sides(model, skeleton, float(down[Y])) if lying else _pairs(model, skeleton, float(down[Z])))
+    fore, aft = _wing_ends(model, skeleton)
+    if not pairs:
+        raise DesignProblem(f"{model.name}: the fuselage has no pair of nodes for a trestle")
+    first = min(pairs, key=lambda p: abs(p[0] - fore))
+    behind = [p for p in pairs if p[0] > first[0] + NEAR]
+    if tail:
+        ahead = _tail_begins(model, skeleton)
+        behind = [p for p in behind if p[0] < ahead] or behind
+        last = max(behind, key=lambda p: p[0], default=None)
+    else:
+        last = min(behind, key=lambda p: abs(p[0] - aft), default=None)
+    if last is None:
+        raise DesignProblem(f"{model.name}: the fuselage has no second pair of nodes for a trestle")
+    return Trestles(first[1], last[1], Y if lying else Z)
+
+
+NEAR = 0.1  # m: pairs nearer than this along the length are one trestle
+SPREAD = 0.25  # m: least depth of the fuselage where it lies on its side
+
+
+def _pairs(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[float, tuple[str, str]]]:
+    """(station, both nodes) of the outermost pair on the side that is down, at each station of the fuselage."""
+    known = _known(model, skeleton)
+    all_of = [(p[0], p[2] * np.sign(down), n[:-1]) for n, p in known.items() if n.endswith("R") and p[1] > ON_CENTRE]
+    for x, z, name in all_of:
+        beside = [b for a, b, _ in all_of if abs(a - x) < NEAR]
+        if f"{name}L" in known and z >= max(beside) - 1e-9 and z > float(np.mean([b for _, b, _ in all_of])):
+            yield x, (f"{name}R", f"{name}L")
+
+
+def _sides(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[float, tuple[str, str]]]:
+    """(station, lower and upper node) of the side that is down, at each station where it is deep."""
+    known = _known(model, skeleton)
+    hand = "R" if down > 0 else "L"
+    mine = sorted((p[0], p[2], n) for n, p in known.items() if n.endswith(hand) and abs(p[1]) > ON_CENTRE)
+    for x, z, name in mine:
+        over = [(b, m) for a, b, m in mine if abs(a - x) < NEAR and b - z > SPREAD]
+        if over:
+            yield x, (name, max(over)[1])
+
+
+def _known(model: Model, skeleton: Skeleton) -> dict[str, np.ndarray]:
+    axles = {e for b in skeleton.bars if b.what == "axle" for e in b.ends}
+    return {n: np.array(p) for n, p in nodes(model.fuselage).items() if n in skeleton.node and n not in axles}
+
+
+def _wing_ends(model: Model, skeleton: Skeleton) -> tuple[float, float]:
+    """Stations of the foremost and the aftmost node of the fuselage that a wing's strut or root comes to."""
+    at = [skeleton.frame.place[skeleton.node[n], X] for n in _wing_feet(model, skeleton)]
+    if not at:
+        raise DesignProblem(f"{model.name}: no strut or root of a wing comes to a node of the fuselage")
+    return float(min(at)), float(max(at))
+
+
+def _wing_feet(model: Model, skeleton: Skeleton) -> set[str]:
+    own, found = set(_known(model, skeleton)), set[str]()
+    spars = tuple(f"{w.name}." for w in model.wings)
+    for bar in skeleton.bars:
+        a, b = bar.ends
+        for one, other in ((a, b), (b, a)):
+            if one in own and other.startswith(spars) and bar.what in ("strut", "link"):
+                found.add(one)
+    return found
+
+
+def _tail_begins(model: Model, skeleton: Skeleton) -> float:
+    frame = model.tailplane.frame
+    names = [f"{a.node}{s}" for a in frame.attach for s in ("", "R", "L")] if frame else []
+    at = [float(skeleton.frame.place[skeleton.node[n], X]) for n in names if n in skeleton.node]
+    return min(at) if at else float(model.tailplane.leading_edge[0])
