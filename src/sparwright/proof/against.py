@@ -1,10 +1,12 @@
 """The test's inner forces against the case's in the tested members: shear and bending where the bags press.
 
     V = F . g,  M = M . (g x s)            on every cut between two nodes, g the way down, s along the member
-    r = 1 + (test - case)/floor            floor = the case's own, at least a quarter of its greatest along the member
+    r = 1 + (test - case)/floor            floor = the case's own, at least half of its greatest along the member
 
-so that r is the plain ratio wherever the case's value is no less than a quarter of the greatest, and further in the
-tips and where it passes through nought the difference is held against that quarter.
+so that r is the plain ratio wherever the case's value is no less than half of the greatest, and further in the tips
+and where it passes through nought the difference is held against that half.
+
+A tail surface is a frame of tubes: its cuts go through all of them, by statics.
 """
 
 from __future__ import annotations
@@ -15,9 +17,11 @@ import numpy as np
 
 from sparwright.base.record import locked, number
 from sparwright.margins.worst import ends_of
+from sparwright.proof.bags import beyond
+from sparwright.proof.bays import Bays
 from sparwright.structure.bar import Skeleton
 
-FLOOR = 0.25
+FLOOR = 0.5
 
 
 @dataclass(frozen=True)
@@ -65,13 +69,17 @@ def _cut(skeleton: Skeleton, bars: np.ndarray, place: np.ndarray, force: np.ndar
     return np.stack([f @ down, np.einsum("bej,bj->be", m, turn)], axis=-1).reshape(-1, 2)
 
 
+def by_statics(bays: Bays, counts: np.ndarray, bag: float) -> Along:
+    """Cuts of a whole surface at its ribs: net load of the case against bags and own weight. counts (b, 2), bag N."""
+    o = bays.outline
+    both = [np.stack(beyond(x, o.width), axis=1) for x in (bays.net.sum(1), counts.sum(1) * bag + bays.weight.sum(1))]
+    return Along(o.name, locked(o.edges[:-1]), locked(both[0]), locked(both[1]))
+
+
 def spars_of(skeleton: Skeleton, surface: str) -> dict[str, np.ndarray]:
-    """Bars of the right side of each spar of a wing, or of the spar tube of a tail surface."""
+    """Bars of the right side of each spar of a wing."""
     found: dict[str, list[int]] = {}
     for i, bar in enumerate(skeleton.bars):
         if bar.what == "spar" and bar.at[0] == surface and bar.at[2] == "R":
             found.setdefault(bar.at[1], []).append(i)
-        elif bar.what == "tail tube" and all(e.startswith(f"{surface}.SP") for e in bar.ends):
-            if surface == "fin" or all(e.endswith("R") for e in bar.ends):
-                found.setdefault("spar", []).append(i)
     return {name: np.array(rows, dtype=int) for name, rows in found.items()}

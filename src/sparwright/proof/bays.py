@@ -36,11 +36,12 @@ class Outline:
     name: str  # wing's name, "tailplane", "fin"
     across: int  # axis along which its bays follow: 1 buttline, 2 waterline
     edges: np.ndarray = number("m", "(b + 1,) ribs, from the root out")
-    nose: np.ndarray = number("m", "(b, 3) leading edge in the middle of each bay, right side")
-    chord: np.ndarray = number("m", "(b,) there")
+    nose: np.ndarray = number("m", "(b + 1, 3) leading edge there, right side")
+    chords: np.ndarray = number("m", "(b + 1,) there")
     along: np.ndarray = number("1", "(b, 3) from nose to tail")
     normal: np.ndarray = number("1", "(b, 3) of the chord's plane, to the side that a positive normal force points")
     hinge: float = number("1", "fraction of the chord where a part with bags of its own begins; 1 for none", 1.0)
+    spars: tuple[float, ...] = number("1", "fractions of the chord where its spars are, from the nose", ())
 
     @property
     def middle(self) -> np.ndarray:
@@ -52,9 +53,16 @@ class Outline:
         """(b,) m."""
         return np.diff(self.edges)
 
-    def place(self, fraction: float) -> np.ndarray:
-        """(b, 3) m, places on a chord line, right side."""
-        return np.asarray(self.nose + fraction * self.chord[:, None] * self.along)
+    @property
+    def chord(self) -> np.ndarray:
+        """(b,) m, in the middle of each bay."""
+        return np.asarray((self.chords[1:] + self.chords[:-1]) / 2)
+
+    def place(self, fraction: float, out: float = 0.5) -> np.ndarray:
+        """(b, 3) m, places on a chord line, right side; out: how far out in each bay, 0 to 1."""
+        nose = (1 - out) * self.nose[:-1] + out * self.nose[1:]
+        chord = (1 - out) * self.chords[:-1] + out * self.chords[1:]
+        return np.asarray(nose + fraction * chord[:, None] * self.along)
 
 
 @dataclass(frozen=True)
@@ -111,7 +119,7 @@ def own_mass(outline: Outline, lumps: Lumps, weights: np.ndarray, groups: Sequen
     groups: (L,) bool, the lumps ahead of and behind the hinge, both sides; extra: their part more, for what is spread
     over all of it.
     """
-    mass, aft = np.zeros((len(outline.chord), 2)), np.zeros((len(outline.chord), 2))
+    mass, aft = np.zeros((len(outline.width), 2)), np.zeros((len(outline.width), 2))
     quarter = outline.place(QUARTER)
     for k, those in enumerate(groups):
         at = np.abs(lumps.place[those, outline.across])
@@ -158,8 +166,28 @@ def bays(outline: Outline, span: SpanLoad, own: Own, acc: np.ndarray, down: np.n
     left = net - weight.sum(1)
     centre = (net * at - weight.sum(1) * heavy) / np.where(left, left, 1.0)
     lines = chord_lines(centre, left)
-    return Bays(outline, lines, locked(shared(net, at, lines)), locked(shared(weight.sum(1), heavy, lines)),
-                locked(air), locked(centre))  # fmt: skip
+    own_weight = shared(weight.sum(1), heavy, lines)
+    bags = shared(*reached(left, centre, lines, outline.spars), lines)
+    return Bays(outline, lines, locked(bags + own_weight), locked(own_weight), locked(air), locked(centre))
+
+
+def reached(load: np.ndarray, centre: np.ndarray, lines: tuple[float, float], spars: tuple[float, ...]
+            ) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+    """(load (b,) N, centre (b,)) that bags can lie for: what is beyond a line comes onto it.
+
+    With two spars as much more lies there as keeps the moment about the far spar, so that the near one carries what
+    it does in the case and the far one less. With one spar the load stays and the torque is short.
+
+    >>> [v.round(3).tolist() for v in reached(np.array([100.0]), np.array([-0.05]), (0.05, 0.5), (0.2, 0.6))]
+    [[118.182], [0.05]]
+    """
+    at = np.clip(centre, *lines)
+    if len(spars) < 2:
+        return load, at
+    far = np.where(centre < lines[0], spars[-1], spars[0])
+    beyond = (centre != at) & (load > 0)
+    more = np.where(beyond, (far - centre) / np.where(beyond, far - at, 1.0), 1.0)
+    return np.asarray(load * more), at
 
 
 def shared(load: np.ndarray, at: np.ndarray, lines: tuple[float, float]) -> np.ndarray:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
 
@@ -28,6 +29,7 @@ from sparwright.structure.masses import Carriers, Lumps
 from sparwright.structure.spread import spread_all
 
 WOOD, METAL = 0.15, 0.05  # of Young's and shear modulus, give or take; common practice, no source
+ALONG = (1 / 6, 1 / 2, 5 / 6)  # the bags of a bay lie evenly along it
 METALS = ("steel", "aluminium")
 
 
@@ -48,18 +50,24 @@ def laid_bags(skeleton: Skeleton, carriers: Carriers, surfaces: Sequence[Bays], 
     counts: of each surface (s, b, 2); bag: N; down: (3,) unit vector. Both sides of what has two.
     """
     found = np.zeros((len(counts[0]), len(skeleton.names), 6))
-    push = np.concatenate([down * bag, np.zeros(3)])[None]
+    push = np.concatenate([down * bag, np.zeros(3)])
     for surface, count in zip(surfaces, counts, strict=True):
         o = surface.outline
-        for line in (0, 1):
-            at, word = o.place(surface.lines[line]), takers_word(o.name, line)
-            for side in ("R", "L") if o.across == 1 else ("",):
-                mirror = np.array([1.0, -1.0 if side == "L" else 1.0, 1.0])
-                for place, many in zip(at * mirror, count[:, :, line].T, strict=True):
-                    nodes = takers(skeleton, carriers, f"{word}:{side}" if side else word, place)
-                    given = spread_all(np.asarray(skeleton.frame.place[nodes])[None], place[None], push)[0]
-                    for s in np.flatnonzero(many):
-                        np.add.at(found[s], nodes, many[s] * given)
+        for line, out, side in product((0, 1), ALONG, ("R", "L") if o.across == 1 else ("",)):
+            places = o.place(surface.lines[line], out) * np.array([1.0, -1.0 if side == "L" else 1.0, 1.0])
+            word = takers_word(o.name, line)
+            given = on_each(skeleton, carriers, f"{word}:{side}" if side else word, places, push / len(ALONG))
+            found += np.einsum("sb,bni->sni", count[:, :, line], given)
+    return found
+
+
+def on_each(skeleton: Skeleton, carriers: Carriers, on: str, places: np.ndarray, push: np.ndarray) -> np.ndarray:
+    """(b, n, 6) what the nodes get of the same force and moment (6,), or one of each (b, 6), at b places (b, 3)."""
+    found, push = np.zeros((len(places), len(skeleton.names), 6)), np.broadcast_to(push, (len(places), 6))
+    for i, place in enumerate(places):
+        nodes = takers(skeleton, carriers, on, place)
+        given = spread_all(np.asarray(skeleton.frame.place[nodes])[None], place[None], push[i : i + 1])[0]
+        np.add.at(found[i], nodes, given)
     return found
 
 

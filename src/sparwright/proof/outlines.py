@@ -25,7 +25,8 @@ TAIL, FIN = "tailplane", "fin"
 def wing_outline(wing: Wing) -> Outline:
     """A wing in the bays between its whole ribs, right half."""
     edges = np.array([r.buttline for r in rib_stations(wing) if r.kind == "wing"])
-    return _of_planform(wing.name, wing_planform(wing), edges, 1.0)
+    spars = tuple(sorted(s.at for s in wing.spars))
+    return _of_planform(wing.name, wing_planform(wing), edges, 1.0, spars)
 
 
 def tail_outline(model: Model, skeleton: Skeleton) -> Outline:
@@ -35,15 +36,17 @@ def tail_outline(model: Model, skeleton: Skeleton) -> Outline:
     return _of_planform(TAIL, plan, edges, model.tailplane.hinge)
 
 
-def _of_planform(name: str, plan: Planform, edges: np.ndarray, hinge: float) -> Outline:
+def _of_planform(name: str, plan: Planform, edges: np.ndarray, hinge: float, spars: tuple[float, ...] = ()
+                 ) -> Outline:  # fmt: skip
+    nose = np.stack([np.interp(edges, plan.leading_edge[1], plan.leading_edge[k]) for k in range(3)], axis=1)
     y = (edges[1:] + edges[:-1]) / 2
-    nose = np.stack([np.interp(y, plan.leading_edge[1], plan.leading_edge[k]) for k in range(3)], axis=1)
     angle = np.interp(y, plan.leading_edge[1], plan.angle)
     zero = 0 * angle
     along = np.stack([np.cos(angle), zero, -np.sin(angle)], axis=1)
     normal = np.stack([np.sin(angle), zero, np.cos(angle)], axis=1)
-    chord = np.interp(y, plan.leading_edge[1], plan.chord)
-    return Outline(name, 1, locked(edges), locked(nose), locked(chord), locked(along), locked(normal), hinge)
+    chord = np.interp(edges, plan.leading_edge[1], plan.chord)
+    return Outline(name, 1, locked(edges), locked(nose), locked(chord), locked(along), locked(normal), hinge,
+                   spars)  # fmt: skip
 
 
 def fin_outline(model: Model, skeleton: Skeleton, span: SpanLoad, pushes: Pushes) -> Outline:
@@ -53,11 +56,9 @@ def fin_outline(model: Model, skeleton: Skeleton, span: SpanLoad, pushes: Pushes
     order = np.argsort(places[:, 2])
     low, high = float((span.y - span.width / 2).min()), float((span.y + span.width / 2).max())
     edges = _ribs(skeleton, FIN, 2, low, high)
-    z = (edges[1:] + edges[:-1]) / 2
-    chord = np.interp(z, span.y, span.chord)
-    quarter = np.interp(z, places[order, 2], places[order, 0])
-    one = np.ones_like(z)
-    nose = np.stack([quarter - QUARTER * chord, 0 * one, z], axis=1)
+    chord = np.interp(edges, span.y, span.chord)
+    quarter = np.interp(edges, places[order, 2], places[order, 0])
+    nose, one = np.stack([quarter - QUARTER * chord, 0 * edges, edges], axis=1), np.ones(len(edges) - 1)
     return Outline(FIN, 2, locked(edges), locked(nose), locked(chord), locked(np.outer(one, [1.0, 0.0, 0.0])),
                    locked(np.outer(one, [0.0, -1.0, 0.0])), model.fin.hinge)  # fmt: skip
 
