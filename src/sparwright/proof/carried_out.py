@@ -47,9 +47,9 @@ class Known:
     held: Held
 
 
-def carried_out(known: Known, plan: Plan, bag: float) -> Test:
-    """A test. bag: kg. One that cannot be has its reason in `why`."""
-    test = Test(plan, bag, locked(plan.press))
+def carried_out(known: Known, test: Test) -> Test:
+    """A test out of its plan and its bag. One that cannot be has its reason in `why`."""
+    plan = test.plan
     found = asked(known.answer, known.laid, known.uses, wanted(plan), tested(known.model, plan))
     if not found.known:
         why = "; ".join(found.lost[:2]) or "no load case presses that way on both sides alike"
