@@ -35,7 +35,7 @@ def proof_told(model: Model, assembly: Assembly, answer: Answered | None, laid: 
     )  # fmt: skip
     most = bends(tests)
     results = (*(r for t in tests for r in test_results(t)), *measured_results(tests, model.proof_measured),
-               *static_results(laid))  # fmt: skip
+               *static_results(model, laid))  # fmt: skip
     return Proof(tests, results, tuple(c for t in tests for c in test_checks(t, tested(model, t.plan), most)))
 
 

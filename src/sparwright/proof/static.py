@@ -10,7 +10,9 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Result, Step
+from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut
 
 ON = {"controls": ("stick", "pedals"), "seat": ("seat", "harness"), "gear": ("wheel",)}
@@ -18,12 +20,15 @@ KINDS = {"controls": ("control",), "seat": ("crash",), "gear": ("landing", "grou
 WORDS = {"stick": "stick, the surface held", "pedals": "one pedal, the rudder held", "seat": "seat",
          "harness": "harness", "wheel": "wheel"}  # fmt: skip
 LITTLE = 1.0  # N: less is no test
+ELSEWHERE = ("along_hinge", "wind", "cabin")  # words of cases that load a surface or things, not the hand or the pilot
 
 
-def static_results(laid: Sequence[LaidOut]) -> Iterator[Result]:
+def static_results(model: Model, laid: Sequence[LaidOut]) -> Iterator[Result]:
     """The greatest force of every way of loading each thing; a kind of which nothing is known is told as unknown."""
     for group, things in ON.items():
         rows = [r for one in laid if one.case.kind in KINDS[group] for r in _rows(one, things)]
+        if group == "seat":
+            yield _sat(model)
         if not rows:
             yield Result(f"proof.static.{group}", f"proof load, {group}: greatest force", np.nan, "N",
                          outside_range="no case says it")  # fmt: skip
@@ -36,9 +41,21 @@ def static_results(laid: Sequence[LaidOut]) -> Iterator[Result]:
             yield _told(group, thing, way, size, one, force)
 
 
+def _sat(model: Model) -> Result:
+    """The heaviest pilot at the limit load factor, pressed into the seat."""
+    mass = max((x.most for x in model.loads if x.kind == "pilot"), default=np.nan)
+    n = model.limits.n_positive
+    given = (("n", n, "1"), ("heaviest pilot", mass, "kg"), ("g", GRAVITY, "m/s2"))
+    return Result("proof.static.seat.seat.pressed", "proof load, seat: heaviest pilot at the limit load factor",
+                  n * mass * GRAVITY, "N", source="designer", caveat="limit",
+                  steps=(Step("down on the seat", "n m g", given, n * mass * GRAVITY, "N", "designer"),))  # fmt: skip
+
+
 def _rows(one: LaidOut, things: Sequence[str]) -> Iterator[tuple[str, str, np.ndarray, LaidOut]]:
     """(thing, way, force (3,), case) of what a case lays on each thing of the right side, all its pushes together."""
     words = one.case.key.split(".")
+    if any(w in words for w in ELSEWHERE):
+        return
     way = ".".join(w for w in words[1:] if not w.startswith("max_")) or words[0]
     found: dict[str, np.ndarray] = {}
     for on, force in zip(one.pushes.on, one.pushes.force, strict=True):

@@ -1,6 +1,6 @@
 """How the aeroplane is held in a test: two trestles across the fuselage, under pairs of its nodes.
 
-Rule, wings: of the node pairs on the side that is down, the nearest along the length to where the wings' foremost and
+Rule, wings: of the node pairs of the body on the side that is down, the nearest along the length to where the wings' foremost and
 aftmost struts and roots come in. Tail: the first of these, and the last pair ahead of where the tailplane is bolted on.
 Fin: the aeroplane lies on its side, and each trestle carries one upper and one lower node of that side. Every trestle
 carries the way the bags press; the first also holds from sliding. Trestles push and do not pull. Common practice, no
@@ -98,8 +98,11 @@ def _sides(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[floa
 
 
 def _known(model: Model, skeleton: Skeleton) -> dict[str, np.ndarray]:
-    axles = {e for b in skeleton.bars if b.what == "axle" for e in b.ends}
-    return {n: np.array(p) for n, p in nodes(model.fuselage).items() if n in skeleton.node and n not in axles}
+    """Nodes of the fuselage within its body's height: what stands on the gear's legs is not for a trestle."""
+    body = model.fuselage.body
+    low, high = min((b.bottom for b in body), default=-np.inf), max((b.top for b in body), default=np.inf)
+    own = {n: np.array(p) for n, p in nodes(model.fuselage).items() if n in skeleton.node}
+    return {n: p for n, p in own.items() if low - NEAR < p[2] < high + NEAR}
 
 
 def _wing_ends(model: Model, skeleton: Skeleton) -> tuple[float, float]:
