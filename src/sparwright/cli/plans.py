@@ -68,14 +68,19 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
 
 
 def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock) -> tuple[Pages, ...]:
-    """The pilot's sheet on paper; nothing where it has no rows."""
+    """The pilot's sheet and the proof-load sheet on paper; nothing of what has no rows."""
     from sparwright.output.pilots_tables import pilots_sections
     from sparwright.output.planset import Pages
+    from sparwright.output.proof_tables import proof_sheet
     from sparwright.plans.performance import pilots_sheet
     from sparwright.plans.pilots_page import pilots_pages
+    from sparwright.plans.proof_page import proof_pages
 
     sheets = pilots_pages(pilots_sections(model, pilots_sheet(model, by_id)), title, model.drawing_units)
-    return (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),) if sheets else ()
+    proof = proof_pages(proof_sheet(model, by_id), title, model.drawing_units)
+    found = (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),
+             Pages("proof-load", proof, f"proof-load sheet, {len(proof)} pages,"))  # fmt: skip
+    return tuple(p for p in found if p.sheets)
 
 
 def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:

@@ -73,14 +73,14 @@ def _given(step: Step, name: str) -> float:
 def _half(here: Found, surface: str, count: int, units: str) -> HalfPlan:
     """The bays of a surface with the bags of every step on both lines."""
     rows = {line: [r for k, r in here.items() if k.startswith(f"cell.{surface}.{line}.")] for line in LINES}
-    shown, bays = unit_of("m", units), []
+    shown, bays = unit_of("m", units), list[Bay]()
     for front, rear in zip(rows["front"], rows["rear"], strict=True):
         inner, outer = (_given(front.steps[0], f"{w} rib") for w in ("inner", "outer"))
         each = tuple(tuple(figure(s.value, 0) for s in r.steps[1:]) for r in (front, rear))
         bays.append(Bay(inner, outer, figure(outer * shown.factor, 1), *each))
     at = tuple(100 * rows[line][0].steps[0].value for line in LINES)
     start = figure(bays[0].inner * shown.factor, 1)
-    words = f"{surface.replace('_', ' ')}: front line at {at[0]:.0f} %, rear line at {at[1]:.0f} % of the chord; ribs in {shown.name}"
+    words = f"{surface.replace('_', ' ')}: front line at {at[0]:.0f} %, rear line at {at[1]:.0f} % of the chord; ribs at, {shown.name}"
     return HalfPlan(words, tuple(bays), start, count)
 
 

@@ -247,7 +247,7 @@ def _view(view: SideView, paper: Paper, top: float) -> Iterator[Stroke]:
         return (across + scale * (p[0] - x0), lift + scale * (p[1] - z0))
 
     where = {"level": "level"}.get(view.tilt, f"at {view.tilt} to level")
-    yield Text(f"How it lies: {view.lies}, thrust line {where}; seen from the side, nose to the left",
+    yield Text(f"How it lies: {view.lies}, thrust line {where}; nose to the left",
                (MARGIN, top - HEAD + DESCENT), size, bold=True)  # fmt: skip
     for a, b in view.tubes:
         yield Line(at(a), at(b), "mark")

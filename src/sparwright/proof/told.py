@@ -57,7 +57,7 @@ def _whole(test: Test) -> Result:
                    float(m), "kg", STATICS) for i, (p, m) in enumerate(zip(test.parts, test.total, strict=True), 1)]  # fmt: skip
     assert test.case is not None
     return Result(f"proof.{test.plan.key}.bags", f"proof load, {test.plan.title}: bags at limit load", last, "kg",
-                  source=f"case {test.case.key}, {test.case.rule}", caveat=test.case.caveat, steps=tuple(steps))  # fmt: skip
+                  source=f"case {test.case.key}: {test.case.title}; {test.case.rule}", caveat=test.case.caveat, steps=tuple(steps))  # fmt: skip
 
 
 def _tilt(test: Test) -> Result:

@@ -1,7 +1,7 @@
 """How the aeroplane is held in a test: two trestles across the fuselage, under pairs of its nodes.
 
 Rule, wings: of the node pairs of the body on the side that is down, the nearest along the length to where the wings' foremost and
-aftmost struts and roots come in. Tail: the first of these, and the last pair ahead of where the tailplane is bolted on.
+aftmost struts and roots come in, those left out that have a wing beneath them. Tail: the first of these, and the last pair ahead of where the tailplane is bolted on.
 Fin: the aeroplane lies on its side, and each trestle carries one upper and one lower node of that side. Every trestle
 carries the way the bags press; the first also holds from sliding. Trestles push and do not pull. Common practice, no
 source.
@@ -18,6 +18,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
 from sparwright.family.model import Model
 from sparwright.shape.frame import ON_CENTRE, nodes
+from sparwright.shape.lifting import wing_planform
 from sparwright.structure.bar import Skeleton
 
 X, Y, Z = 0, 1, 2
@@ -56,6 +57,7 @@ def trestles(model: Model, skeleton: Skeleton, down: np.ndarray, tail: bool) -> 
     """
     lying = abs(down[Y]) > abs(down[Z])
     pairs = list(_sides(model, skeleton, float(down[Y])) if lying else _pairs(model, skeleton, float(down[Z])))
+    pairs = pairs if lying else [p for p in pairs if not _over_wing(model, skeleton, p, float(down[Z]))]
     fore, aft = _wing_ends(model, skeleton)
     if not pairs:
         raise DesignProblem(f"{model.name}: the fuselage has no pair of nodes for a trestle")
@@ -84,6 +86,18 @@ def _pairs(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[floa
         beside = [b for a, b, _ in all_of if abs(a - x) < NEAR]
         if f"{name}L" in known and z >= max(beside) - 1e-9 and z > float(np.mean([b for _, b, _ in all_of])):
             yield x, (f"{name}R", f"{name}L")
+
+
+def _over_wing(model: Model, skeleton: Skeleton, pair: tuple[float, tuple[str, str]], down: float) -> bool:
+    """Whether a wing that runs through under the fuselage is in the way of a trestle."""
+    x, z = pair[0], float(skeleton.frame.place[skeleton.node[pair[1][0]], Z]) * np.sign(down)
+    for wing in model.wings:
+        plan = wing_planform(wing)
+        (nose, _, height), chord = plan.leading_edge[:, 0], float(plan.chord[0])
+        through = wing.panels[0].root_buttline < abs(float(skeleton.frame.place[skeleton.node[pair[1][0]], Y]))
+        if through and height * np.sign(down) > z and nose - NEAR < x < nose + chord + NEAR:
+            return True
+    return False
 
 
 def _sides(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[float, tuple[str, str]]]:
