@@ -56,7 +56,8 @@ def _state(plan: Plan, here: Found, steps: Sequence[Step], units: str) -> tuple[
     level = "level" if abs(tilt) < 0.05 else lower
     why = "" if any(k.startswith("move.") for k in here) else (
         " NOT TO BE DONE YET: the frame under these bags is not worked out; the report says why.")  # fmt: skip
-    return (f"Lies {plan.lies}, {level}. Stands for the {whole.source}.{why}",
+    beams = " Trestles: a wing runs through beneath, so two beams fore and aft in the gap carry these nodes, on trestles ahead of and behind the wing." if any("beams" in r.caveat for k, r in here.items() if k.startswith("trestle.")) else ""
+    return (f"Lies {plan.lies}, {level}.{beams} Stands for the {whole.source}.{why}",
             f"Bags of {one}; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are bags on one side, "
             "from the first step above to the last below; both sides at once, from the root outwards.")  # fmt: skip
 

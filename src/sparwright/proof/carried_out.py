@@ -19,7 +19,7 @@ from sparwright.proof.against import Along, along, by_statics, spars_of
 from sparwright.proof.bags import in_steps, step_parts
 from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, own_mass
 from sparwright.proof.fine import finer, laid_span
-from sparwright.proof.governing import Held, Uses, asked, at, half, used
+from sparwright.proof.governing import Held, asked, at, half, used
 from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
 from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
@@ -43,20 +43,18 @@ class Known:
     laid: tuple[LaidOut, ...]
     lumps: Lumps
     carriers: Carriers
-    uses: Uses
     held: Held
 
 
 def carried_out(known: Known, test: Test) -> Test:
     """A test out of its plan and its bag. One that cannot be has its reason in `why`."""
     plan = test.plan
-    found = asked(known.answer, known.laid, known.uses, wanted(plan), tested(known.model, plan))
+    found = asked(known.model, known.answer, known.laid, known.held, wanted(plan), tested(known.model, plan), ENOUGH)
     if not found.known:
         why = "; ".join(found.lost[:2]) or "no load case presses that way on both sides alike"
         return replace(test, asked=found, why=why)
     try:
-        near = [g for g in found.known if g.use >= ENOUGH * found.known[0].use]
-        tests = [t for t in (_bagged(known, replace(test, asked=found, governing=g)) for g in near) if t.wanted > 0]
+        tests = [t for t in (_bagged(known, replace(test, asked=found, governing=g)) for g in found.known) if t.wanted > 0]
         if not tests:
             return replace(test, asked=found, why="the structure's own weight is more than the case asks for: no bags")
         return _solved(known, next((t for t in tests if t.reached), tests[0]))
@@ -140,7 +138,7 @@ def _solved(known: Known, test: Test) -> Test:
     """The frame under its bags."""
     bones, model = known.answer.skeleton, known.model
     assert test.governing is not None
-    test = replace(test, trestles=trestles(model, bones, test.down, test.plan.of_tail))
+    test = replace(test, trestles=trestles(model, bones, test.down))
     assert test.trestles is not None
     bags = laid_bags(bones, known.carriers, test.surfaces, test.counts, test.bag_force, test.down)
     wings_off = test.plan.surfaces == (FIN,)
@@ -149,8 +147,8 @@ def _solved(known: Known, test: Test) -> Test:
     if state.why:
         return replace(test, loaded=state, why=f"on its trestles: {state.why}")
     case = even_case(known, test)
-    last = at(state.limit, len(loads) - 1)
-    held = tuple(used(model, bones, _as_laid(test, known.answer), last, known.held))
+    last = at(state.limit, [len(loads) - 1])
+    held = tuple(used(model, bones, [_as_laid(test, known.answer)], last, known.held))
     return replace(test, loaded=state, along=_members(test, known.answer, case, state), held=held,
                    points=tuple(_points(model, known.answer, test, state)))  # fmt: skip
 

@@ -11,7 +11,7 @@ from sparwright.loads.laid_out import LaidOut
 from sparwright.parts.part import Assembly
 from sparwright.proof.carried_out import Known, carried_out
 from sparwright.proof.checked import bends, test_checks
-from sparwright.proof.governing import Held, uses_of
+from sparwright.proof.governing import Held
 from sparwright.proof.measured import measured_results
 from sparwright.proof.plan import Plan, plans, tested
 from sparwright.proof.record import Proof, Test
@@ -42,7 +42,7 @@ def proof_told(model: Model, assembly: Assembly, answer: Answered | None, laid: 
 def tests_of(model: Model, assembly: Assembly, answer: Answered, laid: Sequence[LaidOut]) -> tuple[Test, ...]:
     """Every test with bags."""
     carriers, all_of = Carriers(model, answer.skeleton), lumps(model, assembly, answer.skeleton)
-    known = Known(model, answer, tuple(laid), all_of, carriers, uses_of(model, answer), Held.of(model))
+    known = Known(model, answer, tuple(laid), all_of, carriers, Held.of(model))
     return tuple(carried_out(known, _empty(model, p)) for p in plans(model))
 
 

@@ -1,7 +1,7 @@
 """Which case a test stands for: of those that load both sides alike, the one that uses most of what is tested.
 
-The use of a case is the greatest of the strength checks of the tested members under that case's limit forces alone, the
-frame as rigged: the same checks as of the margins. Cases whose inner forces are not known are told: one of them might
+The use of a case is the greatest of the strength checks of the tested members under that case's limit forces, the frame
+as rigged: the same checks as of the margins, which name the case that decides. Cases whose inner forces are not known are told: one of them might
 use more.
 """
 
@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 import numpy as np
 
@@ -29,6 +28,7 @@ from sparwright.structure.answered import RIGGED, Answered, by_name
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import Laid
 
+TRIED = 4  # cases that are looked at in turn
 UNEVEN = 0.02  # sides that differ by more are not loaded by the same bags
 
 
@@ -49,29 +49,36 @@ class Asked:
     lost: tuple[str, ...] = ()  # those that are not known, with the reason
 
 
-Uses = Callable[[int], tuple[Check, ...]]  # the strength checks of every member under one case's limit forces
-
-
-def uses_of(model: Model, answer: Answered) -> Uses:
-    """The checks of each case, worked out once."""
-    held = Held.of(model)
-    return cache(lambda i: tuple(used(model, answer.skeleton, answer.laid[i], at(answer.limit[0], i), held)))
-
-
-def asked(answer: Answered, laid: Sequence[LaidOut], uses: Uses, wanted: Callable[[LaidOut], bool],
-          tested: Callable[[Check], bool]) -> Asked:  # fmt: skip
-    """The cases that are wanted, by how much they use of the tested members."""
-    found, lost = list[Governing](), list[str]()
+def asked(model: Model, answer: Answered, laid: Sequence[LaidOut], held: Held, wanted: Callable[[LaidOut], bool],
+          tested: Callable[[Check], bool], enough: float) -> Asked:  # fmt: skip
+    """The cases that are wanted, by how much they use of the tested members, down to `enough` of the first."""
+    left, lost = list[int](), list[str]()
     for i, one in enumerate(laid):
-        if not wanted(one):
-            continue
-        if not answer.limit[0].good[i]:
+        if wanted(one) and answer.limit[0].good[i]:
+            left.append(i)
+        elif wanted(one):
             lost.append(f"{one.case.key}: {by_name(answer.laid[i].why or answer.limit[0].why[i], answer.skeleton)}")
-            continue
-        mine = [(c.value, c.title) for c in uses(i) if tested(c) and np.isfinite(c.value)]
-        if mine:
-            found.append(Governing(i, *max(mine)))
-    return Asked(tuple(sorted(found, key=lambda g: (-g.use, g.place))), tuple(lost))
+    found = list[Governing]()
+    while left and len(found) < TRIED:
+        best = _worst(model, answer, left, held, tested)
+        if best is None or (found and best.use < enough * found[0].use):
+            break
+        found.append(best)
+        left.remove(best.place)
+    return Asked(tuple(found), tuple(lost))
+
+
+def _worst(model: Model, answer: Answered, among: Sequence[int], held: Held, tested: Callable[[Check], bool]
+           ) -> Governing | None:  # fmt: skip
+    """The case of some that uses most of a tested member: the one that the member's own check names."""
+    checks = used(model, answer.skeleton, [answer.laid[i] for i in among], at(answer.limit[0], among), held)
+    mine = [c for c in checks if tested(c) and np.isfinite(c.value)]
+    if not mine:
+        return None
+    best = max(mine, key=lambda c: c.value)
+    title = best.case.removesuffix(f", {RIGGED}")
+    place = next(i for i in among if answer.laid[i].case.title == title)
+    return Governing(place, best.value, best.title)
 
 
 @dataclass(frozen=True)
@@ -87,9 +94,9 @@ class Held:
         return Held(strengths(model), grained(model))
 
 
-def used(model: Model, skeleton: Skeleton, laid: Laid, solved: Solved, held: Held) -> Iterator[Check]:
-    """The strength checks of every member under one state of the frame, at its own level of load."""
-    one = Answered(skeleton, (laid,), (RIGGED,), (solved,), (solved,))
+def used(model: Model, skeleton: Skeleton, laid: Sequence[Laid], solved: Solved, held: Held) -> Iterator[Check]:
+    """The strength checks of every member under some states of the frame as rigged, at their own level of load."""
+    one = Answered(skeleton, tuple(laid), (RIGGED,), (solved,), (solved,))
     yield from tube_checks(one, held.tubes.material)
     for wing in model.wings:
         for spar in wing.spars:
@@ -98,11 +105,11 @@ def used(model: Model, skeleton: Skeleton, laid: Laid, solved: Solved, held: Hel
     yield from brace_checks(model, one, held.tubes)
 
 
-def at(s: Solved, i: int) -> Solved:
-    """One case of a solution."""
-    row = slice(i, i + 1)
+def at(s: Solved, which: Sequence[int]) -> Solved:
+    """Some cases of a solution."""
+    row = list(which)
     return replace(s, moved=s.moved[row], force=s.force[row], pull=s.pull[row], slack=s.slack[row],
-                   reaction=s.reaction[row], good=s.good[row], why=s.why[row], turns=s.turns[row])  # fmt: skip
+                   reaction=s.reaction[row], good=s.good[row], why=tuple(s.why[i] for i in row), turns=s.turns[row])  # fmt: skip
 
 
 def alike(one: LaidOut) -> bool:

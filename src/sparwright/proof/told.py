@@ -18,6 +18,7 @@ from sparwright.proof.record import Test
 STATICS = "statics, worked out here"
 FRAME = "frame of all bars on its trestles, second order; maths/frame"
 LINES = ("front", "rear")
+BEAMS = "a wing runs through beneath: on two beams fore and aft in the gap, on trestles ahead of and behind that wing"
 UNSEEN = "play in pins and the settling of glued and riveted joints are not in it: the first loading shows them"
 
 
@@ -138,5 +139,7 @@ def _trestles(test: Test) -> Iterator[Result]:
         steps = tuple(Step(f"step {i}" if i else "without bags", "reaction", (), float(v), "N", FRAME)
                       for i, v in enumerate(each))  # fmt: skip
         strap = "less than nought: strap the fuselage down to this trestle" if float(each.min()) < 0 else ""
+        beams = BEAMS if test.trestles.beams else ""
         yield Result(f"proof.{test.plan.key}.trestle.{node}", f"trestle under {node}: presses at limit load",
-                     float(each[-1]), "N", source=FRAME, caveat=strap, steps=steps)  # fmt: skip
+                     float(each[-1]), "N", source=FRAME, caveat="; ".join(x for x in (strap, beams) if x),
+                     steps=steps)  # fmt: skip

@@ -1,10 +1,10 @@
 """How the aeroplane is held in a test: two trestles across the fuselage, under pairs of its nodes.
 
-Rule, wings: of the node pairs of the body on the side that is down, the nearest along the length to where the wings' foremost and
-aftmost struts and roots come in, those left out that have a wing beneath them. Tail: the first of these, and the last pair ahead of where the tailplane is bolted on.
-Fin: the aeroplane lies on its side, and each trestle carries one upper and one lower node of that side. Every trestle
-carries the way the bags press; the first also holds from sliding. Trestles push and do not pull. Common practice, no
-source.
+Rule: of the node pairs of the body on the side that is down, the nearest along the length to where the wings' foremost
+and aftmost struts and roots come in; the tail overhangs, as it does in flight. For the fin the aeroplane lies on its
+side, and each trestle carries one upper and one lower node of that side. Where a wing runs through beneath a pair, two
+beams fore and aft in the gap carry it, on trestles ahead of and behind that wing. Every trestle carries the way the
+bags press; the first also holds from sliding. What would have to pull is strapped. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ class Trestles:
     first: tuple[str, str]
     last: tuple[str, str]
     across: int = number("1", "axis along which they carry: 2 on its wheels or its back, 1 on its side", Z)
+    beams: bool = False  # a wing runs through beneath: beams fore and aft
 
     @property
     def nodes(self) -> tuple[str, ...]:
@@ -50,28 +51,22 @@ class Trestles:
         return fixed
 
 
-def trestles(model: Model, skeleton: Skeleton, down: np.ndarray, tail: bool) -> Trestles:
-    """Where they stand. down: (3,) unit vector; tail: whether the tail is loaded, not the wings.
+def trestles(model: Model, skeleton: Skeleton, down: np.ndarray) -> Trestles:
+    """Where they stand. down: (3,) unit vector.
 
     Raises DesignProblem where the fuselage has no two pairs of nodes to stand on.
     """
     lying = abs(down[Y]) > abs(down[Z])
     pairs = list(_sides(model, skeleton, float(down[Y])) if lying else _pairs(model, skeleton, float(down[Z])))
-    pairs = pairs if lying else [p for p in pairs if not _over_wing(model, skeleton, p, float(down[Z]))]
-    fore, aft = _wing_ends(model, skeleton)
     if not pairs:
         raise DesignProblem(f"{model.name}: the fuselage has no pair of nodes for a trestle")
+    fore, aft = _wing_ends(model, skeleton)
     first = min(pairs, key=lambda p: abs(p[0] - fore))
-    behind = [p for p in pairs if p[0] > first[0] + NEAR]
-    if tail:
-        ahead = _tail_begins(model, skeleton)
-        behind = [p for p in behind if p[0] < ahead] or behind
-        last = max(behind, key=lambda p: p[0], default=None)
-    else:
-        last = min(behind, key=lambda p: abs(p[0] - aft), default=None)
+    last = min((p for p in pairs if p[0] > first[0] + NEAR), key=lambda p: abs(p[0] - aft), default=None)
     if last is None:
         raise DesignProblem(f"{model.name}: the fuselage has no second pair of nodes for a trestle")
-    return Trestles(first[1], last[1], Y if lying else Z)
+    beams = not lying and any(_over_wing(model, skeleton, p, float(down[Z])) for p in (first, last))
+    return Trestles(first[1], last[1], Y if lying else Z, beams)
 
 
 NEAR = 0.1  # m: pairs nearer than this along the length are one trestle
@@ -136,10 +131,3 @@ def _wing_feet(model: Model, skeleton: Skeleton) -> set[str]:
             if one in own and other.startswith(spars) and bar.what in ("strut", "link"):
                 found.add(one)
     return found
-
-
-def _tail_begins(model: Model, skeleton: Skeleton) -> float:
-    frame = model.tailplane.frame
-    names = [f"{a.node}{s}" for a in frame.attach for s in ("", "R", "L")] if frame else []
-    at = [float(skeleton.frame.place[skeleton.node[n], X]) for n in names if n in skeleton.node]
-    return min(at) if at else float(model.tailplane.leading_edge[0])
