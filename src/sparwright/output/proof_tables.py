@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from sparwright.base.check import Result, Step
+from sparwright.base.check import Check, Result, Step
 from sparwright.family.model import Model
 from sparwright.output.shown import figure, unit_of
 from sparwright.plans.pilots_page import Column, PilotTable
@@ -24,9 +24,9 @@ LINES = ("front", "rear")
 TENTH = 1
 
 
-def proof_sheet(model: Model, by_id: Found) -> ProofSheet | None:
-    """Everything on the sheet; None where no test is told at all."""
-    tests = tuple(t for t in (_test(model, by_id, p) for p in plans(model)) if t is not None)
+def proof_sheet(model: Model, by_id: Found, checks: Sequence[Check] = ()) -> ProofSheet | None:
+    """Everything on the sheet; None where no test is told at all. checks: those of the model; failing ones forbid."""
+    tests = tuple(t for t in (_test(model, by_id, p, checks) for p in plans(model)) if t is not None)
     static = _static(by_id, model.drawing_units)
     if not tests and not static.rows:
         return None
@@ -34,7 +34,7 @@ def proof_sheet(model: Model, by_id: Found) -> ProofSheet | None:
     return ProofSheet(f"{model.family} {model.name}: proof load before flight", tests, (static,), left)
 
 
-def _test(model: Model, by_id: Found, plan: Plan) -> ProofTest | None:
+def _test(model: Model, by_id: Found, plan: Plan, checks: Sequence[Check]) -> ProofTest | None:
     start = f"proof.{plan.key}."
     here = {k.removeprefix(start): r for k, r in by_id.items() if k.startswith(start)}
     if "bags" not in here:
@@ -43,7 +43,7 @@ def _test(model: Model, by_id: Found, plan: Plan) -> ProofTest | None:
     steps = [s for s in whole.steps if s.title.startswith("step ")]
     parts = [_given(s, "part of limit") for s in steps]
     halves = tuple(_half(here, surface, len(parts), units) for surface in plan.surfaces)
-    return ProofTest(f"Proof load: {plan.title}", _state(plan, here, steps, units), halves,
+    return ProofTest(f"Proof load: {plan.title}", (*_state(plan, here, steps, units), *_forbidden(plan, checks)), halves,
                      tuple(_tables(here, steps, units)), _side(model, plan, here, units))  # fmt: skip
 
 
@@ -60,6 +60,17 @@ def _state(plan: Plan, here: Found, steps: Sequence[Step], units: str) -> tuple[
     return (f"Lies {plan.lies}, {level}.{beams} Stands for the {whole.source}.{why}",
             f"Bags of {one}; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are bags on one side, "
             "from the first step above to the last below; both sides at once, from the root outwards.")  # fmt: skip
+
+
+BREAKS = ("case", "tested", "others")  # ends of the ids of checks that say that a test would break something
+
+
+def _forbidden(plan: Plan, checks: Sequence[Check]) -> Iterator[str]:
+    """What the checks say against loading it at all."""
+    ids = [f"proof.{plan.key}.{end}" for end in BREAKS]
+    bad = [c.title.split(": ", 1)[-1] for c in checks if c.id in ids and c.verdict == "fail"]
+    if bad:
+        yield f"NOT TO BE LOADED TO THE LAST STEP AS IT STANDS, a check fails: {'; '.join(bad)}. Ask the designer."
 
 
 def _mass(kg: float, units: str) -> str:

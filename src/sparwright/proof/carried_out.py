@@ -24,7 +24,7 @@ from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
 from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
 from sparwright.proof.points import measured_at
-from sparwright.proof.record import Point, Test
+from sparwright.proof.record import Point, BagTest
 from sparwright.proof.trestles import trestles
 from sparwright.structure.answered import Answered
 from sparwright.structure.laid import Laid
@@ -46,7 +46,7 @@ class Known:
     held: Held
 
 
-def carried_out(known: Known, test: Test) -> Test:
+def carried_out(known: Known, test: BagTest) -> BagTest:
     """A test out of its plan and its bag. One that cannot be has its reason in `why`."""
     plan = test.plan
     found = asked(known.model, known.answer, known.laid, known.held, wanted(plan), tested(known.model, plan), ENOUGH)
@@ -62,7 +62,7 @@ def carried_out(known: Known, test: Test) -> Test:
         return replace(test, asked=found, why=str(fault))
 
 
-def _bagged(known: Known, test: Test) -> Test:
+def _bagged(known: Known, test: BagTest) -> BagTest:
     """Its case in bags, before the frame is asked."""
     plan, model, answer = test.plan, known.model, known.answer
     assert test.governing is not None
@@ -134,7 +134,7 @@ def _down(plan: Plan, outlines: Sequence[Outline], spans: Sequence[SpanLoad], ow
     return np.asarray(force / np.linalg.norm(force))
 
 
-def _solved(known: Known, test: Test) -> Test:
+def _solved(known: Known, test: BagTest) -> BagTest:
     """The frame under its bags."""
     bones, model = known.answer.skeleton, known.model
     assert test.governing is not None
@@ -153,7 +153,7 @@ def _solved(known: Known, test: Test) -> Test:
                    points=tuple(_points(model, known.answer, test, state)))  # fmt: skip
 
 
-def even_case(known: Known, test: Test) -> np.ndarray:
+def even_case(known: Known, test: BagTest) -> np.ndarray:
     """(m, 12) the case's limit forces in the frame, its air spread evenly over each strip of the wings' span.
 
     The margins' own solution has each strip's air in its middle, which steps the shear from strip to strip.
@@ -172,7 +172,7 @@ def even_case(known: Known, test: Test) -> np.ndarray:
     return np.asarray(solved.force[0])
 
 
-def _members(test: Test, answer: Answered, case: np.ndarray, state: Loaded) -> tuple[Along, ...]:
+def _members(test: BagTest, answer: Answered, case: np.ndarray, state: Loaded) -> tuple[Along, ...]:
     if test.plan.of_tail:
         return tuple(by_statics(b, c[-1], test.bag_force) for b, c in zip(test.surfaces, test.counts, strict=True))
     found = []
@@ -184,13 +184,13 @@ def _members(test: Test, answer: Answered, case: np.ndarray, state: Loaded) -> t
     return tuple(found)
 
 
-def _as_laid(test: Test, answer: Answered) -> Laid:
+def _as_laid(test: BagTest, answer: Answered) -> Laid:
     assert test.governing is not None and test.case is not None
     own = replace(test.case, key=f"proof.{test.plan.key}", title=f"proof load, {test.plan.title}", caveat="")
     return replace(answer.laid[test.governing.place], case=own)
 
 
-def _points(model: Model, answer: Answered, test: Test, state: Loaded) -> list[Point]:
+def _points(model: Model, answer: Answered, test: BagTest, state: Loaded) -> list[Point]:
     bones = answer.skeleton
     return [
         Point(key, title, bones.frame.place[bones.node[node]], locked(state.moved[:, 1:, bones.node[node], :3] @ test.down))

@@ -14,7 +14,7 @@ from sparwright.proof.checked import bends, test_checks
 from sparwright.proof.governing import Held
 from sparwright.proof.measured import measured_results
 from sparwright.proof.plan import Plan, plans, tested
-from sparwright.proof.record import Proof, Test
+from sparwright.proof.record import Proof, BagTest
 from sparwright.proof.static import static_results
 from sparwright.proof.told import test_results
 from sparwright.structure.answered import Answered
@@ -39,7 +39,7 @@ def proof_told(model: Model, assembly: Assembly, answer: Answered | None, laid: 
     return Proof(tests, results, tuple(c for t in tests for c in test_checks(t, tested(model, t.plan), most)))
 
 
-def tests_of(model: Model, assembly: Assembly, answer: Answered, laid: Sequence[LaidOut]) -> tuple[Test, ...]:
+def tests_of(model: Model, assembly: Assembly, answer: Answered, laid: Sequence[LaidOut]) -> tuple[BagTest, ...]:
     """Every test with bags."""
     carriers, all_of = Carriers(model, answer.skeleton), lumps(model, assembly, answer.skeleton)
     known = Known(model, answer, tuple(laid), all_of, carriers, Held.of(model))
@@ -54,5 +54,5 @@ def bag_of(model: Model, plan: Plan) -> float:
     return own.bag if own and own.bag else BAG
 
 
-def _empty(model: Model, plan: Plan) -> Test:
-    return Test(plan, bag_of(model, plan), locked(plan.press))
+def _empty(model: Model, plan: Plan) -> BagTest:
+    return BagTest(plan, bag_of(model, plan), locked(plan.press))

@@ -17,7 +17,7 @@ import numpy as np
 from sparwright.base.check import Check, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.proof.against import FLOOR, Along
-from sparwright.proof.record import Test
+from sparwright.proof.record import BagTest
 from sparwright.structure.answered import ULTIMATE
 
 LEAST, MOST = 0.95, 1.02  # of the case's; common practice, no source
@@ -27,7 +27,7 @@ METHOD = "bags on the frame, on its trestles, second order, against the case's o
 WORDS = ("shear", "bending")
 
 
-def test_checks(test: Test, tested: Callable[[Check], bool], bends: Mapping[str, float]) -> Iterator[Check]:
+def test_checks(test: BagTest, tested: Callable[[Check], bool], bends: Mapping[str, float]) -> Iterator[Check]:
     """The checks of one test. bends: greatest bending of each spar, N m, over the cases of all tests."""
     yield _case(test)
     if test.why:
@@ -39,7 +39,7 @@ def test_checks(test: Test, tested: Callable[[Check], bool], bends: Mapping[str,
     yield _strength(test, "others", "all other members", [c for c in test.held if not tested(c)])
 
 
-def bends(tests: Sequence[Test]) -> dict[str, float]:
+def bends(tests: Sequence[BagTest]) -> dict[str, float]:
     """Greatest bending of each spar in the cases of the tests, N m."""
     found: dict[str, float] = {}
     for one in (a for t in tests for a in t.along):
@@ -47,11 +47,11 @@ def bends(tests: Sequence[Test]) -> dict[str, float]:
     return found
 
 
-def _title(test: Test, words: str) -> str:
+def _title(test: BagTest, words: str) -> str:
     return f"proof load, {test.plan.title}: {words}"
 
 
-def _case(test: Test) -> Check:
+def _case(test: BagTest) -> Check:
     """The use of its case at limit load; unknown where a case of its kind is not known, or there is no test."""
     words = "limit load of the case that it stands for, of limit strength"
     lost = test.asked.lost
@@ -74,7 +74,7 @@ def _own_level(words: str) -> bool:
     return "limit load" in words
 
 
-def _against(test: Test, one: Along) -> Iterator[Check]:
+def _against(test: BagTest, one: Along) -> Iterator[Check]:
     """Least and most of the test's inner forces over the case's."""
     assert test.case is not None
     ratio = one.ratio
@@ -93,7 +93,7 @@ def _against(test: Test, one: Along) -> Iterator[Check]:
                     caveat="; ".join(x for x in (where, short) if x), steps=(step,))  # type: ignore[arg-type]  # fmt: skip
 
 
-def _strength(test: Test, key: str, words: str, held: Sequence[Check]) -> Check:
+def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Check:
     """Nothing loaded past its limit strength by the test itself."""
     assert test.case is not None
     known = [(c.value * (1.0 if _own_level(c.title) else ULTIMATE), c) for c in held if np.isfinite(c.value)]

@@ -8,20 +8,20 @@ import numpy as np
 
 from sparwright.base.check import Result, Step
 from sparwright.family.proof import ProofMeasured
-from sparwright.proof.record import Point, Test
+from sparwright.proof.record import Point, BagTest
 
 NEAR = 0.01  # parts of limit load nearer than this are one step
 READING = "the builder's reading"
 
 
-def measured_results(tests: Sequence[Test], measured: Sequence[ProofMeasured]) -> Iterator[Result]:
+def measured_results(tests: Sequence[BagTest], measured: Sequence[ProofMeasured]) -> Iterator[Result]:
     """One result for each reading: measured over predicted, with the band of the prediction; NaN where it has none."""
     for i, one in enumerate(measured, 1):
         test = next(t for t in tests if t.plan.key == one.test)
         yield _compared(i, one, test)
 
 
-def _compared(i: int, one: ProofMeasured, test: Test) -> Result:
+def _compared(i: int, one: ProofMeasured, test: BagTest) -> Result:
     id = f"proof.{one.test}.measured.{i:02d}"
     title = f"proof load, {test.plan.title}: {one.point} at {100 * one.step:.0f} % of limit, measured over predicted"
     point, step = _point(test, one.point), _step(test, one.step)
@@ -41,12 +41,12 @@ def _compared(i: int, one: ProofMeasured, test: Test) -> Result:
                   (working,))  # fmt: skip
 
 
-def _point(test: Test, words: str) -> Point | None:
+def _point(test: BagTest, words: str) -> Point | None:
     """By its key, with or without the side's letter."""
     bare = words.removesuffix(".R").removesuffix(".L")
     return next((p for p in test.points if p.key == bare), None)
 
 
-def _step(test: Test, part: float) -> int | None:
+def _step(test: BagTest, part: float) -> int | None:
     near = [i for i, p in enumerate(test.parts) if abs(p - part) < NEAR]
     return near[0] if near else None

@@ -29,7 +29,7 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Test:
+class BagTest:
     """One test, whole; or why there is none."""
 
     plan: Plan
@@ -86,6 +86,6 @@ class Test:
 class Proof:
     """All tests of a model and what they say."""
 
-    tests: tuple[Test, ...]
+    tests: tuple[BagTest, ...]
     results: tuple[Result, ...]
     checks: tuple[Check, ...]

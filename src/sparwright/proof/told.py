@@ -13,7 +13,7 @@ import numpy as np
 from sparwright.base.check import Result, Step, by_hand
 from sparwright.proof.bags import at_part, bag_weight, beyond
 from sparwright.proof.bays import Bays
-from sparwright.proof.record import Test
+from sparwright.proof.record import BagTest
 
 STATICS = "statics, worked out here"
 FRAME = "frame of all bars on its trestles, second order; maths/frame"
@@ -22,7 +22,7 @@ BEAMS = "a wing runs through beneath: on two beams fore and aft in the gap, on t
 UNSEEN = "play in pins and the settling of glued and riveted joints are not in it: the first loading shows them"
 
 
-def test_results(test: Test) -> Iterator[Result]:
+def test_results(test: BagTest) -> Iterator[Result]:
     """Everything of one test; nothing where there is none."""
     if not test.surfaces:
         return
@@ -38,12 +38,12 @@ def test_results(test: Test) -> Iterator[Result]:
     yield from _trestles(test)
 
 
-def parts(test: Test) -> tuple[tuple[str, float, str], ...]:
+def parts(test: BagTest) -> tuple[tuple[str, float, str], ...]:
     """Parts of limit load of the steps as given of a line of working."""
     return tuple((f"step {i}", p, "1") for i, p in enumerate(test.parts, 1))
 
 
-def _whole(test: Test) -> Result:
+def _whole(test: BagTest) -> Result:
     last = float(test.total[-1])
     air = sum(float(b.air.sum()) for b in test.surfaces) * test.sides
     structure = sum(float(b.weight.sum()) for b in test.surfaces) * test.sides
@@ -61,7 +61,7 @@ def _whole(test: Test) -> Result:
                   source=f"case {test.case.key}: {test.case.title}; {test.case.rule}", caveat=test.case.caveat, steps=tuple(steps))  # fmt: skip
 
 
-def _tilt(test: Test) -> Result:
+def _tilt(test: BagTest) -> Result:
     d = test.down
     given = (("down, aft", float(d[0]), "1"), ("down, up", float(d[2]), "1"))
     step = Step("direction of air less inertia of what is loaded", "atan(-g_x/|g_z|)", given, test.tilt, "rad", STATICS)
@@ -69,7 +69,7 @@ def _tilt(test: Test) -> Result:
                   "rad", source=STATICS, steps=(step,))  # fmt: skip
 
 
-def _cells(test: Test, bays: Bays, count: np.ndarray) -> Iterator[Result]:
+def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
     o = bays.outline
     wanted = np.array([at_part(bays.net, bays.weight, p) for p in test.parts])
     for line, name in enumerate(LINES):
@@ -87,7 +87,7 @@ def _cells(test: Test, bays: Bays, count: np.ndarray) -> Iterator[Result]:
                          source=STATICS, steps=(place, *steps))  # fmt: skip
 
 
-def _ribs(test: Test, bays: Bays, count: np.ndarray) -> Iterator[Result]:
+def _ribs(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
     o = bays.outline
     want, have = (beyond(x, o.width) for x in (bays.bags.sum(1), count[-1].sum(1) * test.bag_force))
     for k in range(len(o.width)):
@@ -101,7 +101,7 @@ def _ribs(test: Test, bays: Bays, count: np.ndarray) -> Iterator[Result]:
                      steps=(shear, moment))  # fmt: skip
 
 
-def _moved(test: Test) -> Iterator[Result]:
+def _moved(test: BagTest) -> Iterator[Result]:
     for p in test.points:
         low, high = p.moved.min(axis=0), p.moved.max(axis=0)
         steps = tuple(
@@ -113,7 +113,7 @@ def _moved(test: Test) -> Iterator[Result]:
                      float(low[-1]), float(high[-1]), FRAME, UNSEEN, steps)  # fmt: skip
 
 
-def _twist(test: Test) -> Iterator[Result]:
+def _twist(test: BagTest) -> Iterator[Result]:
     """The tip's turn from front to rear spar, nose the way down positive."""
     for bays in test.surfaces:
         tips = [p for p in test.points if p.key.startswith(f"{bays.outline.name}.") and p.key.endswith(".tip")]
@@ -132,7 +132,7 @@ def _twist(test: Test) -> Iterator[Result]:
                      float(low[-1]), float(high[-1]), FRAME, UNSEEN, steps)  # fmt: skip
 
 
-def _trestles(test: Test) -> Iterator[Result]:
+def _trestles(test: BagTest) -> Iterator[Result]:
     assert test.trestles is not None and test.loaded is not None
     for k, node in enumerate(test.trestles.nodes):
         each = test.loaded.reaction[:, k]
