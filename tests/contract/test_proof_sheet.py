@@ -88,7 +88,9 @@ def cells(results: dict[str, Result], test: str, surface: str, line: str) -> lis
 def test_each_cell_has_the_bags_of_its_result_at_every_step(told: Callable) -> None:
     """Read off the paper column by column: what stands under each other between two ribs, front line over rear."""
     results = {r.id: r for r in told("W1")[1].results}
-    sheet = next(s for s in pages(told, "W1") if "wings, air from below" in words([s]) and "front line at" in words([s]))
+    sheet = next(
+        s for s in pages(told, "W1") if "wings, air from below" in words([s]) and "front line at" in words([s])
+    )
     front, rear = (cells(results, "wings_up", "wing", line) for line in ("front", "rear"))
     texts = [s for s in sheet.strokes if isinstance(s, Text) and s.align == "middle" and s.content.isdigit()]
     columns: dict[float, list[Text]] = {}
@@ -115,7 +117,7 @@ def test_predictions_and_totals_are_those_of_the_results(told: Callable, units: 
 
 
 def test_what_a_check_forbids_is_written_on_the_test(told: Callable) -> None:
-    model, proof = told("W1")
+    proof = told("W1")[1]
     bad = next(c for c in proof.checks if c.id == "proof.wings_up.tested")
     forbidden = words(pages(told, "W1", checks=(replace(bad, verdict="fail"),)))
     assert "NOT TO BE LOADED TO THE LAST STEP" in forbidden

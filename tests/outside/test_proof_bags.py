@@ -3,8 +3,8 @@
 Sources:
   - shop rule, W 1000 lb, wings 200 lb, n 3.8: 2,840 lb of bags (common practice; worked here from n x air - (n + 1) x
     structure, computed)
-  - graal-wing-test: a builder's page. A wing of 34 kg, a fuselage of 180 kg on two wings; at one g two bags of 30 kg and
-    the wing, "94 kg"; at four g eleven bags and the wing (read)
+  - graal-wing-test: a page of a builder. A wing of 34 kg, a fuselage of 180 kg on two wings; at one g two bags of 30 kg
+    and the wing, "94 kg"; at four g eleven bags and the wing (read)
   - cantilever: V = w L, M = w L^2/2, tip w L^4/(8 E I) (exact, any text)
 """
 
@@ -38,9 +38,23 @@ def cantilever(count: int) -> Frame:
     ends, ones = np.array([[i, i + 1] for i in range(count)]), np.ones(count)
     held = np.zeros((count + 1, 6), bool)
     held[0] = True
-    return Frame(place, ends, np.tile([0.0, 0, 1], (count, 1)), ones, 1e-8 * ones, 1e-8 * ones, 1e-8 * ones, 1e11 * ones,
-                 4e10 * ones, np.full((count, 2), np.inf), np.zeros((count, 2, 3)), np.zeros((count, 12), bool),
-                 np.zeros(count, bool), np.zeros(count), held)  # fmt: skip
+    return Frame(
+        place,
+        ends,
+        np.tile([0.0, 0, 1], (count, 1)),
+        ones,
+        1e-8 * ones,
+        1e-8 * ones,
+        1e-8 * ones,
+        1e11 * ones,
+        4e10 * ones,
+        np.full((count, 2), np.inf),
+        np.zeros((count, 2, 3)),
+        np.zeros((count, 12), bool),
+        np.zeros(count, bool),
+        np.zeros(count),
+        held,
+    )
 
 
 def test_a_cantilever_with_bags_bends_as_the_even_load_does() -> None:

@@ -83,4 +83,6 @@ def test_bays_share_out_all_of_a_span_load(running: list[float], cut: float) -> 
     y, width, q = np.arange(m) + 0.5, np.ones(m), np.array(running)
     found = in_bays(y, width, q, np.array([0.3, cut * m, m - 0.1]))
     assert found.sum() == pytest.approx(q.sum(), abs=1e-9)
-    assert found[0] == pytest.approx(np.interp(cut * m, np.arange(m + 1), np.concatenate([[0], np.cumsum(q)])), abs=1e-9)
+    assert found[0] == pytest.approx(
+        np.interp(cut * m, np.arange(m + 1), np.concatenate([[0], np.cumsum(q)])), abs=1e-9
+    )

@@ -17,7 +17,7 @@ from sparwright.proof.bags import beyond, step_parts
 from sparwright.proof.chain import bag_of, proof_told
 from sparwright.proof.loaded import laid_bags
 from sparwright.proof.plan import plans
-from sparwright.proof.record import Proof, BagTest
+from sparwright.proof.record import BagTest, Proof
 from sparwright.run import RunResult
 from sparwright.structure.masses import Carriers
 
@@ -84,7 +84,9 @@ def test_trestles_carry_bags_and_aeroplane(told: Callable[..., Proof]) -> None:
     assert test.loaded is not None and test.trestles is not None
     assert len(set(test.trestles.nodes)) == 4
     pressed = test.loaded.reaction.sum(axis=1)
-    assert np.diff(pressed) == pytest.approx(np.diff(np.concatenate([[0], test.total])) * GRAVITY * test.down[2], rel=1e-6)
+    assert np.diff(pressed) == pytest.approx(
+        np.diff(np.concatenate([[0], test.total])) * GRAVITY * test.down[2], rel=1e-6
+    )
 
 
 def test_movements_grow_with_load_and_lie_in_their_band(told: Callable[..., Proof]) -> None:
@@ -148,7 +150,9 @@ def test_readings_come_back_against_the_prediction(told: Callable[..., Proof]) -
     said = next(p for p in of(told("W1"), "wings_up").points if p.key == "wing.front.tip").moved[:, -1]
     read = (
         ProofMeasured(test="wings_up", step=1.0, point="wing.front.tip.R", value=float(said[0])),
-        ProofMeasured(test="wings_up", step=1.0, point="wing.front.tip.L", value=float(2 * said[0]), note="a wire hung"),
+        ProofMeasured(
+            test="wings_up", step=1.0, point="wing.front.tip.L", value=float(2 * said[0]), note="a wire hung"
+        ),
         ProofMeasured(test="wings_up", step=0.33, point="wing.front.tip.L", value=0.01),
         ProofMeasured(test="wings_up", step=1.0, point="nowhere", value=0.01),
     )
@@ -163,7 +167,9 @@ def test_readings_come_back_against_the_prediction(told: Callable[..., Proof]) -
 def test_the_file_says_how_heavy_a_bag_is(ran: Ran) -> None:
     model = replace(ran("W1").flight.flown.model, proof=None)
     wings, tail = plans(model)[0], plans(model)[2]
-    assert bag_of(model, wings) == pytest.approx(4.536, abs=1e-3) and bag_of(model, tail) == pytest.approx(2.268, abs=1e-3)
+    assert bag_of(model, wings) == pytest.approx(4.536, abs=1e-3) and bag_of(model, tail) == pytest.approx(
+        2.268, abs=1e-3
+    )
     own = replace(model, proof=ProofBags(bag=11.0))
     assert bag_of(own, wings) == 11.0 and bag_of(own, tail) == pytest.approx(2.268, abs=1e-3)
 

@@ -63,7 +63,14 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id), _printed(model, by_id, title, report.checks)
+            sheets,
+            rows,
+            out,
+            title,
+            bar.count,
+            view,
+            _tables(model, by_id),
+            _printed(model, by_id, title, report.checks),
         )
 
 

@@ -101,7 +101,8 @@ SHARED = (
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "proof", "seat",
     "controls", "electrics", "pitot", "confirmed", "strengths",
 )  # fmt: skip
-OWN = ("title", "note", "drawing_units", "categories", "weighed", "proof_measured")  # of a model, besides what it shares and `without`
+# Keys of a model besides what it shares and `without`.
+OWN = ("title", "note", "drawing_units", "categories", "weighed", "proof_measured")
 
 POSITIVE, NOT_NEGATIVE = Bounds(0, open_low=True), Bounds(0)
 FRACTION, WITHIN = Bounds(0, 1), Bounds(0, 1, True, True)

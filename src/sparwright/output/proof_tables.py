@@ -43,8 +43,13 @@ def _test(model: Model, by_id: Found, plan: Plan, checks: Sequence[Check]) -> Pr
     steps = [s for s in whole.steps if s.title.startswith("step ")]
     parts = [_given(s, "part of limit") for s in steps]
     halves = tuple(_half(here, surface, len(parts), units) for surface in plan.surfaces)
-    return ProofTest(f"Proof load: {plan.title}", (*_state(plan, here, steps, units), *_forbidden(plan, checks)), halves,
-                     tuple(_tables(here, steps, units)), _side(model, plan, here, units))  # fmt: skip
+    return ProofTest(
+        f"Proof load: {plan.title}",
+        (*_state(plan, here, steps, units), *_forbidden(plan, checks)),
+        halves,
+        tuple(_tables(here, steps, units)),
+        _side(model, plan, here, units),
+    )
 
 
 def _state(plan: Plan, here: Found, steps: Sequence[Step], units: str) -> tuple[str, ...]:
@@ -54,14 +59,23 @@ def _state(plan: Plan, here: Found, steps: Sequence[Step], units: str) -> tuple[
     one = _mass(float(bag), units)
     lower = f"nose {figure(tilt, 1)} deg lower than level" if tilt >= 0 else f"tail {figure(-tilt, 1)} deg lower"
     level = "level" if abs(tilt) < 0.05 else lower
-    why = "" if any(k.startswith("move.") for k in here) else (
-        " NOT TO BE DONE YET: the frame under these bags is not worked out; the report says why.")  # fmt: skip
-    beams = " Trestles: a wing runs through beneath, so two beams fore and aft in the gap carry these nodes, on trestles ahead of and behind the wing." if any("beams" in r.caveat for k, r in here.items() if k.startswith("trestle.")) else ""
-    return (f"Lies {plan.lies}, {level}.{beams} Stands for the {whole.source}.{why}",
-            f"Bags of {one}; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are bags on one side, "
-            "from the first step above to the last below; both sides at once, from the root outwards.")  # fmt: skip
+    why = (
+        ""
+        if any(k.startswith("move.") for k in here)
+        else (" NOT TO BE DONE YET: the frame under these bags is not worked out; the report says why.")
+    )
+    beams = BEAMS if any("beams" in r.caveat for k, r in here.items() if k.startswith("trestle.")) else ""
+    return (
+        f"Lies {plan.lies}, {level}.{beams} Stands for the {whole.source}.{why}",
+        f"Bags of {one}; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are bags on one side, "
+        "from the first step above to the last below; both sides at once, from the root outwards.",
+    )
 
 
+BEAMS = (
+    " Trestles: a wing runs through beneath, so two beams fore and aft in the gap carry these nodes, on trestles ahead "
+    "of and behind the wing."
+)
 BREAKS = ("case", "tested", "others")  # ends of the ids of checks that say that a test would break something
 
 
@@ -92,17 +106,25 @@ def _half(here: Found, surface: str, count: int, units: str) -> HalfPlan:
         bays.append(Bay(inner, outer, figure(outer * shown.factor, 1), *each))
     at = tuple(100 * rows[line][0].steps[0].value for line in LINES)
     start = figure(bays[0].inner * shown.factor, 1)
-    words = f"{surface.replace('_', ' ')}: front line at {at[0]:.0f} %, rear line at {at[1]:.0f} % of the chord; ribs at, {shown.name}"
+    lines = f"front line at {at[0]:.0f} %, rear line at {at[1]:.0f} % of the chord"
+    words = f"{surface.replace('_', ' ')}: {lines}; ribs at, {shown.name}"
     return HalfPlan(words, tuple(bays), start, count)
 
 
 def _tables(here: Found, steps: Sequence[Step], units: str) -> Iterator[PilotTable]:
     """The steps, then a table of points for each."""
     kg = unit_of("kg", units)
-    heads = (Column("of limit", share=1.0), Column(f"bags, {kg.name}", share=1.2), Column("time", share=1.2, hand=True),
-             Column("heard, seen", share=3.0, hand=True), Column("initials", share=1.2, hand=True))  # fmt: skip
-    rows = tuple((f"step {i}", f"{100 * _given(s, 'part of limit'):.0f} %", figure(s.value * kg.factor, 0))
-                 for i, s in enumerate(steps, 1))  # fmt: skip
+    heads = (
+        Column("of limit", share=1.0),
+        Column(f"bags, {kg.name}", share=1.2),
+        Column("time", share=1.2, hand=True),
+        Column("heard, seen", share=3.0, hand=True),
+        Column("initials", share=1.2, hand=True),
+    )
+    rows = tuple(
+        (f"step {i}", f"{100 * _given(s, 'part of limit'):.0f} %", figure(s.value * kg.factor, 0))
+        for i, s in enumerate(steps, 1)
+    )
     yield PilotTable("Steps", heads, (*rows, ("unloaded", "0 %", "0")), 1.4)
     yield from _measured(here, steps, units)
     yield from _pressed(here, units)
@@ -113,25 +135,39 @@ def _measured(here: Found, steps: Sequence[Step], units: str) -> Iterator[PilotT
     if not moves:
         return
     length, angle = unit_of("m", units), unit_of("rad", units)
-    columns = (Column("predicted", share=1.3), Column("least", share=0.9), Column("most", share=0.9),
-               Column("right", "measured", 1.3, True), Column("left", "measured", 1.3, True))  # fmt: skip
+    columns = (
+        Column("predicted", share=1.3),
+        Column("least", share=0.9),
+        Column("most", share=0.9),
+        Column("right", "measured", 1.3, True),
+        Column("left", "measured", 1.3, True),
+    )
     for i, step in enumerate(steps, 1):
         rows = []
         for key, r in moves.items():
             shown = angle if key.startswith("twist.") else length
             s = r.steps[i - 1]
             places = TENTH if shown.name in ("mm", "deg") else 2
-            rows.append((_named(key, r, shown.name), *(figure(v * shown.factor, places) for v in
-                         (s.value, _given(s, "least"), _given(s, "most")))))  # fmt: skip
+            rows.append(
+                (
+                    _named(key, r, shown.name),
+                    *(figure(v * shown.factor, places) for v in (s.value, _given(s, "least"), _given(s, "most"))),
+                )
+            )
         part = 100 * _given(step, "part of limit")
         yield PilotTable(f"Step {i}: {part:.0f} %", columns, tuple(rows), 3.4)
     blank = tuple((_named(k, r, unit_of(r.unit, units).name), "0") for k, r in moves.items())
-    last = (Column("wanted", share=1.3), Column("right", "set left after", 2.2, True), Column("left", "unloading", 2.2, True))
+    last = (
+        Column("wanted", share=1.3),
+        Column("right", "set left after", 2.2, True),
+        Column("left", "unloading", 2.2, True),
+    )
     yield PilotTable("Unloaded", last, blank, 3.4)
 
 
 def _named(key: str, r: Result, unit: str) -> str:
-    return f"{key.split('.', 1)[1].replace('.', ' ').replace('_', ' ')}{', turn' if key.startswith('twist.') else ''}, {unit}"
+    turn = ", turn" if key.startswith("twist.") else ""
+    return f"{key.split('.', 1)[1].replace('.', ' ').replace('_', ' ')}{turn}, {unit}"
 
 
 def _pressed(here: Found, units: str) -> Iterator[PilotTable]:
@@ -140,11 +176,21 @@ def _pressed(here: Found, units: str) -> Iterator[PilotTable]:
         if key.startswith("trestle."):
             empty = r.steps[0].value
             strap = "strap down" if min(s.value for s in r.steps) < 0 else ""
-            rows.append((f"under {key.removeprefix('trestle.')}", figure(empty * shown.factor, 0),
-                         figure(r.value * shown.factor, 0), strap))  # fmt: skip
+            rows.append(
+                (
+                    f"under {key.removeprefix('trestle.')}",
+                    figure(empty * shown.factor, 0),
+                    figure(r.value * shown.factor, 0),
+                    strap,
+                )
+            )
     if rows:
-        columns = (Column("empty", share=1.0), Column("at limit", share=1.0), Column("", share=1.4),
-                   Column("settled", share=1.5, hand=True))  # fmt: skip
+        columns = (
+            Column("empty", share=1.0),
+            Column("at limit", share=1.0),
+            Column("", share=1.4),
+            Column("settled", share=1.5, hand=True),
+        )
         yield PilotTable(f"Trestles, {shown.name}", columns, tuple(rows), 2.0)
 
 
@@ -153,12 +199,20 @@ def _static(by_id: Found, units: str) -> PilotTable:
     shown, rows = unit_of("N", units), []
     for key, r in by_id.items():
         if key.startswith("proof.static.") and r.steps:
-            each = [figure(s.value * shown.factor, 0) for s in r.steps] if len(r.steps) == 3 else ["0", "0",
-                    figure(-r.value * shown.factor, 0)]  # fmt: skip
+            each = (
+                [figure(s.value * shown.factor, 0) for s in r.steps]
+                if len(r.steps) == 3
+                else ["0", "0", figure(-r.value * shown.factor, 0)]
+            )
             level = "ultimate" if "ultimate" in r.caveat else "limit"
             rows.append((r.title.removeprefix("proof load, "), *each, level))
-    columns = (Column("aft", share=0.7), Column("right", share=0.7), Column("up", share=0.7), Column("level", share=0.9),
-               Column("held, set", share=1.4, hand=True))  # fmt: skip
+    columns = (
+        Column("aft", share=0.7),
+        Column("right", share=0.7),
+        Column("up", share=0.7),
+        Column("level", share=0.9),
+        Column("held, set", share=1.4, hand=True),
+    )
     return PilotTable(f"Controls, seat, gear, {shown.name}", columns, tuple(rows), 4.0)
 
 
@@ -169,11 +223,17 @@ def _side(model: Model, plan: Plan, here: Found, units: str) -> SideView:
     """The frame's tubes, the wings' chords and the trestles as they stand in the shop; m, y up in the shop."""
     turn = _in_shop(plan, here["tilt"].value)
     known = {n: np.array(p) for n, p in nodes(model.fuselage).items()}
-    tubes = tuple((turn(known[s.start]), turn(known[s.end])) for s in stretches(model.fuselage)
-                  if s.start in known and s.end in known)  # fmt: skip
+    tubes = tuple(
+        (turn(known[s.start]), turn(known[s.end]))
+        for s in stretches(model.fuselage)
+        if s.start in known and s.end in known
+    )
     chords = tuple(_chord(model, plan, turn))
-    stands = tuple(turn(known[k.removeprefix("trestle.")]) for k in here
-                   if k.startswith("trestle.") and k.removeprefix("trestle.") in known)  # fmt: skip
+    stands = tuple(
+        turn(known[k.removeprefix("trestle.")])
+        for k in here
+        if k.startswith("trestle.") and k.removeprefix("trestle.") in known
+    )
     tilt = math.degrees(here["tilt"].value)
     words = "level" if abs(tilt) < 0.05 else f"{figure(abs(tilt), 1)} deg"
     return SideView(tubes, chords, stands, tuple(_pressing(here, turn, plan, model)), words, plan.lies)
@@ -191,7 +251,9 @@ def _in_shop(plan: Plan, tilt: float) -> Callable[[np.ndarray], tuple[float, flo
     return turned
 
 
-def _chord(model: Model, plan: Plan, turn: Callable[[np.ndarray], tuple[float, float]]) -> Iterator[tuple[tuple[float, float], ...]]:
+def _chord(
+    model: Model, plan: Plan, turn: Callable[[np.ndarray], tuple[float, float]]
+) -> Iterator[tuple[tuple[float, float], ...]]:
     """The root chords of the wings, where they are on."""
     for wing in model.wings if plan.press[1] == 0 else ():
         p = wing_planform(wing)
@@ -199,7 +261,9 @@ def _chord(model: Model, plan: Plan, turn: Callable[[np.ndarray], tuple[float, f
         yield tuple(turn(nose + f * c * np.array([math.cos(a), 0.0, -math.sin(a)])) for f in (0.0, 1.0))
 
 
-def _pressing(here: Found, turn: Callable[[np.ndarray], tuple[float, float]], plan: Plan, model: Model) -> Iterator[tuple[float, float]]:
+def _pressing(
+    here: Found, turn: Callable[[np.ndarray], tuple[float, float]], plan: Plan, model: Model
+) -> Iterator[tuple[float, float]]:
     """Where the bags' lines cross the root's chord."""
     for surface in plan.surfaces:
         for line in LINES:

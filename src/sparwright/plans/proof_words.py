@@ -14,23 +14,29 @@ NEVER = (
 )
 CAUTIONS = (
     "Weigh ten bags one by one and mark the mean; weigh again when they were wet.",
-    "Trestles as on the drawing, on a hard floor, padded, under the nodes and nowhere else; strap where the table says so.",
+    "Trestles as on the drawing, on a hard floor, padded, under the nodes and nowhere else; strap where the "
+    "table says so.",
     "Nothing aboard: no fuel, no oil, no pilot. Engine and propeller as in the weighing; what hangs is tied.",
-    "Catch supports under both tips and both struts' heads, a hand's breadth under where they are expected, moved as it sinks.",
+    "Catch supports under both tips and both struts' heads, a hand's breadth under where they are expected, "
+    "moved as it sinks.",
     "Controls locked in the middle. Everybody wears a helmet; nobody is under a loaded wing.",
-    "Pencil both chord lines and every rib on the skin. Measure all points from the floor; write the readings without bags.",
+    "Pencil both chord lines and every rib on the skin. Measure all points from the floor; write the readings "
+    "without bags.",
 )
 ORDER = (
     "Two crews, right and left, lay bag for bag together, from the root to the tip, step by step as in the cells.",
     "At each step: hands off, listen, wait a minute, measure every point and the trestles, write, initial.",
-    "At limit load: hold three minutes, walk round, look at joints, fabric, webs, pins. At least three seconds is the rule's word.",
+    "At limit load: hold three minutes, walk round, look at joints, fabric, webs, pins. At least three seconds "
+    "is the rule's word.",
     "Unload from the tip inwards, both sides together. After ten minutes measure again: what is left is set.",
-    f"Set more than {SET} % of what it moved at limit load, or any set on a second loading: find why before anything flies.",
+    f"Set more than {SET} % of what it moved at limit load, or any set on a second loading: find why before "
+    f"anything flies.",
     "Afterwards take out and look at every pin and bolt of wing, struts and tail; look into each inspection hole.",
 )
 STOP = (
     "a point has moved more than the most that is predicted, or the two sides differ by more than a tenth;",
-    "it goes on moving while nothing is added; a crack, a buckle that was not there, a pin that turns, a wire that hangs;",
+    "it goes on moving while nothing is added; a crack, a buckle that was not there, a pin that turns, a wire "
+    "that hangs;",
     "a trestle sinks or lifts; a bag slides; anybody calls stop.",
 )
 NAMES = (

@@ -24,7 +24,7 @@ from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
 from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
 from sparwright.proof.points import measured_at
-from sparwright.proof.record import Point, BagTest
+from sparwright.proof.record import BagTest, Point
 from sparwright.proof.trestles import trestles
 from sparwright.structure.answered import Answered
 from sparwright.structure.laid import Laid
@@ -54,7 +54,9 @@ def carried_out(known: Known, test: BagTest) -> BagTest:
         why = "; ".join(found.lost[:2]) or "no load case presses that way on both sides alike"
         return replace(test, asked=found, why=why)
     try:
-        tests = [t for t in (_bagged(known, replace(test, asked=found, governing=g)) for g in found.known) if t.wanted > 0]
+        tests = [
+            t for t in (_bagged(known, replace(test, asked=found, governing=g)) for g in found.known) if t.wanted > 0
+        ]
         if not tests:
             return replace(test, asked=found, why="the structure's own weight is more than the case asks for: no bags")
         return _solved(known, next((t for t in tests if t.reached), tests[0]))
@@ -167,7 +169,9 @@ def even_case(known: Known, test: BagTest) -> np.ndarray:
         span = half(one, surface, side)
         if span is not None:
             o = _outline(known.model, answer, one, surface)
-            loads += laid_span(bones, known.carriers, o, finer(span), side) - laid_span(bones, known.carriers, o, span, side)
+            loads += laid_span(bones, known.carriers, o, finer(span), side) - laid_span(
+                bones, known.carriers, o, span, side
+            )
     solved = solve(prepare(bones.frame), loads[None])
     return np.asarray(solved.force[0])
 
@@ -193,6 +197,11 @@ def _as_laid(test: BagTest, answer: Answered) -> Laid:
 def _points(model: Model, answer: Answered, test: BagTest, state: Loaded) -> list[Point]:
     bones = answer.skeleton
     return [
-        Point(key, title, bones.frame.place[bones.node[node]], locked(state.moved[:, 1:, bones.node[node], :3] @ test.down))
+        Point(
+            key,
+            title,
+            bones.frame.place[bones.node[node]],
+            locked(state.moved[:, 1:, bones.node[node], :3] @ test.down),
+        )
         for key, title, node in measured_at(model, bones, test.plan)
     ]

@@ -14,7 +14,7 @@ from sparwright.proof.checked import bends, test_checks
 from sparwright.proof.governing import Held
 from sparwright.proof.measured import measured_results
 from sparwright.proof.plan import Plan, plans, tested
-from sparwright.proof.record import Proof, BagTest
+from sparwright.proof.record import BagTest, Proof
 from sparwright.proof.static import static_results
 from sparwright.proof.told import test_results
 from sparwright.structure.answered import Answered

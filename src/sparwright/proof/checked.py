@@ -4,8 +4,8 @@
     1.5 x use at the last step <= 1                 limit strength: two thirds of ultimate; what is held at limit: x 1
 
 A spar that bends less than a quarter as much as in the wings' other test is told and not held: that test is of it.
-Rules: 14 CFR 23.305(a), 23.307(a) of 2014 (read): limit load without detrimental set; load tests where analysis alone is
-not known to be reliable.
+Rules: 14 CFR 23.305(a), 23.307(a) of 2014 (read): limit load without detrimental set; load tests where analysis alone
+is not known to be reliable.
 """
 
 from __future__ import annotations

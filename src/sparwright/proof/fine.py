@@ -20,7 +20,9 @@ RUNNING = ("normal", "chordwise", "torsion", "hinged", "hinge")
 def finer(span: SpanLoad) -> SpanLoad:
     """The same running loads on shorter strips."""
     count = np.ceil(span.width / PIECE).astype(int)
-    y = np.concatenate([a + w * ((np.arange(n) + 0.5) / n - 0.5) for a, w, n in zip(span.y, span.width, count, strict=True)])
+    y = np.concatenate(
+        [a + w * ((np.arange(n) + 0.5) / n - 0.5) for a, w, n in zip(span.y, span.width, count, strict=True)]
+    )
     each = {name: locked(np.repeat(getattr(span, name), count)) for name in (*RUNNING, "chord")}
     return replace(span, y=locked(y), width=locked(np.repeat(span.width / count, count)), **each)
 

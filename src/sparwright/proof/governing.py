@@ -1,8 +1,8 @@
 """Which case a test stands for: of those that load both sides alike, the one that uses most of what is tested.
 
 The use of a case is the greatest of the strength checks of the tested members under that case's limit forces, the frame
-as rigged: the same checks as of the margins, which name the case that decides. Cases whose inner forces are not known are told: one of them might
-use more.
+as rigged: the same checks as of the margins, which name the case that decides. Cases whose inner forces are not known
+are told: one of them might use more.
 """
 
 from __future__ import annotations
@@ -49,8 +49,15 @@ class Asked:
     lost: tuple[str, ...] = ()  # those that are not known, with the reason
 
 
-def asked(model: Model, answer: Answered, laid: Sequence[LaidOut], held: Held, wanted: Callable[[LaidOut], bool],
-          tested: Callable[[Check], bool], enough: float) -> Asked:  # fmt: skip
+def asked(
+    model: Model,
+    answer: Answered,
+    laid: Sequence[LaidOut],
+    held: Held,
+    wanted: Callable[[LaidOut], bool],
+    tested: Callable[[Check], bool],
+    enough: float,
+) -> Asked:
     """The cases that are wanted, by how much they use of the tested members, down to `enough` of the first."""
     left, lost = list[int](), list[str]()
     for i, one in enumerate(laid):
@@ -68,8 +75,9 @@ def asked(model: Model, answer: Answered, laid: Sequence[LaidOut], held: Held, w
     return Asked(tuple(found), tuple(lost))
 
 
-def _worst(model: Model, answer: Answered, among: Sequence[int], held: Held, tested: Callable[[Check], bool]
-           ) -> Governing | None:  # fmt: skip
+def _worst(
+    model: Model, answer: Answered, among: Sequence[int], held: Held, tested: Callable[[Check], bool]
+) -> Governing | None:
     """The case of some that uses most of a tested member: the one that the member's own check names."""
     checks = used(model, answer.skeleton, [answer.laid[i] for i in among], at(answer.limit[0], among), held)
     mine = [c for c in checks if tested(c) and np.isfinite(c.value)]
@@ -108,8 +116,17 @@ def used(model: Model, skeleton: Skeleton, laid: Sequence[Laid], solved: Solved,
 def at(s: Solved, which: Sequence[int]) -> Solved:
     """Some cases of a solution."""
     row = list(which)
-    return replace(s, moved=s.moved[row], force=s.force[row], pull=s.pull[row], slack=s.slack[row],
-                   reaction=s.reaction[row], good=s.good[row], why=tuple(s.why[i] for i in row), turns=s.turns[row])  # fmt: skip
+    return replace(
+        s,
+        moved=s.moved[row],
+        force=s.force[row],
+        pull=s.pull[row],
+        slack=s.slack[row],
+        reaction=s.reaction[row],
+        good=s.good[row],
+        why=tuple(s.why[i] for i in row),
+        turns=s.turns[row],
+    )
 
 
 def alike(one: LaidOut) -> bool:

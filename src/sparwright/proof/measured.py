@@ -8,7 +8,7 @@ import numpy as np
 
 from sparwright.base.check import Result, Step
 from sparwright.family.proof import ProofMeasured
-from sparwright.proof.record import Point, BagTest
+from sparwright.proof.record import BagTest, Point
 
 NEAR = 0.01  # parts of limit load nearer than this are one step
 READING = "the builder's reading"
@@ -35,10 +35,18 @@ def _compared(i: int, one: ProofMeasured, test: BagTest) -> Result:
     working = Step("against the prediction", "measured/predicted", given, ratio, "1", READING)
     found = sorted(one.value / x for x in (low, high) if x)
     ends = (found[0], found[-1]) if len(found) == 2 and low * high > 0 else (np.nan, np.nan)
-    said_of_it = "within the band" if inside else (
-        "more than predicted: stop, look for what gives" if abs(one.value) > abs(said) else "less than predicted: stiffer")  # fmt: skip
-    return Result(id, title, ratio, "1", ends[0], ends[1], READING, "; ".join(x for x in (said_of_it, one.note) if x),
-                  (working,))  # fmt: skip
+    said_of_it = (
+        "within the band"
+        if inside
+        else (
+            "more than predicted: stop, look for what gives"
+            if abs(one.value) > abs(said)
+            else "less than predicted: stiffer"
+        )
+    )
+    return Result(
+        id, title, ratio, "1", ends[0], ends[1], READING, "; ".join(x for x in (said_of_it, one.note) if x), (working,)
+    )
 
 
 def _point(test: BagTest, words: str) -> Point | None:

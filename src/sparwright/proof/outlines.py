@@ -66,7 +66,9 @@ def fin_outline(model: Model, skeleton: Skeleton, span: SpanLoad, pushes: Pushes
 def _ribs(skeleton: Skeleton, word: str, across: int, low: float, high: float) -> np.ndarray:
     """Where the ribs of a tail surface stand, both ends with it; even bays where it has no frame."""
     place = np.asarray(skeleton.frame.place)
-    at = sorted(float(place[i, across]) for n, i in skeleton.node.items() if n.startswith(f"{word}.LE") and "@" not in n)
+    at = sorted(
+        float(place[i, across]) for n, i in skeleton.node.items() if n.startswith(f"{word}.LE") and "@" not in n
+    )
     kept = [low]
     for y in at:
         if y - kept[-1] > NEAR and high - y > NEAR:

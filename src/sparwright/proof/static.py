@@ -17,8 +17,13 @@ from sparwright.loads.laid_out import LaidOut
 
 ON = {"controls": ("stick", "pedals"), "seat": ("seat", "harness"), "gear": ("wheel",)}
 KINDS = {"controls": ("control",), "seat": ("crash",), "gear": ("landing", "ground")}
-WORDS = {"stick": "stick, the surface held", "pedals": "one pedal, the rudder held", "seat": "seat",
-         "harness": "harness", "wheel": "wheel"}  # fmt: skip
+WORDS = {
+    "stick": "stick, the surface held",
+    "pedals": "one pedal, the rudder held",
+    "seat": "seat",
+    "harness": "harness",
+    "wheel": "wheel",
+}
 LITTLE = 1.0  # N: less is no test
 ELSEWHERE = ("along_hinge", "wind", "cabin")  # words of cases that load a surface or things, not the hand or the pilot
 
@@ -30,8 +35,13 @@ def static_results(model: Model, laid: Sequence[LaidOut]) -> Iterator[Result]:
         if group == "seat":
             yield _sat(model)
         if not rows:
-            yield Result(f"proof.static.{group}", f"proof load, {group}: greatest force", np.nan, "N",
-                         outside_range="no case says it")  # fmt: skip
+            yield Result(
+                f"proof.static.{group}",
+                f"proof load, {group}: greatest force",
+                np.nan,
+                "N",
+                outside_range="no case says it",
+            )
         best: dict[tuple[str, str], tuple[float, LaidOut, np.ndarray]] = {}
         for thing, way, force, one in rows:
             size = float(np.linalg.norm(force))
@@ -46,9 +56,15 @@ def _sat(model: Model) -> Result:
     mass = max((x.most for x in model.loads if x.kind == "pilot"), default=np.nan)
     n = model.limits.n_positive
     given = (("n", n, "1"), ("heaviest pilot", mass, "kg"), ("g", GRAVITY, "m/s2"))
-    return Result("proof.static.seat.seat.pressed", "proof load, seat: heaviest pilot at the limit load factor",
-                  n * mass * GRAVITY, "N", source="designer", caveat="limit",
-                  steps=(Step("down on the seat", "n m g", given, n * mass * GRAVITY, "N", "designer"),))  # fmt: skip
+    return Result(
+        "proof.static.seat.seat.pressed",
+        "proof load, seat: heaviest pilot at the limit load factor",
+        n * mass * GRAVITY,
+        "N",
+        source="designer",
+        caveat="limit",
+        steps=(Step("down on the seat", "n m g", given, n * mass * GRAVITY, "N", "designer"),),
+    )
 
 
 def _rows(one: LaidOut, things: Sequence[str]) -> Iterator[tuple[str, str, np.ndarray, LaidOut]]:
@@ -69,9 +85,17 @@ def _rows(one: LaidOut, things: Sequence[str]) -> Iterator[tuple[str, str, np.nd
 def _told(group: str, thing: str, way: str, size: float, one: LaidOut, force: np.ndarray) -> Result:
     kind, _, which = thing.partition(":")
     level = "limit" if one.case.level == "limit" else "ultimate: not on an article that flies"
-    each = tuple(Step(name, "of the case", (), float(v), "N", one.case.rule)
-                 for name, v in zip(("aft", "right", "up"), force, strict=True))  # fmt: skip
+    each = tuple(
+        Step(name, "of the case", (), float(v), "N", one.case.rule)
+        for name, v in zip(("aft", "right", "up"), force, strict=True)
+    )
     words = f"{which} {WORDS[kind]}".strip()
-    return Result(f"proof.static.{group}.{thing.replace(':', '.')}.{way}", f"proof load, {words}: {one.case.title}", size,
-                  "N", source=f"case {one.case.key}, {one.case.rule}", steps=each,
-                  caveat="; ".join(x for x in (level, one.outside) if x))  # fmt: skip
+    return Result(
+        f"proof.static.{group}.{thing.replace(':', '.')}.{way}",
+        f"proof load, {words}: {one.case.title}",
+        size,
+        "N",
+        source=f"case {one.case.key}, {one.case.rule}",
+        steps=each,
+        caveat="; ".join(x for x in (level, one.outside) if x),
+    )

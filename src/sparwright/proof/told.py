@@ -52,21 +52,49 @@ def _whole(test: BagTest) -> Result:
     steps = [Step("bags at limit load", "net - structure", given, test.wanted, "N", STATICS)]
     if np.isfinite(n):
         hand = (("n", n, "1"), ("air at one g", air / n, "N"), ("structure", structure, "N"))
-        steps += by_hand("n x air - (n + 1) x structure", hand, bag_weight(n, air / n, structure), test.wanted, "N",
-                         "common practice, no source")  # fmt: skip
-    steps += [Step(f"step {i}: bags of {test.bag:.3g} kg, both sides", "whole bags", (("part of limit", p, "1"),),
-                   float(m), "kg", STATICS) for i, (p, m) in enumerate(zip(test.parts, test.total, strict=True), 1)]  # fmt: skip
+        steps += by_hand(
+            "n x air - (n + 1) x structure",
+            hand,
+            bag_weight(n, air / n, structure),
+            test.wanted,
+            "N",
+            "common practice, no source",
+        )
+    steps += [
+        Step(
+            f"step {i}: bags of {test.bag:.3g} kg, both sides",
+            "whole bags",
+            (("part of limit", p, "1"),),
+            float(m),
+            "kg",
+            STATICS,
+        )
+        for i, (p, m) in enumerate(zip(test.parts, test.total, strict=True), 1)
+    ]
     assert test.case is not None
-    return Result(f"proof.{test.plan.key}.bags", f"proof load, {test.plan.title}: bags at limit load", last, "kg",
-                  source=f"case {test.case.key}: {test.case.title}; {test.case.rule}", caveat=test.case.caveat, steps=tuple(steps))  # fmt: skip
+    return Result(
+        f"proof.{test.plan.key}.bags",
+        f"proof load, {test.plan.title}: bags at limit load",
+        last,
+        "kg",
+        source=f"case {test.case.key}: {test.case.title}; {test.case.rule}",
+        caveat=test.case.caveat,
+        steps=tuple(steps),
+    )
 
 
 def _tilt(test: BagTest) -> Result:
     d = test.down
     given = (("down, aft", float(d[0]), "1"), ("down, up", float(d[2]), "1"))
     step = Step("direction of air less inertia of what is loaded", "atan(-g_x/|g_z|)", given, test.tilt, "rad", STATICS)
-    return Result(f"proof.{test.plan.key}.tilt", f"proof load, {test.plan.title}: nose lower than level", test.tilt,
-                  "rad", source=STATICS, steps=(step,))  # fmt: skip
+    return Result(
+        f"proof.{test.plan.key}.tilt",
+        f"proof load, {test.plan.title}: nose lower than level",
+        test.tilt,
+        "rad",
+        source=STATICS,
+        steps=(step,),
+    )
 
 
 def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
@@ -75,16 +103,36 @@ def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
     for line, name in enumerate(LINES):
         for k in range(len(o.width)):
             steps = tuple(
-                Step(f"step {i}", "whole bags, no station more than half a bag out",
-                     (("part of limit", p, "1"), ("wanted", float(wanted[i - 1, k, line]), "N"),
-                      ("one bag", test.bag_force, "N")), float(count[i - 1, k, line]), "1", STATICS)
+                Step(
+                    f"step {i}",
+                    "whole bags, no station more than half a bag out",
+                    (
+                        ("part of limit", p, "1"),
+                        ("wanted", float(wanted[i - 1, k, line]), "N"),
+                        ("one bag", test.bag_force, "N"),
+                    ),
+                    float(count[i - 1, k, line]),
+                    "1",
+                    STATICS,
+                )
                 for i, p in enumerate(test.parts, 1)
-            )  # fmt: skip
-            place = Step("chord line", "fraction of the chord", (("inner rib", float(o.edges[k]), "m"),
-                         ("outer rib", float(o.edges[k + 1]), "m")), bays.lines[line], "1", STATICS)  # fmt: skip
-            yield Result(f"proof.{test.plan.key}.cell.{o.name}.{name}.{k + 1:02d}",
-                         f"{o.name}, bay {k + 1}, {name} line: bags on one side", float(count[-1, k, line]), "1",
-                         source=STATICS, steps=(place, *steps))  # fmt: skip
+            )
+            place = Step(
+                "chord line",
+                "fraction of the chord",
+                (("inner rib", float(o.edges[k]), "m"), ("outer rib", float(o.edges[k + 1]), "m")),
+                bays.lines[line],
+                "1",
+                STATICS,
+            )
+            yield Result(
+                f"proof.{test.plan.key}.cell.{o.name}.{name}.{k + 1:02d}",
+                f"{o.name}, bay {k + 1}, {name} line: bags on one side",
+                float(count[-1, k, line]),
+                "1",
+                source=STATICS,
+                steps=(place, *steps),
+            )
 
 
 def _ribs(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
@@ -92,25 +140,57 @@ def _ribs(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
     want, have = (beyond(x, o.width) for x in (bays.bags.sum(1), count[-1].sum(1) * test.bag_force))
     for k in range(len(o.width)):
         off = [float(h[k] - w[k]) for w, h in zip(want, have, strict=True)]
-        moment = Step("moment missed", "bags' - wanted", (("wanted", float(want[1][k]), "N m"),
-                      ("by whole bags", float(have[1][k]), "N m")), off[1], "N m", STATICS)  # fmt: skip
-        shear = Step("shear missed", "bags' - wanted", (("wanted", float(want[0][k]), "N"),
-                     ("by whole bags", float(have[0][k]), "N")), off[0], "N", STATICS)  # fmt: skip
-        yield Result(f"proof.{test.plan.key}.rib.{o.name}.{k + 1:02d}",
-                     f"{o.name}, inner rib of bay {k + 1}: what whole bags miss in shear", off[0], "N", source=STATICS,
-                     steps=(shear, moment))  # fmt: skip
+        moment = Step(
+            "moment missed",
+            "bags' - wanted",
+            (("wanted", float(want[1][k]), "N m"), ("by whole bags", float(have[1][k]), "N m")),
+            off[1],
+            "N m",
+            STATICS,
+        )
+        shear = Step(
+            "shear missed",
+            "bags' - wanted",
+            (("wanted", float(want[0][k]), "N"), ("by whole bags", float(have[0][k]), "N")),
+            off[0],
+            "N",
+            STATICS,
+        )
+        yield Result(
+            f"proof.{test.plan.key}.rib.{o.name}.{k + 1:02d}",
+            f"{o.name}, inner rib of bay {k + 1}: what whole bags miss in shear",
+            off[0],
+            "N",
+            source=STATICS,
+            steps=(shear, moment),
+        )
 
 
 def _moved(test: BagTest) -> Iterator[Result]:
     for p in test.points:
         low, high = p.moved.min(axis=0), p.moved.max(axis=0)
         steps = tuple(
-            Step(f"step {i}", "movement the way down, from the reading without bags",
-                 (("part of limit", part, "1"), ("least", float(a), "m"), ("most", float(b), "m")), float(v), "m", FRAME)
+            Step(
+                f"step {i}",
+                "movement the way down, from the reading without bags",
+                (("part of limit", part, "1"), ("least", float(a), "m"), ("most", float(b), "m")),
+                float(v),
+                "m",
+                FRAME,
+            )
             for i, (part, v, a, b) in enumerate(zip(test.parts, p.moved[0], low, high, strict=True), 1)
-        )  # fmt: skip
-        yield Result(f"proof.{test.plan.key}.move.{p.key}", f"{p.title}: moves at limit load", float(p.moved[0, -1]), "m",
-                     float(low[-1]), float(high[-1]), FRAME, UNSEEN, steps)  # fmt: skip
+        )
+        yield Result(
+            f"proof.{test.plan.key}.move.{p.key}",
+            f"{p.title}: moves at limit load",
+            float(p.moved[0, -1]),
+            "m",
+            float(low[-1]),
+            float(high[-1]),
+            FRAME,
+            UNSEEN,
+            steps,
+        )
 
 
 def _twist(test: BagTest) -> Iterator[Result]:
@@ -123,23 +203,44 @@ def _twist(test: BagTest) -> Iterator[Result]:
         turn = (tips[0].moved - tips[1].moved) / apart
         low, high = turn.min(axis=0), turn.max(axis=0)
         steps = tuple(
-            Step(f"step {i}", "(front - rear)/distance", (("part of limit", part, "1"), ("least", float(a), "rad"),
-                 ("most", float(b), "rad")), float(v), "rad", FRAME)
+            Step(
+                f"step {i}",
+                "(front - rear)/distance",
+                (("part of limit", part, "1"), ("least", float(a), "rad"), ("most", float(b), "rad")),
+                float(v),
+                "rad",
+                FRAME,
+            )
             for i, (part, v, a, b) in enumerate(zip(test.parts, turn[0], low, high, strict=True), 1)
-        )  # fmt: skip
-        yield Result(f"proof.{test.plan.key}.twist.{bays.outline.name}",
-                     f"{bays.outline.name}, tip: turns at limit load, nose the way down", float(turn[0, -1]), "rad",
-                     float(low[-1]), float(high[-1]), FRAME, UNSEEN, steps)  # fmt: skip
+        )
+        yield Result(
+            f"proof.{test.plan.key}.twist.{bays.outline.name}",
+            f"{bays.outline.name}, tip: turns at limit load, nose the way down",
+            float(turn[0, -1]),
+            "rad",
+            float(low[-1]),
+            float(high[-1]),
+            FRAME,
+            UNSEEN,
+            steps,
+        )
 
 
 def _trestles(test: BagTest) -> Iterator[Result]:
     assert test.trestles is not None and test.loaded is not None
     for k, node in enumerate(test.trestles.nodes):
         each = test.loaded.reaction[:, k]
-        steps = tuple(Step(f"step {i}" if i else "without bags", "reaction", (), float(v), "N", FRAME)
-                      for i, v in enumerate(each))  # fmt: skip
+        steps = tuple(
+            Step(f"step {i}" if i else "without bags", "reaction", (), float(v), "N", FRAME) for i, v in enumerate(each)
+        )
         strap = "less than nought: strap the fuselage down to this trestle" if float(each.min()) < 0 else ""
         beams = BEAMS if test.trestles.beams else ""
-        yield Result(f"proof.{test.plan.key}.trestle.{node}", f"trestle under {node}: presses at limit load",
-                     float(each[-1]), "N", source=FRAME, caveat="; ".join(x for x in (strap, beams) if x),
-                     steps=steps)  # fmt: skip
+        yield Result(
+            f"proof.{test.plan.key}.trestle.{node}",
+            f"trestle under {node}: presses at limit load",
+            float(each[-1]),
+            "N",
+            source=FRAME,
+            caveat="; ".join(x for x in (strap, beams) if x),
+            steps=steps,
+        )
