@@ -120,7 +120,10 @@ def _flip(plan: Plan, one: LaidOut) -> float:
 
 def _turned(span: SpanLoad, flip: float) -> SpanLoad:
     """The load of the mirrored case on the same strips."""
-    return replace(span, **{n: locked(flip * getattr(span, n)) for n in ("normal", "torsion", "hinged", "hinge")})
+    return replace(
+        span, normal=locked(flip * span.normal), torsion=locked(flip * span.torsion),
+        hinged=locked(flip * span.hinged), hinge=locked(flip * span.hinge),
+    )  # fmt: skip
 
 
 def _down(plan: Plan, outlines: Sequence[Outline], spans: Sequence[SpanLoad], own: Sequence[Own],

@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import numpy as np
 
-from sparwright.base.check import Check, Step, check
+from sparwright.base.check import Check, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.proof.against import FLOOR, Along
 from sparwright.proof.record import BagTest
@@ -78,8 +78,11 @@ def _against(test: BagTest, one: Along) -> Iterator[Check]:
     """Least and most of the test's inner forces over the case's."""
     assert test.case is not None
     ratio = one.ratio
-    for word, pick, limit, sense in (("least", np.argmin, LEAST, ">="), ("most", np.argmax, MOST, "<=")):
-        i, k = np.unravel_index(int(pick(ratio)), ratio.shape)
+    ends: tuple[tuple[str, int, float, Sense], ...] = (
+        ("least", int(np.argmin(ratio)), LEAST, ">="), ("most", int(np.argmax(ratio)), MOST, "<="),
+    )  # fmt: skip
+    for word, place, limit, sense in ends:
+        i, k = np.unravel_index(place, ratio.shape)
         unit = ("N", "N m")[k]
         peak = float(np.abs(one.case[:, k]).max())
         given = (("test", float(one.test[i, k]), unit), ("case", float(one.case[i, k]), unit),
@@ -90,7 +93,7 @@ def _against(test: BagTest, one: Along) -> Iterator[Check]:
         yield check(f"proof.{test.plan.key}.{one.name}.{word}",
                     _title(test, f"{one.name.replace('.', ' ')}, {word} of the case's inner forces"),
                     Band.exact(float(ratio[i, k])), limit, sense, "1", case=test.case.title, rule=RULE, method=METHOD,
-                    caveat="; ".join(x for x in (where, short) if x), steps=(step,))  # type: ignore[arg-type]  # fmt: skip
+                    caveat="; ".join(x for x in (where, short) if x), steps=(step,))  # fmt: skip
 
 
 def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Check:

@@ -14,7 +14,6 @@ from sparwright.structure.bar import Skeleton
 from sparwright.structure.masses import Carriers
 
 PIECE = 0.05  # m
-RUNNING = ("normal", "chordwise", "torsion", "hinged", "hinge")
 
 
 def finer(span: SpanLoad) -> SpanLoad:
@@ -23,8 +22,14 @@ def finer(span: SpanLoad) -> SpanLoad:
     y = np.concatenate(
         [a + w * ((np.arange(n) + 0.5) / n - 0.5) for a, w, n in zip(span.y, span.width, count, strict=True)]
     )
-    each = {name: locked(np.repeat(getattr(span, name), count)) for name in (*RUNNING, "chord")}
-    return replace(span, y=locked(y), width=locked(np.repeat(span.width / count, count)), **each)
+
+    def each(running: np.ndarray) -> np.ndarray:
+        return locked(np.repeat(running, count))
+
+    return replace(
+        span, y=locked(y), width=each(span.width / count), chord=each(span.chord), normal=each(span.normal),
+        chordwise=each(span.chordwise), torsion=each(span.torsion), hinged=each(span.hinged), hinge=each(span.hinge),
+    )  # fmt: skip
 
 
 def laid_span(skeleton: Skeleton, carriers: Carriers, o: Outline, span: SpanLoad, side: str) -> np.ndarray:
