@@ -56,9 +56,15 @@ def test_bags_and_weight_are_the_air_less_inertia(told: Callable[..., Proof]) ->
     assert own / GRAVITY == pytest.approx(65.1, abs=0.2), "kg: the wing's parts and its share of what is spread"
 
 
-def test_the_tilt_is_that_of_air_less_inertia(told: Callable[..., Proof]) -> None:
-    """At the steepest angle the pull is forward, so the nose is lower upside down; by the case's own acceleration."""
-    test = of(told("W1"), "wings_up")
+def test_the_tilt_is_that_of_air_less_inertia(told: Callable[..., Proof], ran: Ran) -> None:
+    """By the case's own pushes on the wings and its acceleration; the pull is forward, so the nose is lower."""
+    test, margins = of(told("W1"), "wings_up"), ran("W1").margins
+    assert test.governing is not None and margins.answer is not None
+    one, laid = margins.laid[test.governing.place], margins.answer.laid[test.governing.place]
+    on = [n.startswith(("wing:", "aileron:")) for n in one.pushes.on]
+    mass = sum(b.weight.sum() for b in test.surfaces) * 2 / GRAVITY
+    net = one.pushes.force[on].sum(axis=0) - mass * laid.acceleration
+    assert test.tilt == pytest.approx(math.atan2(-net[0], net[2]), abs=math.radians(0.15)), "pitching adds a little"
     assert 0.05 < test.tilt < 0.3
     assert np.linalg.norm(test.down) == pytest.approx(1.0)
     assert test.down[2] > 0.9 and test.down[1] == 0.0
