@@ -3,7 +3,7 @@
 Source: Timoshenko, Vibration Problems in Engineering (memory, high): (b L)^2 times root(E I/(m L^4)), b L 1.875104,
 4.694091, 7.854757 of a cantilever, 4.730041, 7.853205, 10.995608 of a free beam; a string pi n root(T/(m L^2)); and the
 string of n equal links of lumped mass, 2 root(T/(m L^2)) n sin(pi k/(2 n)), exactly. Elements: lumped mass errs with
-the square of the element's length; 40 give 0.15 % of the third frequency of a cantilever, 2 % of a free beam's.
+the square of the element's length; 40 give 0.16 % of the third frequency of a cantilever, 0.46 % of a free beam's.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ def beam(count: int, held: dict[int, tuple[int, ...]], wanted: int) -> np.ndarra
 def test_cantilever() -> None:
     wanted = np.array([1.875104, 4.694091, 7.854757]) ** 2
     forty, eighty = (beam(n, {0: ALL}, 3) / wanted - 1 for n in (40, 80))
-    assert_allclose(forty, 0, rtol=0, atol=4e-3)
+    assert_allclose(forty, 0, rtol=0, atol=2e-3)
     assert_allclose(np.log2(forty / eighty), 2, rtol=0, atol=0.1)
 
 
@@ -43,7 +43,7 @@ def test_free_beam() -> None:
     """Three rigid movements in the plane, then bending."""
     omega = beam(80, {}, 6)
     assert np.all(omega[:3] == 0)
-    assert_allclose(omega[3:], np.array([4.730041, 7.853205, 10.995608]) ** 2, rtol=3e-3)
+    assert_allclose(omega[3:], np.array([4.730041, 7.853205, 10.995608]) ** 2, rtol=1.2e-3)
     coarse = beam(40, {}, 6)[3:] / np.array([4.730041, 7.853205, 10.995608]) ** 2 - 1
     fine = omega[3:] / np.array([4.730041, 7.853205, 10.995608]) ** 2 - 1
     assert_allclose(np.log2(coarse / fine), 2, rtol=0, atol=0.15)
@@ -78,3 +78,14 @@ def test_a_free_frame_has_six_rigid_movements(divided: int) -> None:
     assert np.all(omega[:6] == 0) and np.all(omega[6:] > 0)
     stretch = np.abs(np.einsum("mi,kmi->km", prepare(f).parts.stretch, shapes[:, f.ends].reshape(8, -1, 12)))
     assert stretch[:6].max() < 1e-6 * stretch[6:].max()
+
+
+def test_a_wheel_on_a_shaft() -> None:
+    """Twisting: omega^2 = G J/(L I), the inertia about the shaft out of a full matrix in the frame's axes."""
+    way = np.array([0.6, 0.0, 0.8])
+    f = line(2, 1, {0: ALL, 1: (0, 1, 2)}, way=way, twist=3.0, shear=4.0, about_y=1e6, about_z=1e6)
+    inertia = np.zeros((2, 3, 3))
+    inertia[1] = 0.5 * np.outer(way, way) + 1e-3 * np.eye(3)
+    omega, shapes = modes(prepare(f), np.zeros(2), inertia, 1)
+    assert_allclose(omega, np.sqrt(4 * 3 / (2 * 0.501)), rtol=1e-7)
+    assert_allclose(np.abs(shapes[0, 1, 3:]), way / np.sqrt(0.501), rtol=0, atol=1e-6)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -18,6 +18,7 @@ ANGLE = st.floats(-np.pi, np.pi)
 PLACES = st.lists(st.tuples(st.floats(-0.1, 0.1), st.floats(-0.1, 0.1)), min_size=2, max_size=8)
 
 
+@settings(deadline=None)
 @given(LOAD, ANGLE, MORE, st.floats(0.5, 1.0))
 def test_lug_loads(load: float, angle: float, more: float, share: float) -> None:
     u = lug.use(load, angle, LUG, share)
@@ -30,17 +31,20 @@ def test_lug_loads(load: float, angle: float, more: float, share: float) -> None
     assert max(along, across) * (1 - 1e-9) <= u <= along + across + 1e-12
 
 
+@settings(deadline=None)
 @given(st.sampled_from(["width", "edge", "thickness", "tension", "shear", "bearing"]), st.floats(1.0, 1.2), ANGLE)
 def test_a_bigger_lug_is_never_weaker(field: str, more: float, angle: float) -> None:
     bigger = replace(LUG, **{field: getattr(LUG, field) * more})
     assert lug.use(1e3, angle, bigger) <= lug.use(1e3, angle, LUG) * (1 + 1e-12)
 
 
+@settings(deadline=None)
 @given(st.floats(0.8, 1.0))
 def test_a_loose_pin_never_helps(ratio: float) -> None:
     assert lug.along(replace(LUG, pin=LUG.pin * ratio)) <= lug.along(LUG) + 1e-9
 
 
+@settings(deadline=None)
 @given(st.floats(0.0, 3.0), st.floats(0.0, 3.0), st.floats(1e-3, 1e3))
 def test_bolts_in_shear_and_tension(shear: float, tension: float, grown: float) -> None:
     u = float(pin.shear_and_tension(shear, tension))
@@ -51,6 +55,7 @@ def test_bolts_in_shear_and_tension(shear: float, tension: float, grown: float) 
     assert_allclose(pin.shear_and_bending(grown * shear, grown * tension), grown * np.hypot(shear, tension))
 
 
+@settings(deadline=None)
 @given(st.floats(0.001, 0.005), st.floats(0.002, 0.05), st.floats(0.0, 0.003), st.floats(5e3, 1e5), st.floats(5e3, 1e5))
 def test_pins(outer: float, middle: float, gap: float, first: float, second: float) -> None:
     d, F = 0.00635, 860e6
@@ -62,6 +67,7 @@ def test_pins(outer: float, middle: float, gap: float, first: float, second: flo
     )
 
 
+@settings(deadline=None)
 @given(PLACES, st.floats(-1e4, 1e4), st.floats(-1e4, 1e4), st.floats(-500, 500), st.floats(-0.5, 0.5))
 def test_groups_balance(places: list[tuple[float, float]], x: float, y: float, M: float, shift: float) -> None:
     r = np.array(places)
@@ -88,6 +94,7 @@ def test_groups_of_many_loads() -> None:
     assert_allclose(pulls @ [0.01, 0.01, 0.03, 0.03], 20.0)
 
 
+@settings(deadline=None)
 @given(st.floats(1.0, 4.0), st.floats(1.0, 1.5), st.floats(0.7, 0.9))
 def test_edge_distance(edge: float, more: float, ratio: float) -> None:
     for close in (ratio, np.nan):
@@ -98,6 +105,7 @@ def test_edge_distance(edge: float, more: float, ratio: float) -> None:
     assert (np.abs(np.diff(steps)) < 5e-4 * 1.01).all()  # slope at most 1: no jump
 
 
+@settings(deadline=None)
 @given(LOAD, st.integers(1, 10), st.floats(0.8e-3, 2e-3), MORE)
 def test_rivets(load: float, count: int, sheet: float, more: float) -> None:
     each = rivet.strength(2000.0, 0.004, sheet, 800e6)
@@ -109,6 +117,7 @@ def test_rivets(load: float, count: int, sheet: float, more: float) -> None:
     assert rivet.between(sheet, 0.02, 70e9, 270e6, 3.0) <= 270e6
 
 
+@settings(deadline=None)
 @given(st.floats(-1e4, 1e4), st.floats(0.27, 1.57), MORE)
 def test_welds(load: float, angle: float, more: float) -> None:
     size = (0.0254, 0.000889)
@@ -119,6 +128,7 @@ def test_welds(load: float, angle: float, more: float) -> None:
     assert q >= weld.foot_use(load, 0.5 * load, 2.0, 0.03 * more, 0.002, 331e6)
 
 
+@settings(deadline=None)
 @given(st.floats(0.006, 0.012), st.floats(0.01, 0.08), st.floats(300, 600), st.floats(0, np.pi / 2), MORE)
 def test_wood(d: float, t: float, rho: float, angle: float, more: float) -> None:
     u = wood.use(1e3, angle, d, t, rho, 860e6)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -20,6 +20,7 @@ USE = st.floats(0.0, 3.0)
 E, F = 200e9, 517e6
 
 
+@settings(deadline=None)
 @given(st.sampled_from(KEYS), OUTSIDE, SLIM, LENGTH, st.floats(0.5, 3.0), st.floats(1.0, 1e5), st.floats(1.01, 5.0))
 def test_columns(key: str, outside: float, slim: float, length: float, c: float, load: float, more: float) -> None:
     t, rows = outside / slim, curves(key)
@@ -40,6 +41,7 @@ def test_columns(key: str, outside: float, slim: float, length: float, c: float,
     assert 0 < stress <= max(r.top for r in rows)
 
 
+@settings(deadline=None)
 @given(st.floats(1.0, 300.0), st.floats(0.0, 0.5), st.floats(1.01, 2.0))
 def test_a_bow_never_helps(x: float, eta: float, more: float) -> None:
     straight = min(F, np.pi**2 * E / x**2)
@@ -50,6 +52,7 @@ def test_a_bow_never_helps(x: float, eta: float, more: float) -> None:
     assert_allclose((F - f) * (F_E - f), eta * F_E * f, rtol=1e-6, atol=1e-6 * F * F_E)
 
 
+@settings(deadline=None)
 @given(USE, USE, USE, st.floats(0.01, 20.0), st.floats(0.0, 0.5))
 def test_together(axial: float, bending: float, twist: float, grown: float, more: float) -> None:
     u = tube.together(axial, bending, twist)
@@ -58,6 +61,7 @@ def test_together(axial: float, bending: float, twist: float, grown: float, more
     assert tube.together(axial + more, bending, twist) >= u and tube.together(axial, bending, twist + more) >= u
 
 
+@settings(deadline=None)
 @given(OUTSIDE, st.floats(3.0, 60.0), st.floats(1.01, 1.5))
 def test_thicker_tubes_are_stronger(outside: float, slim: float, more: float) -> None:
     t = outside / slim
@@ -73,6 +77,7 @@ def test_thicker_tubes_are_stronger(outside: float, slim: float, more: float) ->
     assert_allclose(gyration(outside, t) ** 2, inertia(outside, t) / area(outside, t), rtol=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(0.0, 1e5), st.floats(100.0, 1e5), st.floats(0.1, 1.0), st.floats(0.1, 1.0))
 def test_cables(load: float, breaking: float, end: float, share: float) -> None:
     u = cable.use(load, breaking, end, share)
@@ -103,6 +108,7 @@ def test_unknown_in_unknown_out(lost: int) -> None:
     assert np.isnan(column.use(load, length, outside, wall, c, curves("4130N"), youngs, crushing, 0.1))
 
 
+@settings(deadline=None)
 @given(st.floats(1.0, 20.0), st.floats(0.004, 0.01), OUTSIDE, st.floats(12.0, 60.0))
 def test_squeezing(torque: float, diameter: float, outside: float, slim: float) -> None:
     t = outside / slim

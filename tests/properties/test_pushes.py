@@ -14,6 +14,7 @@ from sparwright.air.mesh import turned_by
 from sparwright.air.odd_panels import odd_panels
 from sparwright.air.sideways import _air, _carried, _motions, _spread, sideways
 from sparwright.base.axes import GRAVITY
+from sparwright.base.check import Step
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.drag import build
 from sparwright.flight.trim import attached
@@ -24,7 +25,7 @@ from sparwright.loads.fin_forces import fin_half
 from sparwright.loads.halves import even, laid, odd
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import balanced, held
-from sparwright.loads.roll_forces import other_tail
+from sparwright.loads.tail_forces import ADDED, PITCHING, other_tail
 from sparwright.loads.together import joined, mirrored, on_those, resultant
 from sparwright.shape.lifting import camber, thickness
 
@@ -163,21 +164,35 @@ def test_a_steady_roll_has_no_moment_about_its_axis(ready: Made) -> None:
 
 
 def test_one_half_carries_less(ready: Made) -> None:
-    c = case(ready, "A.one_side", "roll", 3.8)
+    c = case(ready, "roll.unsymmetrical", "roll", 3.8)
     p = laid_out(c, ready[0]).pushes
     right, left = (resultant(on_those(p, *(f"wing:{w}:{s}" for w in ready[0].plane.wings)))[0] for s in ("R", "L"))
     assert_allclose(left[2], 0.7 * right[2], rtol=1e-9)
-    c = case(ready, "t.one_side", "tail", 3.8, 40.0, {"elevator": -0.1})
+    c = case(ready, "tail.one_half.thrown", "tail", 3.8, 40.0, {"elevator": -0.1})
     p = laid_out(c, ready[0]).pushes
     right, left = (resultant(on_those(p, f"tailplane:{s}", f"elevator:{s}"))[0] for s in ("R", "L"))
     assert_allclose(left[2], other_tail(3.8) * right[2], rtol=1e-9)
 
 
-def test_a_gust_on_one_half_of_the_tail(ready: Made) -> None:
-    c = case(ready, "tail.gust.one_side", "tail", 3.0)
-    both, one = (laid_out(replace(c, key=k), ready[0]).pushes for k in ("tail.gust", c.key))
+def test_a_gust_on_the_tail_and_on_one_half_of_it(ready: Made) -> None:
+    """The load that is asked for, upwards, on the tailplane; the left half then carries a part of all it has."""
+    step = Step(ADDED, "", (), 600.0, "N")
+    c = replace(case(ready, "tail.gust.C.up", "tail", 1.0), steps=(step,))
+    level = laid_out(case(ready, "L", "manoeuvre", 1.0), ready[0]).pushes
+    both, one = (laid_out(replace(c, key=k), ready[0]).pushes for k in (c.key, "tail.one_half.gust.C.up"))
+    change = resultant(both)[0] - resultant(level)[0]
+    assert_allclose(change[2], 600.0, rtol=0.03)  # square to the stream, what leans forward is small
     left = [resultant(on_those(p, "tailplane:L", "elevator:L"))[0] for p in (both, one)]
     assert_allclose(left[1], other_tail(ready[0].model.limits.n_positive) * left[0], rtol=1e-9)
+
+
+def test_a_checked_manoeuvre_pitches_as_asked(ready: Made) -> None:
+    c = replace(case(ready, "tail.checked.A.up", "tail", 1.0), steps=(Step(PITCHING, "", (), 4.0, "rad/s2"),))
+    moments = []
+    for found in (laid_out(c, ready[0], inertia=500.0), laid_out(replace(c, key="L", kind="manoeuvre"), ready[0])):
+        moments.append(resultant(on_those(found.pushes, "wing", "aileron", "tailplane", "elevator"), centre(c))[1][1])
+    assert_allclose(moments[0] - moments[1], 2000.0, rtol=0.03)  # with the elevator's own drag
+    assert "inertia" in laid_out(c, ready[0]).outside
 
 
 def test_a_gust_is_met_with_the_elevator_of_level_flight(ready: Made) -> None:
@@ -206,7 +221,7 @@ def test_an_elevator_turned_at_once_leaves_the_angle(ready: Made) -> None:
 
 
 def test_rudder_to_the_right_turns_the_nose_right_and_a_sideslip_too(ready: Made) -> None:
-    c = case(ready, "y", "yaw", 1.0, 40.0, {"rudder": 0.3})
+    c = case(ready, "y", "yaw", 1.0, 40.0, {"rudder": -0.3})
     force, moment = resultant(laid_out(c, ready[0]).pushes, centre(c))
     assert force[1] < 0 and moment[2] < 0
     slip = laid_out(replace(c, deflection={"sideslip": 0.1}), ready[0])

@@ -226,6 +226,10 @@ def test_round_panels_bear_more_pressed_and_flat_ones_come_back():
     flat = glass.compression_buckling(SKIN, 0.3)
     assert glass.compression_buckling(SKIN, 0.3, 0.3) > 3 * flat
     assert glass.compression_buckling(SKIN, 0.3, 100.0) == pytest.approx(float(flat))
+    assert glass.shear_buckling(SKIN, 0.3, 0.3) > 3 * glass.shear_buckling(SKIN, 0.3)
+    assert glass.shear_buckling(SKIN, 0.3, 100.0) == glass.shear_buckling(SKIN, 0.3)
+    assert glass.shear_buckling(SKIN, 0.3, 0.2) == pytest.approx(1.5 * float(glass.shear_buckling(SKIN, 0.3, 0.3)))
+    assert 0.6 < glass.weak_in_shear(SKIN) < 0.9
     assert web.curved_compression(5e-4, 0.3, 0.3, 0.6, E) > web.compression_buckling(5e-4, 0.3, 0.6, E)
     assert web.curved_shear(5e-4, 1e3, 0.3, 0.6, E) == pytest.approx(float(web.shear_buckling(5e-4, 0.3, 0.6, E)))
 
@@ -256,3 +260,34 @@ def test_edges_and_lacing():
     assert_allclose(fabric.lacing(1000.0, 0.3) * 300, 40 * 4.4482216, rtol=1e-6, atol=0)
     assert fabric.lacing(-10.0, 0.3) == math.inf
     assert_allclose(fabric.last_rib(1000.0, 0.3, 1e-6, 1e8), 2 * 1000 * 0.09 / 8 / 100, rtol=1e-12, atol=0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(0.1, 0.9), st.floats(0.1, 0.9))
+def test_flow_beside_an_opening_carries_what_the_panel_did(part, share):
+    """Any cut right across, level or upright, with or without the opening, still carries q times its length."""
+    length, height, q = 0.5, 0.2, 700.0
+    lw, dw = part * length, share * height
+    level, upright, corner = web.beside_opening(q, length, height, (lw, dw))
+    assert_allclose(level * (length - lw), q * length, rtol=1e-9, atol=0)
+    assert_allclose(upright * (height - dw), q * height, rtol=1e-9, atol=0)
+    assert_allclose(corner * (length - lw) + upright * lw, q * length, rtol=1e-9, atol=1e-9)
+    assert_allclose(corner * (height - dw) + level * dw, q * height, rtol=1e-9, atol=1e-9)
+
+
+def test_sizes_may_be_arrays_too():
+    """A spar's stations at once, each as by itself."""
+    depths = np.array([4.5, 5.0, 5.5]) * INCH
+    bays = tension_field.Bay(**{**BAY.__dict__, "height": depths})
+    spars = metal_box.MetalSpar(**{**SPAR.__dict__, "depth": depths})
+    ribs = metal_rib.SheetRib(**{**HOLED.__dict__, "depth": depths})
+    webs = tension_field.use(LOADS * 20, 10e6, bays, 42 * KSI, 27 * KSI)
+    caps = metal_box.use(LOADS, LOADS, spars, METAL, 0.1)
+    holes = metal_rib.use_at_hole(LOADS, LOADS / 10, ribs, RIB_METAL)
+    for i, (d, v) in enumerate(zip(depths, LOADS, strict=True)):
+        bay = tension_field.Bay(**{**BAY.__dict__, "height": d})
+        spar = metal_box.MetalSpar(**{**SPAR.__dict__, "depth": d})
+        rib = metal_rib.SheetRib(**{**HOLED.__dict__, "depth": d})
+        assert_allclose(webs[i], tension_field.use(v * 20, 10e6, bay, 42 * KSI, 27 * KSI), rtol=1e-12, atol=0)
+        assert_allclose(caps[:, i], metal_box.use(v, v, spar, METAL, 0.1), rtol=1e-12, atol=0)
+        assert_allclose(holes[:, i], metal_rib.use_at_hole(v, v / 10, rib, RIB_METAL), rtol=1e-12, atol=0)

@@ -11,16 +11,20 @@ from aloft import case, family, made
 from numpy.testing import assert_allclose
 
 from sparwright.base.axes import GRAVITY
+from sparwright.base.check import Step
 from sparwright.controls.chain import moving
 from sparwright.data.pushes import torque_factor
+from sparwright.family.model import StrutEnd
 from sparwright.ground.pose import contact
 from sparwright.loads.air_forces import others
-from sparwright.loads.engine_forces import gyroscopic, limit_torque, side_load
+from sparwright.loads.case import LoadCase
+from sparwright.loads.engine_forces import PITCH, YAW, gyroscopic, least_side, limit_torque, side_load
 from sparwright.loads.fin_forces import given_load
 from sparwright.loads.ground_forces import landed, standing
 from sparwright.loads.hand_forces import hand_force, held_by_surface
 from sparwright.loads.laid_told import laid_results
 from sparwright.loads.lay import laid_out
+from sparwright.loads.places import drag_places
 from sparwright.loads.point_forces import at_node, at_spar, heaviest, pilot_thrown
 from sparwright.loads.ready import balanced
 from sparwright.loads.together import joined, mirrored, nothing, on_those, push, pushes, resultant, scaled
@@ -75,7 +79,7 @@ def test_drag_of_struts_is_taken_at_their_ends() -> None:
 @pytest.mark.parametrize("kind, vertical, drag, side", [
     ("level", 2.67 - 2 / 3, 0.25 * 2.67, 0.0), ("spring_back", 2.67 - 2 / 3, -0.25 * 2.67, 0.0),
     ("tail_down", 2.67 - 2 / 3, 0.0, 0.0), ("one_wheel", (2.67 - 2 / 3) / 2, 0.125 * 2.67, 0.0),
-    ("side", 1.33, 0.0, -0.83), ("braked", 1.33, 0.8 * 1.33, 0.0)])  # fmt: skip
+    ("side", 1.33, 0.0, 0.83), ("braked", 1.33, 0.8 * 1.33, 0.0)])  # fmt: skip
 def test_wheels_come_to_the_table(kind: str, vertical: float, drag: float, side: float) -> None:
     """The table of basic landing conditions of cs-vla appendix C, in weights; 1e-6: two thirds has six digits."""
     of = made("W2")
@@ -121,7 +125,7 @@ def test_torque_of_an_engine() -> None:
     assert torque_factor(4, 6) == 1.33 and torque_factor(2, 4) == 2.0
     c = case(of, "engine.torque", "engine", 2.85)
     plain = laid_out(replace(c, kind="manoeuvre"), of[0])
-    for key, sign in (("engine.torque", 1.0), ("engine.torque.left", -1.0)):
+    for key, sign in (("engine.torque", 1.0), ("engine.torque.left_hand", -1.0)):
         found = laid_out(replace(c, key=key), of[0], thrust=700.0)
         force, moment = (a - b for a, b in zip(resultant(found.pushes), resultant(plain.pushes), strict=True))
         assert_allclose(force, [-700, 0, 0], atol=1e-6)
@@ -132,8 +136,8 @@ def test_torque_of_an_engine() -> None:
 def test_side_load_of_the_mount_and_the_gyroscope() -> None:
     ready = made("W1")[0]
     weight = (ready.model.engine.mass + ready.model.propeller.mass) * GRAVITY
-    assert_allclose(side_load(ready, 3.8).force.sum(0), [0, 1.33 * weight, 0])
-    assert_allclose(side_load(ready, 6.0).force.sum(0), [0, 2.0 * weight, 0])
+    assert_allclose(side_load(ready, least_side(3.8)).force.sum(0), [0, 1.33 * weight, 0])
+    assert_allclose(side_load(ready, least_side(6.0)).force.sum(0), [0, 2.0 * weight, 0])
     # turning to the right, nose pulled up: the nose goes to the right, moment about -z
     assert_allclose(gyroscopic(ready, 0.5, 200.0, 1.0, 0.0).moment[0], [0, 0, -100.0], atol=1e-9)
     assert_allclose(gyroscopic(ready, 0.5, 200.0, 0.0, 1.0).moment[0], [0, -100.0, 0], atol=1e-9)  # right: nose down
@@ -248,3 +252,76 @@ def test_results_of_a_case() -> None:
     assert_allclose(found["loads.A.torsion.lower.R"].value, span.torsion @ span.width)
     doubted = replace(plain, outside="why")
     assert all(r.outside_range == "why" for r in laid_results([doubted]))
+
+
+def with_steps(c: LoadCase, **values: float) -> LoadCase:
+    return replace(c, steps=tuple(Step(k.replace("_", " "), "", (), v, "") for k, v in values.items()))
+
+
+def test_numbers_of_the_case_stand_before_the_rules() -> None:
+    of = made("W2")
+    c = with_steps(case(of, "landing.level", "landing", 2.67, 0.0), load_of_both_main_wheels=5000.0)
+    p = laid_out(c, of[0]).pushes
+    on = standing(of[0].model, c, False)
+    assert_allclose(on_those(p, "wheel").force.sum(0) @ on.up, 5000.0)
+    c = with_steps(case(of, "engine.side", "engine"), load_factor_to_the_side_on_the_engine=2.0)
+    weight = (of[0].model.engine.mass + of[0].model.propeller.mass) * GRAVITY
+    assert_allclose(laid_out(c, of[0]).pushes.force.sum(0), [0, 2 * weight, 0])
+    c = with_steps(case(of, "engine.takeoff", "engine", 2.85), torque_on_the_mount=300.0, thrust=800.0)
+    mount = on_those(laid_out(c, of[0]).pushes, "mount")
+    assert_allclose(np.concatenate([mount.force.sum(0), mount.moment.sum(0)]), [-800, 0, 0, 300, 0, 0])
+    assert "thrust is not known" in laid_out(with_steps(c, thrust=math.nan), of[0]).outside
+    c = with_steps(case(of, "crash.side.left", "crash"), load_factor_to_the_side=1.5)
+    assert_allclose(laid_out(c, of[0]).pushes.force.sum(0)[1], -1.5 * GRAVITY * heaviest(of[0].model))
+    c = with_steps(case(of, "control.elevator.push", "control"), force_on_the_stick=-200.0)
+    hand = laid_out(c, of[0]).pushes
+    assert_allclose(on_those(hand, "stick").force[0], [-200, 0, 0])
+    assert hand.on == ("stick", "seat")
+
+
+def test_wheels_pushed_to_either_side() -> None:
+    of = made("W2")
+    right, left = (landed(of[0], case(of, "side", "landing", 1.33, 0.0), "side", k).pushes for k in (1.0, -1.0))
+    assert_allclose(mirrored(left).force[::-1], right.force)
+    assert right.force[0][1] < right.force[1][1]  # the left wheel is pushed inward, harder
+    aside = laid_out(case(of, "ground.tail_wheel.left", "ground", 1.0, 0.0), of[0]).pushes
+    assert aside.force[0][1] < 0
+
+
+def test_wind_on_the_ground_turns_surfaces() -> None:
+    of = made("W2")
+    wing = next(w.name for w in of[0].model.wings if w.aileron)
+    for key, total, first in (("elevator.up", -90.0, -45.0), (f"aileron.{wing}.middle", -180.0, -90.0),
+                              (f"aileron.{wing}.thrown", 0.0, -90.0)):  # fmt: skip
+        c = with_steps(case(of, f"control.wind.{key}", "control"), hinge_moment=-90.0)
+        p = laid_out(c, of[0]).pushes
+        assert_allclose(p.moment[:, 1].sum(), total, rtol=0.01, atol=1e-9)
+        assert_allclose(p.moment[0, 1], first, rtol=0.01)
+    c = with_steps(case(of, "control.wind.rudder.middle", "control"), hinge_moment=50.0)
+    assert_allclose(np.linalg.norm(laid_out(c, of[0]).pushes.moment[0]), 50.0)
+
+
+def test_a_propeller_as_a_gyroscope_and_a_gust_from_the_side() -> None:
+    of = made("W1")
+    c = with_steps(case(of, "engine.turning.left.up", "engine", 2.5), **{YAW.replace(" ", "_"): 2.5}, rate_of_pitch=1.0)
+    assert PITCH == "rate of pitch"
+    mount = on_those(laid_out(c, of[0]).pushes, "mount").moment.sum(0)
+    assert_allclose(mount[1] / mount[2], -2.5, rtol=1e-9)  # nose left lifts it, nose up turns it right
+    assert mount[1] > 0 > mount[2]
+    c = with_steps(case(of, "gust.C.side", "gust", 1.0, 40.0, {"sideslip": 0.1, "rudder": 0.0}),
+                   load_on_fin_and_rudder_in_the_gust=400.0)  # fmt: skip
+    fin = on_those(laid_out(c, of[0]).pushes, "fin", "rudder")
+    drag = of[0].parasite(40.0)[0].area.value * 1.225 * 800
+    force = resultant(fin)[0]
+    assert_allclose(force[1], -400.0, rtol=1e-9)
+    assert abs(force[0]) < 2 * drag
+
+
+def test_a_strut_gives_half_of_its_drag_to_either_end() -> None:
+    """One that goes from the middle to either side: half in the middle, a quarter on each side."""
+    model = family().models["W1"]
+    nodes = model.fuselage.nodes
+    middle, aside = (next(n for n, p in nodes.items() if (p[1] == 0) == on) for on in (True, False))
+    strut = replace(model.struts[0], ends=(StrutEnd(node=middle), StrutEnd(node=aside)))
+    taken = [name for name, _ in drag_places(replace(model, struts=(strut,)))[strut.name]]
+    assert taken == [f"node:{middle}", f"node:{middle}", f"node:{aside}R", f"node:{aside}L"]

@@ -55,7 +55,7 @@ def test_a_wing_without_cover_and_a_web_outside_are_refused():
         wing_section(curve, [cover], [Web(at=0.8, thickness=1e-3, shear=1e9)], 1e9)
 
 
-@pytest.mark.parametrize(("spacing", "height"), [(0.31, 0.125), (0.01, 0.125), (0.02, 0.04), (0.9, 1.0)])
+@pytest.mark.parametrize(("spacing", "height"), [(0.31, 0.125), (0.01, 0.125), (0.05, 0.08), (0.9, 1.0)])
 def test_diagonal_tension_outside_its_range_is_unknown(spacing, height):
     bay = tension_field.Bay(thickness=8e-4 if height < 0.9 else 5e-4, height=height, spacing=spacing, flange=1e-4,
                             flange_inertia=1e-9, upright=3e-5, youngs=7e10)  # fmt: skip
@@ -67,6 +67,7 @@ def test_forced_crippling_knows_two_alloys():
     known = tension_field.forced_crippling(0.5, 1e-3, 6e-4, "2024-T3-clad", True)
     assert known == pytest.approx(21 * 6.894757e6 * 0.5 ** (2 / 3) * (1e-3 / 6e-4) ** (1 / 3))
     assert math.isnan(tension_field.forced_crippling(0.5, 1e-3, 6e-4, "6061-T6", True))
+    assert math.isnan(tension_field.forced_crippling(0.5, 3e-4, 6e-4, "2024-T3", True))
 
 
 def test_uprights():
@@ -166,4 +167,5 @@ def test_webs():
     assert math.isnan(web.compression_k(0.2, 0.1, "clamped"))
     assert web.compression_k(0.2, 0.1) == pytest.approx(6.25)
     assert web.bending_buckling(1e-3, 0.1, 7e10) == pytest.approx(23.9 * web.bent_plate(7e10) * 1e-4)
+    assert np.isnan(web.beside_opening(1e3, 0.1, 0.1, (0.1, 0.05))).all()
     assert [s.value for s in web.margin("x", 0.0)] == [0.0, math.inf]

@@ -7,7 +7,7 @@ import pytest
 
 from sparwright.charts.page import Heading
 from sparwright.charts.units import UNITS
-from sparwright.charts.wing_loads import governing, torsion_unit, wing_loads_picture
+from sparwright.charts.wing_loads import _chart, governing, torsion_unit, wing_loads_picture
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.plans.drawing import Polyline, Text
 
@@ -55,3 +55,12 @@ def test_torsion_has_the_units_of_the_picture() -> None:
     assert torsion_unit(UNITS["inch"]).name == "lbf·ft/ft"
     assert float(torsion_unit(UNITS["inch"]).of(np.array(4.4482216152605))) == pytest.approx(1.0)
     assert torsion_unit(UNITS["millimetre"]).name == "N·m/m"
+
+
+def test_values_are_shown_in_the_units_of_the_axes() -> None:
+    """Pounds force a foot, inches: 1 N/m is 0.0685 lbf/ft."""
+    for what, factor in (("normal", 0.0685218), ("torsion", 0.2248089)):
+        chart = _chart("upper", what, SPANS[:1], {("A", "R"): "solid"}, {("A", "R"): "pulled up"}, UNITS["inch"])
+        (curve,) = chart.curves
+        np.testing.assert_allclose(curve.y, getattr(SPANS[0], what) * factor, rtol=1e-5)
+        np.testing.assert_allclose(curve.x, Y / 0.0254, rtol=1e-9)

@@ -1,10 +1,9 @@
-"""How the rules part loads between sides, wheels and straps, from pushes.toml; and what an engine's cylinders do to its
-torque.
+"""How the rules part loads between sides, wheels and straps, and what cylinders do to an engine's torque: pushes.toml.
 
 >>> PARTS["other_wing"].value
 0.7
->>> torque_factor(2, 2), torque_factor(4, 4)
-(3.0, 2.0)
+>>> torque_factor(2, 2), torque_factor(4, 6)
+(3.0, 1.33)
 """
 
 from __future__ import annotations
@@ -14,15 +13,10 @@ import math
 from sparwright.data.limit import limits
 
 PARTS = limits("pushes.toml")
-FOUR_STROKE = {1: 8.0, 2: 4.0, 3: 3.0, 4: 2.0}  # by cylinders; 1.33 for more
-TWO_STROKE = {1: 6.0, 2: 3.0}  # 2 for more
+MOST = {4: 5, 2: 3}  # cylinders from which on the factor stays, by strokes
 
 
 def torque_factor(strokes: int, cylinders: int) -> float:
-    """Limit torque of an engine over its mean torque; NaN for an engine that is neither two- nor four-stroke.
-
-    Source: CS 22.361 and 14 CFR 27.361 for four-strokes of two cylinders and more, the Russian code for very light
-    rotorcraft, 361, for two-strokes and single cylinders (all read second-hand).
-    """
-    table, more = {4: (FOUR_STROKE, 1.33), 2: (TWO_STROKE, 2.0)}.get(strokes, ({}, math.nan))
-    return table.get(cylinders, more)
+    """Limit torque of an engine over its mean torque; NaN for one that is neither two- nor four-stroke."""
+    row = PARTS.get(f"torque_{strokes}_{min(cylinders, MOST.get(strokes, 0))}")
+    return row.value if row else math.nan

@@ -34,6 +34,11 @@ DENSITY = 1.225  # kg/m3, sea level, ISO 2533: speeds of cases are equivalent
 LOST = "drag of a section is not on file at its angle and left out: the load along the chord is further forward"
 
 
+def asked(case: LoadCase, title: str, otherwise: float = math.nan) -> float:
+    """A number of a case: the line of its working of that title, or another where it has none."""
+    return next((s.value for s in case.steps if s.title == title), otherwise)
+
+
 def pressure(case: LoadCase) -> float:
     """Dynamic pressure, Pa."""
     return DENSITY * case.speed**2 / 2
@@ -72,24 +77,36 @@ def elevator_turned(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOu
     return flown(ready, case, tail_state(ready, case), thrust)
 
 
-def tail_state(ready: Ready, case: LoadCase) -> Poised:
-    """Balanced at the case's lift, or level; with the elevator of the case turned at once where it has one."""
+def tail_state(ready: Ready, case: LoadCase, part: float = 1.0) -> Poised:
+    """Balanced at the case's lift, or level; with the elevator of the case turned at once where it has one.
+
+    part: how much of the way from the balanced elevator to that of the case.
+    """
     lift = case.lift if math.isfinite(case.lift) else level_lift(case, ready.plane.area)
     at = balanced(ready, lift, cg(case))
     if "elevator" not in case.deflection:
         return at
-    return at_angle(ready, at.alpha, EFFECTIVE.value * case.deflection["elevator"])
+    full = EFFECTIVE.value * case.deflection["elevator"]
+    return at_angle(ready, at.alpha, at.elevator + part * (full - at.elevator))
 
 
-def flown(ready: Ready, case: LoadCase, at: Poised, thrust: float = 0.0, odd: Halves | None = None,
-          left: Mapping[str, float] | None = None, notes: tuple[str, ...] = ()) -> LaidOut:  # fmt: skip
+def flown(
+    ready: Ready,
+    case: LoadCase,
+    at: Poised,
+    thrust: float = 0.0,
+    odd: Halves | None = None,
+    left: Mapping[str, float] | None = None,
+    notes: tuple[str, ...] = (),
+    both: Halves | None = None,
+) -> LaidOut:
     """A state laid out. odd: over q, what the right half carries more and the left less; left: factors on the left
-    half of surfaces; notes: what is to be said besides.
+    half of surfaces; both: over q, what both halves carry more; notes: what is to be said besides.
     """
     q, (whole, lost) = pressure(case), on_wings(ready, case, at)
     pieces, spans = [], []
-    for name, half in whole.items():
-        more = (odd or {}).get(name)
+    for name, plain in whole.items():
+        more, half = (odd or {}).get(name), plain + both[name] if both and name in both else plain
         for side, sign in (("R", 1.0), ("L", -1.0)):
             here = half + more.times(sign) if more else half
             here = here.times((left or {}).get(name, 1.0)) if side == "L" else here

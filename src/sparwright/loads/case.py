@@ -49,7 +49,8 @@ class Pushes:
     """k forces on an aeroplane, each at a place and with a moment of its own. Limit loads unless the case says more.
 
     `on` says what takes each: "wing:upper:R", "tailplane:L", "elevator:R", "fin", "rudder", "body", "mount",
-    "wheel:main:R", "seat", "harness", "stick", "pedals", "node:B1R", "spar:upper:front:R".
+    "wheel:main:R", "seat", "harness", "stick", "pedals", "node:B1R", "spar:upper:front:R", "item:battery",
+    "turnover".
     """
 
     place: np.ndarray  # (k, 3) m

@@ -1,11 +1,11 @@
 """Engine and propeller: torque, thrust, side load and the gyroscopic couple, at the propeller's hub and on the mount.
 
-    torque        M = f P/(2 pi n)      f of data/pushes.py by strokes and cylinders, P power, n turns of the propeller
+    torque        M = f P/(2 pi n)      f of data/pushes.toml by strokes and cylinders, P power, n turns a second
     side          F = s m g             s of data/pushes.toml, at the centre of the engine's mass
     gyroscopic    M = I w x (turning of the aeroplane)
 
 A propeller that turns to the right as the pilot sees it is driven by the engine, whose mount is turned to the left:
-left wing down, about +x. Which way it turns the file does not say: both are cases. Sources: data/pushes.py; statics.
+left wing down, about +x. Which way it turns the file does not say: both are cases. Sources: data/pushes.toml; statics.
 """
 
 from __future__ import annotations
@@ -18,11 +18,15 @@ import numpy as np
 from sparwright.base.axes import GRAVITY
 from sparwright.data.pushes import PARTS, torque_factor
 from sparwright.family.model import Engine
-from sparwright.loads.air_forces import manoeuvre
+from sparwright.loads.air_forces import asked, manoeuvre
 from sparwright.loads.case import LoadCase, Pushes
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.ready import Ready
 from sparwright.loads.together import joined, push
+from sparwright.power.engine import greatest_speed
+
+TORQUE, SIDE, YAW, PITCH = (
+    "torque on the mount", "load factor to the side on the engine", "rate of yaw", "rate of pitch")  # fmt: skip
 
 
 def limit_torque(engine: Engine) -> float:
@@ -37,7 +41,7 @@ def torque(ready: Ready, case: LoadCase, thrust: float = 0.0, to_right: bool = T
     to_right: whether the propeller turns to the right as the pilot sees it.
     """
     engine = ready.model.engine
-    moment = limit_torque(engine)
+    moment = asked(case, TORQUE, limit_torque(engine))
     if not math.isfinite(moment):
         raise ValueError(f"the torque of {engine.name} is not known")
     whole = manoeuvre(ready, case, thrust)
@@ -45,13 +49,31 @@ def torque(ready: Ready, case: LoadCase, thrust: float = 0.0, to_right: bool = T
     return replace(whole, pushes=joined([whole.pushes, couple]))
 
 
-def side_load(ready: Ready, factor: float) -> Pushes:
-    """Side load on the mount, to the right, of engine and propeller; factor: positive limit load factor at A.
+def turning(ready: Ready, case: LoadCase, thrust: float = 0.0, to_right: bool = True) -> LaidOut:
+    """The symmetrical state of the case with the gyroscopic couple of its rates, nose left and nose up positive.
 
-    1.33 of their weight, or a third of the factor where that is more.
+    The propeller as a rod of even mass, m D^2/12, which blades that thin out stay below; at the engine's greatest
+    speed.
     """
+    p, engine = ready.model.propeller, ready.model.engine
+    yaw, pitch = asked(case, YAW), asked(case, PITCH)
+    if not math.isfinite(yaw + pitch):
+        raise ValueError("the case does not say how fast it turns")
+    spin = 2 * math.pi * greatest_speed(engine) / engine.gear
+    couple = gyroscopic(ready, p.mass * p.diameter**2 / 12, spin, pitch, -yaw, to_right)
+    whole = manoeuvre(ready, case, thrust)
+    said = "propeller as a rod of even mass"
+    return replace(whole, pushes=joined([whole.pushes, couple]), notes=(*whole.notes, said))
+
+
+def least_side(factor: float) -> float:
+    """Side load over the engine's weight: 1.33, or a third of the positive limit load factor where that is more."""
+    return max(PARTS["mount_side"].value, factor / 3)
+
+
+def side_load(ready: Ready, most: float) -> Pushes:
+    """Side load on the mount, to the right, of engine and propeller, each `most` of its weight."""
     engine, propeller = ready.model.engine, ready.model.propeller
-    most = max(PARTS["mount_side"].value, factor / 3)
     return joined(
         [push("mount", thing.place, (0.0, most * thing.mass * GRAVITY, 0.0)) for thing in (engine, propeller)]
     )

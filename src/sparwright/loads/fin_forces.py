@@ -12,6 +12,7 @@ are straight in angle and rudder: a fin that stalls carries less. Range and sour
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -21,14 +22,17 @@ from sparwright.air.odd_panels import OddPanels, odd_panels
 from sparwright.air.upright import Upright
 from sparwright.data.aileron import effect
 from sparwright.flight.sides import body_in_sideslip
-from sparwright.loads.air_forces import cg, flown, level_lift, pressure
+from sparwright.loads.air_forces import asked, cg, flown, pressure, tail_state
 from sparwright.loads.case import LoadCase, Pushes
 from sparwright.loads.halves import Cut, Half, hinged_part, laid, odd
 from sparwright.loads.laid_out import LaidOut, span_load
 from sparwright.loads.places import body_middle
-from sparwright.loads.ready import Poised, Ready, balanced
+from sparwright.loads.ready import Poised, Ready
 from sparwright.loads.together import joined, push, resultant, scaled
 
+LOAD = "load on fin and rudder in the gust"
+FIN_SPEED = "speed of the fin's load"
+PART = "part of both manoeuvres' loads"
 NO_SIDE = "side force of the fuselage left out"
 
 
@@ -70,24 +74,32 @@ def on_fin(u: Upright, circulation: np.ndarray, rudder: float, hinge: float, alp
 
 
 def yawing(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
-    """Level or balanced flight with rudder (rad, to the right) and sideslip (rad, wind from the right) of the case."""
-    lift = case.lift if np.isfinite(case.lift) else level_lift(case, ready.plane.area)
-    at = balanced(ready, lift, cg(case))
+    """Balanced flight with rudder (rad, trailing edge left) and sideslip (rad, wind from the right) of the case, and
+    its elevator where it has one.
+
+    Numbers of the case: a part of all deflections, a speed of the fin's load that is not the wings', a load on the fin.
+    """
+    part = asked(case, PART, 1.0)
+    at = tail_state(ready, case, part)
     panels = odd_panels(at.state, cg(case), ready.fin, at.slopes)
-    amounts = asked(case.deflection)
+    q = pressure(case)
+    eased = part * asked(case, FIN_SPEED, case.speed) ** 2 / case.speed**2
+    amounts = {name: eased * k for name, k in angles(case.deflection).items()}
     whole = flown(ready, case, at, thrust, odd(at.state, at.lattice.cut, panels, amounts))
     half = fin_half(ready, panels, amounts, at.alpha)
-    q, slip = pressure(case), amounts["sideslip"]
-    pieces = [whole.pushes, laid(half, "", q, "fin", "rudder"), _body(ready, q * slip)]
-    notes = (*whole.notes, *((NO_SIDE,) if slip else ()))
+    load = asked(case, LOAD)
+    if math.isfinite(load):
+        half = half.times(load / (q * abs(float(half.force[1].sum()))))
+    pieces = [whole.pushes, laid(half, "", q, "fin", "rudder"), _body(ready, q * amounts["sideslip"])]
+    notes = (*whole.notes, *((NO_SIDE,) if amounts["sideslip"] else ()))
     spans = (*whole.spans, span_load(half, "", q, case.key))
     return LaidOut(case, joined(pieces), spans, notes, "", at.alpha, at.elevator)
 
 
-def asked(deflection: Mapping[str, float]) -> dict[str, float]:
-    """Rudder by the lattice and sideslip, rad."""
+def angles(deflection: Mapping[str, float]) -> dict[str, float]:
+    """Rudder by the lattice, to the right, and sideslip, rad, of a case's deflections."""
     rudder = deflection.get("rudder", 0.0)
-    return {"rudder": effect(rudder).value * rudder, "sideslip": deflection.get("sideslip", 0.0)}
+    return {"rudder": -effect(rudder).value * rudder, "sideslip": deflection.get("sideslip", 0.0)}
 
 
 def fin_half(ready: Ready, panels: OddPanels, amounts: Mapping[str, float], alpha: float) -> Half:

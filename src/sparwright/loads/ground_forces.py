@@ -6,7 +6,7 @@ the ground from the main wheels' line to the centre of gravity, b from there to 
     level            both mains (n - L) W, drag K n W aft at the axle; spring_back: the drag forward
     tail_down        mains (n - L) W b/d, tail wheel (n - L) W a/d, square to the ground in the three-point attitude
     one_wheel        the right main wheel of the level landing alone
-    side             mains 1.33 W/2 each, 0.5 W inward on the right, 0.33 W outward on the left, level, at the ground
+    side             mains 1.33 W/2 each, 0.5 W on the wheel pushed inward, 0.33 W on the other, level, at the ground
     braked           mains 1.33 W/2 each and 0.8 of that aft at the ground, level
     tail_obstacle    the tail wheel's load of tail_down, up and aft at 45 degrees through its axle
     tail_side        the tail wheel's static load, and as much to the right at the ground
@@ -29,13 +29,17 @@ from sparwright.base.record import number
 from sparwright.data.pushes import PARTS
 from sparwright.family.model import Model, Wheel
 from sparwright.ground.pose import Feet, Pose, contact, level, stood, tail_down
-from sparwright.loads.air_forces import names
+from sparwright.loads.air_forces import asked, names
 from sparwright.loads.case import LoadCase, Pushes
 from sparwright.loads.halves import even, laid
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.ready import Ready, at_angle
 from sparwright.loads.together import joined, nothing, push, pushes
 
+MAIN, DRAG, TAIL = "load of both main wheels", "drag of both main wheels, aft", "load of the tail wheel"
+IN, OUT = "side load inwards on one main wheel", "side load outwards on the other"
+ASIDE, LIFT = "side load of the tail wheel", "wings' lift over the weight"
+TAIL_UP, TAIL_AFT = "load of the tail wheel", "drag of the tail wheel, aft"
 KINDS = ("level", "spring_back", "tail_down", "one_wheel", "side", "braked", "tail_obstacle", "tail_side")
 HANGING = "legs and tyres as they hang: the file does not say how far they give"
 
@@ -79,37 +83,46 @@ def standing(model: Model, case: LoadCase, down: bool) -> Standing:
     return Standing(feet, pose, note, float(flat.aft @ (at - main)), float(flat.aft @ (tail - at)))
 
 
-def landed(ready: Ready, case: LoadCase, kind: str) -> LaidOut:
-    """A ground case of one of KINDS. ValueError for another, or where the wheels are not known."""
+def landed(ready: Ready, case: LoadCase, kind: str, sign: float = 1.0) -> LaidOut:
+    """A ground case of one of KINDS; sign: -1 for wheels pushed to the left. ValueError for another kind, or where the
+    wheels are not known.
+    """
     if kind not in KINDS:
         raise ValueError(f"no ground case {kind}")
     on = standing(ready.model, case, kind in ("tail_down", "tail_obstacle", "tail_side"))
     flies = kind in ("level", "spring_back", "tail_down", "one_wheel", "tail_obstacle")
-    part = PARTS["lift_landing"].value if flies else 0.0
+    part = asked(case, LIFT, PARTS["lift_landing"].value) if flies else 0.0
     lift = wing_lift(ready, on, part * case.mass * GRAVITY) if flies else nothing()
-    return LaidOut(case, joined([wheels(on, case, kind, part), lift]), notes=(on.note,) if on.note else ())
+    return LaidOut(case, joined([wheels(on, case, kind, part, sign), lift]), notes=(on.note,) if on.note else ())
 
 
-def wheels(on: Standing, case: LoadCase, kind: str, lift: float) -> Pushes:
-    """The wheels' loads of a kind; lift over weight."""
+def wheels(on: Standing, case: LoadCase, kind: str, lift: float, sign: float = 1.0) -> Pushes:
+    """The wheels' loads of a kind; lift over weight. The case's own numbers stand before those of this file's head."""
     W, n, f = case.mass * GRAVITY, case.factor, on.feet
     down = (n - lift) * W
-    if kind in ("level", "spring_back", "one_wheel"):
-        drag = PARTS["drag_level"].value * n * W * (-1 if kind == "spring_back" else 1)
-        feet = (f.right,) if kind == "one_wheel" else (f.right, f.left)
-        return joined([_at(on, w, down / 2, drag / 2, axle=True) for w in feet])
+    if kind in ("level", "spring_back"):
+        drag = asked(case, DRAG, PARTS["drag_level"].value * n * W * (-1 if kind == "spring_back" else 1))
+        main = asked(case, MAIN, down)
+        return joined([_at(on, w, main / 2, drag / 2, axle=True) for w in (f.right, f.left)])
+    if kind == "one_wheel":
+        main, drag = asked(case, MAIN, down / 2), asked(case, DRAG, PARTS["drag_level"].value * n * W / 2)
+        return _at(on, f.right, main, drag, axle=True)
     if kind == "tail_down":
-        main, tail = down * (1 - on.to_tail), down * on.to_tail
+        main, tail = asked(case, MAIN, down * (1 - on.to_tail)), asked(case, TAIL, down * on.to_tail)
         return joined([_at(on, w, load, 0.0, axle=True) for w, load in _three(f, main, tail)])
     if kind == "tail_obstacle":
         turn, load = PARTS["tail_wheel_aft"].value, down * on.to_tail
-        return _at(on, f.tail, load * math.cos(turn), load * math.sin(turn), axle=True)
+        up, aft = load * math.cos(turn), load * math.sin(turn)
+        return _at(on, f.tail, asked(case, TAIL_UP, up), asked(case, TAIL_AFT, aft), axle=True)
     if kind == "tail_side":
-        return _at(on, f.tail, W * on.to_tail, 0.0, W * on.to_tail)
-    each = PARTS["side_vertical"].value * W / 2
+        still = asked(case, TAIL, W * on.to_tail)
+        return _at(on, f.tail, still, 0.0, asked(case, ASIDE, sign * still))
+    each = asked(case, MAIN, PARTS["side_vertical"].value * W) / 2
     if kind == "braked":
-        return joined([_at(on, w, each, PARTS["braking"].value * each) for w in (f.right, f.left)])
-    sides = -PARTS["side_inward"].value * W, -PARTS["side_outward"].value * W
+        drag = asked(case, DRAG, 2 * PARTS["braking"].value * each) / 2
+        return joined([_at(on, w, each, drag) for w in (f.right, f.left)])
+    inward, outward = asked(case, IN, PARTS["side_inward"].value * W), asked(case, OUT, PARTS["side_outward"].value * W)
+    sides = (outward, inward) if sign > 0 else (-inward, -outward)
     return joined([_at(on, w, each, 0.0, s) for w, s in zip((f.right, f.left), sides, strict=True)])
 
 

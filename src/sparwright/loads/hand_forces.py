@@ -72,6 +72,22 @@ def held_by_surface(cut: Mapping[str, Cut], control: str, force: float, motions:
     return joined(pieces)
 
 
+def wind_on(
+    cut: Mapping[str, Cut], control: str, moment: float, tail: str, wing: str = "", other: float = 1.0
+) -> Pushes:
+    """The hinge moment (N m, trailing edge down, a rudder's to the right) that a wind on the ground puts on surfaces.
+
+    All of it on a rudder, half on either half of the elevator, on each aileron of a wing; other: the left aileron's
+    part. KeyError for a wing that is not there.
+    """
+    if control == "rudder":
+        return _couple(cut["fin"], "", moment, "rudder")
+    name = tail if control == "elevator" else wing
+    each = moment / 2 if control == "elevator" else moment
+    on = "elevator" if control == "elevator" else f"aileron:{name}"
+    return joined([_couple(cut[name], "R", each, f"{on}:R"), _couple(cut[name], "L", each * other, f"{on}:L")])
+
+
 def _couple(c: Cut, side: str, moment: float, on: str) -> Pushes:
     """A couple about the hinge line at its middle, trailing edge down; of a rudder, to the right."""
     at = np.flatnonzero(c.hinged)

@@ -1,22 +1,28 @@
 """A load case laid out, by its kind and the words of its key.
 
-    kind                       words of the key, parted by full stops        what is done
-    manoeuvre                                                                balanced at its CL (air_forces.py)
-    gust                                                                     elevator of level flight held, its CL
-    tail                       one_side: the left half carries less          elevator turned, or balanced
-                               gust: as a gust
-    roll                       steady: with the roll that follows            ailerons turned
-                               one_side: 100 and a part, no ailerons
-    yaw                                                                      rudder, sideslip (fin_forces.py)
-    engine                     torque; left: propeller turns to the left     with limit torque (engine_forces.py)
-                               side: on the mount alone
-    control                    elevator, aileron, rudder                     hand or foot (hand_forces.py)
-    landing, ground            a kind of ground_forces.py
-    crash                      forward, up, side, down                       the pilot alone (point_forces.py)
+    kind                words of the key, parted by full stops            what is done
+    manoeuvre                                                             balanced at its CL (air_forces.py)
+    gust                                                                  elevator of level flight held, its CL
+                        side                                              as yaw
+    tail                thrown                                            elevator turned at once
+                        checked                                           with a pitching acceleration (tail_forces.py)
+                        gust                                              with a load added to the tail
+                        together                                          as yaw, its elevator too
+                        one_half                                          the left half carries less
+    roll                steady: with the roll that follows                ailerons turned (roll_forces.py)
+                        unsymmetrical                                     the left half of the wings carries less
+    yaw                                                                   rudder, sideslip (fin_forces.py)
+    engine              turning; side; else torque                        engine_forces.py; left_hand: turns to the left
+    control             elevator, aileron, rudder; wind                   hand or foot, or wind (hand_forces.py)
+    landing, ground     level, springback, tail_down, one_wheel, side,    ground_forces.py; left: pushed to the left
+                        braked, tail_wheel
+    crash               forward, up, side, down; left                     the pilot alone (point_forces.py)
 
-`deflection`: "elevator" trailing edge down, "aileron" up on the right, "rudder" to the right, "sideslip" wind from the
-right, real angles in radians. A handling case has its own places and is made of point_forces.py. What cannot be laid
-out comes back with forces that are not numbers, and why.
+Angles of a case, rad: "elevator" trailing edge down, "aileron" up on the right, "rudder" trailing edge left, "sideslip"
+wind from the right, all of the real surfaces. Numbers without a field of their own (a torque, a wheel's load) are read
+from the lines of the case's working by their titles; where there is none the rule's of data/pushes.toml stands. Other
+cases (people who lift and push, ropes, jacks) have their own places (own_places.py). What cannot be
+laid out comes back with forces that are not numbers, and why.
 """
 
 from __future__ import annotations
@@ -24,32 +30,52 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from functools import partial
 
 from sparwright.controls.motion import Motion
-from sparwright.loads.air_forces import elevator_turned, gust, manoeuvre
+from sparwright.loads.air_forces import asked, elevator_turned, gust, manoeuvre
 from sparwright.loads.case import LoadCase
-from sparwright.loads.engine_forces import side_load, torque
+from sparwright.loads.engine_forces import SIDE, least_side, side_load, torque, turning
 from sparwright.loads.fin_forces import fin_cut, yawing
 from sparwright.loads.ground_forces import KINDS, landed
-from sparwright.loads.hand_forces import hand_force, held_by_surface
+from sparwright.loads.hand_forces import hand_force, held_by_surface, wind_on
 from sparwright.loads.laid_out import LaidOut, unknown
+from sparwright.loads.own_places import own_place
 from sparwright.loads.point_forces import THROWN, pilot_thrown
 from sparwright.loads.ready import Ready
-from sparwright.loads.roll_forces import ailerons_turned, one_side_less, tail_one_side_less
-from sparwright.loads.together import joined
+from sparwright.loads.roll_forces import ailerons_turned, one_side_less
+from sparwright.loads.tail_forces import (
+    ADDED,
+    OTHER,
+    PITCHING,
+    checked,
+    gust_on_tail,
+    left_half_less,
+    other_tail,
+)
+from sparwright.loads.together import joined, mirrored
 
 CONTROLS = ("elevator", "aileron", "rudder")
+OWN = ("tied", "jacked", "two", "cabin", "turned_over")
+STICK, PEDAL, HINGE, THRUST = "force on the stick", "force on the pedal", "hinge moment", "thrust"
+LOADS = {"forward": "load factor forwards", "up": "load factor upwards", "side": "load factor to the side"}
 
 
-def laid_out(case: LoadCase, ready: Ready, thrust: float = 0.0, motions: Sequence[Motion] = ()) -> LaidOut:
-    """A case's forces. thrust: N, of the propeller, along its axis; motions: the controls' (controls/chain.py).
+def laid_out(
+    case: LoadCase, ready: Ready, thrust: float = 0.0, motions: Sequence[Motion] = (), inertia: float = math.nan
+) -> LaidOut:
+    """A case's forces. thrust: N, of the propeller, along its axis, where the case has none of its own; motions: the
+    controls' (controls/chain.py); inertia: kg m2, of the aeroplane in pitch, for checked manoeuvres.
 
     Never raises for what the case asks: an unknown case comes back with `outside` saying why, its forces not numbers.
     """
     words = case.key.split(".")
+    pull = asked(case, THRUST, thrust)
     try:
-        found = _by_kind(case, ready, thrust, motions, words)
+        if any(w in OWN for w in words) or case.kind == "handling":
+            return replace(LaidOut(case, own_place(case, ready.model, words)), outside=case.caveat)
+        if not math.isfinite(pull):
+            raise ValueError("the thrust is not known")
+        found = _by_kind(case, ready, pull, words, motions, inertia)
     except KeyError as fault:
         return unknown(case, f"neither case nor model says {fault}")
     except ValueError as fault:
@@ -57,35 +83,60 @@ def laid_out(case: LoadCase, ready: Ready, thrust: float = 0.0, motions: Sequenc
     return replace(found, outside="; ".join(x for x in (found.outside, case.caveat) if x))
 
 
-def _by_kind(case: LoadCase, ready: Ready, thrust: float, motions: Sequence[Motion], words: list[str]) -> LaidOut:
-    flying: dict[str, Callable[[Ready, LoadCase, float], LaidOut]] = {
-        "manoeuvre": manoeuvre,
-        "gust": gust,
-        "tail": _tail(words),
-        "yaw": yawing,
-    }
-    if case.kind in flying:
-        return flying[case.kind](ready, case, thrust)
+def _by_kind(
+    case: LoadCase, ready: Ready, thrust: float, words: list[str], motions: Sequence[Motion], inertia: float
+) -> LaidOut:
+    if case.kind == "control":
+        return _hand(case, ready, motions, words)
+    if case.kind in ("landing", "ground"):
+        return landed(ready, case, _on_ground(case, words), -1.0 if "left" in words else 1.0)
+    if case.kind == "crash":
+        way = _one_of(words, tuple(THROWN))
+        factor = abs(asked(case, LOADS.get(way, ""), case.factor)) * (-1 if "left" in words else 1)
+        return LaidOut(case, pilot_thrown(ready.model, way, factor))
+    if case.kind == "tail":
+        return _tail(case, ready, thrust, words, inertia)
+    return _flying(case, words)(ready, case, thrust)
+
+
+Flying = Callable[[Ready, LoadCase, float], LaidOut]
+
+
+def _flying(case: LoadCase, words: list[str]) -> Flying:
     if case.kind == "roll":
-        return one_side_less(ready, case, thrust) if "one_side" in words else ailerons_turned(
-            ready, case, thrust, "steady" in words)  # fmt: skip
+        if "unsymmetrical" in words:
+            return one_side_less
+        return lambda ready, c, thrust: ailerons_turned(ready, c, thrust, "steady" in words)
     if case.kind == "engine":
         if "side" in words:
-            return LaidOut(case, side_load(ready, ready.model.limits.n_positive))
-        return torque(ready, case, thrust, "left" not in words)
-    if case.kind == "control":
-        return _hand(case, ready, motions, _one_of(words, CONTROLS))
-    if case.kind in ("landing", "ground"):
-        return landed(ready, case, _one_of(words, KINDS))
-    if case.kind == "crash":
-        return LaidOut(case, pilot_thrown(ready.model, _one_of(words, tuple(THROWN)), case.factor))
-    raise ValueError(f"a case of kind {case.kind} has its own places")
+            return lambda ready, c, thrust: LaidOut(
+                c, side_load(ready, asked(c, SIDE, least_side(ready.model.limits.n_positive)))
+            )
+        turns = turning if "turning" in words else torque
+        return lambda ready, c, thrust: turns(ready, c, thrust, "left_hand" not in words)
+    sideways = case.kind == "yaw" or "side" in words
+    return yawing if sideways else gust if case.kind == "gust" else manoeuvre
 
 
-def _tail(words: list[str]) -> Callable[[Ready, LoadCase, float], LaidOut]:
-    if "one_side" in words:
-        return partial(tail_one_side_less, in_gust="gust" in words)
-    return gust if "gust" in words else elevator_turned
+def _tail(case: LoadCase, ready: Ready, thrust: float, words: list[str], inertia: float) -> LaidOut:
+    if "together" in words:
+        found = yawing(ready, case, thrust)
+    elif "checked" in words:
+        found = checked(ready, case, asked(case, PITCHING), inertia, thrust)
+    elif "gust" in words:
+        found = gust_on_tail(ready, case, asked(case, ADDED), thrust)
+    else:
+        found = elevator_turned(ready, case, thrust)
+    if "one_half" not in words:
+        return found
+    part = asked(case, OTHER, other_tail(ready.model.limits.n_positive))
+    return left_half_less(found, ready.plane.tail, part)
+
+
+def _on_ground(case: LoadCase, words: list[str]) -> str:
+    if "tail_wheel" in words:
+        return "tail_obstacle" if case.kind == "landing" else "tail_side"
+    return _one_of(["spring_back" if w == "springback" else w for w in words], KINDS)
 
 
 def _one_of(words: list[str], known: tuple[str, ...]) -> str:
@@ -95,11 +146,19 @@ def _one_of(words: list[str], known: tuple[str, ...]) -> str:
     return found[0]
 
 
-def _hand(case: LoadCase, ready: Ready, motions: Sequence[Motion], control: str) -> LaidOut:
-    """Hand or foot, and the surface that holds; without motions the hand alone."""
-    hand = hand_force(ready.model, control)
-    if not motions:
-        return LaidOut(case, hand, notes=("the surface that holds is not laid out: no controls",))
-    size, cut = math.dist(hand.force[0], (0.0, 0.0, 0.0)), dict(ready.upper.cut)
+def _hand(case: LoadCase, ready: Ready, motions: Sequence[Motion], words: list[str]) -> LaidOut:
+    """Hand or foot, and the surface that holds; without motions the hand alone. Or the wind on a surface."""
+    control, cut = _one_of(words, CONTROLS), dict(ready.upper.cut)
     cut["fin"] = fin_cut(ready.fin, ready.model.fin.hinge)
-    return LaidOut(case, joined([hand, held_by_surface(cut, control, size, motions, ready.plane.tail)]))
+    tail = ready.plane.tail
+    if "wind" in words:
+        wing = next((w for w in words if w in cut), "")
+        other = -1.0 if "thrown" in words else 1.0
+        return LaidOut(case, wind_on(cut, control, asked(case, HINGE), tail, wing, other))
+    given = asked(case, PEDAL if control == "rudder" else STICK)
+    hand = hand_force(ready.model, control, given if math.isfinite(given) else None)
+    size = float(hand.force[0] @ (-1.0, 1.0, 0.0)) if control == "rudder" else float(hand.force[0].sum())
+    notes = () if motions else ("the surface that holds is not laid out: no controls",)
+    held = [held_by_surface(cut, control, size, motions, tail)] if motions else []
+    whole = joined([hand, *held])
+    return LaidOut(case, mirrored(whole) if control == "rudder" and "left" in words else whole, notes=notes)

@@ -140,6 +140,15 @@ def held(ready: Ready, CL: float, elevator: float, cg: Cg) -> Poised:
     return _poised(ready, CL, lambda forms: elevator, cg)
 
 
+def pitched(ready: Ready, at: Poised, coefficient: float, cg: Cg) -> Poised:
+    """The same angle with the elevator turned until CM about a point is a coefficient. ValueError where it cannot."""
+    forms = _forms(ready, at.lattice, at.alpha, cg)
+    e = _Forms(forms.lift, forms.moment - np.array([coefficient, 0.0, 0.0])).elevator()
+    if not math.isfinite(e):
+        raise ValueError("no elevator gives such a moment")
+    return _state(ready, at.lattice, at.alpha, e)
+
+
 def at_angle(ready: Ready, alpha: float, elevator: float) -> Poised:
     """The aeroplane at an angle of the thrust line and of the elevator by the lattice, rad."""
     low = ready.plane.company.range[0]

@@ -17,13 +17,14 @@ from collections.abc import Mapping
 from sparwright.air.odd_panels import OddPanels, odd_panels
 from sparwright.data.aileron import effect
 from sparwright.data.pushes import PARTS
-from sparwright.loads.air_forces import cg, flown, gust_state, tail_state
+from sparwright.loads.air_forces import asked, cg, flown
 from sparwright.loads.case import LoadCase
 from sparwright.loads.halves import Half, Halves, odd
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.ready import Poised, Ready, balanced
 
 UNIT = {"roll": 1.0}
+SHARE = "load of the other wing"
 
 
 def ailerons_turned(ready: Ready, case: LoadCase, thrust: float = 0.0, steady: bool = False) -> LaidOut:
@@ -67,27 +68,7 @@ def rolling_moment(halves: Halves, waterline: float) -> float:
 
 def one_side_less(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
     """A balanced state with the left half of the wings carrying only a part of its load."""
-    part = PARTS["other_wing"]
+    part = asked(case, SHARE, PARTS["other_wing"].value)
     at = balanced(ready, case.lift, cg(case))
-    left: Mapping[str, float] = dict.fromkeys(ready.plane.wings, part.value)
-    return flown(ready, case, at, thrust, left=left, notes=(f"left half of the wings at {part.value:g} of the right",))
-
-
-def tail_one_side_less(ready: Ready, case: LoadCase, thrust: float = 0.0, in_gust: bool = False) -> LaidOut:
-    """A balanced state, one with the elevator turned, or a gust, with the left half of the tailplane carrying a part.
-
-    1 - 0.1 (n - 1) of the right half's, at most 0.8; n the model's positive limit load factor (data/pushes.toml).
-    """
-    part = other_tail(ready.model.limits.n_positive)
-    at = (gust_state if in_gust else tail_state)(ready, case)
-    said = f"left half of the tailplane at {part:.3g} of the right"
-    return flown(ready, case, at, thrust, left={ready.plane.tail: part}, notes=(said,))
-
-
-def other_tail(factor: float) -> float:
-    """Part of the load that the other half of the tailplane carries, of the positive limit load factor.
-
-    >>> round(other_tail(3.8), 3), other_tail(2.0)
-    (0.72, 0.8)
-    """
-    return min(PARTS["tail_most"].value, 1 - PARTS["tail_per_g"].value * (factor - 1))
+    left: Mapping[str, float] = dict.fromkeys(ready.plane.wings, part)
+    return flown(ready, case, at, thrust, left=left, notes=(f"left half of the wings at {part:g} of the right",))

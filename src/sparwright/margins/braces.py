@@ -37,6 +37,7 @@ from sparwright.structure.wings import hand
 
 BOLT_PULL = parse("125 ksi", "pressure")  # of AN bolts: mil-hdbk-5 Table 8.1.5, class seen quoted; bending no more
 FORK = "4130N"  # what stands for the steel of swaged ends, whose own is not on file
+WIDEST = 5.0  # diameters of the hole: a wider lug is held to be no stronger
 PLANES = 2  # shear planes of a pin between two lugs, or of a bolt between two plates
 Materials = Callable[[str, str, float], Allowable]  # material, property, thickness
 Fasteners = Callable[[str, str], Allowable]  # key, "shear" or "tension"
@@ -152,7 +153,8 @@ def lug_of(end: Pinned, key: str, strengths: Materials) -> tuple[lug.Lug, tuple[
     found = [strengths(key, n, end.thick) for n in names]
     hole = fasteners()[end.held.pin].diameter
     values = [a.value for a in found]
-    made = lug.Lug(width=2 * end.edge, hole=hole, pin=hole, edge=end.edge, thickness=end.thick, tension=values[0],
+    wide = min(2 * end.edge, WIDEST * hole)
+    made = lug.Lug(width=wide, hole=hole, pin=hole, edge=end.edge, thickness=end.thick, tension=values[0],
                    yields=values[1], shear=values[2], bearing=values[3], bearing_close=values[4])  # fmt: skip
     return made, tuple(found[:4])
 

@@ -2,86 +2,123 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
-from sparwright.base.check import Check, Result, check
+from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.problem import DesignProblem
-from sparwright.base.source import UNKNOWN
+from sparwright.base.source import UNKNOWN, Band
 from sparwright.controls.motion import Motion
 from sparwright.data.loader import material
 from sparwright.family.model import Model
 from sparwright.flight.work import Flown
-from sparwright.loads.case import LoadCase, Pushes
-from sparwright.loads.engine import THRUST
+from sparwright.loads.case import LoadCase
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.spar_run import Strengths as Grained
-from sparwright.margins.stands import TITLE, stands_check
+from sparwright.margins.stands import METHOD, RULE, TITLE, stands_check
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
+from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
 from sparwright.strength.allow import allowable, cable_allowable, joint_allowable
 from sparwright.strength.allowable import Allowable
-from sparwright.structure.answered import Answered, answered
+from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
 from sparwright.structure.masses import Carriers, lumps
 from sparwright.structure.whole import skeleton
 
+MOST_TOLD = 3  # cases named in a sentence
+
 
 @dataclass(frozen=True)
 class Margins:
-    """The frame's answer and all that it says; no answer where the frame cannot be built or there is no case."""
+    """The frame's answer and all that it says; no answer where the frame cannot be built or no case is worked out."""
 
     answer: Answered | None
     results: tuple[Result, ...]
     checks: tuple[Check, ...]
     laid: tuple[LaidOut, ...] = ()  # the cases' forces
+    lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
 
 
-def proved(model: Model, assembly: Assembly, flown: Flown, cases: Sequence[LoadCase], motions: Sequence[Motion]
-           ) -> Margins:  # fmt: skip
+def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cases: Sequence[LoadCase],
+           motions: Sequence[Motion]) -> Margins:  # fmt: skip
     """Every margin of a flown model in its cases; unknown with the reason where there is none.
 
     motions: the controls through their travel, for the forces of hands and feet.
     """
-    if not cases:
-        return Margins(None, (), (_none("no load case is known"),))
     ready = Ready(flown.plane, flown.air)
-    laid = tuple(laid_out(case, ready, thrust_of(case), motions) for case in cases)
+    laid = tuple(laid_out(c, ready, motions=motions, inertia=_in_pitch(balance, c)) for c in cases)
     try:
-        found = margins(model, assembly, [(x.case if not x.outside else replace(x.case, caveat=x.outside), x.pushes)
-                                          for x in laid])  # fmt: skip
+        found = margins(model, assembly, laid)
     except DesignProblem as fault:
-        return Margins(None, (), (_none(str(fault)),), laid)
+        return Margins(None, (), (_unknown(str(fault)), cases_check(len(cases), ())), laid)
     return replace(found, laid=laid)
 
 
-def thrust_of(case: LoadCase) -> float:
-    """Thrust of a case, N, as its lines of working say; nought where they say nothing."""
-    return next((s.value for s in case.steps if s.title.startswith(THRUST)), 0.0)
+def _in_pitch(balance: Balance, case: LoadCase) -> float:
+    """Inertia in pitch, kg m2, of the loading nearest in mass, by the mass."""
+    if not balance.cases:
+        return math.nan
+    near = min(balance.cases, key=lambda c: abs(c.mass - case.mass) + abs(c.station - case.station))
+    return float(near.inertia[1, 1]) * case.mass / near.mass
 
 
-def _none(why: str) -> Check:
-    return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", outside_range=why)
-
-
-def margins(model: Model, assembly: Assembly, cases: Sequence[tuple[LoadCase, Pushes]]) -> Margins:
-    """Every margin of a model in its cases. DesignProblem for a frame that cannot be built."""
+def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margins:
+    """Every margin of a model in laid out cases. DesignProblem for a frame that cannot be built."""
     bones = skeleton(model)
     carriers, all_lumps = Carriers(model, bones), lumps(model, assembly, bones)
-    answer = answered(model, bones, [laid(bones, carriers, all_lumps, c, p) for c, p in cases])
-    return Margins(answer, tuple(frame_results(model, answer)), tuple(_checks(model, answer)))
+    on_frame = [laid(bones, carriers, all_lumps, replace(x.case, caveat=x.outside), x.pushes) for x in cases]
+    lost = tuple(f"{x.case.key}: {x.why}" for x in on_frame if x.why)
+    known = [x for x in on_frame if not x.why]
+    told = cases_check(len(cases), lost)
+    if not known:
+        return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
+    answer = answered(model, bones, known)
+    gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
+    checks = (told, stands_check(answer), *_members(model, answer), *gone)
+    return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
 
 
-def _checks(model: Model, answer: Answered) -> Iterator[Check]:
+def cases_check(count: int, lost: Sequence[str]) -> Check:
+    """Whether every case is worked out: the members' margins are those of the others."""
+    title = "load cases that are worked out"
+    said = "; ".join(lost[:MOST_TOLD]) + ("; and more" if len(lost) > MOST_TOLD else "")
+    why = f"{len(lost)} of {count} are not: {said}" if lost else "" if count else "no load case is known"
+    done = count - len(lost)
+    steps = tuple(Step(x, "not worked out", (), math.nan, "1") for x in lost)
+    return check("strength.cases", title, Band.exact(done), max(count, 1), ">=", "1", rule=RULE,
+                 method="loads/lay.py", outside_range=why, steps=steps)  # fmt: skip
+
+
+def _unknown(why: str) -> Check:
+    return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", rule=RULE, method=METHOD, outside_range=why)
+
+
+def gone_check(model: Model, part: str, answer: Answered) -> Check:
+    """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says."""
+    worst = min((stands_check(answer), *_members(model, answer)), key=_order)
+    name, share = part.split("-", 1)[1].replace("+", "_"), model.limits.wire_gone
+    step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
+    return replace(worst, id=f"strength.gone.{name}", title=f"wire {name} or its fitting gone: {worst.title}",
+                   steps=(step, *worst.steps))  # fmt: skip
+
+
+def _order(c: Check) -> tuple[int, float]:
+    """A failed check before an unknown one without a number before the least margin."""
+    known = math.isfinite(c.margin)
+    return (0 if c.verdict == "fail" else 1 if not known else 2, c.margin if known else 0.0)
+
+
+def _members(model: Model, answer: Answered) -> Iterator[Check]:
     of = strengths(model)
-    yield stands_check(answer)
     yield from tube_checks(answer, of.material)
     for wing in model.wings:
         for spar in wing.spars:

@@ -22,10 +22,12 @@ from sparwright.family.model import RoundTube
 from sparwright.margins.worst import Worst, ends_of, force_steps, told, worst_of
 from sparwright.strength.allowable import Allowable
 from sparwright.strength.members import column, tube
+from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 from sparwright.structure.bar import Bar, What
 
 Strengths = Callable[[str, str, float], Allowable]  # material, property, thickness m
+BENT_AND_TWISTED = 4  # lines of tube.working before it adds all up
 WELDED: tuple[What, ...] = ("tube", "mount")
 """Bars whose ends are welded."""
 LOOKED_AT: tuple[What, ...] = ("tube", "mount", "axle", "strut", "drag tube", "tail tube")
@@ -169,8 +171,19 @@ def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: f
     else:
         axial = (Step("tension", "P/(A F_tu)", (("P", pull, "N"), ("F_tu", stuff.pull.value, "Pa")),
                       float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
-    rest = tube.working(float(parts.axial), float(np.hypot(loads[4], loads[5])), float(loads[3]), made.outside,
-                        made.wall, E, F, stuff.shear.value)  # fmt: skip
+    D, t = made.outside, made.wall
+    bent = float(np.hypot(loads[4], loads[5]))
+    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value)[:BENT_AND_TWISTED]
+    across, F_s = float(np.hypot(loads[1], loads[2])), float(tube.shear_stress(D, t, E, F, stuff.shear.value))
+    sheared = float(tube.shear_use(across, D, t, F_s))
+    whole = float(tube.together(parts.axial, parts.bending, parts.twist))
+    given = (("R_axial", float(parts.axial), "1"), ("R_b", float(parts.bending), "1"), ("R_s", float(parts.twist), "1"))
+    rest = (
+        *shown,
+        Step("shear across it, added to torsion", "|V| Q/(2 t I F_s)", (("V", across, "N"), ("F_s", F_s, "Pa")),
+             sheared, "1", "aisc-360 G5 (memory)"),
+        *verdict(whole, "(N + sqrt(N^2 + 4 R_s^2))/2, N = R_axial + R_b", given, source="bruhn C4 (memory)"),
+    )  # fmt: skip
     return (*force_steps(loads, f"{bar.ends[0]}-{bar.ends[1]}"), *axial, *rest)
 
 

@@ -85,7 +85,9 @@ def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
     critical = _critical(bending, run.bays, high)
     at = worst_of(ply_buckling.use(flow, critical[:, None]), run.bars)
     q = float(run.there(flow, at))
-    steps = ply_buckling.working(q, bending, float(run.bays[run.which(at)]), float(high[run.which(at)]))
+    steps = ply_buckling.working(
+        q, bending, round(float(run.bays[run.which(at)]), 4), round(float(high[run.which(at)]), 4)
+    )
     return told(f"strength.{run.name}.buckling", run.title("webs flat up to ultimate load"), at, answer,
                 run.web(at), [youngs],
                 (*force_steps(run.there(inner, at), run.where(at)), *_flow_steps(run, inner, q, at), *steps),
@@ -153,4 +155,4 @@ def _flow_steps(run: Run, inner: np.ndarray, q: float, at: Worst) -> tuple[Step,
         ("n", float(run.spar.webs), "1"), ("T", float(here[3]), "N m"),
         ("box's share", float(run.share[run.which(at)]), "1"), ("A_box", float(v.cell), "m2"),
     )  # fmt: skip
-    return (Step("shear flow of one web", "|V| Q/(n I) + |T| share/(2 A_box)", given, q, "N/m", "megson-2010"),)
+    return (Step("shear flow of one web", "|V| Q/(n I) + |T| share/(2 A_box)", given, q, "N/m", "megson"),)

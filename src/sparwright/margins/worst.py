@@ -60,14 +60,14 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
     """
     laid = answer.laid[at.case]
     more = " and more" if len(answer.why) > 2 else ""
-    lost = f"not worked out: {'; '.join(answer.why[:2])}{more}" if at.lost else ""
+    lost = f"not worked out: {'; '.join(answer.why[:2])}{more}" if at.lost and answer.why else ""
     opens = dict.fromkeys(f"{a.name} of {a.material}: {a.open}" for a in strengths if a.open)
     doubts = [*opens, lost, laid.case.caveat]
     doubt, known = "; ".join(d for d in doubts if d), np.isfinite(at.use)
     fails = known and at.use > 1
     where = f"{laid.case.title}, {answer.variants[at.variant]}" if answer.variants else laid.case.title
     return check(
-        id, title, Band.exact(at.use) if known else UNKNOWN, 1.0, "<=", "1", part=part, case=where,
+        id.replace("+", "_"), title, Band.exact(at.use) if known else UNKNOWN, 1.0, "<=", "1", part=part, case=where,
         rule="; ".join(dict.fromkeys((rule, laid.case.rule))), method=method,
         caveat="; ".join(x for x in (caveat, doubt if fails else "") if x),
         outside_range="" if fails else doubt, steps=(*_case_steps(laid), *steps),

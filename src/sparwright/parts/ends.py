@@ -5,7 +5,8 @@ place go through one point. Each pin lies on its line as near to that point as l
 
     on a spar  outside the foot by the most of its edge, its bush, and r sin a, r the tube's radius, a its angle to
                the spar's depth
-    at a node  (R + clear + r cos a)/sin a from it, over every tube there of radius R at an angle a below a right one
+    at a node  (R + clear + r cos a)/sin a from it, over every tube there of radius R at an angle a below a right one;
+               the strut's bush in place of r cos a where that is more
 
 and CLEAR more. Lugs stand in the plane of the line and the spar's depth, so each pin is square to its strut; at a node
 in the plane of two lines, or of a line and its mirror where the node is on the centreline; for one line with the pin as
@@ -325,12 +326,13 @@ def _far(h: Held, tubes: Sequence[Fitted], others: Sequence[Held], fitting: Fitt
     round_ += [(o.away, max(o.radius, o.round_pin)) for o in others]
     round_ += [(way, max(h.radius, h.round_pin)) for way in across]
     wide, least = max(h.radius, h.round_pin), 0.0
+    bush = h.round_pin if isinstance(h.thing, Strut) else 0.0  # of a strut nearly square to a tube it comes nearest
     for way, radius in round_:
         c = float(np.clip(h.away @ way, -1, 1))
         s = float(np.sqrt(1 - c * c))
         if c > 0 and s < 0.05:
             raise DesignProblem(f"{h.thing.name} runs along a tube or another strut at its node")
-        least = max(least, (radius + CLEAR + wide * c) / s if c > 0 else radius + CLEAR + h.round_pin)
+        least = max(least, (radius + CLEAR + max(wide * c, bush)) / s if c > 0 else radius + CLEAR + h.round_pin)
     d = pin_diameter(h)
     outer = (max(offs) + fitting.lug.thickness / 2 + d, min(offs) - fitting.lug.thickness / 2 - d)
     for far in np.arange(least, least + SEARCHED, 0.5e-3):

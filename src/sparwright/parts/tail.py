@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sparwright.family.model import Model
+from sparwright.family.model import Model, Strut, Wire
 from sparwright.parts.part import Joint, Part
 from sparwright.parts.tail_bracing import clamp_joints, clamp_parts
 from sparwright.parts.tail_fittings import fitting_joints, fitting_parts
@@ -15,7 +15,8 @@ def tail_not_drawn(model: Model) -> tuple[str, ...]:
     """What of the tail is not drawn: surfaces without a frame; of frames, trim tab and bolt holes, and no bracing."""
     bare = [n for n, tail in (("tailplane", model.tailplane), ("fin", model.fin)) if tail.frame is None]
     by_area = tuple(f"{n} as a frame of tubes: weight by area until then" for n in bare)
-    held = any(e.tail for t in (*model.struts, *model.wires) for e in t.ends)
+    things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+    held = any(e.tail for t in things for e in t.ends)
     rest = f"tail: {'' if held else 'bracing wires, '}trim tab, stops, and the bolts across its tabs and joints"
     return by_area if len(bare) == 2 else (*by_area, rest)
 

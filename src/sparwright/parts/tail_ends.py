@@ -57,7 +57,7 @@ class Clamp:
     @property
     def in_the_middle(self) -> bool:
         """Whether it lies in the plane of symmetry: right and left are held by the same plates."""
-        return abs(self.at.place[1]) < ON_CENTRE
+        return bool(abs(self.at.place[1]) < ON_CENTRE)
 
     def flat(self, place: np.ndarray) -> tuple[float, float]:
         """A place in the plates' own axes: along the tube and out, m."""

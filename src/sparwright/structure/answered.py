@@ -67,44 +67,26 @@ def by_name(why: str, skeleton: Skeleton) -> str:
 
 
 def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_order: bool = True) -> Answered:
-    """Solve every case in every variant."""
-    limit = np.array([x.loads * (1 / ULTIMATE if x.case.level == "ultimate" else 1.0) for x in laid])
-    known = np.array([not x.why for x in laid])
-    names, at_limit, at_ultimate = [], [], []
-    in_flight = np.array([x.case.kind in FLIGHT for x in laid])
-    for name, frame, part in variants(model, skeleton):
-        loads = np.concatenate([limit, ULTIMATE * limit]) * part
-        asked = known if part == 1.0 else known & in_flight
-        both = _solved(frame, loads, np.tile(asked, 2), np.tile(known, 2), second_order)
-        half = len(laid)
-        names.append(name)
-        at_limit.append(_some(both, slice(0, half)))
-        at_ultimate.append(_some(both, slice(half, 2 * half)))
-    return Answered(skeleton, tuple(laid), tuple(names), tuple(at_limit), tuple(at_ultimate))
+    """Solve every case with every tension of the wires."""
+    rows = [(name, *_both(frame, laid, 1.0, second_order)) for name, frame in tensions(model, skeleton)]
+    names, limit, ultimate = zip(*rows, strict=True)
+    return Answered(skeleton, tuple(laid), names, limit, ultimate)
 
 
-def _solved(frame: Frame, loads: np.ndarray, asked: np.ndarray, known: np.ndarray, second_order: bool) -> Solved:
-    """All cases: those not asked carry nothing; those whose loads are not known are NaN and not good."""
-    some = solve(prepare(frame), loads[asked], second_order) if asked.any() else None
-    fields: list[np.ndarray] = []
-    for name in ("moved", "force", "pull", "slack", "reaction", "turns"):
-        found = getattr(some, name) if some else np.zeros((0, *_shape(frame, name)))
-        full = np.zeros((len(asked), *found.shape[1:]), dtype=found.dtype)
-        full[asked] = found
-        if full.dtype.kind == "f":
-            full[~known] = np.nan
-        fields.append(full)
-    why = np.where(known, "", "its forces are not known").astype(object)
-    good = known.copy()
-    if some:
-        why[asked], good[asked] = some.why, some.good
-    moved, force, pull, slack, reaction, turns = fields
-    return Solved(moved, force, pull, slack, reaction, good, tuple(why), turns)
+def wires_gone(model: Model, skeleton: Skeleton, laid: Sequence[Laid]) -> Iterator[tuple[str, Answered]]:
+    """The flight cases, at the part of their loads that the designer says, with each wire of the right side gone."""
+    flown = tuple(x for x in laid if x.case.kind in FLIGHT)
+    part = model.limits.wire_gone
+    for i in wires_to_lose(skeleton) if part and flown else ():
+        limit, ultimate = _both(without(skeleton.frame, i), flown, part, True)
+        yield skeleton.bars[i].part, Answered(skeleton, flown, ("right one gone",), (limit,), (ultimate,))
 
 
-def _shape(frame: Frame, name: str) -> tuple[int, ...]:
-    n, m = len(frame.place), len(frame.ends)
-    return {"moved": (n, 6), "force": (m, 12), "pull": (m,), "slack": (m,), "reaction": (n, 6)}.get(name, ())
+def _both(frame: Frame, laid: Sequence[Laid], part: float, second_order: bool) -> tuple[Solved, Solved]:
+    """The cases at limit and at ultimate load."""
+    limit = np.array([x.loads * (1 / ULTIMATE if x.case.level == "ultimate" else 1.0) for x in laid]) * part
+    both, half = solve(prepare(frame), np.concatenate([limit, ULTIMATE * limit]), second_order), len(laid)
+    return _some(both, slice(0, half)), _some(both, slice(half, 2 * half))
 
 
 def _some(s: Solved, which: slice) -> Solved:
@@ -112,18 +94,13 @@ def _some(s: Solved, which: slice) -> Solved:
                   s.why[which], s.turns[which])  # fmt: skip
 
 
-def variants(model: Model, skeleton: Skeleton) -> Iterator[tuple[str, Frame, float]]:
-    """(name, frame, part of the loads) of each way the frame may be."""
+def tensions(model: Model, skeleton: Skeleton) -> Iterator[tuple[str, Frame]]:
+    """The frame as rigged, and with all wires as loose and as tight as the rigging may be."""
     frame = skeleton.frame
-    yield RIGGED, frame, 1.0
-    if not frame.wire.any():
-        return
-    play = model.rigging.tensions if model.rigging else 0.0
+    yield RIGGED, frame
+    play = model.rigging.tensions if model.rigging and np.any(frame.tension) else 0.0
     for name, scale in ((LOOSE, 1 - play), (TIGHT, 1 + play)) if play else ():
-        yield name, replace(frame, tension=locked(frame.tension * scale)), 1.0
-    part = model.limits.wire_gone
-    for i in wires_to_lose(skeleton) if part else ():
-        yield f"{skeleton.bars[i].part} gone, right", without(frame, i), part
+        yield name, replace(frame, tension=locked(frame.tension * scale))
 
 
 def wires_to_lose(skeleton: Skeleton) -> list[int]:

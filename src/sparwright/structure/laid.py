@@ -19,6 +19,7 @@ import numpy as np
 from sparwright.base.record import locked, number
 from sparwright.family.model import Model
 from sparwright.loads.case import LoadCase, Pushes
+from sparwright.parts.struts import strut_number
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.fuselage import legs
 from sparwright.structure.masses import Carriers, Lumps
@@ -154,9 +155,27 @@ def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -
     }  # fmt: skip
     if direct.get(kind, np.array([])).size:
         return direct[kind]
-    if kind in ("stick", "pedals", "harness", "seat", *direct):
+    if kind == "turnover":
+        return _turnover(skeleton, carriers, place)
+    if kind in ("stick", "pedals", "harness", "seat", "item", *direct):
         return carriers.nearest(carriers.frame, place, 4)
     raise KeyError(on)
+
+
+def _turnover(skeleton: Skeleton, carriers: Carriers, place: np.ndarray) -> np.ndarray:
+    """The upper ends of the struts and tubes that are said to carry the turnover point; else the nearest nodes."""
+    model = carriers.model
+    said = model.seat.turnover_on if model.seat else ()
+    parts = {strut_number(model, s) for s in model.struts if s.name in said}
+    ends = {e for b in skeleton.bars if b.part in parts for e in (max(b.ends, key=lambda n: _height(skeleton, n)),)}
+    ends |= {n for tube in said for n in tube.split("-") if n in skeleton.node}
+    if len(ends) < 3:
+        return carriers.nearest(np.arange(len(skeleton.names)), place, 4)
+    return carriers.named(sorted(ends))
+
+
+def _height(skeleton: Skeleton, name: str) -> float:
+    return float(skeleton.frame.place[skeleton.node[name], 2])
 
 
 def _on_spar(skeleton: Skeleton, rest: Sequence[str], place: np.ndarray) -> np.ndarray:

@@ -9,7 +9,7 @@ gussets   A plate lies on both crowns of each tube with two rivets or more in ev
           square, so there they are stiff and their rivets carry the moment. Leading edge, spar, front tube and
           trailing edge run through.
 tabs      A pair of plates welded on the node, tied at their ends by the bolt with what is clamped between them; each
-          as wide all along as round its bolt (on the soft side). A root rib is a ball on the end of the bolt, a fin's
+          as wide all along as half way to its bolt. A root rib is a ball on the end of the bolt, a fin's
           foot one on its middle: neither roll nor yaw is held there, so struts and wires carry both.
 hinges    A ball on the hinge line at each, the straps as stiff as the spar; of one elevator or rudder the innermost
           hinge holds it along the line, the others have play.
@@ -29,13 +29,14 @@ from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
+from shapely import LineString, Polygon
 
 from sparwright.base.quantity import place_key
 from sparwright.base.record import number
 from sparwright.data.loader import fasteners
-from sparwright.family.model import Model, StrutEnd
+from sparwright.family.model import Model, Strut, StrutEnd, Wire
 from sparwright.family.tail_frame import TailAttach
-from sparwright.parts.tail_fittings import HALF_HOLE, bolt_place, horn_holes, inner_face, sides, tabs
+from sparwright.parts.tail_fittings import HALF_HOLE, Tab, bolt_place, horn_holes, inner_face, sides, tab_outline, tabs
 from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.shape.flat_frame import FlatFrame, Line, Member, Point, hinge_line, in_space, lines
 from sparwright.structure.bar import BALL, RIGID, Bar, Ends
@@ -126,7 +127,8 @@ def _wanted(model: Model, s: Surface, f: FlatFrame) -> Iterator[tuple[str, float
         if f.name == "movable":
             yield "FR", s.frame.movable.root + s.frame.movable.lap / 2, hand
             continue
-        for end in (e for t in (*model.struts, *model.wires) for e in t.ends if e.tail == s.name("fixed")):
+        things: tuple[Strut | Wire, ...] = (*model.struts, *model.wires)
+        for end in (e for t in things for e in t.ends if e.tail == s.name("fixed")):
             yield _LINE[end.tube], end.along, hand
         for a in s.frame.attach:
             if a.tube != "rib":
@@ -228,12 +230,12 @@ def _tabs(model: Model, one: Laced, places: Mapping[str, np.ndarray]) -> Iterato
     A fin's foot is on the bolt itself: its tube begins there.
     """
     s = one.s
-    width = 2 * HALF_HOLE * fasteners()[s.frame.bolt].diameter
     tab = {t.node: t for t in tabs(model)}
     pin = round_section(fasteners()[s.frame.bolt].diameter)
     for a in s.frame.attach:
         bolt, node = np.array(bolt_place(s, a)), _bolt_node(one, a)
         way, off = bolt - places[a.node], inner_face(tab[a.node]) + s.frame.tab.thickness / 2
+        width = _half_way(model, tab[a.node], way)
         for hand, side in (("R", 1.0), ("L", -1.0)):
             arm = np.array([0.0, side * off, 0.0])
             yield Bar(f"{model.name}-tail-TAB-{a.node}-{hand}", "link", (a.node, node),
@@ -242,6 +244,13 @@ def _tabs(model: Model, one: Laced, places: Mapping[str, np.ndarray]) -> Iterato
                 yield Bar(s.number("fixed", "BOLT", a.name.upper()), "link",
                           (node, one.name(_key("ROOT", a.along, hand))), pin,
                           np.array([0.0, 0.0, 1.0]), (arm, np.zeros(3)), (RIGID, BALL))  # fmt: skip
+
+
+def _half_way(model: Model, tab: Tab, way: np.ndarray) -> float:
+    """Width of a tab square to its way from node to bolt, half way along, m."""
+    middle, across = way[[0, 2]] / 2, np.array([way[2], -way[0]]) / float(np.linalg.norm(way[[0, 2]]))
+    line = LineString([middle - across, middle + across])
+    return float(Polygon(tab_outline(model, tab)).intersection(line).length)
 
 
 def _hinges(fixed: Laced, one: Laced) -> Iterator[Bar]:

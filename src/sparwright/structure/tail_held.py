@@ -53,7 +53,7 @@ def _cables(model: Model, word: str, horns: Mapping[str, np.ndarray], places: Ma
 def _to(model: Model, name: str, at: np.ndarray, places: Mapping[str, np.ndarray]) -> str:
     """The nearer end of the tube that a crank or pulley stands on, on the horn's side of the plane of symmetry."""
     controls = model.controls
-    stands = {x.name: x.on for x in (*controls.cranks, *controls.pulleys)} if controls else {}
+    stands = {x.name: x.on for x in controls.cranks} | {x.name: x.on for x in controls.pulleys} if controls else {}
     ends = [n for n in stands.get(name, "").split("-") if n in places]
     return _nearest({n: places[n] for n in ends} or places, at)
 

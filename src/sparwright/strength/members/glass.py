@@ -9,13 +9,13 @@ D_12 + 2 D_66 plate stiffnesses, theta = sqrt(D_1 D_2)/D_3, b panel width (rib t
     N_x = (2 pi^2/b^2)(sqrt(D_1 D_2) + D_3)                                  long panel pressed along its length
     N_xy = (4/b^2)(D_1 D_2^3)^(1/4) beta(theta), theta >= 1                  long panel in shear (Seydel)
     N_xy = (4/b^2) sqrt(D_2 D_3) beta(theta), theta < 1
-    E_2 t^3/(12 m) u^8 ... : a strip clamped between ribs, bent and pulled, `pillow`
+    pressure: a strip clamped between ribs, bent and pulled, `pillow`
 
 Rule values are of glass and polyester, a floor for epoxy, 0.3 <= G <= 0.6, NaN outside; their compression was found
 optimistic against tests. Coupons of the designer go in as a Laminate of their own. What heat takes off (room-cured
 epoxy softens in the sun) has no published value here: `hot` is asked for, NaN where it is not known.
 Sources: marine-laminate-rule (memory, high); seydel-1933 by way of lekhnitskii (memory, high); timoshenko-plates
-(memory, high); roundness as nasa-sp-8007 with a factor for weak shear (memory, medium).
+(memory, high); roundness as nasa-sp-8007 and bruhn, with a factor for weak shear (memory, medium).
 """
 
 from __future__ import annotations
@@ -113,31 +113,37 @@ def beta(theta: Many) -> np.ndarray:
         return np.asarray(np.where(th < 1, np.interp(th, THETA, UNDER), np.interp(1 / th, ONE_OVER, OVER)))
 
 
-def shear_buckling(laminate: Laminate, width: Many, radius: Many = np.inf, knock: float = 1.0) -> np.ndarray:
-    """Shear flow at which a long panel buckles, N/m; short panels and round ones bear more, roundness is not counted.
+def weak_in_shear(laminate: Laminate) -> float:
+    """phi = sqrt(2 G (1 + nu)/E), at most 1: what a round sheet loses because woven cloth is soft in shear."""
+    return min(1.0, math.sqrt(2 * laminate.shear_modulus * (1 + laminate.poisson) / laminate.youngs_bent))
 
-    width: the shorter side, m. radius is taken only so that calls look alike with `compression_buckling`.
+
+def shear_buckling(laminate: Laminate, width: Many, radius: Many = np.inf) -> np.ndarray:
+    """Shear flow at which a long panel buckles, N/m: flat, or round if that is greater. Short panels bear more.
+
+    Round: 0.1 phi E t^2/R, not counted beyond R/t 1500. width: the shorter side, m; radius m (endless: flat).
     """
     d1, d3 = plate(laminate)
     theta = d1 / d3
     lead = d1 if theta >= 1 else math.sqrt(d1 * d3)
-    flat = 4 * lead * float(beta(np.asarray(theta))) / np.asarray(width, float) ** 2
-    return np.asarray(knock * flat + 0.0 * np.asarray(1 / np.asarray(radius, float)))
+    flat = 4 * lead * beta(theta) / np.asarray(width, float) ** 2
+    r = np.asarray(radius, float) / laminate.thickness
+    round_ = 0.1 * weak_in_shear(laminate) * laminate.youngs_bent * laminate.thickness / r
+    return np.asarray(np.where(r <= ROUNDEST, np.maximum(round_, flat), flat))
 
 
 def compression_buckling(laminate: Laminate, width: Many, radius: Many = np.inf) -> np.ndarray:
     """Load per width at which a long panel pressed along its length buckles, N/m: flat, or round if that is greater.
 
-    Round: gamma phi E t^2/(sqrt(3 (1 - nu^2)) R), gamma as of cylinders, phi = sqrt(2 G (1 + nu)/E) for weak shear, at
-    most 1; not counted beyond R/t 1500, where none was tested. width m, radius m (endless: flat).
+    Round: gamma phi E t^2/(sqrt(3 (1 - nu^2)) R), gamma as of cylinders (web.curved_compression); not counted beyond
+    R/t 1500, where none was tested. width m, radius m (endless: flat).
     """
     d1, d3 = plate(laminate)
     flat = 2 * math.pi**2 / np.asarray(width, float) ** 2 * (d1 + d3)
     r = np.asarray(radius, float) / laminate.thickness
     gamma = 1 - 0.901 * (1 - np.exp(-np.sqrt(np.minimum(r, ROUNDEST)) / 16))
-    nu, e = laminate.poisson, laminate.youngs_bent
-    phi = min(1.0, math.sqrt(2 * laminate.shear_modulus * (1 + nu) / e))
-    round_ = gamma * phi * e * laminate.thickness / (math.sqrt(3 * (1 - nu**2)) * r)
+    stiff = weak_in_shear(laminate) * laminate.youngs_bent * laminate.thickness
+    round_ = gamma * stiff / (math.sqrt(3 * (1 - laminate.poisson**2)) * r)
     return np.asarray(np.where(r <= ROUNDEST, np.maximum(round_, flat), flat))
 
 
@@ -211,13 +217,12 @@ def working(
 ) -> tuple[Step, ...]:
     """One panel at ultimate load; shear and pressed in N/m."""
     d1, d3 = plate(laminate)
-    q_cr = float(shear_buckling(laminate, np.asarray(width)))
-    n_cr = float(compression_buckling(laminate, np.asarray(width), np.asarray(radius)))
-    uses = [
-        float(v) for v in use(np.asarray(shear), np.asarray(pressed), laminate, np.asarray(width), np.asarray(radius))
-    ]
+    q_cr = float(shear_buckling(laminate, width, radius))
+    n_cr = float(compression_buckling(laminate, width, radius))
+    uses = [float(v) for v in use(shear, pressed, laminate, width, radius)]
     size = (("t", laminate.thickness, "m"), ("b", width, "m"))
     stiff = (("D_1", d1, "N m"), ("D_3", d3, "N m"))
+    bent = (("R", radius, "m"),) if math.isfinite(radius) else ()
     return (
         Step(
             "stiffness in bending",
@@ -229,7 +234,7 @@ def working(
         ),
         Step(
             "shear flow at buckling",
-            "N_xy = (4/b^2)(D_1 D_2^3)^(1/4) beta",
+            "N_xy = (4/b^2)(D_1 D_2^3)^(1/4) beta, or round",
             (*stiff, size[1], ("theta", d1 / d3, "1")),
             q_cr,
             "N/m",
@@ -238,7 +243,7 @@ def working(
         Step(
             "pressing at buckling",
             "N_x = (2 pi^2/b^2)(D_1 + D_3), or round",
-            (*stiff, size[1], ("R", radius, "m")),
+            (*stiff, size[1], *bent),
             n_cr,
             "N/m",
             "lekhnitskii",

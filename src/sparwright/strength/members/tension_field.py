@@ -19,9 +19,9 @@ flange as a beam held at the uprights on the elastic bed of the web's strips (Wa
 What the web bears at last is not the report's curve either: sigma of Mises in pure shear (1 - k) tau with tension
 2 k tau at 45 degrees, tau_max sqrt(3 + k^2) against the tensile strength, and tau_max against the shear strength.
 
-Range: 0.2 <= d/h <= 1.0, 60 <= h/t <= 1500 (the report: 115 to 1500, thicker webs of NACA TN 1820 near 115 taken in to
-60), tau/tau_cr up to 800; NaN outside. Ribs a foot apart on a spar five inches deep are outside (d/h 2.4): such a web
-must not buckle at ultimate load, or get uprights. Source: naca-tn-2661 (formulas from memory, high).
+Range: 0.2 <= d/h <= 1.0, 115 <= h/t <= 1500, tau/tau_cr up to 800, t_U/t above 0.6 (memory, high); NaN outside. Ribs
+a foot apart on a spar five inches deep are outside (d/h 2.4): such a web must not buckle at ultimate load, or get
+uprights. Source: naca-tn-2661 (formulas from memory, high).
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ from sparwright.base.record import number
 from sparwright.strength.members.web import Many, given, margin
 
 SPACING = (0.2, 1.0)  # d/h
-SLENDER = (60.0, 1500.0)  # h/t
+SLENDER = (115.0, 1500.0)  # h/t
 LOADED = 800.0  # tau/tau_cr
 TURNS = 80  # of the sum for the angle; it halves its error in each
 
@@ -180,11 +180,13 @@ def upright_peak(k: Many, bay: Bay) -> np.ndarray:
 def forced_crippling(k: Many, upright: Many, web: Many, alloy: str, both_sides: bool) -> np.ndarray:
     """Greatest stress an upright's leg bears, Pa: C k^(2/3) (t_U/t)^(1/3), C in ksi.
 
-    24S-T (2024-T3) 21 double, 26 single; 75S-T 26 and 32.5. NaN for every other alloy: the report tried none.
+    24S-T (2024-T3) 21 double, 26 single; 75S-T 26 and 32.5. NaN for every other alloy, which the
+    report did not try, and for t_U/t up to 0.6.
     """
     found = {("2024-T3", True): 21.0, ("2024-T3", False): 26.0, ("7075-T6", True): 26.0, ("7075-T6", False): 32.5}
     c = found.get((alloy.removesuffix("-clad"), both_sides), np.nan) * 6.894757e6
-    return np.asarray(c * np.asarray(k, float) ** (2 / 3) * (np.asarray(upright) / web) ** (1 / 3))
+    ratio = np.asarray(upright, float) / web
+    return np.asarray(np.where(ratio > 0.6, c * np.asarray(k, float) ** (2 / 3) * ratio ** (1 / 3), np.nan))
 
 
 def upright_rivets(web: Many, tension: float, both_sides: bool) -> np.ndarray:

@@ -140,6 +140,24 @@ def effective_width(thickness: Many, stress: Many, youngs: float, width: Many, e
     return np.asarray(np.minimum(found, width))
 
 
+def beside_opening(flow: Many, length: Many, height: Many, opening: tuple[Many, Many]) -> np.ndarray:
+    """(3, ...) shear flow of a framed panel around a framed opening in its middle, N/m.
+
+    Above and below the opening q l/l_1, ahead of and behind it q d/d_1, at the four corners q (1 - d_w l_w/(d_1 l_1));
+    panel l by d, opening l_w by d_w, l_1 = l - l_w, d_1 = d - d_w, m. NaN where the opening leaves nothing. The frame's
+    members take what the flows give along them, and must run on over the whole panel. Source: megson, eq. 21.3 to 21.5
+    (read where another quotes it; which flow lies where from statics).
+
+    >>> [round(float(v), 2) for v in beside_opening(10.0, 0.4, 0.2, (0.1, 0.05))]
+    [13.33, 13.33, 8.89]
+    """
+    (lw, dw), q = (np.asarray(v, float) for v in opening), np.asarray(flow, float)
+    l1, d1 = np.asarray(length) - lw, np.asarray(height) - dw
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found = np.array(np.broadcast_arrays(q * length / l1, q * height / d1, q * (1 - dw * lw / (d1 * l1))))
+    return np.asarray(np.where((l1 > 0) & (d1 > 0), found, np.nan))
+
+
 def use(shear: Many, thickness: Many, strength: float, hole: Many = 0.0, pitch: Many = np.inf) -> np.ndarray:
     """Use of a web that does not buckle by a shear flow at ultimate load: q/(t F_su), holes in a row taken off.
 
