@@ -21,17 +21,19 @@ from sparwright.shape.lifting import wing_planform
 
 Found = Mapping[str, Result]
 LINES = ("front", "rear")
+GROUPS = {"controls": "Controls", "seat": "Seat", "gear": "Gear"}
+TALL = 7  # rows of a table of forces, whose names take two or three lines
 TENTH = 1
 
 
 def proof_sheet(model: Model, by_id: Found, checks: Sequence[Check] = ()) -> ProofSheet | None:
     """Everything on the sheet; None where no test is told at all. checks: those of the model; failing ones forbid."""
     tests = tuple(t for t in (_test(model, by_id, p, checks) for p in plans(model)) if t is not None)
-    static = _static(by_id, model.drawing_units)
-    if not tests and not static.rows:
+    static = tuple(_static(by_id, model.drawing_units))
+    if not tests and not static:
         return None
     left = tuple(p.title for p in plans(model) if f"proof.{p.key}.bags" not in by_id)
-    return ProofSheet(f"{model.family} {model.name}: proof load before flight", tests, (static,), left)
+    return ProofSheet(f"{model.family} {model.name}: proof load before flight", tests, static, left)
 
 
 def _test(model: Model, by_id: Found, plan: Plan, checks: Sequence[Check]) -> ProofTest | None:
@@ -194,26 +196,23 @@ def _pressed(here: Found, units: str) -> Iterator[PilotTable]:
         yield PilotTable(f"Trestles, {shown.name}", columns, tuple(rows), 2.0)
 
 
-def _static(by_id: Found, units: str) -> PilotTable:
-    """The tests without bags on a surface."""
-    shown, rows = unit_of("N", units), []
-    for key, r in by_id.items():
-        if key.startswith("proof.static.") and r.steps:
-            each = (
-                [figure(s.value * shown.factor, 0) for s in r.steps]
-                if len(r.steps) == 3
-                else ["0", "0", figure(-r.value * shown.factor, 0)]
-            )
-            level = "ultimate" if "ultimate" in r.caveat else "limit"
-            rows.append((r.title.removeprefix("proof load, "), *each, level))
-    columns = (
-        Column("aft", share=0.7),
-        Column("right", share=0.7),
-        Column("up", share=0.7),
-        Column("level", share=0.9),
-        Column("held, set", share=1.4, hand=True),
-    )
-    return PilotTable(f"Controls, seat, gear, {shown.name}", columns, tuple(rows), 4.0)
+def _static(by_id: Found, units: str) -> Iterator[PilotTable]:
+    """The tests without bags on a surface, in tables short enough for a page."""
+    shown = unit_of("N", units)
+    columns = (Column("aft", share=0.7), Column("right", share=0.7), Column("up", share=0.7),
+               Column("level", share=0.9), Column("held, set", share=1.4, hand=True))  # fmt: skip
+    for group, title in GROUPS.items():
+        rows = [_force(r, shown.factor) for k, r in by_id.items() if k.startswith(f"proof.static.{group}.") and r.steps]
+        for i in range(0, len(rows), TALL):
+            more = ", continued" if i else ""
+            yield PilotTable(f"{title}, {shown.name}{more}", columns, tuple(rows[i : i + TALL]), 4.0)
+
+
+def _force(r: Result, factor: float) -> tuple[str, ...]:
+    """What it is, aft, right, up, level; what has one line of working presses down."""
+    each = [s.value for s in r.steps] if len(r.steps) == 3 else [0.0, 0.0, -r.value]
+    level = "ultimate" if "ultimate" in r.caveat else "limit"
+    return (r.title.removeprefix("proof load, "), *(figure(v * factor, 0) for v in each), level)
 
 
 # ------------------------------------------------------------------ how it lies, seen from the side

@@ -19,7 +19,7 @@ from sparwright.proof.against import Along, along, by_statics, spars_of
 from sparwright.proof.bags import in_steps, step_parts
 from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, own_mass
 from sparwright.proof.fine import finer, laid_span
-from sparwright.proof.governing import Held, asked, at, half, used
+from sparwright.proof.governing import Governing, Held, asked, at, half, used
 from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
 from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
@@ -48,20 +48,22 @@ class Known:
 
 def carried_out(known: Known, test: BagTest) -> BagTest:
     """A test out of its plan and its bag. One that cannot be has its reason in `why`."""
-    plan = test.plan
-    found = asked(known.model, known.answer, known.laid, known.held, wanted(plan), tested(known.model, plan), ENOUGH)
-    if not found.known:
-        why = "; ".join(found.lost[:2]) or "no load case presses that way on both sides alike"
-        return replace(test, asked=found, why=why)
+    fits, mine = wanted(test.plan), tested(known.model, test.plan)
+
+    def able(i: int) -> bool:
+        if known.answer.laid[i].why:
+            return True  # not known: it may be
+        return _bagged(known, replace(test, governing=Governing(i, np.nan))).wanted > 0
+
     try:
-        tests = [
-            t for t in (_bagged(known, replace(test, asked=found, governing=g)) for g in found.known) if t.wanted > 0
-        ]
-        if not tests:
-            return replace(test, asked=found, why="the structure's own weight is more than the case asks for: no bags")
+        found = asked(known.model, known.answer, known.laid, known.held, fits, mine, ENOUGH, able)
+        if not found.known:
+            why = "; ".join(found.lost[:2]) or "no load case presses that way by more than the structure's own weight"
+            return replace(test, asked=found, why=why)
+        tests = [_bagged(known, replace(test, asked=found, governing=g)) for g in found.known]
         return _solved(known, next((t for t in tests if t.reached), tests[0]))
     except DesignProblem as fault:
-        return replace(test, asked=found, why=str(fault))
+        return replace(test, why=str(fault))
 
 
 def _bagged(known: Known, test: BagTest) -> BagTest:

@@ -57,13 +57,19 @@ def asked(
     wanted: Callable[[LaidOut], bool],
     tested: Callable[[Check], bool],
     enough: float,
+    able: Callable[[int], bool],
 ) -> Asked:
-    """The cases that are wanted, by how much they use of the tested members, down to `enough` of the first."""
+    """The cases that are wanted, by how much they use of the tested members, down to `enough` of the first.
+
+    able: whether a case asks for any bags at all, more than the structure's own weight.
+    """
     left, lost = list[int](), list[str]()
     for i, one in enumerate(laid):
-        if wanted(one) and answer.limit[0].good[i]:
+        if not wanted(one) or not able(i):
+            continue
+        if answer.limit[0].good[i]:
             left.append(i)
-        elif wanted(one):
+        else:
             lost.append(f"{one.case.key}: {by_name(answer.laid[i].why or answer.limit[0].why[i], answer.skeleton)}")
     found = list[Governing]()
     while left and len(found) < TRIED:
