@@ -3,8 +3,8 @@
     least of r >= 0.95, most of r <= 1.02           r of proof/against.py, shear and bending, every cut
     1.5 x use at the last step <= 1                 limit strength: two thirds of ultimate; what is held at limit: x 1
 
-A spar or tail that bends less than a quarter as much as in the other test of its surface is told (proof/told.py) and not
-held: the other test is of it.
+A spar or tail that bends less than a quarter as much as in the other test of its surface is told (proof/told.py) and
+not held: the other test is of it.
 Rules: 14 CFR 23.305(a), 23.307(a) of 2014 (read): limit load without detrimental set; load tests where analysis alone
 is not known to be reliable.
 """

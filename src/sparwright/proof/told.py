@@ -1,7 +1,8 @@
 """What a test with bags says as results: its case, tilt, bags in every cell, movements, trestles. All with working.
 
 Ids: proof.KEY.bags, .tilt, .cell.SURFACE.LINE.BAY (bags on one side, the steps in the working), .rib.SURFACE.BAY (what
-whole bags miss in shear and moment), .move.POINT, .twist.WING, .trestle.NODE. Paper and screen read the same results.
+whole bags miss in shear and moment), .along.MEMBER, .move.POINT, .twist.WING,
+.trestle.NODE. Paper and screen read the same results.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ def test_results(test: BagTest) -> Iterator[Result]:
         yield from _ribs(test, bays, count)
     if test.why:
         return
+    yield from _along(test)
     yield from _moved(test)
     yield from _twist(test)
     yield from _trestles(test)
@@ -164,6 +166,18 @@ def _ribs(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
             source=STATICS,
             steps=(shear, moment),
         )
+
+
+def _along(test: BagTest) -> Iterator[Result]:
+    """Bending over the case's where it is greatest, with the least and the most of shear and bending anywhere."""
+    for one in test.along:
+        i, ratio = int(np.argmax(np.abs(one.case[:, 1]))), one.ratio
+        given = (("test", float(one.test[i, 1]), "N m"), ("case", float(one.case[i, 1]), "N m"),
+                 ("from the middle", float(one.at[i]), "m"))  # fmt: skip
+        step = Step("bending where it is greatest", "test/case", given, float(ratio[i, 1]), "1", FRAME)
+        yield Result(f"proof.{test.plan.key}.along.{one.name}",
+                     f"{one.name.replace('.', ' ')}: inner forces of the test over the case's", float(ratio[i, 1]), "1",
+                     float(ratio.min()), float(ratio.max()), FRAME, steps=(step,))  # fmt: skip
 
 
 def _moved(test: BagTest) -> Iterator[Result]:
