@@ -25,6 +25,8 @@ LEAST, MOST = 0.95, 1.02  # of the case's; common practice, no source
 OF_IT = 0.25  # of the bending in the other test
 RULE = "cfr-23-2014 23.305(a), 23.307(a)"
 METHOD = "bags on the frame, on its trestles, second order, against the case's own solution"
+CASES = "the margins' own checks at limit load, both sides alike"
+UNDER = "the margins' own checks under the test's forces"
 WORDS = ("shear", "bending")
 
 
@@ -59,14 +61,14 @@ def _case(test: BagTest) -> Check:
     why = test.why or (f"{len(lost)} cases are not known and may use more: {'; '.join(lost[:2])}" if lost else "")
     if test.governing is None or test.case is None:
         return check(f"proof.{test.plan.key}.case", _title(test, words), UNKNOWN, 1.0, "<=", "1", rule=RULE,
-                     outside_range=why or "no case")  # fmt: skip
+                     method=CASES, outside_range=why or "no case")  # fmt: skip
     use = ULTIMATE * test.governing.use
     steps = tuple(Step(f"{g.member}, case {i}", "1.5 x greatest use of a tested member", (("use", g.use, "1"),),
                        ULTIMATE * g.use, "1", RULE) for i, g in enumerate(test.asked.known[:5], 1))  # fmt: skip
     held = _own_level(test.governing.member)
     value = test.governing.use if held else use
     return check(f"proof.{test.plan.key}.case", _title(test, words), Band.exact(value), 1.0, "<=", "1", rule=RULE,
-                 case=test.case.title, method="the margins' own checks, each case alone",
+                 case=test.case.title, method=CASES,
                  caveat=test.governing.member, outside_range=why if value <= 1 else "", steps=steps)  # fmt: skip
 
 
@@ -103,12 +105,22 @@ def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Che
     known = [(c.value * (1.0 if _own_level(c.title) else ULTIMATE), c) for c in held if np.isfinite(c.value)]
     title, id = _title(test, f"{words} at the last step, of limit strength"), f"proof.{test.plan.key}.{key}"
     if not known:
-        return check(id, title, UNKNOWN, 1.0, "<=", "1", rule=RULE, outside_range="none of them has a strength on file")
+        return check(
+            id,
+            title,
+            UNKNOWN,
+            1.0,
+            "<=",
+            "1",
+            rule=RULE,
+            method=UNDER,
+            outside_range="none of them has a strength on file",
+        )
     use, worst = max(known, key=lambda x: x[0])
     lost = sorted({c.title for c in held if not np.isfinite(c.value)})
     why = f"not known: {'; '.join(lost[:2])}{' and more' if len(lost) > 2 else ''}" if lost else ""
     given = (("use of ultimate strength", worst.value, "1"),)
     step = Step(worst.title, "1.5 x use, or the use of a check at limit load", given, use, "1", METHOD)
     return check(id, title, Band.exact(use), 1.0, "<=", "1", part=worst.part, case=test.case.title, rule=RULE,
-                 method="the margins' own checks under the test's forces", caveat=worst.title,
+                 method=UNDER, caveat=worst.title,
                  outside_range=why if use <= 1 else "", steps=(step,))  # fmt: skip
