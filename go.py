@@ -78,8 +78,7 @@ def main(words):
         print("Stopped. The next start begins the installation again.", file=sys.stderr)
         return 130
     os.environ["NUMBA_CACHE_DIR"] = kernels()
-    if words[0] in ("test", "ready"):
-        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the tests take every core themselves
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # many small matrices: more threads wait for each other
     if words[0] == "test":
         return become([python, *tests(words[1:])])
     if words[0] == "ready":

@@ -31,6 +31,7 @@ Calculated values, not an approval. A qualified person checks the design; the lo
 def main(words: Sequence[str] | None = None) -> int:
     """Run the command line; gives the exit code and never raises for what a user types."""
     argv = sys.argv[1:] if words is None else list(words)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # many small matrices: more threads wait for each other
     try:
         args = parser().parse_args(argv)
         code: int = import_module(f"sparwright.cli.{args.module}").command(args)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sparwright.base.check import Result, overall
+from sparwright.base.check import Check, Result, overall
 from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import models, read, report_and_run
 from sparwright.cli.progress import Progress
@@ -65,8 +65,8 @@ def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tup
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id), _printed(model, by_id, title),
-            (strength_report(model, ran),),
+            sheets, rows, out, title, bar.count, view, _tables(model, by_id),
+            _printed(model, by_id, title, report.checks), (strength_report(model, ran),),
         )  # fmt: skip
 
 
@@ -81,15 +81,21 @@ def strength_report(model: Model, ran: RunResult) -> Document:
     return Document("strength", strength_pdf(paper), "strength report, calculated,")
 
 
-def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock) -> tuple[Pages, ...]:
-    """The pilot's sheet on paper; nothing where it has no rows."""
+def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock, checks: Sequence[Check]
+             ) -> tuple[Pages, ...]:  # fmt: skip
+    """The pilot's sheet and the proof-load sheet on paper; nothing of what has no rows."""
     from sparwright.output.pilots_tables import pilots_sections
     from sparwright.output.planset import Pages
+    from sparwright.output.proof_tables import proof_sheet
     from sparwright.plans.performance import pilots_sheet
     from sparwright.plans.pilots_page import pilots_pages
+    from sparwright.plans.proof_page import proof_pages
 
     sheets = pilots_pages(pilots_sections(model, pilots_sheet(model, by_id)), title, model.drawing_units)
-    return (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),) if sheets else ()
+    proof = proof_pages(proof_sheet(model, by_id, checks), title, model.drawing_units)
+    found = (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),
+             Pages("proof-load", proof, f"proof-load sheet, {len(proof)} pages,"))  # fmt: skip
+    return tuple(p for p in found if p.sheets)
 
 
 def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:

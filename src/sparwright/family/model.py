@@ -29,6 +29,7 @@ from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
 from sparwright.family import occupant as seat_page
 from sparwright.family import pitot as pitot_page
+from sparwright.family import proof as proof_page
 from sparwright.family import rigging as rigging_page
 from sparwright.family import strengths as strength_page
 from sparwright.family import tail_frame as tail_page
@@ -337,6 +338,8 @@ class Model:
     electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
     pitot: pitot_page.Pitot | None = words("pitot head, static holes and their lines", None)
     confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
+    proof: proof_page.ProofBags | None = words("the bags of the proof-load test", None)
+    proof_measured: tuple[proof_page.ProofMeasured, ...] = words("what the proof-load test gave", ())
     strengths: strength_page.Strengths | None = words("your own tests, and what else strengths rest on", None)
 
     def wing(self, name: str) -> Wing:
@@ -383,6 +386,7 @@ def records() -> tuple[type, ...]:
         *rigging_page.RECORDS,
         *strength_page.RECORDS,
         *trial_page.RECORDS,
+        *proof_page.RECORDS,
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
         *inspection_page.RECORDS,

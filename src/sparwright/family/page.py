@@ -29,6 +29,7 @@ from sparwright.family import inspection as i
 from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import pitot as pt
+from sparwright.family import proof as pf
 from sparwright.family import rigging as r
 from sparwright.family import strengths as st
 from sparwright.family import tail_frame as t
@@ -121,6 +122,8 @@ TABLES = (
     ("[[strengths.editions]]", st.EditionChoice, ""),
     ("[[strengths.knock_downs]]", st.KnockDown, "either `temperature` or `moisture`"),
     ("[[strengths.confirmed]]", st.ConfirmedValues, "a value from memory decides only then"),
+    ("[proof]", pf.ProofBags, "left out: bags of 10 and 5 lb"),
+    ("[[models.NAME.proof_measured]]", pf.ProofMeasured, "as the test is done; told against what was predicted"),
     ("[[models.NAME.weighed]]", w.Weighed, "as parts come off the scale"),
     ("[seat]", o.Seat, "left out: nothing is said of who fits in"),
     ("[seat.stick]", o.StickGrip, ""),

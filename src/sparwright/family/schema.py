@@ -98,10 +98,11 @@ SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
-    "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "seat",
+    "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "proof", "seat",
     "controls", "electrics", "pitot", "confirmed", "strengths",
 )  # fmt: skip
-OWN = ("title", "note", "drawing_units", "categories", "weighed")  # of a model, besides what it shares and `without`
+# Keys of a model besides what it shares and `without`.
+OWN = ("title", "note", "drawing_units", "categories", "weighed", "proof_measured")
 
 POSITIVE, NOT_NEGATIVE = Bounds(0, open_low=True), Bounds(0)
 FRACTION, WITHIN = Bounds(0, 1), Bounds(0, 1, True, True)
@@ -134,6 +135,8 @@ BOUNDS: dict[str, Bounds] = {
     "BladeStation.thickness": Bounds(0.08, 0.21),
     "Engine.mass": POSITIVE,
     "Weighed.mass": POSITIVE,
+    **dict.fromkeys(("bag", "small_bag"), Bounds(0.1, 50.0)),
+    "ProofMeasured.step": Bounds(0, 1, open_low=True),
     "scale": POSITIVE,
     "ceiling": Bounds(0, 6096.0),
     "hoist": Bounds(1, 10),

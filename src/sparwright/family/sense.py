@@ -33,6 +33,7 @@ from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section
 from sparwright.family.power_sense import check_engine, check_propeller
+from sparwright.family.proof import check_measured
 from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.strengths_sense import check_strengths
@@ -97,6 +98,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         check_strengths(values["strengths"], whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
+    if values.get("proof_measured", BAD) is not BAD:
+        check_measured(values["proof_measured"], whole, faults)
 
 
 def _good(value: Any, how: str = "") -> Iterator[Any]:

@@ -1,0 +1,48 @@
+"""What the proof-load sheet says in words: cautions, order of work, when to stop, who signs.
+
+23.305(a) and 23.307(a) of 14 CFR, 2014 (read): no detrimental set under limit load; load tests where analysis alone is
+not known to be reliable. The rest is common practice, no source.
+"""
+
+from __future__ import annotations
+
+SET = 5  # per cent of what it moved at limit load that may be left; common practice, no source
+
+NEVER = (
+    "An article that will fly is loaded to limit load, never beyond.",
+    "One that was loaded past limit load, by intent or by mistake, never flies.",
+)
+CAUTIONS = (
+    "Weigh ten bags one by one and mark the mean; weigh again when they were wet.",
+    "Trestles as on the drawing, on a hard floor, padded, under the nodes and nowhere else; strap where the "
+    "table says so.",
+    "Nothing aboard: no fuel, no oil, no pilot. Engine and propeller as in the weighing; what hangs is tied.",
+    "Catch supports under both tips and both struts' heads, a hand's breadth under where they are expected, "
+    "moved as it sinks.",
+    "Controls locked in the middle. Everybody wears a helmet; nobody is under a loaded wing.",
+    "Pencil both chord lines and every rib on the skin. Measure all points from the floor; write the readings "
+    "without bags.",
+)
+ORDER = (
+    "Two crews, right and left, lay bag for bag together, from the root to the tip, step by step as in the cells.",
+    "At each step: hands off, listen, wait a minute, measure every point and the trestles, write, initial.",
+    "At limit load: hold three minutes, walk round, look at joints, fabric, webs, pins. At least three seconds "
+    "is the rule's word.",
+    "Unload from the tip inwards, both sides together. After ten minutes measure again: what is left is set.",
+    f"Set more than {SET} % of what it moved at limit load, or any set on a second loading: find why before "
+    f"anything flies.",
+    "Afterwards take out and look at every pin and bolt of wing, struts and tail; look into each inspection hole.",
+)
+STOP = (
+    "a point has moved more than the most that is predicted, or the two sides differ by more than a tenth;",
+    "it goes on moving while nothing is added; a crack, a buckle that was not there, a pin that turns, a wire "
+    "that hangs;",
+    "a trestle sinks or lifts; a bag slides; anybody calls stop.",
+)
+NAMES = (
+    ("Serial", "Date", "Place"),
+    ("In charge", "Signature"),
+    ("Measured by", "Signature"),
+    ("Witness", "Signature"),
+    ("One bag weighs", "Scale", "Temperature", "Damp"),
+)

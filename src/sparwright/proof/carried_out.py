@@ -1,0 +1,212 @@
+"""One test from its plan to its bags, trestles and movements."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+import numpy as np
+
+from sparwright.base.axes import GRAVITY
+from sparwright.base.problem import DesignProblem
+from sparwright.base.record import locked
+from sparwright.family.model import Model
+from sparwright.loads.laid_out import LaidOut, SpanLoad
+from sparwright.maths.frame.solve import solve
+from sparwright.maths.frame.stiff import prepare
+from sparwright.proof.against import Along, along, by_statics, spars_of
+from sparwright.proof.bags import in_steps, step_parts
+from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, own_mass
+from sparwright.proof.fine import finer, laid_span
+from sparwright.proof.governing import Governing, Held, asked, at, half, used
+from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
+from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
+from sparwright.proof.plan import Plan, tested, wanted
+from sparwright.proof.points import measured_at
+from sparwright.proof.record import BagTest, Point
+from sparwright.proof.trestles import trestles
+from sparwright.structure.answered import Answered
+from sparwright.structure.laid import Laid
+from sparwright.structure.masses import Carriers, Lumps
+
+ENOUGH = 0.95  # of the greatest use: a case that bags can lie for may stand for one that they cannot
+HINGED = {TAIL: (TAIL, "elevator"), FIN: (FIN, "rudder")}
+
+
+@dataclass(frozen=True)
+class Known:
+    """What all tests of a model share."""
+
+    model: Model
+    answer: Answered
+    laid: tuple[LaidOut, ...]
+    lumps: Lumps
+    carriers: Carriers
+    held: Held
+
+
+def carried_out(known: Known, test: BagTest) -> BagTest:
+    """A test out of its plan and its bag. One that cannot be has its reason in `why`."""
+    fits, mine = wanted(test.plan), tested(known.model, test.plan)
+
+    def able(i: int) -> bool:
+        if known.answer.laid[i].why:
+            return True  # not known: it may be
+        return _bagged(known, replace(test, governing=Governing(i, np.nan))).wanted > 0
+
+    try:
+        found = asked(known.model, known.answer, known.laid, known.held, fits, mine, ENOUGH, able)
+        if not found.known:
+            why = "; ".join(found.lost[:2]) or "no load case presses that way by more than the structure's own weight"
+            return replace(test, asked=found, why=why)
+        tests = [_bagged(known, replace(test, asked=found, governing=g)) for g in found.known]
+        return _solved(known, next((t for t in tests if t.reached), tests[0]))
+    except DesignProblem as fault:
+        return replace(test, why=str(fault))
+
+
+def _bagged(known: Known, test: BagTest) -> BagTest:
+    """Its case in bags, before the frame is asked."""
+    plan, model, answer = test.plan, known.model, known.answer
+    assert test.governing is not None
+    one, on_frame = known.laid[test.governing.place], answer.laid[test.governing.place]
+    flip = _flip(plan, one)
+    spans = [_turned(_span(one, s), flip) for s in plan.surfaces]
+    outlines = [_outline(model, answer, one, s) for s in plan.surfaces]
+    weights = empty(known.lumps)
+    own = [_own(model, o, known.lumps, weights) for o in outlines]
+    acc = [flip * acceleration(o, on_frame, _centre(one)) for o in outlines]
+    down = _down(plan, outlines, spans, own, acc)
+    surfaces = tuple(bays(o, s, m, a, down) for o, s, m, a in zip(outlines, spans, own, acc, strict=True))
+    factor = abs(float(on_frame.acceleration[2])) / GRAVITY if not plan.of_tail else np.nan
+    parts = step_parts(factor)
+    counts = tuple(in_steps(b.net, b.weight, parts, test.bag_force) for b in surfaces)
+    return replace(test, case=one.case, factor=factor, down=locked(down), parts=parts, surfaces=surfaces,
+                   counts=counts, flip=flip)  # fmt: skip
+
+
+def _span(one: LaidOut, surface: str) -> SpanLoad:
+    found = half(one, surface, "" if surface == FIN else "R")
+    if found is None:
+        raise DesignProblem(f"the case {one.case.key} says nothing of the {surface}'s load along its span")
+    return found
+
+
+def _outline(model: Model, answer: Answered, one: LaidOut, surface: str) -> Outline:
+    if surface == TAIL:
+        return tail_outline(model, answer.skeleton)
+    if surface == FIN:
+        return fin_outline(model, answer.skeleton, _span(one, FIN), one.pushes)
+    return wing_outline(model.wing(surface))
+
+
+def _own(model: Model, outline: Outline, lumps: Lumps, weights: np.ndarray) -> Own:
+    if outline.name in HINGED:
+        return own_mass(outline, lumps, weights, of_tail(model, lumps, HINGED[outline.name]), 0.0)
+    extra = spread_part(lumps, weights)
+    return own_mass(outline, lumps, weights, (of_wing(outline.name, lumps),), extra)
+
+
+def _centre(one: LaidOut) -> np.ndarray:
+    return np.array([one.case.station, 0.0, one.case.waterline])
+
+
+def _flip(plan: Plan, one: LaidOut) -> float:
+    """-1 for a fin's case that presses to the other side: the test is its mirror. Its normal points to the left."""
+    if plan.surfaces != (FIN,):
+        return 1.0
+    span = _span(one, FIN)
+    return 1.0 if float(span.normal @ span.width) < 0 else -1.0
+
+
+def _turned(span: SpanLoad, flip: float) -> SpanLoad:
+    """The load of the mirrored case on the same strips."""
+    return replace(
+        span, normal=locked(flip * span.normal), torsion=locked(flip * span.torsion),
+        hinged=locked(flip * span.hinged), hinge=locked(flip * span.hinge),
+    )  # fmt: skip
+
+
+def _down(plan: Plan, outlines: Sequence[Outline], spans: Sequence[SpanLoad], own: Sequence[Own],
+          acc: Sequence[np.ndarray]) -> np.ndarray:  # fmt: skip
+    """(3,) unit vector along what all the wings carry, air less inertia; of the tail square to the aeroplane."""
+    if plan.of_tail:
+        return plan.press
+    force = np.zeros(3)
+    for o, s, m, a in zip(outlines, spans, own, acc, strict=True):
+        normal, chordwise = (in_bays(s.y, s.width, v, o.edges) for v in (s.normal, s.chordwise))
+        force += normal @ o.normal + chordwise @ o.along - m.mass.sum(1) @ a
+    force = force * np.array([1.0, 0.0, 1.0])
+    return np.asarray(force / np.linalg.norm(force))
+
+
+def _solved(known: Known, test: BagTest) -> BagTest:
+    """The frame under its bags."""
+    bones, model = known.answer.skeleton, known.model
+    assert test.governing is not None
+    test = replace(test, trestles=trestles(model, bones, test.down))
+    assert test.trestles is not None
+    bags = laid_bags(bones, known.carriers, test.surfaces, test.counts, test.bag_force, test.down)
+    wings_off = test.plan.surfaces == (FIN,)
+    loads = own_weight(known.lumps, test.down, wings_off) + np.concatenate([np.zeros_like(bags[:1]), bags])
+    state = loaded(model, bones, test.trestles, loads, test.down)
+    if state.why:
+        return replace(test, loaded=state, why=f"on its trestles: {state.why}")
+    case = even_case(known, test)
+    last = at(state.limit, [len(loads) - 1])
+    held = tuple(used(model, bones, [_as_laid(test, known.answer)], last, known.held))
+    return replace(test, loaded=state, along=_members(test, known.answer, case, state), held=held,
+                   points=tuple(_points(model, known.answer, test, state)))  # fmt: skip
+
+
+def even_case(known: Known, test: BagTest) -> np.ndarray:
+    """(m, 12) the case's limit forces in the frame, its air spread evenly over each strip of the wings' span.
+
+    The margins' own solution has each strip's air in its middle, which steps the shear from strip to strip.
+    """
+    bones, answer = known.answer.skeleton, known.answer
+    assert test.governing is not None
+    one, loads = known.laid[test.governing.place], np.array(answer.laid[test.governing.place].loads)
+    if test.plan.of_tail:
+        return np.asarray(answer.limit[0].force[test.governing.place])
+    for surface, side in product(test.plan.surfaces, ("R", "L")):
+        span = half(one, surface, side)
+        if span is not None:
+            o = _outline(known.model, answer, one, surface)
+            loads += laid_span(bones, known.carriers, o, finer(span), side) - laid_span(
+                bones, known.carriers, o, span, side
+            )
+    solved = solve(prepare(bones.frame), loads[None])
+    return np.asarray(solved.force[0])
+
+
+def _members(test: BagTest, answer: Answered, case: np.ndarray, state: Loaded) -> tuple[Along, ...]:
+    if test.plan.of_tail:
+        return tuple(by_statics(b, c[-1], test.bag_force) for b, c in zip(test.surfaces, test.counts, strict=True))
+    found = []
+    for surface in test.surfaces:
+        o = surface.outline
+        for name, bars in spars_of(answer.skeleton, o.name).items():
+            found.append(along(answer.skeleton, f"{o.name}.{name}", bars, case, state.limit.force[-1], test.down,
+                               o.across))  # fmt: skip
+    return tuple(found)
+
+
+def _as_laid(test: BagTest, answer: Answered) -> Laid:
+    assert test.governing is not None and test.case is not None
+    own = replace(test.case, key=f"proof.{test.plan.key}", title=f"proof load, {test.plan.title}", caveat="")
+    return replace(answer.laid[test.governing.place], case=own)
+
+
+def _points(model: Model, answer: Answered, test: BagTest, state: Loaded) -> list[Point]:
+    bones = answer.skeleton
+    return [
+        Point(
+            key,
+            title,
+            bones.frame.place[bones.node[node]],
+            locked(state.moved[:, 1:, bones.node[node], :3] @ test.down),
+        )
+        for key, title, node in measured_at(model, bones, test.plan)
+    ]

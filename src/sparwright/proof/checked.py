@@ -1,0 +1,126 @@
+"""Checks of a test: it stands for the case that uses most, it loads each member as the case does, it breaks nothing.
+
+    least of r >= 0.95, most of r <= 1.02           r of proof/against.py, shear and bending, every cut
+    1.5 x use at the last step <= 1                 limit strength: two thirds of ultimate; what is held at limit: x 1
+
+A spar or tail that bends less than a quarter as much as in the other test of its surface is told (proof/told.py) and
+not held: the other test is of it.
+Rules: 14 CFR 23.305(a), 23.307(a) of 2014 (read): limit load without detrimental set; load tests where analysis alone
+is not known to be reliable.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+import numpy as np
+
+from sparwright.base.check import Check, Sense, Step, check
+from sparwright.base.source import UNKNOWN, Band
+from sparwright.proof.against import FLOOR, Along
+from sparwright.proof.record import BagTest
+from sparwright.structure.answered import ULTIMATE
+
+LEAST, MOST = 0.95, 1.02  # of the case's; common practice, no source
+OF_IT = 0.25  # of the bending in the other test
+RULE = "cfr-23-2014 23.305(a), 23.307(a)"
+METHOD = "bags on the frame, on its trestles, second order, against the case's own solution"
+CASES = "the margins' own checks at limit load, both sides alike"
+UNDER = "the margins' own checks under the test's forces"
+WORDS = ("shear", "bending")
+
+
+def test_checks(test: BagTest, tested: Callable[[Check], bool], bends: Mapping[str, float]) -> Iterator[Check]:
+    """The checks of one test. bends: greatest bending of each spar, N m, over the cases of all tests."""
+    yield _case(test)
+    if test.why:
+        return
+    for one in test.along:
+        if np.abs(one.case[:, 1]).max() >= OF_IT * bends.get(one.name, 0.0):
+            yield from _against(test, one)
+    yield _strength(test, "tested", "the tested members", [c for c in test.held if tested(c)])
+    yield _strength(test, "others", "all other members", [c for c in test.held if not tested(c)])
+
+
+def bends(tests: Sequence[BagTest]) -> dict[str, float]:
+    """Greatest bending of each spar in the cases of the tests, N m."""
+    found: dict[str, float] = {}
+    for one in (a for t in tests for a in t.along):
+        found[one.name] = max(found.get(one.name, 0.0), float(np.abs(one.case[:, 1]).max()))
+    return found
+
+
+def _title(test: BagTest, words: str) -> str:
+    return f"proof load, {test.plan.title}: {words}"
+
+
+def _case(test: BagTest) -> Check:
+    """The use of its case at limit load; unknown where a case of its kind is not known, or there is no test."""
+    words = "limit load of the case that it stands for, of limit strength"
+    lost = test.asked.lost
+    why = test.why or (f"{len(lost)} cases are not known and may use more: {'; '.join(lost[:2])}" if lost else "")
+    if test.governing is None or test.case is None:
+        return check(f"proof.{test.plan.key}.case", _title(test, words), UNKNOWN, 1.0, "<=", "1", rule=RULE,
+                     method=CASES, outside_range=why or "no case")  # fmt: skip
+    use = ULTIMATE * test.governing.use
+    steps = tuple(Step(f"{g.member}, case {i}", "1.5 x greatest use of a tested member", (("use", g.use, "1"),),
+                       ULTIMATE * g.use, "1", RULE) for i, g in enumerate(test.asked.known[:5], 1))  # fmt: skip
+    held = _own_level(test.governing.member)
+    value = test.governing.use if held else use
+    return check(f"proof.{test.plan.key}.case", _title(test, words), Band.exact(value), 1.0, "<=", "1", rule=RULE,
+                 case=test.case.title, method=CASES,
+                 caveat=test.governing.member, outside_range=why if value <= 1 else "", steps=steps)  # fmt: skip
+
+
+def _own_level(words: str) -> bool:
+    """Whether a strength check is one of limit load itself, by its title."""
+    return "limit load" in words
+
+
+def _against(test: BagTest, one: Along) -> Iterator[Check]:
+    """Least and most of the test's inner forces over the case's."""
+    assert test.case is not None
+    ratio = one.ratio
+    ends: tuple[tuple[str, int, float, Sense], ...] = (
+        ("least", int(np.argmin(ratio)), LEAST, ">="), ("most", int(np.argmax(ratio)), MOST, "<="),
+    )  # fmt: skip
+    for word, place, limit, sense in ends:
+        i, k = np.unravel_index(place, ratio.shape)
+        unit = ("N", "N m")[k]
+        peak = float(np.abs(one.case[:, k]).max())
+        given = (("test", float(one.test[i, k]), unit), ("case", float(one.case[i, k]), unit),
+                 ("greatest along it", peak, unit))  # fmt: skip
+        where = f"{WORDS[k]} at {one.at[i] / 0.0254:.1f} in from the {'middle' if test.sides == 2 else 'thrust line'}"
+        step = Step(where, f"1 + (test - case)/max(|case|, {FLOOR} greatest)", given, float(ratio[i, k]), "1", METHOD)
+        short = "" if test.reached else "the case's load lies beyond the chord lines: bags cannot turn the wing so"
+        yield check(f"proof.{test.plan.key}.{one.name}.{word}",
+                    _title(test, f"{one.name.replace('.', ' ')}, {word} of the case's inner forces"),
+                    Band.exact(float(ratio[i, k])), limit, sense, "1", case=test.case.title, rule=RULE, method=METHOD,
+                    caveat="; ".join(x for x in (where, short) if x), steps=(step,))  # fmt: skip
+
+
+def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Check:
+    """Nothing loaded past its limit strength by the test itself."""
+    assert test.case is not None
+    known = [(c.value * (1.0 if _own_level(c.title) else ULTIMATE), c) for c in held if np.isfinite(c.value)]
+    title, id = _title(test, f"{words} at the last step, of limit strength"), f"proof.{test.plan.key}.{key}"
+    if not known:
+        return check(
+            id,
+            title,
+            UNKNOWN,
+            1.0,
+            "<=",
+            "1",
+            rule=RULE,
+            method=UNDER,
+            outside_range="none of them has a strength on file",
+        )
+    use, worst = max(known, key=lambda x: x[0])
+    lost = sorted({c.title for c in held if not np.isfinite(c.value)})
+    why = f"not known: {'; '.join(lost[:2])}{' and more' if len(lost) > 2 else ''}" if lost else ""
+    given = (("use of ultimate strength", worst.value, "1"),)
+    step = Step(worst.title, "1.5 x use, or the use of a check at limit load", given, use, "1", METHOD)
+    return check(id, title, Band.exact(use), 1.0, "<=", "1", part=worst.part, case=test.case.title, rule=RULE,
+                 method=UNDER, caveat=worst.title,
+                 outside_range=why if use <= 1 else "", steps=(step,))  # fmt: skip
