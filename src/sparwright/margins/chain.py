@@ -20,6 +20,8 @@ from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
 from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.roots import root_checks
+from sparwright.margins.skins import skin_checks
 from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.stands import TITLE, stands_check
 from sparwright.margins.told import frame_results
@@ -83,8 +85,15 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
     answer = answered(model, bones, known)
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
-    checks = (told, stands_check(answer), *_members(model, answer), *gone)
+    numbers = {p.number for p in assembly.parts}
+    checks = tuple(_of_right(c, numbers) for c in (told, stands_check(answer), *_members(model, answer), *gone))
     return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
+
+
+def _of_right(c: Check, numbers: set[str]) -> Check:
+    """A check of a part that is not the same right and left names the right one."""
+    right = f"{c.part}-R"
+    return replace(c, part=right) if c.part and c.part not in numbers and right in numbers else c
 
 
 def cases_check(count: int, lost: Sequence[str]) -> Check:
@@ -124,7 +133,9 @@ def _members(model: Model, answer: Answered) -> Iterator[Check]:
             wooden = material(spar.cap.material).kind == "wood"
             held = wood_spar_checks if wooden else metal_spar_checks
             yield from held(model, answer, wing, spar, grained(model))
+            yield from skin_checks(model, answer, wing, spar, grained(model))
     yield from brace_checks(model, answer, of)
+    yield from root_checks(model, answer, of)
 
 
 def strengths(model: Model) -> Strengths:
