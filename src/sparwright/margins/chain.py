@@ -20,6 +20,8 @@ from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
 from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.rib_loads import Spans
+from sparwright.margins.ribs import rib_checks
 from sparwright.margins.roots import root_checks
 from sparwright.margins.skins import skin_checks
 from sparwright.margins.spar_run import Strengths as Grained
@@ -85,8 +87,8 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
     answer = answered(model, bones, known)
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
-    numbers = {p.number for p in assembly.parts}
-    checks = tuple(_of_right(c, numbers) for c in (told, stands_check(answer), *_members(model, answer), *gone))
+    numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
+    checks = tuple(_of_right(c, numbers) for c in (told, stands_check(answer), *_members(model, answer, spans), *gone))
     return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
 
 
@@ -125,7 +127,8 @@ def _order(c: Check) -> tuple[int, float]:
     return (0 if c.verdict == "fail" else 1 if not known else 2, c.margin if known else 0.0)
 
 
-def _members(model: Model, answer: Answered) -> Iterator[Check]:
+def _members(model: Model, answer: Answered, spans: Spans | None = None) -> Iterator[Check]:
+    """spans: the air along the span by key of a case; left out, so are ribs and fabric: a wire gone changes no air."""
     of = strengths(model)
     yield from tube_checks(answer, of.material)
     for wing in model.wings:
@@ -136,6 +139,8 @@ def _members(model: Model, answer: Answered) -> Iterator[Check]:
             yield from skin_checks(model, answer, wing, spar, grained(model))
     yield from brace_checks(model, answer, of)
     yield from root_checks(model, answer, of)
+    for wing in model.wings if spans is not None else ():
+        yield from rib_checks(model, answer, wing, spans or {}, grained(model))
 
 
 def strengths(model: Model) -> Strengths:

@@ -268,7 +268,7 @@ def _edge(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, strengths: 
     there, lines = _flow_steps(run, cell, inner, at)
     why = _why(run, skin)
     if why:
-        found, steps = [_open(skin, why)], (*lines, Step("flow that its edge hands over", "q", (), there, "N/m"))
+        found, steps = [_open(skin, why), shear], (*lines, Step("flow that its edge hands over", "q", (), there, "N/m"))
         return _told(run, cell, replace(at, use=np.nan), answer, inner, "skin_edge", "its edge", found, steps)
     steps = (*lines, *glue.working(there, cap.width, shear.value, CROSSED))
     return _told(run, cell, at, answer, inner, "skin_edge", "glue on the spar's caps", [shear], steps)
