@@ -19,6 +19,8 @@ from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.fabric import fabric_checks
+from sparwright.margins.hinges import hinge_checks
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.rib_loads import Spans
 from sparwright.margins.ribs import rib_checks
@@ -26,6 +28,7 @@ from sparwright.margins.roots import root_checks
 from sparwright.margins.skins import skin_checks
 from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.stands import TITLE, stands_check
+from sparwright.margins.tail_joints import tail_joint_checks
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
@@ -139,8 +142,12 @@ def _members(model: Model, answer: Answered, spans: Spans | None = None) -> Iter
             yield from skin_checks(model, answer, wing, spar, grained(model))
     yield from brace_checks(model, answer, of)
     yield from root_checks(model, answer, of)
+    yield from tail_joint_checks(model, answer, of)
     for wing in model.wings if spans is not None else ():
         yield from rib_checks(model, answer, wing, spans or {}, grained(model))
+    if spans is not None:
+        yield from hinge_checks(model, answer, spans, of)
+        yield from fabric_checks(model, answer, spans)
 
 
 def strengths(model: Model) -> Strengths:
