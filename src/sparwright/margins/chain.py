@@ -19,6 +19,7 @@ from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.drag_fittings import drag_fitting_checks
 from sparwright.margins.fabric import fabric_checks
 from sparwright.margins.hinges import hinge_checks
 from sparwright.margins.metal_spars import metal_spar_checks
@@ -142,6 +143,7 @@ def _members(model: Model, answer: Answered, spans: Spans | None = None) -> Iter
             yield from skin_checks(model, answer, wing, spar, grained(model))
     yield from brace_checks(model, answer, of)
     yield from root_checks(model, answer, of)
+    yield from drag_fitting_checks(model, answer, of)
     yield from tail_joint_checks(model, answer, of)
     for wing in model.wings if spans is not None else ():
         yield from rib_checks(model, answer, wing, spans or {}, grained(model))
