@@ -19,6 +19,7 @@ from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.controls import control_checks
 from sparwright.margins.drag_fittings import drag_fitting_checks
 from sparwright.margins.fabric import fabric_checks
 from sparwright.margins.hinges import hinge_checks
@@ -65,7 +66,7 @@ def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cas
     ready = Ready(flown.plane, flown.air)
     laid = tuple(laid_out(c, ready, motions=motions, inertia=_in_pitch(balance, c)) for c in cases)
     try:
-        found = margins(model, assembly, laid)
+        found = margins(model, assembly, laid, motions)
     except DesignProblem as fault:
         return Margins(None, (), (_unknown(str(fault)), cases_check(len(cases), ())), laid)
     return replace(found, laid=laid)
@@ -79,7 +80,7 @@ def _in_pitch(balance: Balance, case: LoadCase) -> float:
     return float(near.inertia[1, 1]) * case.mass / near.mass
 
 
-def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margins:
+def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions: Sequence[Motion] = ()) -> Margins:
     """Every margin of a model in laid out cases. DesignProblem for a frame that cannot be built."""
     bones = skeleton(model)
     carriers, all_lumps = Carriers(model, bones), lumps(model, assembly, bones)
@@ -92,7 +93,9 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
     answer = answered(model, bones, known)
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
     numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
-    checks = tuple(_of_right(c, numbers) for c in (told, stands_check(answer), *_members(model, answer, spans), *gone))
+    pushed = control_checks(model, answer, motions, strengths(model))
+    every = (told, stands_check(answer), *_members(model, answer, spans), *pushed, *gone)
+    checks = tuple(_of_right(c, numbers) for c in every)
     return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
 
 

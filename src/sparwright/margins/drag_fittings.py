@@ -54,7 +54,7 @@ class Held:
 def drag_fitting_checks(model: Model, answer: Answered, strengths: Strengths) -> Iterator[Check]:
     """Lugs and pins of the wires of a wing, then the bolts of its plates, on each spar."""
     for wing in model.wings:
-        if wing.drag_bracing is not None and answer.skeleton.which(lambda b, w=wing: b.part == _tube(model, w)).size:
+        if wing.drag_bracing is not None and _bars(answer, _tube(model, wing)):
             yield from _lugs_and_pins(model, wing, wing.drag_bracing, answer, strengths)
             for spar in sorted(wing.spars, key=lambda s: s.at):
                 yield _bolts(model, wing, wing.drag_bracing, spar.name, answer, strengths)
@@ -100,14 +100,14 @@ def _lugs_and_pins(model: Model, wing: Wing, drag: DragBracing, answer: Answered
     bends, bend_step = _pin_bends(drag, ends[0][2].piece, made, strengths)
     load = np.stack([r[2] for r in rows], axis=2)  # (v, c, ends, sides)
     angle = np.array([r[3] for r in rows])[:, None]
-    bars = np.arange(len(rows))
+    places = np.arange(len(rows))
     first = _factor()[1]
     for kind in ("lug", "pin"):
         if kind == "lug":
             use = lug.use(load, angle, made)
         else:
             use = pin.shear_and_bending(pin.shear_use(load, sheared.value, 2), np.abs(load) / bends)
-        at = worst_of(use, bars)
+        at = worst_of(use, places)
         P, turned = float(load[at.variant, at.case, at.bar, at.end]), float(angle[at.bar, 0])
         w, k, _ = ends[at.bar]
         number_ = part_number(model.name, wing.name, f"{WORDS[w.level]}-{kind.upper()}-{('INNER', 'OUTER')[k]}",

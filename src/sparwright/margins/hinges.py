@@ -62,7 +62,8 @@ class Hinge:
 def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Strengths) -> Iterator[Check]:
     """Of the tail's surfaces by the frame, of ailerons by the air."""
     for s in surfaces(model):
-        bars = answer.skeleton.which(lambda b, s=s: b.part.startswith(s.number("fixed", "HINGE-EYE")))
+        eye = s.number("fixed", "HINGE-EYE")
+        bars = np.array([i for i, b in enumerate(answer.skeleton.bars) if b.part.startswith(eye)], dtype=int)
         if bars.size:
             force = answer.force[:, :, bars, 6:9]
             load = np.hypot(force[..., 0], force[..., 2])  # along the bar and over the plane: not along the hinge
@@ -138,13 +139,13 @@ def _checks(h: Hinge, load: np.ndarray, bars: np.ndarray, parts: dict[int, str],
     factor, first = _factor(["hinge"])
     given = (("P", P, "N"), ("D_b", h.bush.outside, "m"), ("w", h.turns, "m"), ("F_br", F, "Pa"))
     use = factor * P / (h.bush.outside * h.turns * F)
-    steps = (first, *verdict(use, "6.67 P/(D_b w F_br)", given, source="cfr-23-2014 23.657(a)"))
+    steps: tuple[Step, ...] = (first, *verdict(use, "6.67 P/(D_b w F_br)", given, source="cfr-23-2014 23.657(a)"))
     yield _told(h, "bearing", "bearing where they turn", at, use, answer, part, [*bears, *found], steps)
     factor, first = _factor(["fitting"])
     sheared = strengths.fastener(h.pin, "shear")
     use = float(pin.shear_use(factor * P, sheared.value, 2))
-    given = (("P", factor * P, "N"), ("P_s", sheared.value, "N"))
-    steps = (first, *verdict(use, "P/(2 P_s)", given, source=str(sheared.source)))
+    loaded = (("P", factor * P, "N"), ("P_s", sheared.value, "N"))
+    steps = (first, *verdict(use, "P/(2 P_s)", loaded, source=str(sheared.source)))
     yield _told(h, "pin", f"pin {h.pin} in double shear", at, use, answer, part, [sheared, *found], steps)
     pull, t = strengths.material(h.sheet.material, "tension", h.sheet.thickness), h.sheet.thickness
     uses = (factor * P / (h.legs * t * pull.value), float(rivet.use(factor * P, h.each.value, h.count)))

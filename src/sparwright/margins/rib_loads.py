@@ -64,9 +64,9 @@ def carried(b: Beam) -> tuple[np.ndarray, np.ndarray]:
     first, last = b.spars[0], b.spars[-1]
     if len(b.spars) == 2:
         ahead = (last - at) / (last - first)
-        holds, couple = ((first, ahead), (last, 1 - ahead)), np.zeros(3)
+        holds, couple = [(first, ahead), (last, 1 - ahead)], np.zeros(3)
     else:
-        holds, couple = ((first, np.ones(3)),), first - at
+        holds, couple = [(first, np.ones(3))], first - at
     for x, r in holds:
         P = P - r[:, None] * (b.x > x + 1e-9)
         Q = Q - r[:, None] * np.maximum(b.x - x, 0.0)
@@ -75,12 +75,12 @@ def carried(b: Beam) -> tuple[np.ndarray, np.ndarray]:
 
 def _ahead(phi: np.ndarray, end: float) -> np.ndarray:
     """int P dx of the load ahead: (end/2 pi) int (phi + sin phi) sin phi dphi."""
-    return end / (2 * np.pi) * (np.sin(phi) - phi * np.cos(phi) + phi / 2 - np.sin(2 * phi) / 4)
+    return np.asarray(end / (2 * np.pi) * (np.sin(phi) - phi * np.cos(phi) + phi / 2 - np.sin(2 * phi) / 4))
 
 
 def _middle(phi: np.ndarray, end: float) -> np.ndarray:
     """int P dx of the load in the middle: (end/2 pi) int (phi - sin phi cos phi) sin phi dphi."""
-    return end / (2 * np.pi) * (np.sin(phi) - phi * np.cos(phi) - np.sin(phi) ** 3 / 3)
+    return np.asarray(end / (2 * np.pi) * (np.sin(phi) - phi * np.cos(phi) - np.sin(phi) ** 3 / 3))
 
 
 def amounts(wing: Wing, b: Beam, y: float, width: float, hinged: bool, answer: Answered, spans: Spans, side: str

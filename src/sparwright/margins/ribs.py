@@ -9,6 +9,7 @@ wood_rib, metal_rib.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -273,8 +274,8 @@ def _worst(wing: Wing, kind: str, found: Sequence[tuple[WholeRib, Used]]
         size = use if known else moment
         at = np.unravel_index(int(np.nanargmax(np.where(np.isnan(size), -1.0, size))), size.shape)
         picked.append((float(size[at]), rib, used, tuple(int(i) for i in at)))
-    size, rib, used, (v, c, s, k) = max(picked, key=lambda p: p[0])
-    return (size if known else np.nan, rib, used, (v, c, s, k)), lost
+    most, rib, used, (v, c, s, k) = max(picked, key=lambda p: p[0])
+    return (most if known else math.nan, rib, used, (v, c, s, k)), lost
 
 
 def _told(answer: Answered, wing: Wing, kind: str, words: str, found: Sequence[tuple[WholeRib, Used]],

@@ -317,7 +317,7 @@ def _bolts(model: Model, spot: RootSpot, loads: RootLoads, answer: Answered, str
     def used(f: np.ndarray, angle: np.ndarray) -> np.ndarray:
         one = pin.shear_use(f, sheared.value)
         grain = wood.use(2 * f, angle, d, spot.axes.width, stuff.density, BOLT_PULL) if wooden else one
-        return np.maximum(one, grain)
+        return np.asarray(np.maximum(one, grain))
 
     def steps(along: float, up: float, aft: float) -> tuple[Step, ...]:
         a, u, M = (float(v) for v in plane(np.asarray(along), np.asarray(up), np.asarray(aft)))

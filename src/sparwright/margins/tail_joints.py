@@ -100,7 +100,7 @@ def riveted_ends(s: Surface, answer: Answered) -> dict[str, list[RivetedEnd]]:
 def _bar_of(s: Surface, f: FlatFrame, arm: Arm, node: str, answer: Answered) -> tuple[int, int] | None:
     """(bar, end) of an arm: its tube's bar that leaves the node the arm's way."""
     bones, part = answer.skeleton, s.member(f, arm.member)
-    zero, out = in_space(s.pose, [(0.0, 0.0)])[0], in_space(s.pose, [arm.along])[0]
+    zero, out = in_space(s.pose, [(0.0, 0.0)])[0], in_space(s.pose, [(float(arm.along[0]), float(arm.along[1]))])[0]
     for i in bones.which(lambda b: b.part == part and node in b.ends):
         end = bones.bars[int(i)].ends.index(node)
         here, there = bones.frame.place[bones.frame.ends[i, end]], bones.frame.place[bones.frame.ends[i, 1 - end]]
@@ -172,11 +172,9 @@ def _tabs(model: Model, answer: Answered, inner: np.ndarray, strengths: Strength
     factor, first = _factor()
     for s in surfaces(model):
         for a in s.frame.attach:
-            foot = answer.skeleton.which(
-                lambda b, a=a, s=s: (
-                    b.part.startswith(f"{model.name}-tail-TAB-{a.node}-") and b.ends[1].startswith(s.name("fixed"))
-                )
-            )
+            tab, surface = f"{model.name}-tail-TAB-{a.node}-", s.name("fixed")
+            bars = enumerate(answer.skeleton.bars)
+            foot = np.array([i for i, b in bars if b.part.startswith(tab) and b.ends[1].startswith(surface)], dtype=int)
             if not foot.size:
                 continue
             name, number = f"{s.name('fixed')}.{a.name}", part_number(model.name, "tail", "TAB", a.node, "R")
@@ -234,7 +232,9 @@ def _horns(model: Model, answer: Answered, inner: np.ndarray, strengths: Strengt
     factor, first = _factor()
     for s in surfaces(model):
         number, horn = s.number("movable", "HORN"), s.frame.horn
-        bars = answer.skeleton.which(lambda b, number=number: b.part == number and b.what == "link")
+        bars = np.array(
+            [i for i, b in enumerate(answer.skeleton.bars) if b.part == number and b.what == "link"], dtype=int
+        )
         if not bars.size:
             continue
         t, start = horn.sheet.thickness, s.frame.movable.join.outside / 2 / horn.arm
