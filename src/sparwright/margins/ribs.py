@@ -136,6 +136,7 @@ def _cut_of(place: RibPlace, boxes: Sequence[tuple[float, float]]) -> Cut:
     body = Polygon(piece.outline, piece.holes)
     for o in place.openings:
         body = body.difference(Point(o.at).buffer(o.diameter / 2))
+    body = body.simplify(SAME)  # its curves have far more corners than are looked at
     low, _, high, _ = body.bounds
     x = np.arange(low + STEP / 2, high, STEP)
     ends = np.array([[(v, -1.0), (v, 1.0)] for v in x])
@@ -209,7 +210,7 @@ def _of_frame(answer: Answered, wing: Wing, rib: WholeRib, side: str) -> tuple[n
     none = np.zeros((len(answer.variants), len(answer.laid), len(rib.cut.x)))
     if not bars.size:
         return none, none, 0
-    inner = np.abs(ends_of(answer.force[:, :, int(bars[0])]))  # (v, c, 2, 6)
+    inner = np.abs(ends_of(np.array([s.force[:, int(bars[0])] for s in answer.ultimate])))  # (v, c, 2, 6)
     first, last = rib.beam.spars[0], rib.beam.spars[-1]
     part = (rib.cut.x - first) / (last - first)
     between = (part > 0) & (part < 1)

@@ -145,7 +145,7 @@ def _flow_steps(run: Run, cell: Cell, inner: np.ndarray, at: Worst) -> tuple[flo
     q = float(d_nose.flow(mine, A))
     return q, (
         Step("torque of the skin", "|T| (1 - share of the box)",
-             (("T", T, "N m"), ("share of the box", float(run.share[i]), "1")), mine, "N m", "megson-2010"),
+             (("T", T, "N m"), ("share of the box", float(run.share[i]), "1")), mine, "N m", "megson"),
         Step("shear flow", "q = T/(2 A)", (("T", mine, "N m"), ("A", A, "m2")), q, "N/m", "timoshenko-gere"),
     )  # fmt: skip
 
@@ -211,7 +211,7 @@ def _critical(run: Run, cell: Cell, strengths: Strengths, kind: str) -> Critical
         args = (t, cell.radius, cell.half, cell.ribs, youngs.value)
         return Critical(web.curved_shear(*args) * t, web.curved_compression(*args) * t, youngs.value * t, (youngs,),
                         "t times the greater of flat sheet and 0.1 E t/R, R/t to 1500",
-                        "t times the greater of flat sheet and cylinder, R/t to 1500", "timoshenko; bruhn")  # fmt: skip
+                        "t times the greater of flat sheet and cylinder, R/t to 1500", "bruhn")  # fmt: skip
     if kind == "plywood":
         face = strengths(skin.material, "youngs", t, 0.0)  # of the face grain; the lay-up turns it
         bending = ply_bending(skin.material, face.value, t, skin.grain)

@@ -123,8 +123,9 @@ def _gussets(model: Model, s: Surface, answer: Answered) -> Iterator[Check]:
     row = np.array([((i - (g.rivets - 1) / 2) * g.pitch, 0.0) for i in range(g.rivets)])
     joined = tuple(dict.fromkeys((g.sheet.material, s.frame.fixed.spar.material)))
     one = joint_allowable(model, "rivet", "shear", fastener=g.rivet, of=joined)
+    force = answer.force
     for name, ends in riveted_ends(s, answer).items():
-        faces = [on_a_face(answer.force[:, :, e.bar, 6 * e.end : 6 * e.end + 6], e) for e in ends]
+        faces = [on_a_face(force[:, :, e.bar, 6 * e.end : 6 * e.end + 6], e) for e in ends]
         fx, fy, m = (np.stack([f[k] for f in faces], axis=-1) for k in range(3))
         use = group.worst_load(row, (fx, fy), m) / one.value
         at = worst_of(use[..., None], np.arange(len(ends)))
@@ -196,7 +197,8 @@ def _tab_bolt(model: Model, s: Surface, node: str, name: str, part: str, bars: n
     d, t = fasteners()[s.frame.bolt].diameter, s.frame.tab.thickness
     sheared = strengths.fastener(s.frame.bolt, "shear")
     bears = strengths.material(s.frame.tab.material, "bearing", t)
-    on = np.stack([answer.force[:, :, int(i), 6:9] @ own_axes(answer, int(i)) for i in bars], axis=2)
+    force = answer.force[:, :, bars, 6:9]
+    on = np.stack([force[:, :, k] @ own_axes(answer, int(i)) for k, i in enumerate(bars)], axis=2)
     P = factor * np.hypot(on[..., 0], on[..., 2])
     F = float(plate.bearing_strength(HALF_HOLE, bears.value))
     use = np.maximum(P / sheared.value, plate.bearing_use(P, d, t, F))
