@@ -231,6 +231,7 @@ def _room(f: FlatFrame, m: Member, node: str, way: np.ndarray) -> float:
 
 
 def gusset_number(s: Surface, f: FlatFrame, node: str) -> str:
+    """Number of the plates at a node."""
     hand = node[-1] if node[-1] in "RL" else ""
     return s.number(f, "GUSSET", node.removesuffix(hand) if hand else node, hand)
 
