@@ -40,7 +40,7 @@ from sparwright.strength.allow import allowable, cable_allowable, joint_allowabl
 from sparwright.strength.allowable import Allowable
 from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
-from sparwright.structure.masses import Carriers, lumps
+from sparwright.structure.masses import Carriers, Lumps, lumps
 from sparwright.structure.whole import skeleton
 
 MOST_TOLD = 3  # cases named in a sentence
@@ -55,6 +55,7 @@ class Margins:
     checks: tuple[Check, ...]
     laid: tuple[LaidOut, ...] = ()  # the cases' forces
     lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
+    lumps: Lumps | None = None  # every mass as the frame carries it
 
 
 def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cases: Sequence[LoadCase],
@@ -96,7 +97,7 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions:
     pushed = control_checks(model, answer, motions, strengths(model))
     every = (told, stands_check(answer), *_members(model, answer, spans), *pushed, *gone)
     checks = tuple(_of_right(c, numbers) for c in every)
-    return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
+    return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost, lumps=all_lumps)
 
 
 def _of_right(c: Check, numbers: set[str]) -> Check:
