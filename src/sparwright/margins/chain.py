@@ -19,9 +19,18 @@ from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.controls import control_checks
+from sparwright.margins.drag_fittings import drag_fitting_checks
+from sparwright.margins.fabric import fabric_checks
+from sparwright.margins.hinges import hinge_checks
 from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.rib_loads import Spans
+from sparwright.margins.ribs import rib_checks
+from sparwright.margins.roots import root_checks
+from sparwright.margins.skins import skin_checks
 from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.stands import METHOD, RULE, TITLE, stands_check
+from sparwright.margins.tail_joints import tail_joint_checks
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
@@ -58,7 +67,7 @@ def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cas
     ready = Ready(flown.plane, flown.air)
     laid = tuple(laid_out(c, ready, motions=motions, inertia=_in_pitch(balance, c)) for c in cases)
     try:
-        found = margins(model, assembly, laid)
+        found = margins(model, assembly, laid, motions)
     except DesignProblem as fault:
         return Margins(None, (), (_unknown(str(fault)), cases_check(len(cases), ())), laid)
     return replace(found, laid=laid)
@@ -72,7 +81,7 @@ def _in_pitch(balance: Balance, case: LoadCase) -> float:
     return float(near.inertia[1, 1]) * case.mass / near.mass
 
 
-def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margins:
+def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions: Sequence[Motion] = ()) -> Margins:
     """Every margin of a model in laid out cases. DesignProblem for a frame that cannot be built."""
     bones = skeleton(model)
     carriers, all_lumps = Carriers(model, bones), lumps(model, assembly, bones)
@@ -84,8 +93,17 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
     answer = answered(model, bones, known)
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
-    checks = (told, stands_check(answer), *_members(model, answer), *gone)
+    numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
+    pushed = control_checks(model, answer, motions, strengths(model))
+    every = (told, stands_check(answer), *_members(model, answer, spans), *pushed, *gone)
+    checks = tuple(_of_right(c, numbers) for c in every)
     return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost, lumps=all_lumps)
+
+
+def _of_right(c: Check, numbers: set[str]) -> Check:
+    """A check of a part that is not the same right and left names the right one."""
+    right = f"{c.part}-R"
+    return replace(c, part=right) if c.part and c.part not in numbers and right in numbers else c
 
 
 def cases_check(count: int, lost: Sequence[str]) -> Check:
@@ -118,7 +136,11 @@ def _order(c: Check) -> tuple[int, float]:
     return (0 if c.verdict == "fail" else 1 if not known else 2, c.margin if known else 0.0)
 
 
-def _members(model: Model, answer: Answered) -> Iterator[Check]:
+def _members(model: Model, answer: Answered, spans: Spans | None = None) -> Iterator[Check]:
+    """spans: the air along the span by key of a case; left out for a wire gone, with what then tells nothing new.
+
+    Ribs and fabric get the same air; skins that are unknown would stand before every margin.
+    """
     of = strengths(model)
     yield from tube_checks(answer, of.material)
     for wing in model.wings:
@@ -126,7 +148,17 @@ def _members(model: Model, answer: Answered) -> Iterator[Check]:
             wooden = material(spar.cap.material).kind == "wood"
             held = wood_spar_checks if wooden else metal_spar_checks
             yield from held(model, answer, wing, spar, grained(model))
+            if spans is not None:
+                yield from skin_checks(model, answer, wing, spar, grained(model))
     yield from brace_checks(model, answer, of)
+    yield from root_checks(model, answer, of)
+    yield from drag_fitting_checks(model, answer, of)
+    yield from tail_joint_checks(model, answer, of)
+    for wing in model.wings if spans is not None else ():
+        yield from rib_checks(model, answer, wing, spans or {}, grained(model))
+    if spans is not None:
+        yield from hinge_checks(model, answer, spans, of)
+        yield from fabric_checks(model, answer, spans)
 
 
 def strengths(model: Model) -> Strengths:

@@ -80,7 +80,7 @@ def _webs(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
 def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, strengths: Strengths) -> Check:
     web = run.spar.web
     youngs = strengths(web.material, "youngs", web.thickness, 0.0)
-    bending = _ply_bending(web.material, youngs.value, web.thickness, web.grain)
+    bending = ply_bending(web.material, youngs.value, web.thickness, web.grain)
     high = run.depth.mean(axis=1) - 2 * run.spar.cap.depth
     critical = _critical(bending, run.bays, high)
     at = worst_of(ply_buckling.use(flow, critical[:, None]), run.bars)
@@ -95,7 +95,7 @@ def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
                 caveat=f"{PLIES} plies of one thickness are taken")  # fmt: skip
 
 
-def _ply_bending(key: str, youngs: float, thickness: float, grain: float) -> np.ndarray:
+def ply_bending(key: str, youngs: float, thickness: float, grain: float) -> np.ndarray:
     """D, (3, 3) N m, of a ply web; its veneers' E so that the sheet has `youngs` along its face grain."""
     species = key.removesuffix("-ply")
     plies = ply.crossed(thickness, PLIES)

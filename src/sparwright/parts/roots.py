@@ -88,11 +88,16 @@ def _number(model: Model, s: RootSpot, kind: str = "") -> str:
 def strap_outline(s: RootSpot) -> Polygon:
     """A strap about the square of bolts: x along the spar, y up; a neck through the root rib, then round the bolts."""
     around = HALF_HOLE * fasteners()[s.root.bolt].diameter
-    root = s.wing.panels[0].root_buttline - float(s.axes.middle[1])
-    x = root / float(s.axes.along[1]) + _past_rib(s.wing)
-    waist = LineString([(x, -s.root.edge), (x, s.root.edge)])
+    x = waist(s)
+    line = LineString([(x, -s.root.edge), (x, s.root.edge)])
     bolts = [disc(p, around) for p in spar_bolts(s.root.pitch)]
-    return hull([disc(s.flat_pin, s.root.edge), waist]).union(hull([waist, *bolts]))
+    return hull([disc(s.flat_pin, s.root.edge), line]).union(hull([line, *bolts]))
+
+
+def waist(s: RootSpot) -> float:
+    """How far along the spar from its bolts the strap begins to widen, past the root rib, m; inwards is minus."""
+    root = s.wing.panels[0].root_buttline - float(s.axes.middle[1])
+    return root / float(s.axes.along[1]) + _past_rib(s.wing)
 
 
 def _lug_poses(s: RootSpot) -> Iterator[tuple[str, Pose]]:

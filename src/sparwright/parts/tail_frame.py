@@ -108,7 +108,7 @@ def frame_joints(s: Surface) -> Iterator[Joint]:
     for f in s.frames:
         for node, arms in gussets(s, f):
             tubes = dict.fromkeys(s.member(f, a.member) for a in arms)
-            plate, number = _gusset_number(s, f, node), s.number("fixed", "RIVETS")
+            plate, number = gusset_number(s, f, node), s.number("fixed", "RIVETS")
             yield Joint(
                 number=f"{plate}-JOINT", kind="rivet", parts=(plate, *tubes, number), primary=True,
                 place=as_place(in_space(s.pose, [f.nodes[node]])[0]), fastener=s.frame.gusset.rivet,
@@ -230,7 +230,8 @@ def _room(f: FlatFrame, m: Member, node: str, way: np.ndarray) -> float:
     return 0.0
 
 
-def _gusset_number(s: Surface, f: FlatFrame, node: str) -> str:
+def gusset_number(s: Surface, f: FlatFrame, node: str) -> str:
+    """Number of the plates at a node."""
     hand = node[-1] if node[-1] in "RL" else ""
     return s.number(f, "GUSSET", node.removesuffix(hand) if hand else node, hand)
 
@@ -266,7 +267,7 @@ def _gusset(s: Surface, f: FlatFrame, node: str, arms: Sequence[Arm]) -> Part:
     stuff = material(g.sheet.material)
     hand = _hand(node[-1])
     return Part(
-        number=_gusset_number(s, f, node), name=f"{s.name(f)} gusset {node.removesuffix(hand)}", form="plate",
+        number=gusset_number(s, f, node), name=f"{s.name(f)} gusset {node.removesuffix(hand)}", form="plate",
         group=GROUP, purpose="tail gusset", material=g.sheet.material, stock=sheet_stock(g.sheet, stuff),
         places=tuple(p.place(*centre) for p in poses), poses=poses, mass=area * g.sheet.thickness * stuff.density,
         hand=hand, shape=Plate(outline=locked(ring), holes=(), thickness=g.sheet.thickness, marks=(rivets,)), at=node,

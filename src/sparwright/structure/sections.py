@@ -88,14 +88,14 @@ def skin_along(model: Model, wing: Wing, spar: Spar, buttline: float) -> float:
     """
     chord = cut(wing, model.sections, buttline).chord
     found = 0.0
-    for skin in _stiff_skins(wing, spar):
+    for skin in stiff_skins(wing, spar):
         stuff = material(skin.material)
         if stuff.kind in ("aluminium", "steel", "glass"):
             found += 2 * stuff.youngs * skin.thickness * ((skin.end - skin.start) * chord) ** 3 / 12
     return found
 
 
-def _stiff_skins(wing: Wing, spar: Spar) -> list[Skin]:
+def stiff_skins(wing: Wing, spar: Spar) -> list[Skin]:
     """Skins from the nose that end on this spar, or go round the whole chord and count with the first."""
     found = []
     for skin in wing.skins:
@@ -130,7 +130,7 @@ def skin_twist(model: Model, wing: Wing, spar: Spar, buttline: float, depth: flo
     station = cut(wing, model.sections, buttline)
     assert station.points is not None
     found = 0.0
-    for skin in _stiff_skins(wing, spar):
+    for skin in stiff_skins(wing, spar):
         found += _cell(station.points * station.chord, skin.end * station.chord, skin.thickness,
                        material(skin.material).shear_modulus, spar, depth if skin.end < 1 else 0.0)  # fmt: skip
     return found

@@ -1,0 +1,106 @@
+"""Members of the controls: virtual work by hand, then cable, rod, stick."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from handmade import CASE, answer_of
+
+from sparwright.base.check import Check
+from sparwright.controls.chain import moving
+from sparwright.controls.motion import Motion, pull
+from sparwright.data.columns import curves
+from sparwright.family.model import Family, Model
+from sparwright.margins import chain, controls
+from sparwright.margins.controls import control_checks, through
+from sparwright.strength.members import column
+from sparwright.structure.answered import Answered
+
+POUND, INCH = 4.4482216, 0.0254
+
+
+@pytest.fixture(scope="module")
+def w1(whinchat: Family) -> Model:
+    """A model with controls."""
+    return whinchat.models["W1"]
+
+
+@pytest.fixture(scope="module")
+def motions(w1: Model) -> Sequence[Motion]:
+    """Its controls through their travel."""
+    assert w1.controls is not None
+    return moving(w1, w1.controls)[1]
+
+
+@pytest.fixture(scope="module")
+def checks(w1: Model, motions: Sequence[Motion]) -> dict[str, Check]:
+    """By what follows strength.control."""
+    found = control_checks(w1, with_cases(w1), motions, chain.strengths(w1))
+    return {c.id.removeprefix("strength.control."): c for c in found}
+
+
+def with_cases(model: Model) -> Answered:
+    """An answer whose one case is of the elevator."""
+    bare = answer_of(model, {})
+    return replace(bare, laid=(replace(bare.laid[0], case=replace(CASE, key="control.elevator.pull")),))
+
+
+def test_the_front_rod_has_the_sticks_lever(w1: Model, motions: Sequence[Motion]) -> None:
+    """Moments about the stick's pivot, in neutral: the hand's arm over the way from the pivot to the rod's line."""
+    assert w1.controls is not None
+    m = next(x for x in motions if x.name == "elevator")
+    link = next(k for k in m.run.links if k.name == "elevator_front")
+    pivot, (a, b) = np.array(w1.controls.stick.pivot), link.ends
+    away, way = a - pivot, (b - a) / np.linalg.norm(b - a)
+    lever = abs(away[0] * way[2] - away[2] * way[0])  # about a line across
+    at = pull(m, link, m.stances[m.neutral])
+    assert at == pytest.approx(m.arm / float(lever), rel=1e-4)
+    assert through(m, link) == max(pull(m, link, s) for s in m.stances) >= at
+
+
+def test_rod_and_cable_by_hand(w1: Model, motions: Sequence[Motion], checks: dict[str, Check]) -> None:
+    m = next(x for x in motions if x.name == "elevator")
+    rod = next(k for k in m.run.links if k.name == "elevator_front")
+    P = 1.5 * 167 * POUND * through(m, rod)
+    long, t = float(np.linalg.norm(rod.ends[1] - rod.ends[0])), rod.made.tube  # type: ignore[union-attr]
+    of = chain.strengths(w1).material
+    E, F = (of(t.material, n, t.wall).value for n in ("youngs", "yield_compression"))
+    assert checks["rod.elevator_front"].value == pytest.approx(
+        float(column.use(P, long, t.outside, t.wall, 1.0, curves(t.material), E, F))
+    )
+    euler = math.pi**2 * E * math.pi * (t.outside**4 - (t.outside - 2 * t.wall) ** 4) / 64 / long**2
+    assert checks["rod.elevator_front"].value == pytest.approx(P / euler, rel=0.1)
+    cable = next(k for k in m.run.links if k.name == "elevator_up")
+    pulled = 1.5 * 167 * POUND * through(m, cable)
+    assert checks["cable.elevator_up"].value == pytest.approx(
+        max(cable.made.tension + pulled / 2, pulled) / (0.849 * 2000 * POUND),
+        rel=1e-3,  # type: ignore[union-attr]
+    )
+
+
+def test_stick_by_hand(w1: Model, checks: dict[str, Check]) -> None:
+    """M D/(2 I) against what a plain tube bears: no more than the plastic moment over the yield, no less than yield."""
+    assert w1.controls is not None and w1.seat is not None and w1.seat.stick is not None
+    t = w1.controls.stick.tube
+    far = float(np.linalg.norm(np.subtract(w1.seat.stick.place, w1.controls.stick.pivot)))
+    M = 1.5 * 167 * POUND * far
+    stress = M * t.outside / 2 / (math.pi * (t.outside**4 - (t.outside - 2 * t.wall) ** 4) / 64)
+    crush = chain.strengths(w1).material(t.material, "yield_compression", t.wall).value
+    assert stress / (1.4 * crush) < checks["stick"].value < stress / crush
+
+
+def test_without_a_case_or_a_strength_nothing_passes(
+    w1: Model, motions: Sequence[Motion], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    none = control_checks(w1, answer_of(w1, {}), motions, chain.strengths(w1))
+    assert {c.verdict for c in none} <= {"unknown", "fail"}
+    known = chain.strengths(w1)
+    lost = replace(known, material=lambda *a: replace(known.material(*a), value=math.nan),
+                   fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
+    plain = controls.cable_allowable
+    monkeypatch.setattr(controls, "cable_allowable", lambda *a: replace(plain(*a), value=math.nan))
+    assert {c.verdict for c in control_checks(w1, with_cases(w1), motions, lost)} == {"unknown"}
