@@ -54,6 +54,7 @@ from sparwright.parts.travel import travel_checks
 from sparwright.parts.trials import tried_check
 from sparwright.plans.rigging import setting_results
 from sparwright.power.told import engine_results
+from sparwright.proof.chain import proof_told
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
 from sparwright.strength.allowed import results as allowed
@@ -128,6 +129,7 @@ def run(
     held_up = proved(chosen, assembly, balance, flight.flown, cases, moved.found)
     bones = held_up.answer.skeleton if held_up.answer else None
     shaken = aeroelastic(chosen, assembly, flight.flown, sized, moved.found, bones, held_up.lumps)
+    bagged = proof_told(chosen, assembly, held_up.answer, held_up.laid)
     of_loads, loads_held = envelope_told(sized, chosen.limits)
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
@@ -152,6 +154,7 @@ def run(
         *of_loads,
         *held_up.results,
         *shaken.results,
+        *bagged.results,
         *allowed(chosen),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
@@ -171,6 +174,7 @@ def run(
         *loads_held,
         *(replace(c, part=assembly.right(c.part)) for c in held_up.checks),
         *shaken.checks,
+        *(replace(c, part=assembly.right(c.part)) for c in bagged.checks),
         *licence_checks(chosen, {r.id: r for r in results}),
     )
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, sized,

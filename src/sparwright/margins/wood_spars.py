@@ -172,7 +172,7 @@ def uses(run: Run, answer: Answered, strengths: Strengths) -> dict[str, np.ndarr
     )
     flow = web_flow(run, inner)
     youngs = strengths(web.material, "youngs", web.thickness, 0.0).value
-    bending = _ply_bending(web.material, youngs, web.thickness, web.grain)
+    bending = ply_bending(web.material, youngs, web.thickness, web.grain)
     critical = _critical(bending, run.bays, run.depth.mean(axis=1) - 2 * cap.depth)
     sheared, split = (
         strengths(web.material, "shear", web.thickness, web.grain).value,

@@ -21,9 +21,7 @@ from sparwright.maths.frame.stiff import Factor, Prepared
 from sparwright.maths.frame.wires import Wires, wires
 
 
-def solve(
-    prepared: Prepared, loads: np.ndarray, second_order: bool = True, spread: np.ndarray | None = None
-) -> Solved:
+def solve(prepared: Prepared, loads: np.ndarray, second_order: bool = True, spread: np.ndarray | None = None) -> Solved:
     """Movements, forces and reactions of all cases at once.
 
     loads: (c, n, 6) N and N m at the nodes, in the frame's axes. spread: (c, m, 3) N/m along the elements as well, in
@@ -98,9 +96,7 @@ def _first(prepared: Prepared, on: Factor, ropes: Wires, load: np.ndarray, cases
     cases.pull[:] = pulls(prepared, ropes, cases.moved, cases.slack)
 
 
-def _out(
-    prepared: Prepared, cases: Cases, load: np.ndarray, spread: np.ndarray | None, second: bool
-) -> Solved:
+def _out(prepared: Prepared, cases: Cases, load: np.ndarray, spread: np.ndarray | None, second: bool) -> Solved:
     """The record; what is not good is NaN."""
     frame, count = prepared.frame, load.shape[1]
     moved = np.zeros((frame.held.size, count))

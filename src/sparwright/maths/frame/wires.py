@@ -111,9 +111,7 @@ def _one_by_one(left: np.ndarray, force: np.ndarray) -> np.ndarray:
     raise np.linalg.LinAlgError("wires do not settle")
 
 
-def _inwards(
-    left: np.ndarray, force: np.ndarray, s: np.ndarray, slack: np.ndarray
-) -> tuple[np.ndarray, np.ndarray]:
+def _inwards(left: np.ndarray, force: np.ndarray, s: np.ndarray, slack: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Least energy over the slack set without a negative s, dropping wires on the way."""
     for _ in range(force.size + 1):
         at = np.flatnonzero(slack)
