@@ -22,6 +22,7 @@ from sparwright.margins.braces import Strengths, brace_checks
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.stands import TITLE, stands_check
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
@@ -83,7 +84,7 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
     answer = answered(model, bones, known)
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
-    checks = (told, stands_check(answer), *_members(model, answer), *gone)
+    checks = (told, stands_check(answer), *members(model, answer), *gone)
     return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
 
 
@@ -103,7 +104,7 @@ def _unknown(why: str) -> Check:
 
 def gone_check(model: Model, part: str, answer: Answered) -> Check:
     """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says."""
-    worst = min((stands_check(answer), *_members(model, answer)), key=_order)
+    worst = min((stands_check(answer), *members(model, answer)), key=_order)
     name, share = part.split("-", 1)[1], model.limits.wire_gone
     step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
     return replace(worst, id=f"strength.gone.{name}", title=f"wire {name} or its fitting gone: {worst.title}",
@@ -116,15 +117,16 @@ def _order(c: Check) -> tuple[int, float]:
     return (0 if c.verdict == "fail" else 1 if not known else 2, c.margin if known else 0.0)
 
 
-def _members(model: Model, answer: Answered) -> Iterator[Check]:
+def members(model: Model, answer: Answered, taken: Taken = USED) -> Iterator[Check]:
+    """Every tube, spar, brace and what holds it against its strength."""
     of = strengths(model)
-    yield from tube_checks(answer, of.material)
+    yield from tube_checks(answer, of.material, taken)
     for wing in model.wings:
         for spar in wing.spars:
             wooden = material(spar.cap.material).kind == "wood"
             held = wood_spar_checks if wooden else metal_spar_checks
-            yield from held(model, answer, wing, spar, grained(model))
-    yield from brace_checks(model, answer, of)
+            yield from held(model, answer, wing, spar, grained(model), taken)
+    yield from brace_checks(model, answer, of, taken)
 
 
 def strengths(model: Model) -> Strengths:
