@@ -67,6 +67,7 @@ begin here:
     _check(commands, me)
     _why(commands, me)
     _fits(commands, me)
+    _assumptions(commands, me)
     _plans(commands, me)
     _pictures(commands, me)
     _new(commands, me)
@@ -135,6 +136,20 @@ def _fits(commands: Any, me: str) -> None:
     how = c.add_mutually_exclusive_group()
     how.add_argument("--json", action="store_true", help="as JSON, in the units of the paragraphs (docs/json.md)")
     how.add_argument("--out", metavar="DIR", help="write a page (HTML) and a table (CSV) into this folder instead")
+
+
+def _assumptions(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "assumptions", "assumptions", "what the proof of strength takes for granted, and what that costs",
+        "Lists every fixity, share, efficiency and idealisation of one model's proof of strength with its source, and "
+        "proves it again with each end of its range: what becomes of the least margin, and which margin moves most. "
+        "Takes a minute or two.",
+        f"  {me} assumptions family.toml --model W1\n  {me} assumptions family.toml --model W1 --out out/w1",
+    )  # fmt: skip
+    _family_file(c, model_needed=True)
+    how = c.add_mutually_exclusive_group()
+    how.add_argument("--json", action="store_true", help="as JSON in SI units (docs/json.md)")
+    how.add_argument("--out", metavar="DIR", help="write a table (CSV) into this folder instead")
 
 
 def _plans(commands: Any, me: str) -> None:
