@@ -136,6 +136,8 @@ BOUNDS: dict[str, Bounds] = {
     "Weighed.mass": POSITIVE,
     "scale": POSITIVE,
     "ceiling": Bounds(0, 6096.0),
+    "least_margin": Bounds(0, 10),
+    "least_gauge": POSITIVE,
     "hoist": Bounds(1, 10),
     "Ground.bank": Bounds(0, math.pi / 6, True, True),
     **dict.fromkeys(("Rigging.incidence", "sides", "washout", "Rigging.dihedral", "Rigging.tailplane", "travels"),
@@ -212,7 +214,7 @@ BOUNDS: dict[str, Bounds] = {
 }  # fmt: skip
 
 _EXAMPLE_OF = {
-    "ceiling": '"10000 ft"', "hoist": "2.0", "altitude": '"3000 ft"', "warmer": '"20 K"',
+    "ceiling": '"10000 ft"', "hoist": "2.0", "reason": '"least gauge, against dents"', "least_margin": "0.1", "altitude": '"3000 ft"', "warmer": '"20 K"',
     "part": '"W1-wing-RIB-0"', "category": '"us-sport-pilot-2025"', "row": '"seats"', "who": '"A. Builder"',
     "when": '"2026-03-01"', "read": '"ecfr.gov, 14 CFR 61.316 as printed that day"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',

@@ -61,10 +61,10 @@ def brace_checks(model: Model, answer: Answered, strengths: Strengths, taken: Ta
     pulls = pulls_of(model, answer)
     for (name, which), end in pinned(model).items():
         if name in pulls:
-            yield _lug(model, name, which, end, pulls[name], answer, strengths, taken)
-            yield _pin(model, name, which, end, pulls[name], answer, strengths, taken)
+            yield lug_check(model, name, which, end, pulls[name], answer, strengths, taken)
+            yield pin_check(model, name, which, end, pulls[name], answer, strengths, taken)
     for spot in spots(model)[0]:
-        yield _bolts(model, spot, pulls, answer, strengths, taken)
+        yield bolts_check(model, spot, pulls, answer, strengths, taken)
 
 
 # ------------------------------------------------------------------ wires
@@ -127,23 +127,23 @@ def _fitting(factor: float) -> tuple[float, Step]:
     return factor, Step(row.title, "factor on the load besides 1.5", (), factor, "1", str(row.source))
 
 
-def _lug(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
+def lug_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
          taken: Taken) -> Check:  # fmt: skip
-    key = _lug_material(model, end)
+    key = lug_material(model, end)
     made, allowed = lug_of(end, key, strengths.material)
     factor, told_factor = _fitting(taken.fitting)
     share = taken.lug_share if isinstance(end.held.piece, StrutPiece) else 1.0
     angle = lean(end)
     at = worst_of(lug.use(pulls.pull * factor, angle, made, share)[..., None], pulls.bars)
     load = _pull_at(answer, at) * factor
-    where = _where(end)
+    where = where_of(end)
     return told(f"strength.lug.{name}.{where}", f"lug of {name.replace('_', ' ')} at {_place(end)}", at, answer,
                 end.plates[0] if end.plates else pulls.part, allowed,
                 (told_factor, *lug.working(load, angle, made, share)),
                 method="net section, split, shear-out, bearing, oblique", caveat=lug.outside_range(made))  # fmt: skip
 
 
-def _lug_material(model: Model, end: Pinned) -> str:
+def lug_material(model: Model, end: Pinned) -> str:
     """Key of the metal of an end's lugs: its fitting's."""
     return next(f for f in model.fittings if f.name == end.held.end.fitting).lug.material
 
@@ -167,7 +167,7 @@ def lean(end: Pinned) -> float:
     return float(np.arctan2(abs(across), along))
 
 
-def _pin(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
+def pin_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
          taken: Taken) -> Check:  # fmt: skip
     """A pin in double shear and bending; only as much of each lug bears as its strength asks."""
     sheared, (factor, told_factor) = strengths.fastener(end.held.pin, "shear"), _fitting(taken.fitting)
@@ -186,14 +186,14 @@ def _pin(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer:
         Step("use of its ultimate strength", "sqrt(R_s^2 + R_b^2)", (("R_s", R_s, "1"), ("R_b", R_b, "1")),
              float(np.hypot(R_s, R_b)), "1", "en-1993-1-8 Table 3.10"),
     )  # fmt: skip
-    return told(f"strength.pin.{name}.{_where(end)}", title, at, answer, pulls.part, [sheared], lines,
+    return told(f"strength.pin.{name}.{where_of(end)}", title, at, answer, pulls.part, [sheared], lines,
                 method="double shear and bending between lugs, active lugs")  # fmt: skip
 
 
 def _bent(model: Model, end: Pinned, strengths: Strengths) -> tuple[float, tuple[Step, ...]]:
     """(P_b N, its lines): the load at which the pin bends, by what the lugs on it can bear."""
     d, (outer, middle, gap) = fasteners()[end.held.pin].diameter, stack(end)
-    one, _ = lug_of(end, _lug_material(model, end), strengths.material)
+    one, _ = lug_of(end, lug_material(model, end), strengths.material)
     plates, between = 2 * lug.bears(one), _between(model, end, strengths)
     if isinstance(end.held.piece, WireEnd):
         plates, between = between, lug.bears(one)
@@ -220,7 +220,7 @@ def stack(end: Pinned) -> tuple[float, float, float]:
     return end.thick, piece.width, 0.0
 
 
-def _where(end: Pinned) -> str:
+def where_of(end: Pinned) -> str:
     e = end.held.end
     return e.node or (f"{e.tail}.{e.tube}" if e.tail else f"{e.wing}.{e.spar}")
 
@@ -235,7 +235,7 @@ def _place(end: Pinned) -> str:
 # ------------------------------------------------------------------ bolts through a spar
 
 
-def _bolts(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer: Answered, strengths: Strengths,
+def bolts_check(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer: Answered, strengths: Strengths,
            taken: Taken) -> Check:  # fmt: skip
     """All four bolts of a fitting: shear of the bolt and, in wood, what the grain bears under it."""
     first = next(iter(pulls.values()))
