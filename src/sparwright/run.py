@@ -55,6 +55,7 @@ from sparwright.plans.rigging import setting_results
 from sparwright.power.told import engine_results
 from sparwright.rules.categories import licence_checks
 from sparwright.shape.tube import Tube
+from sparwright.strength.allowed import results as allowed
 from sparwright.systems.all_told import systems_told
 from sparwright.systems.exhaust import exhaust_checks
 from sparwright.systems.fuel import stands
@@ -146,6 +147,7 @@ def run(
         *held.results,
         *of_loads,
         *held_up.results,
+        *allowed(chosen),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
         *compared_results(chosen, balance, in_flight["flight.speed.max"].value),

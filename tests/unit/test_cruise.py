@@ -76,6 +76,8 @@ def test_level_flight_agrees_with_the_rows_by_engine_speed(flown) -> None:
         if row.speed.known and row.throttle.value < 1:
             crank = float(np.interp(row.speed.value, found.speed, found.crank))
             fuel = float(np.interp(row.speed.value, found.speed, found.fuel[0]))
+            if not math.isfinite(crank):  # slower than what is told of level flight
+                continue
             assert_allclose(crank, row.crank, rtol=2e-3, atol=0)
             assert_allclose(fuel, row.fuel.value, rtol=1e-2, atol=0)
             seen += 1

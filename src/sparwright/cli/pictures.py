@@ -16,6 +16,7 @@ def command(args: Namespace) -> int:
     from sparwright.charts.control_runs import control_pictures
     from sparwright.charts.in_cockpit import cockpit_pictures
     from sparwright.charts.of_flight import pictures
+    from sparwright.charts.of_loads import load_pictures
     from sparwright.charts.of_performance import performance_pictures
     from sparwright.charts.of_sections import left_out
     from sparwright.charts.on_ground import pictures as on_ground
@@ -36,6 +37,7 @@ def command(args: Namespace) -> int:
         units = args.units or model.drawing_units
         drawn = {**pictures(ran.flight, origin, units), **on_ground(ran.balance, ran.flight, origin, units)}
         drawn |= performance_pictures(ran.flight, origin, units)
+        drawn |= load_pictures(model, ran.envelope, ran.margins.laid, origin, units)
         drawn |= {**cockpit_pictures(model, origin, units), **whole_pictures(model, ran.assembly, origin)}
         drawn |= {**control_pictures(model, origin, units), **stick_pictures(ran.curves, name, origin, units)}
         in_space = {"aeroplane.glb": aeroplane_glb(model, ran.assembly, ran.program)}

@@ -70,7 +70,7 @@ def candidates(model: Model, answer: Answered, ids: Sequence[str], assembly: Ass
 
 
 def _tubes(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -> Offered:
-    name, bars = next((n, np.array(b)) for n, b in groups(answer).items() if n.split("-", 1)[1] == ".".join(rest))
+    name, bars = next((n, np.array(b)) for n, b in groups(answer).items() if _as_in_id(n) == ".".join(rest))
     bar = answer.skeleton.bars[int(bars[0])]
     made = bar.made
     assert isinstance(made, RoundTube)
@@ -86,6 +86,11 @@ def _tubes(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
                                    _outside(made, other)))  # fmt: skip
     parts = tuple(p for p in assembly.parts if right_of(p.number) == name and p.form == "tube")
     return Offered(stock_of(made), parts, tuple(found))
+
+
+def _as_in_id(part: str) -> str:
+    """A part's number as it ends the id of its check."""
+    return part.split("-", 1)[-1].replace("+", "_")
 
 
 def _like(a: RoundTube, b: RoundTube) -> bool:
@@ -118,7 +123,7 @@ def _inch(size: float) -> str:
 
 
 def _wires(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -> Offered:
-    bars = answer.skeleton.which(lambda b: b.part.split("-", 1)[-1] == ".".join(rest))
+    bars = answer.skeleton.which(lambda b: _as_in_id(b.part) == ".".join(rest))
     first = answer.skeleton.bars[int(bars[0])]
     made = first.made
     assert isinstance(made, Cable)

@@ -21,7 +21,7 @@ from sparwright.loads.ready import Ready
 from sparwright.margins.braces import Strengths, brace_checks
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.spar_run import Strengths as Grained
-from sparwright.margins.stands import TITLE, stands_check
+from sparwright.margins.stands import METHOD, RULE, TITLE, stands_check
 from sparwright.margins.taken import USED, Taken
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
@@ -95,17 +95,18 @@ def cases_check(count: int, lost: Sequence[str]) -> Check:
     why = f"{len(lost)} of {count} are not: {said}" if lost else "" if count else "no load case is known"
     done = count - len(lost)
     steps = tuple(Step(x, "not worked out", (), math.nan, "1") for x in lost)
-    return check("strength.cases", title, Band.exact(done), max(count, 1), ">=", "1", outside_range=why, steps=steps)
+    return check("strength.cases", title, Band.exact(done), max(count, 1), ">=", "1", rule=RULE,
+                 method="loads/lay.py", outside_range=why, steps=steps)  # fmt: skip
 
 
 def _unknown(why: str) -> Check:
-    return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", outside_range=why)
+    return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", rule=RULE, method=METHOD, outside_range=why)
 
 
 def gone_check(model: Model, part: str, answer: Answered) -> Check:
     """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says."""
     worst = min((stands_check(answer), *members(model, answer)), key=_order)
-    name, share = part.split("-", 1)[1], model.limits.wire_gone
+    name, share = part.split("-", 1)[1].replace("+", "_"), model.limits.wire_gone
     step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
     return replace(worst, id=f"strength.gone.{name}", title=f"wire {name} or its fitting gone: {worst.title}",
                    steps=(step, *worst.steps))  # fmt: skip

@@ -30,7 +30,8 @@ def stands_check(answer: Answered) -> Check:
     """The least buckling factor of the cases that press most, as rigged. Unknown where no case is worked out."""
     known = [i for i, x in enumerate(answer.laid) if not x.why]
     if not known:
-        return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", outside_range="no case is worked out")
+        return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", rule=RULE, method=METHOD,
+                     outside_range="no case is worked out")  # fmt: skip
     prepared = prepare(answer.skeleton.frame)
     loads = ULTIMATE * np.array([answer.laid[i].loads / _over(answer, i) for i in known])
     plain = solve(prepared, loads, second_order=False)
@@ -44,7 +45,9 @@ def stands_check(answer: Answered) -> Check:
         if "mechanism" in why:
             return check("strength.frame.buckling", TITLE, Band.exact(0.0), 1.0, ">=", "1", rule=RULE, method=METHOD,
                          caveat=f"does not stand: {by_name(why, answer.skeleton)}")  # fmt: skip
-        return check("strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", outside_range=why)
+        return check(
+            "strength.frame.buckling", TITLE, UNKNOWN, 1.0, ">=", "1", rule=RULE, method=METHOD, outside_range=why
+        )
     worst = min(finite, key=lambda k: finite[k][0])
     factor, shape = finite[worst]
     case = answer.laid[known[worst]].case

@@ -68,7 +68,7 @@ def _braces(answer: Answered) -> Iterator[Result]:
     for i, bar in enumerate(answer.skeleton.bars):
         if bar.what not in ("strut", "wire") or bar.at[2] == "L":
             continue
-        name = bar.part.split("-", 1)[1]
+        name = bar.part.split("-", 1)[1].replace("+", "_")
         pull = np.array([s.pull[:, i] for s in answer.limit])
         if not np.isfinite(pull).any():
             continue

@@ -156,4 +156,4 @@ def _flow_steps(run: Run, inner: np.ndarray, q: float, at: Worst) -> tuple[Step,
         ("n", float(run.spar.webs), "1"), ("T", float(here[3]), "N m"),
         ("box's share", float(run.share[run.which(at)]), "1"), ("A_box", float(v.cell), "m2"),
     )  # fmt: skip
-    return (Step("shear flow of one web", "|V| Q/(n I) + |T| share/(2 A_box)", given, q, "N/m", "megson-2010"),)
+    return (Step("shear flow of one web", "|V| Q/(n I) + |T| share/(2 A_box)", given, q, "N/m", "megson"),)

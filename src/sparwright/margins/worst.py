@@ -67,7 +67,7 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
     fails = known and at.use > 1
     where = f"{laid.case.title}, {answer.variants[at.variant]}" if answer.variants else laid.case.title
     return check(
-        id, title, Band.exact(at.use) if known else UNKNOWN, 1.0, "<=", "1", part=part, case=where,
+        id.replace("+", "_"), title, Band.exact(at.use) if known else UNKNOWN, 1.0, "<=", "1", part=part, case=where,
         rule="; ".join(dict.fromkeys((rule, laid.case.rule))), method=method,
         caveat="; ".join(x for x in (caveat, doubt if fails else "") if x),
         outside_range="" if fails else doubt, steps=(*_case_steps(laid), *steps),

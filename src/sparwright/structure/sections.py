@@ -6,7 +6,7 @@ Symbols: D outside, t wall, b cap width, d cap depth, h spar depth, A enclosed a
     box     I of both caps about the middle; J = 4 A^2/ (G sum s/(G t)) about cap middles and webs (Bredt)
     cell    J of a skin and the web that closes it, the same way, added to the spar's (on the soft side)
 
-Source: megson-2010 (Bredt, closed cells); parts of a spar one E each, transformed to the caps'.
+Source: megson (Bredt, closed cells); parts of a spar one E each, transformed to the caps'.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ def tube_section(tube: RoundTube) -> Section:
     """A round tube; shear bends thin ones over half their area.
 
     >>> round(tube_section(RoundTube(material="4130N", outside=0.0254, wall=0.035 * 0.0254)).about_y / 0.0254**4, 6)
-    0.012368
+    0.012367
     """
     stuff, inner = material(tube.material), tube.outside - 2 * tube.wall
     area = math.pi / 4 * (tube.outside**2 - inner**2)

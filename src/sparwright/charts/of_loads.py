@@ -1,0 +1,28 @@
+"""What the pictures show of a model's loads: what speed and load factor ask, and the air's load along each wing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sparwright.charts.envelope import envelope_picture
+from sparwright.charts.page import Heading, Picture
+from sparwright.charts.units import UNITS
+from sparwright.charts.wing_loads import wing_loads_picture
+from sparwright.family.model import Model
+from sparwright.loads.diagram import Envelope
+from sparwright.loads.laid_out import LaidOut
+
+SAID = "Every loading; limit load factors, equivalent airspeed, sea level."
+ALONG = "Limit loads of the air on one half, weight not taken off; the cases, by key, that load some wing most."
+
+
+def load_pictures(model: Model, e: Envelope, laid: Sequence[LaidOut], origin: str, units: str = "inch"
+                  ) -> dict[str, Picture]:  # fmt: skip
+    """Both pictures, by their short names. origin: as in of_performance."""
+    u, wings = UNITS[units], [w.name for w in model.wings]
+    spans = [s for name in wings for x in laid for s in x.spans if s.surface == name]
+    along = Heading(f"{model.name}: loads along the wings", ALONG, origin)
+    return {
+        "envelope": envelope_picture(e, Heading(f"{model.name}: speed and load factor", SAID, origin), u),
+        "wing-loads": wing_loads_picture(along, spans, u, {}),
+    }
