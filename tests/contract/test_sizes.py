@@ -1,4 +1,4 @@
-"""Sizes that would pass: each margin is the member's own with that size, each weight that of the parts laid out anew."""
+"""Sizes that would pass: each margin is the member's own with it, each weight that of the parts laid out anew."""
 
 from __future__ import annotations
 

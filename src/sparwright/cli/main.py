@@ -163,7 +163,9 @@ def _sizes(commands: Any, me: str) -> None:
         f"  {me} sizes family.toml --model W1\n  {me} sizes family.toml LIFT_FRONT --model W1",
     )  # fmt: skip
     _family_file(c, model_needed=True)
-    c.add_argument("part", metavar="PART", nargs="?", default="", help="number of a part, id of a check, or a piece of it")
+    c.add_argument(
+        "part", metavar="PART", nargs="?", default="", help="number of a part, id of a check, or a piece of it"
+    )
     c.add_argument("--json", action="store_true", help="as JSON in SI units (docs/json.md)")
     c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,7 @@ from sparwright.output.report import Report
 from sparwright.output.text import closing
 
 if TYPE_CHECKING:
+    from sparwright.margins.reasons import SizeReason
     from sparwright.output.planset import Pages, Table
     from sparwright.plans.paper import TitleBlock
 
@@ -45,6 +46,7 @@ def standing(report: Report) -> str:
 
 def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = BOTH) -> tuple[Path, ...]:
     """Draw and write one model's set; gives the paths, manifest last."""
+    from sparwright.margins.reasons import reasons
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
     from sparwright.parts.layout import lay_out
@@ -61,9 +63,10 @@ def write(family: Family, report: Report, out: Path, papers: tuple[str, ...] = B
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
+        why = reasons(model, assembly, report.checks)
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id), _printed(model, by_id, title)
+            sheets, rows, out, title, bar.count, view, _tables(model, by_id, why), _printed(model, by_id, title)
         )
 
 
@@ -78,10 +81,10 @@ def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock) -> tu
     return (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),) if sheets else ()
 
 
-def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:
-    """Rigging sheet, placards, the pilot's sheet, the licence categories; one that has no rows is left out."""
+def _tables(model: Model, by_id: Mapping[str, Result], why: Sequence[SizeReason]) -> tuple[Table, ...]:
+    """Rigging sheet, placards, pilot's sheet, categories, reasons of sizes; one that has no rows is left out."""
     from sparwright.output import fits as licence
-    from sparwright.output.csv import performance_csv, placards_csv, rigging_csv
+    from sparwright.output.csv import performance_csv, placards_csv, reasons_csv, rigging_csv
     from sparwright.output.planset import Table
     from sparwright.plans.performance import pilots_sheet
     from sparwright.plans.placards import placards
@@ -96,5 +99,6 @@ def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:
         (len(flown), Table("performance", performance_csv(flown, model.drawing_units),
                            f"pilot's sheet, calculated, {len(flown)} rows,")),
         (len(named), Table("licence", licence.as_csv(named), f"licence categories, {len(named)} named by the file,")),
+        (len(why), Table("sizes", reasons_csv(why), f"why each size, {len(why)} parts with a check of strength,")),
     )  # fmt: skip
     return tuple(table for count, table in found if count)

@@ -26,8 +26,8 @@ from sparwright.family import formers as fo
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import inspection as i
-from sparwright.family import model as m
 from sparwright.family import limits as lm
+from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import pitot as pt
 from sparwright.family import rigging as r

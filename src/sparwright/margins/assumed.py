@@ -132,7 +132,7 @@ def assumption_rows(studied: Iterable[Studied]) -> tuple[tuple[str, ...], ...]:
 
 
 def worst_first(studied: Iterable[Studied]) -> tuple[Studied, ...]:
-    """What does not even stand at an end, then by what it takes off the least margin, by what it moves most; the rest."""
+    """What does not even stand, then by what is taken off the least margin, then by what moves most; the rest last."""
     return tuple(sorted(studied, key=lambda s: (not s.ends, *_place(s))))
 
 
@@ -161,4 +161,5 @@ def shown(value: float) -> str:
     return f"{value:.3f}".rstrip("0").rstrip(".") if math.isfinite(value) else ""
 
 
-__all__ = ["HEAD", "End", "Studied", "assumption_results", "assumption_rows", "least_of", "shown", "study", "worst_first"]
+__all__ = ["HEAD", "End", "Studied", "assumption_results", "assumption_rows", "least_of", "shown", "study",
+           "worst_first"]  # fmt: skip

@@ -17,8 +17,8 @@ from sparwright.base.record import number
 from sparwright.data.loader import cables, fasteners, material, sheets, tubes
 from sparwright.family.model import Model, RoundTube, Spar, Wing
 from sparwright.margins import braces
-from sparwright.margins.chain import grained, strengths
 from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.sources import grained, strengths
 from sparwright.margins.taken import USED
 from sparwright.margins.tubes import WELDED, groups, lengths, right_of, stuff_of, use_of
 from sparwright.margins.wood_spars import wood_spar_checks

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.problem import DesignProblem
@@ -18,9 +17,11 @@ from sparwright.loads.case import LoadCase
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
-from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.as_built import as_built_results
+from sparwright.margins.braces import brace_checks
+from sparwright.margins.fatigue import fatigue_results
 from sparwright.margins.metal_spars import metal_spar_checks
-from sparwright.margins.spar_run import Strengths as Grained
+from sparwright.margins.sources import grained, strengths
 from sparwright.margins.stands import METHOD, RULE, TITLE, stands_check
 from sparwright.margins.taken import USED, Taken
 from sparwright.margins.told import frame_results
@@ -28,8 +29,6 @@ from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
 from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
-from sparwright.strength.allow import allowable, cable_allowable, joint_allowable
-from sparwright.strength.allowable import Allowable
 from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
 from sparwright.structure.masses import Carriers, lumps
@@ -84,8 +83,10 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
     answer = answered(model, bones, known)
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
-    checks = (told, stands_check(answer), *members(model, answer), *gone)
-    return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost)
+    held = tuple(members(model, answer))
+    told_of = (frame_results(model, answer), as_built_results(model, answer, held), fatigue_results(model, answer))
+    results = tuple(r for some in told_of for r in some)
+    return Margins(answer, results, (told, stands_check(answer), *held, *gone), lost=lost)
 
 
 def cases_check(count: int, lost: Sequence[str]) -> Check:
@@ -128,22 +129,3 @@ def members(model: Model, answer: Answered, taken: Taken = USED) -> Iterator[Che
             held = wood_spar_checks if wooden else metal_spar_checks
             yield from held(model, answer, wing, spar, grained(model), taken)
     yield from brace_checks(model, answer, of, taken)
-
-
-def strengths(model: Model) -> Strengths:
-    """Where a model's strengths come from, each asked once."""
-    return Strengths(
-        cache(lambda key, name, thick: allowable(model, key, name, thick)),
-        cache(lambda key, name: joint_allowable(model, "bolt", name, fastener=key)),
-        cache(lambda construction, diameter: cable_allowable(model, construction, diameter)),
-    )
-
-
-def grained(model: Model) -> Grained:
-    """Strength of a wood or ply by material, property, thickness, and the angle of the load to its grain."""
-
-    @cache
-    def found(key: str, name: str, thick: float, grain: float) -> Allowable:
-        return allowable(model, key, name, thick, grain=grain)
-
-    return found

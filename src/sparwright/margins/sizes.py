@@ -64,7 +64,7 @@ class Sized:
 
 
 def sizes(model: Model, assembly: Assembly, balance: Balance, found: Margins, wanted: str = "") -> tuple[Sized, ...]:
-    """Every member with its choices, or those whose part, check or title has `wanted` in it. Empty without an answer."""
+    """Every member with its choices, or those whose part, check or title has `wanted` in it. None without an answer."""
     if found.answer is None:
         return ()
     by_id = {c.id: c for c in found.checks}

@@ -32,7 +32,7 @@ def told(title: str, sized: Sequence[Sized], units: str, chosen: bool, width: in
 
 
 def split(sized: Sequence[Sized]) -> tuple[list[Sized], list[Sized]]:
-    """(those short of margin, the worst first; those that could be lighter, what saves most first, kept ones left out)."""
+    """(those short of margin, worst first; those that could be lighter, by what it saves, kept ones left out)."""
     short = sorted((s for s in sized if s.short), key=lambda s: (math.isfinite(s.margin), s.margin))
     able = (s for s in sized if not s.short and not s.kept and s.saves > LEAST)
     return short, sorted(able, key=lambda s: -s.saves)[:LIGHTER]

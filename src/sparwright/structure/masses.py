@@ -130,7 +130,7 @@ class Carriers:
     """Which nodes carry what; worked out once for a frame."""
 
     def __init__(self, model: Model, skeleton: Skeleton, near: int = NEAREST, carrying: int | None = None):
-        """near: how many nodes carry what nobody says the holder of. carrying: how many of the engine's pads carry; None for all."""
+        """near: nodes that carry a thing nobody says the holder of. carrying: pads of the engine that carry; all."""
         self.near = near
         self.model, self.place, self.names = model, np.asarray(skeleton.frame.place), skeleton.names
         self.by_part = _by_part(skeleton)
