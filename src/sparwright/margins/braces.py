@@ -128,7 +128,8 @@ def _fitting(factor: float) -> tuple[float, Step]:
 
 
 def lug_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
-         taken: Taken) -> Check:  # fmt: skip
+              taken: Taken) -> Check:  # fmt: skip
+    """The lugs of one end: pulled in two, split, sheared out, borne on, pulled across."""
     key = lug_material(model, end)
     made, allowed = lug_of(end, key, strengths.material)
     factor, told_factor = _fitting(taken.fitting)
@@ -221,6 +222,7 @@ def stack(end: Pinned) -> tuple[float, float, float]:
 
 
 def where_of(end: Pinned) -> str:
+    """Where an end is held, as it ends the ids of its checks."""
     e = end.held.end
     return e.node or (f"{e.tail}.{e.tube}" if e.tail else f"{e.wing}.{e.spar}")
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sparwright.base.check import Check
 from sparwright.base.quantity import inches
 from sparwright.base.record import number
 from sparwright.data.loader import cables, fasteners, material, sheets, tubes
@@ -26,7 +27,7 @@ from sparwright.margins.worst import ends_of
 from sparwright.parts.ends import spots
 from sparwright.parts.frame import cable_mass, tube_area
 from sparwright.parts.part import Assembly, Part
-from sparwright.parts.struts import pinned
+from sparwright.parts.struts import Pinned, pinned
 from sparwright.strength.members import cable
 from sparwright.structure.answered import Answered
 from sparwright.structure.bar import Cable
@@ -183,7 +184,7 @@ def _bolts(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
     return Offered(spot.fitting.bolt, (), tuple(found))
 
 
-def _end_of(model: Model, rest: list[str]) -> tuple[str, int, braces.Pinned]:
+def _end_of(model: Model, rest: list[str]) -> tuple[str, int, Pinned]:
     name, where = rest[0], ".".join(rest[1:])
     return next((n, w, e) for (n, w), e in pinned(model).items() if n == name and braces.where_of(e) == where)
 
@@ -253,7 +254,7 @@ def _webs(model: Model, answer: Answered, wing: Wing, spar: Spar, parts: tuple[P
     return Offered(_gauge(spar.web.thickness), parts, tuple(found))
 
 
-def _of_spar(model: Model, answer: Answered, wing: Wing, spar: Spar) -> Iterable[braces.Check]:
+def _of_spar(model: Model, answer: Answered, wing: Wing, spar: Spar) -> Iterable[Check]:
     wooden = material(spar.cap.material).kind == "wood"
     held = wood_spar_checks if wooden else metal_spar_checks
     return held(model, answer, wing, spar, grained(model), USED)

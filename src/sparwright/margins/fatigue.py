@@ -33,7 +33,7 @@ from sparwright.margins.spar_run import run_of
 from sparwright.margins.taken import USED
 from sparwright.margins.tubes import WELDED, groups, stuff_of, title_of
 from sparwright.margins.wood_spars import shape_of
-from sparwright.margins.worst import ends_of
+from sparwright.margins.worst import Worst, ends_of
 from sparwright.parts.ends import spots
 from sparwright.parts.struts import pinned
 from sparwright.strength.allowable import Allowable
@@ -156,8 +156,8 @@ def _at_fitting(model: Model, answer: Answered, wing: Wing, spar: Spar, buttline
                     strength, stress / strength.value, INSIDE)  # fmt: skip
 
 
-def _first(bars: np.ndarray, here: np.ndarray) -> braces.Worst:
-    return braces.Worst(math.nan, 0, 0, int(bars[int(np.flatnonzero(here.any(axis=1))[0])]), 0)
+def _first(bars: np.ndarray, here: np.ndarray) -> Worst:
+    return Worst(math.nan, 0, 0, int(bars[int(np.flatnonzero(here.any(axis=1))[0])]), 0)
 
 
 def _buttline(node: str) -> float:

@@ -70,7 +70,7 @@ def _freed(wanted: Wanted, which: tuple[int, ...], free_at: float) -> Turn:
         def frame(model: Model, bones: Skeleton) -> Frame:
             free = np.array(bones.frame.free)
             on = bones.which(wanted)
-            free[np.ix_(on, which)] = value == free_at
+            free[on[:, None], list(which)] = value == free_at
             free.flags.writeable = False
             return replace(bones.frame, free=free)
 
