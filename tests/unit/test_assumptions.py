@@ -70,6 +70,7 @@ def test_what_does_not_stand_is_unknown_and_comes_first() -> None:
     assert [s.assumption.key for s in worst_first([left, costs, falls])] == ["frame.ribs", "frame.webs", "left.welds"]
     (r,) = assumption_results([falls])
     assert math.isnan(r.value) and "does not stand" in r.caveat
+    assert falls.touched == "" and left.touched == ""
 
 
 def test_what_is_not_varied_says_why() -> None:

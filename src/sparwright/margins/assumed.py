@@ -43,6 +43,7 @@ class Studied:
     least_id: str = ""
     margins: Mapping[str, float] = field(default_factory=dict)  # every margin as proved, by id of check
     ends: tuple[End, ...] = ()
+    unknown: int = number("1", "checks of members whose margin is not known as proved", 0)
 
     @property
     def change(self) -> float:
@@ -52,12 +53,13 @@ class Studied:
 
     @property
     def touched(self) -> str:
-        """Id of the check whose margin changes most at either end; empty where nothing is varied."""
-        return max(self.margins, key=lambda k: (self.moves(k), k), default="") if self.ends else ""
+        """Id of the check whose margin changes most at either end; empty where none does."""
+        most = max(self.margins, key=lambda k: (self.moves(k), k), default="")
+        return most if self.moves(most) > 0 else ""
 
     def moves(self, id: str) -> float:
         """How far a margin moves at either end at most."""
-        moves = [abs(e.margins[id] - self.margins[id]) for e in self.ends if id in e.margins]
+        moves = [abs(e.margins[id] - self.margins[id]) for e in self.ends if id in e.margins and id in self.margins]
         return max(moves, default=0.0)
 
 
@@ -80,7 +82,8 @@ def study(model: Model, assembly: Assembly, found: Margins, told: Told | None = 
 def _studied(row: Assumption, base: Proof) -> Studied:
     which, least = least_of(base)
     values = [v for v in (row.low, row.high) if math.isfinite(v) and v != row.used]
-    return Studied(row, least, which, base.margins, tuple(_end(row.key, v, base) for v in values))
+    return Studied(row, least, which, base.margins, tuple(_end(row.key, v, base) for v in values),
+                   len(base.checks) - len(base.margins))  # fmt: skip
 
 
 def _end(key: str, value: float, base: Proof) -> End:

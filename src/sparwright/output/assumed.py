@@ -26,8 +26,9 @@ def told(title: str, studied: Sequence[Studied], width: int = 100, ink: Ink = pl
     lines = [ink(f"{title}: what the proof of strength takes for granted", "strong")]
     if varied:
         s = varied[0]
+        lost = f" {s.unknown} more are not known, and nothing is told of them." if s.unknown else ""
         lines += textwrap.wrap(
-            f"Least margin as proved: {margin(s.least)}, {s.least_id}. In front of each row: what the worse end of its "
+            f"Least margin as proved: {margin(s.least)}, {s.least_id}.{lost} In front of each row: what the worse end of its "
             "range takes off that. Ranges without a source are judgement.", width)  # fmt: skip
     lines += [line for s in varied for line in _varied(s, width)]
     if left:
@@ -51,7 +52,7 @@ def _end(s: Studied, e: End) -> str:
         return e.note
     was, then = s.margins.get(s.touched, math.nan), e.margins.get(s.touched, math.nan)
     said = f"with {e.value:g}: least {margin(e.least)} {e.least_id}"
-    if s.touched != e.least_id and abs(then - was) > 5e-4:
+    if s.touched and s.touched != e.least_id and abs(then - was) > 5e-4:
         said += f"; most moved {s.touched} {margin(was)} to {margin(then)}"
     return "; ".join(x for x in (said, e.note) if x)
 
@@ -87,7 +88,7 @@ def _body(s: Studied, r: Result) -> dict[str, Any]:
     return {k: plainly(getattr(r, k)) for k in RESULT} | {
         "enters": row.enters, "used": plainly(row.used), "range_low": plainly(row.low),
         "range_high": plainly(row.high), "range_from": row.range, "why_not_varied": row.why,
-        "least_margin": plainly(s.least), "least_check": s.least_id, "touched_check": s.touched,
+        "least_margin": plainly(s.least), "least_check": s.least_id, "not_known": s.unknown, "touched_check": s.touched,
         "touched_margin": plainly(s.margins.get(s.touched, math.nan)) if s.ends else None, "ends": ends,
     }  # fmt: skip
 
