@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from sparwright import __version__
+from sparwright.aeroelastic.told import Aeroelastic, aeroelastic
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import Shape as Outside
 from sparwright.air.drag import StrutForDrag
@@ -79,6 +80,7 @@ class RunResult:
     flight: Flight
     envelope: Envelope
     margins: Margins
+    shaken: Aeroelastic
     curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
@@ -124,6 +126,8 @@ def run(
     sized = envelope(flight.flown)
     cases = every_case(chosen, balance, flight.flown, sized)
     held_up = proved(chosen, assembly, balance, flight.flown, cases, moved.found)
+    bones = held_up.answer.skeleton if held_up.answer else None
+    shaken = aeroelastic(chosen, assembly, flight.flown, sized, moved.found, bones, held_up.lumps)
     of_loads, loads_held = envelope_told(sized, chosen.limits)
     flown, in_flight = flight.flown, {r.id: r for r in flight.results}
     _, on_wheels, wheels_held = on_ground(balance, flight)
@@ -147,6 +151,7 @@ def run(
         *held.results,
         *of_loads,
         *held_up.results,
+        *shaken.results,
         *allowed(chosen),
         *setting_results(chosen),
         *rigging_results(flown, in_flight),
@@ -165,10 +170,11 @@ def run(
         *held.checks,
         *loads_held,
         *(replace(c, part=assembly.right(c.part)) for c in held_up.checks),
+        *shaken.checks,
         *licence_checks(chosen, {r.id: r for r in results}),
     )
     return RunResult(family.name, model, PROGRAM, family.sha256, results, checks, assembly, balance, flight, sized,
-                     held_up, held.curves)  # fmt: skip
+                     held_up, shaken, held.curves)  # fmt: skip
 
 
 def _fits(model: Model, assembly: Assembly, measured: bool) -> tuple[Check, ...]:

@@ -30,7 +30,7 @@ from sparwright.ground.pose import Feet, Pose, contact, tilted_down, tilted_leve
 from sparwright.ground.work import OnGround, work_out
 from sparwright.mass.record import Balance
 from sparwright.plans.drawing import Box, Circle, Dash, Line, Point, Polyline, Stroke, Weight
-from sparwright.plans.lettering import wrapped
+from sparwright.plans.lettering import box, wrapped
 from sparwright.plans.outside import outside
 from sparwright.plans.views import FRONT, SIDE, Thing, View, seen
 
@@ -143,9 +143,9 @@ def _view(on: OnGround, feet: Feet, things: tuple[Thing, ...], view: View, which
     _outlines(panel, g, view, to_page)
     (_side if view is SIDE else _front)(panel, g, to_page)
     _line(panel, ((room.left, ground), (room.right, ground)), weight="thick")
-    placed, unplaced = place(panel.names, room, panel.walls)
-    lettered: list[Stroke] = [s for p in placed for s in (p.text, p.leader, p.dot) if s is not None]
     title = words(head, (CHARTING.margin, top - 3.0), bold=True)
+    placed, unplaced = place(panel.names, room, [*panel.walls, shapely.Polygon(box(title))])
+    lettered: list[Stroke] = [s for p in placed for s in (p.text, p.leader, p.dot) if s is not None]
     low = ground - UNDER
     for n in unplaced:
         for said in wrapped(n.text, CHARTING.small, room.width):

@@ -37,7 +37,7 @@ def command(args: Namespace) -> int:
         units = args.units or model.drawing_units
         drawn = {**pictures(ran.flight, origin, units), **on_ground(ran.balance, ran.flight, origin, units)}
         drawn |= performance_pictures(ran.flight, origin, units)
-        drawn |= load_pictures(model, ran.envelope, ran.margins.laid, origin, units)
+        drawn |= load_pictures(model, ran.envelope, ran.margins.laid, ran.shaken, origin, units)
         drawn |= {**cockpit_pictures(model, origin, units), **whole_pictures(model, ran.assembly, origin)}
         drawn |= {**control_pictures(model, origin, units), **stick_pictures(ran.curves, name, origin, units)}
         in_space = {"aeroplane.glb": aeroplane_glb(model, ran.assembly, ran.program)}

@@ -31,7 +31,7 @@ from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
 from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
-from sparwright.structure.masses import Carriers, lumps
+from sparwright.structure.masses import Carriers, Lumps, lumps
 from sparwright.structure.whole import skeleton
 
 MOST_TOLD = 3  # cases named in a sentence
@@ -46,6 +46,7 @@ class Margins:
     checks: tuple[Check, ...]
     laid: tuple[LaidOut, ...] = ()  # the cases' forces
     lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
+    lumps: Lumps | None = None  # every mass as the frame carries it
 
 
 def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cases: Sequence[LoadCase],
@@ -86,7 +87,7 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut]) -> Margi
     held = tuple(members(model, answer))
     told_of = (frame_results(model, answer), as_built_results(model, answer, held), fatigue_results(model, answer))
     results = tuple(r for some in told_of for r in some)
-    return Margins(answer, results, (told, stands_check(answer), *held, *gone), lost=lost)
+    return Margins(answer, results, (told, stands_check(answer), *held, *gone), lost=lost, lumps=all_lumps)
 
 
 def cases_check(count: int, lost: Sequence[str]) -> Check:

@@ -1,0 +1,132 @@
+"""What is told of aeroelastics: every check has its working, an unknown says why, the picture has five lines."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from sparwright.aeroelastic.by_hand import overhung
+from sparwright.aeroelastic.standing import standing
+from sparwright.aeroelastic.strip import Motion, Strips, airs, two_dimensional
+from sparwright.aeroelastic.swept import Shaken, swept
+from sparwright.aeroelastic.theodorsen import flap, lag
+from sparwright.aeroelastic.told import Aeroelastic, _divergence, _flutter, aeroelastic
+from sparwright.charts.flutter import flutter_picture, governing
+from sparwright.charts.page import MOST, Heading
+from sparwright.charts.units import UNITS
+from sparwright.controls.chain import controls_told
+from sparwright.plans.drawing import Text
+from sparwright.run import RunResult
+
+CHECKS = ("aeroelastic.divergence", "aeroelastic.reversal", "aeroelastic.flutter")
+
+
+@pytest.fixture(scope="module")
+def told(ran: Callable[[str], RunResult]) -> Aeroelastic:
+    """W1's aeroelastics."""
+    r = ran("W1")
+    model = r.flight.flown.model
+    motions = controls_told(model, r.assembly, False).found
+    return aeroelastic(model, r.assembly, r.flight.flown, r.envelope, motions)
+
+
+def test_every_check_is_there_with_its_working(told: Aeroelastic) -> None:
+    assert tuple(c.id for c in told.checks) == CHECKS
+    for c in told.checks:
+        assert c.verdict in ("pass", "fail") and c.steps and "no stall" in c.caveat and c.rule.endswith("23.629(c)")
+        assert told.work is not None and c.limit == pytest.approx(1.2 * told.work.dive)
+        assert c.steps[0].value == pytest.approx(c.value)
+
+
+def test_modes_are_named_and_rise(told: Aeroelastic) -> None:
+    modes = [r for r in told.results if r.id.startswith("aeroelastic.mode.")]
+    assert len(modes) == 20
+    assert all(a.value <= b.value for a, b in zip(modes, modes[1:], strict=False))
+    bent = [r for r in modes if len(r.steps) > 1]
+    assert len(bent) == 1 and "wing up and down" in bent[0].title
+    assert 0.5 < bent[0].steps[-1].value < 1.1  # struts and cabane give: under the bound by hand
+
+
+def test_screening_is_never_a_verdict(told: Aeroelastic) -> None:
+    found = [r for r in told.results if "screening" in r.id]
+    assert len(found) == 2 and all("no verdict" in r.caveat and "braced" in r.caveat for r in found)
+    assert not any("screening" in c.id for c in told.checks)
+
+
+def test_damping_puts_flutter_off(told: Aeroelastic) -> None:
+    damped = next(r for r in told.results if r.id == "aeroelastic.flutter.damped")
+    assert damped.value >= next(c for c in told.checks if c.id == "aeroelastic.flutter").value
+
+
+def test_unknown_without_a_dive_speed(ran: Callable[[str], RunResult]) -> None:
+    r = ran("W1")
+    bare = replace(r.envelope, speeds={}, why="the stalling speed is unknown")
+    found = aeroelastic(r.flight.flown.model, r.assembly, r.flight.flown, bare)
+    assert [c.verdict for c in found.checks] == ["unknown"] * 3 and found.work is None and not found.results
+    assert all("the stalling speed is unknown" in c.caveat for c in found.checks)
+
+
+def test_without_the_controls_reversal_is_unknown(ran: Callable[[str], RunResult]) -> None:
+    r = ran("W1")
+    found = aeroelastic(r.flight.flown.model, r.assembly, r.flight.flown, r.envelope)
+    by = {c.id: c for c in found.checks}
+    assert by["aeroelastic.reversal"].verdict == "unknown" and "circuit" in by["aeroelastic.reversal"].caveat
+    assert "elevator: held as stiffly" in by["aeroelastic.flutter"].caveat
+    kept = [x for x in found.results if "kept" in x.id]
+    assert len(kept) == 3 and all(math.isnan(x.value) and x.outside_range for x in kept)
+
+
+def test_what_is_missing_makes_no_pass(told: Aeroelastic) -> None:
+    """Where an aileron cannot turn, what would pass is unknown and what fails still fails."""
+    w = told.work
+    assert w is not None
+    slow = replace(w, envelope=replace(w.envelope, speeds={"D": replace(w.envelope.speeds["D"], value=5.0)}))
+    assert _flutter(slow).verdict == "pass" and _divergence(slow).verdict == "pass"
+    held = replace(slow, moving=replace(w.moving, hinged=()))
+    assert _flutter(held).verdict == "unknown" and "aileron of the wing does not turn" in _flutter(held).caveat
+    assert _flutter(replace(w, notes=("rudder: held",))).verdict == _flutter(w).verdict
+
+
+def test_the_picture_has_at_most_five_lines(told: Aeroelastic) -> None:
+    assert told.work is not None
+    assert len(governing(told.work)) == MOST
+    picture = flutter_picture(Heading("Flutter"), told.work, UNITS["inch"])
+    said = [s.content for s in picture.strokes if isinstance(s, Text)]
+    assert any("1.2 VD" in x for x in said) and "must be reached" in picture.words
+    assert "not known" in flutter_picture(Heading("Flutter"), None, UNITS["inch"], "VD is not known").words
+
+
+def test_edges_of_the_section() -> None:
+    assert complex(lag(0.0)) == 1.0
+    assert complex(lag(1e3)).real == pytest.approx(0.5, abs=1e-5)
+    with pytest.raises(ValueError, match="between nose and tail"):
+        flap(1.2)
+    assert all(float(v) == 0.0 for k, v in vars(flap(1.0)).items() if k != "hinge")
+    assert overhung(1.0, 1.0, 1.0, 0.5) < overhung(1.0, 1.0, 1.0, 0.2)
+
+
+def test_a_flap_at_the_nose_is_the_section_itself() -> None:
+    """Hinged at its nose the flap's turn is a turn of the whole about the nose: lift and moment alike."""
+    one, x, z = np.ones(1), np.array([[1.0, 0, 0]]), np.array([[0.0, 0, 1]])
+    s = Strips(0 * x, x, z, 2 * one, one, 0 * one, two_dimensional(2 * one))
+    turned = airs(s, Motion(-np.ones((1, 1)), np.ones((1, 1)), np.zeros((1, 1))))  # about the nose, one ahead
+    with_flap = airs(s, Motion(np.array([[-1.0, 0.0]]), np.array([[1.0, 0.0]]), np.array([[0.0, 1.0]])))
+    for k in (0.0, 0.3):
+        still, rate = with_flap.lagged(k)
+        plain, plain_rate = turned.lagged(k)
+        np.testing.assert_allclose(still, plain[0, 0], rtol=1e-9, atol=1e-12)
+        np.testing.assert_allclose(rate, plain_rate[0, 0], rtol=1e-9, atol=1e-12)
+    np.testing.assert_allclose(with_flap.mass, turned.mass[0, 0], rtol=1e-9, atol=1e-12)
+
+
+def test_what_does_not_give_does_not_diverge() -> None:
+    one, x, z = np.ones(1), np.array([[1.0, 0, 0]]), np.array([[0.0, 0, 1]])
+    s = Strips(0 * x, x, z, one, one, one, two_dimensional(one))
+    on = standing(s, np.zeros((3, 3)))
+    assert on.divergence == np.inf and not on.diverged.any()
+    air = airs(s, Motion(np.ones((1, 1)), np.zeros((1, 1)), np.zeros((1, 1))))
+    assert swept(Shaken(np.eye(1), np.eye(1), air, 1.2), np.linspace(1, 9, 4), slowest=5.0).which == -1
