@@ -28,8 +28,8 @@ def told(title: str, studied: Sequence[Studied], width: int = 100, ink: Ink = pl
         s = varied[0]
         lost = f" {s.unknown} more are not known, and nothing is told of them." if s.unknown else ""
         lines += textwrap.wrap(
-            f"Least margin as proved: {margin(s.least)}, {s.least_id}.{lost} In front of each row: what the worse end of "
-            "its range takes off that. Ranges without a source are judgement.", width)  # fmt: skip
+            f"Least margin as proved: {margin(s.least)}, {s.least_id}.{lost} In front of each row: what the worse end "
+            "of its range takes off that. Ranges without a source are judgement.", width)  # fmt: skip
     lines += [line for s in varied for line in _varied(s, width)]
     if left:
         lines += ["", ink("not varied", "strong")]
