@@ -12,7 +12,7 @@ import pytest
 from sparwright.base.check import Check
 from sparwright.data.columns import curves
 from sparwright.family.model import Family, RoundTube
-from sparwright.margins import chain
+from sparwright.margins import chain, sources
 from sparwright.margins.tubes import groups, lengths, right_of
 from sparwright.margins.worst import ends_of, worst_of
 from sparwright.maths.frame.solve import solve
@@ -125,8 +125,8 @@ def test_a_column_check_can_be_redone(w1: RunResult, answer: Answered) -> None:
 def test_a_strength_that_is_not_known_never_passes(
     whinchat: Family, w1: RunResult, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    plain = chain.allowable
-    monkeypatch.setattr(chain, "allowable", lambda *a, **k: replace(plain(*a, **k), value=math.nan))
+    plain = sources.allowable
+    monkeypatch.setattr(sources, "allowable", lambda *a, **k: replace(plain(*a, **k), value=math.nan))
     some = _again(whinchat, w1)
     assert {c.verdict for c in some.checks if c.id.startswith(("strength.tube.", "strength.wing."))} == {"unknown"}
 
@@ -134,13 +134,13 @@ def test_a_strength_that_is_not_known_never_passes(
 def test_a_strength_that_is_open_is_unknown_unless_it_fails(
     whinchat: Family, w1: RunResult, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    plain = chain.allowable
-    monkeypatch.setattr(chain, "allowable", lambda *a, **k: replace(plain(*a, **k), open="recalled, not read"))
+    plain = sources.allowable
+    monkeypatch.setattr(sources, "allowable", lambda *a, **k: replace(plain(*a, **k), open="recalled, not read"))
     some = [c for c in _again(whinchat, w1).checks if c.id.startswith(("strength.tube.", "strength.wing."))]
     assert {c.verdict for c in some} <= {"unknown", "fail"}
     assert all("recalled, not read" in c.caveat for c in some)
     weak = lambda *a, **k: replace(plain(*a, **k), open="recalled", value=plain(*a, **k).value / 50)  # noqa: E731
-    monkeypatch.setattr(chain, "allowable", weak)
+    monkeypatch.setattr(sources, "allowable", weak)
     failed = [c for c in _again(whinchat, w1).checks if c.id.startswith("strength.wing.front.caps")]
     assert {c.verdict for c in failed} == {"fail"}
 

@@ -7,7 +7,7 @@ import pytest
 from handmade import answer_of
 
 from sparwright.family.model import Family, Model
-from sparwright.margins import chain
+from sparwright.margins import sources
 from sparwright.margins.roots import own_axes, root_checks
 from sparwright.margins.skins import skin_checks
 from sparwright.margins.tail_joints import tail_joint_checks
@@ -19,7 +19,7 @@ SEEDS = range(4)
 
 def uses(model: Model, answer: Answered) -> dict[str, float]:
     """Of roots, tail and skins in shear: those that go with the load."""
-    of, grained = chain.strengths(model), chain.grained(model)
+    of, grained = sources.strengths(model), sources.grained(model)
     found = [*root_checks(model, answer, of), *tail_joint_checks(model, answer, of)]
     found += [c for w in model.wings for s in w.spars for c in skin_checks(model, answer, w, s, grained)]
     return {c.id: c.value for c in found if np.isfinite(c.value) and "skin_pressed" not in c.id}

@@ -15,7 +15,7 @@ from sparwright.controls.chain import moving
 from sparwright.controls.motion import Motion, pull
 from sparwright.data.columns import curves
 from sparwright.family.model import Family, Model
-from sparwright.margins import chain, controls
+from sparwright.margins import controls, sources
 from sparwright.margins.controls import control_checks, through
 from sparwright.strength.members import column
 from sparwright.structure.answered import Answered
@@ -39,7 +39,7 @@ def motions(w1: Model) -> Sequence[Motion]:
 @pytest.fixture(scope="module")
 def checks(w1: Model, motions: Sequence[Motion]) -> dict[str, Check]:
     """By what follows strength.control."""
-    found = control_checks(w1, with_cases(w1), motions, chain.strengths(w1))
+    found = control_checks(w1, with_cases(w1), motions, sources.strengths(w1))
     return {c.id.removeprefix("strength.control."): c for c in found}
 
 
@@ -67,7 +67,7 @@ def test_rod_and_cable_by_hand(w1: Model, motions: Sequence[Motion], checks: dic
     rod = next(k for k in m.run.links if k.name == "elevator_front")
     P = 1.5 * 167 * POUND * through(m, rod)
     long, t = float(np.linalg.norm(rod.ends[1] - rod.ends[0])), rod.made.tube  # type: ignore[union-attr]
-    of = chain.strengths(w1).material
+    of = sources.strengths(w1).material
     E, F = (of(t.material, n, t.wall).value for n in ("youngs", "yield_compression"))
     assert checks["rod.elevator_front"].value == pytest.approx(
         float(column.use(P, long, t.outside, t.wall, 1.0, curves(t.material), E, F))
@@ -89,16 +89,16 @@ def test_stick_by_hand(w1: Model, checks: dict[str, Check]) -> None:
     far = float(np.linalg.norm(np.subtract(w1.seat.stick.place, w1.controls.stick.pivot)))
     M = 1.5 * 167 * POUND * far
     stress = M * t.outside / 2 / (math.pi * (t.outside**4 - (t.outside - 2 * t.wall) ** 4) / 64)
-    crush = chain.strengths(w1).material(t.material, "yield_compression", t.wall).value
+    crush = sources.strengths(w1).material(t.material, "yield_compression", t.wall).value
     assert stress / (1.4 * crush) < checks["stick"].value < stress / crush
 
 
 def test_without_a_case_or_a_strength_nothing_passes(
     w1: Model, motions: Sequence[Motion], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    none = control_checks(w1, answer_of(w1, {}), motions, chain.strengths(w1))
+    none = control_checks(w1, answer_of(w1, {}), motions, sources.strengths(w1))
     assert {c.verdict for c in none} <= {"unknown", "fail"}
-    known = chain.strengths(w1)
+    known = sources.strengths(w1)
     lost = replace(known, material=lambda *a: replace(known.material(*a), value=math.nan),
                    fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
     plain = controls.cable_allowable

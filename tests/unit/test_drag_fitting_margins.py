@@ -12,7 +12,7 @@ from handmade import answer_of
 from sparwright.base.check import Check
 from sparwright.data.loader import fasteners
 from sparwright.family.model import Family, Model
-from sparwright.margins import chain
+from sparwright.margins import sources
 from sparwright.margins.braces import Strengths
 from sparwright.margins.drag_fittings import drag_fitting_checks, held_at, lean, on_plate
 from sparwright.parts.drag_bracing import crossings, posts
@@ -40,13 +40,13 @@ def pulled(model: Model, **pulls: float) -> Answered:
 
 def found(model: Model, answer: Answered, strengths: Strengths | None = None) -> dict[str, Check]:
     """By id."""
-    return {c.id: c for c in drag_fitting_checks(model, answer, strengths or chain.strengths(model))}
+    return {c.id: c for c in drag_fitting_checks(model, answer, strengths or sources.strengths(model))}
 
 
 def test_a_tube_that_pulls_by_hand(w1: Model) -> None:
     """4000 N straight off both plates: a quarter on each bolt, in tension alone."""
     checks = found(w1, pulled(w1, DRAG_TUBE_53=4000.0))
-    strong = chain.strengths(w1).fastener("AN3", "tension").value
+    strong = sources.strengths(w1).fastener("AN3", "tension").value
     for spar in ("front", "rear"):
         assert checks[f"strength.drag.wing.{spar}.bolts"].value == pytest.approx(1.15 * 1000 / strong)
     assert checks["strength.drag.wing.lug"].value == 0.0
@@ -76,7 +76,7 @@ def test_a_wire_that_pulls_by_hand(w1: Model) -> None:
     told = {s.title: s.value for s in found(w1, answer)["strength.drag.wing.front.bolts"].steps}
     assert told["shear of the worst bolt"] == pytest.approx(shear)
     assert told["pull of the worst bolt"] == pytest.approx(pull)
-    P_s, P_t = (chain.strengths(w1).fastener("AN3", n).value for n in ("shear", "tension"))
+    P_s, P_t = (sources.strengths(w1).fastener("AN3", n).value for n in ("shear", "tension"))
     u = told["bolt in shear and pull"]
     assert (shear / P_s / u) ** 3 + (pull / P_t / u) ** 2 == pytest.approx(1.0)
 
@@ -92,7 +92,7 @@ def test_a_lug_lies_in_the_plane_of_its_wire(w1: Model) -> None:
 
 
 def test_what_is_not_known_does_not_pass(w1: Model) -> None:
-    known = chain.strengths(w1)
+    known = sources.strengths(w1)
     lost = replace(known, material=lambda *a: replace(known.material(*a), value=math.nan),
                    fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
     assert {c.verdict for c in found(w1, pulled(w1, DRAG_WIRE_15=2000.0), lost).values()} == {"unknown"}

@@ -12,7 +12,7 @@ from handmade import CASE, answer_of
 from sparwright.base.check import Check
 from sparwright.family.model import Family, Model
 from sparwright.loads.laid_out import SpanLoad
-from sparwright.margins import chain
+from sparwright.margins import sources
 from sparwright.margins.braces import Strengths
 from sparwright.margins.hinges import aileron_loads, hinge_checks
 from sparwright.margins.rib_loads import Spans
@@ -30,7 +30,7 @@ def w1(whinchat: Family) -> Model:
 
 def found(model: Model, answer: Answered, spans: Spans, strengths: Strengths | None = None) -> dict[str, Check]:
     """By id."""
-    return {c.id: c for c in hinge_checks(model, answer, spans, strengths or chain.strengths(model))}
+    return {c.id: c for c in hinge_checks(model, answer, spans, strengths or sources.strengths(model))}
 
 
 def held(model: Model, part: str, force: list[float], pull: float = 0.0, cable: str = "") -> Answered:
@@ -45,7 +45,7 @@ def held(model: Model, part: str, force: list[float], pull: float = 0.0, cable: 
 def test_an_elevators_hinge_by_hand(w1: Model) -> None:
     """300 N along and 400 N over the plane: 500 N on an AN3 pin, a bush of 1/4 in, straps an inch wide of 0.040 in."""
     checks = found(w1, held(w1, "W1-tailplane-HINGE-EYE-25-R", [300.0, 70.0, 400.0, 0, 0, 0]), {})
-    of = chain.strengths(w1)
+    of = sources.strengths(w1)
     F = of.material("4130N", "bearing", 0.040 * INCH).value
     wide = (0.5 + 2 * 0.25) * INCH
     assert checks["strength.hinge.elevator.bearing"].value == pytest.approx(6.67 * 500 / (0.25 * INCH * wide * F))
@@ -58,7 +58,7 @@ def test_a_cable_does_not_push(w1: Model) -> None:
     """400 N in one cable and 400 N of push in the other: 800 N on a hinge besides its own 100 N."""
     part, cable = "W1-fin-HINGE-EYE-28", "W1-rudder-CABLE"
     checks = found(w1, held(w1, part, [100.0, 0, 0, 0, 0, 0], 400.0, cable), {})
-    shear = chain.strengths(w1).fastener("AN3", "shear").value
+    shear = sources.strengths(w1).fastener("AN3", "shear").value
     assert checks["strength.hinge.rudder.pin"].value == pytest.approx(1.15 * 900 / (2 * shear))
 
 
@@ -77,7 +77,7 @@ def test_an_ailerons_hinges_by_hand(w1: Model) -> None:
 
 
 def test_what_is_not_known_does_not_pass(w1: Model, monkeypatch: pytest.MonkeyPatch) -> None:
-    known = chain.strengths(w1)
+    known = sources.strengths(w1)
     lost = replace(known, material=lambda *a: replace(known.material(*a), value=math.nan),
                    fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
     assert {c.verdict for c in found(w1, answer_of(w1, {}), {}, lost).values()} == {"unknown"}

@@ -12,7 +12,7 @@ from scipy.integrate import quad
 
 from sparwright.family.model import Family, Model
 from sparwright.loads.laid_out import SpanLoad
-from sparwright.margins import chain
+from sparwright.margins import sources
 from sparwright.margins.rib_loads import Beam, amounts, carried, hinge_forces
 from sparwright.margins.ribs import Cut, rib_checks, use_of, whole_ribs
 from sparwright.structure.whole import skeleton
@@ -101,7 +101,7 @@ def test_sheet_by_hand(whinchat: Family) -> None:
     """100 N m on 0.15 m of 4 mm: 6 M/(t h^2 F); at a hole that leaves 25 mm, V c/4 on a chord."""
     model = whinchat.models["W1"]
     wing = model.wings[0]
-    known = chain.grained(model)
+    known = sources.grained(model)
     given = lambda *a: replace(known(*a), value=20e6, open="")  # noqa: E731
     cut = Cut(np.array([0.4, 0.5]), np.array([0.15, 0.15]), np.array([0.075, 0.025]), np.array([0.0, 0.1]))
     use = use_of(wing, cut, np.array([0.0, 300.0]), np.array([100.0, 0.0]), given)
@@ -111,7 +111,7 @@ def test_sheet_by_hand(whinchat: Family) -> None:
 
 def worked(model: Model, value: float) -> list[str]:
     """Verdicts of W1's ribs with sheet of that strength."""
-    known = chain.grained(model)
+    known = sources.grained(model)
     given = lambda *a: replace(known(*a), value=value, open="")  # noqa: E731
     answer = answer_of(model, {}, skeleton(model))
     spans = {CASE.key: (span(), span("L"))}

@@ -11,7 +11,7 @@ from handmade import answer_of
 
 from sparwright.base.check import Check
 from sparwright.family.model import Family, Model
-from sparwright.margins import chain
+from sparwright.margins import sources
 from sparwright.margins.roots import own_axes, root_checks, root_loads, shared
 from sparwright.parts.roots import RootSpot, root_spots
 from sparwright.structure.answered import Answered
@@ -48,7 +48,7 @@ def loaded(w2: Model, spot: RootSpot, left: bool) -> Answered:
 
 def checks_of(w2: Model, answer: Answered) -> dict[str, Check]:
     """By the last word of the id."""
-    found = root_checks(w2, answer, chain.strengths(w2))
+    found = root_checks(w2, answer, sources.strengths(w2))
     return {c.id.rsplit(".", 1)[1]: c for c in found if ".lower.front." in c.id}
 
 
@@ -78,10 +78,10 @@ def test_uses_are_those_by_hand(w2: Model, spot: RootSpot) -> None:
     s, t, e = spot.axes.width + spot.root.strap.thickness, spot.root.strap.thickness, spot.root.edge
     along, up = FACTOR * (abs(ALONG) / 2 + TURN / s), FACTOR * UP / 2
     f, d = math.hypot(along, up), 5 / 16 * 0.0254
-    sheared = chain.strengths(w2).fastener("AN5", "shear").value
+    sheared = sources.strengths(w2).fastener("AN5", "shear").value
     bent = f * (t + spot.root.lug.thickness) / 2 / (math.pi * d**3 * 125e3 * 6894.757 / 32)
     assert found["pin"].value == pytest.approx(math.hypot(f / sheared, bent), rel=1e-6)
-    F = chain.strengths(w2).material("4130N", "tension", t).value
+    F = sources.strengths(w2).material("4130N", "tension", t).value
     rib = spot.wing.ribs
     long = (spot.wing.panels[0].root_buttline - spot.root.buttline) / spot.axes.along[1] + rib.sheet.thickness
     neck = along / (2 * e * t * F) + 6 * up * long / (t * (2 * e) ** 2 * F)
@@ -89,7 +89,7 @@ def test_uses_are_those_by_hand(w2: Model, spot: RootSpot) -> None:
 
 
 def test_what_is_not_known_does_not_pass(w2: Model, spot: RootSpot) -> None:
-    known = chain.strengths(w2)
+    known = sources.strengths(w2)
     lost = replace(known, material=lambda *a: replace(known.material(*a), value=math.nan),
                    fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
     assert {c.verdict for c in root_checks(w2, loaded(w2, spot, False), lost)} == {"unknown"}

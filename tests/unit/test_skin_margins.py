@@ -11,7 +11,7 @@ from handmade import answer_of
 
 from sparwright.base.check import Check
 from sparwright.family.model import Family, Model
-from sparwright.margins import chain
+from sparwright.margins import sources
 from sparwright.margins.skins import cell_of, skin_checks
 from sparwright.margins.spar_run import Strengths, run_of
 from sparwright.structure.answered import Answered
@@ -32,7 +32,7 @@ def of(model: Model, wing: str, spar: str, answer: Answered, strengths: Strength
     """By kind."""
     w = model.wing(wing)
     s = next(x for x in w.spars if x.name == spar)
-    return {c.id.split(".")[3]: c for c in skin_checks(model, answer, w, s, strengths or chain.grained(model))}
+    return {c.id.split(".")[3]: c for c in skin_checks(model, answer, w, s, strengths or sources.grained(model))}
 
 
 def test_ply_nose_by_hand(whinchat: Family) -> None:
@@ -45,7 +45,7 @@ def test_ply_nose_by_hand(whinchat: Family) -> None:
     chord = wing.panels[0].root_chord
     assert 0.5 * 0.2 * 0.12 * chord**2 < cell.area.min() < 0.2 * 0.16 * chord**2  # between a triangle and its box
     flow = TORQUE * (1 - run.share) / (2 * cell.area)
-    strength = chain.grained(model)("birch-ply", "shear", 1.5e-3, 0.0).value
+    strength = sources.grained(model)("birch-ply", "shear", 1.5e-3, 0.0).value
     found = of(model, "wing", "front", answer)
     assert found["skin_shear"].value == pytest.approx(flow.max() / (1.5e-3 * strength), rel=1e-9)
     assert found["skin_shear"].verdict == "pass"
@@ -66,7 +66,7 @@ def test_flat_in_metal_by_hand(whinchat: Family) -> None:
     wing = model.wing("lower")
     run = run_of(model, answer, wing, wing.spars[0])
     cell, t = cell_of(run, wing.skins[0]), 0.020 * 0.0254
-    E = chain.grained(model)("6061-T6", "youngs", t, 0.0).value
+    E = sources.grained(model)("6061-T6", "youngs", t, 0.0).value
     short, long = np.minimum(cell.half, cell.ribs), np.maximum(cell.half, cell.ribs)
     flat = (5.34 + 4 * (short / long) ** 2) * math.pi**2 * E / (12 * (1 - 0.33**2)) * (t / short) ** 2
     round_ = np.where(cell.radius / t <= 1500, 0.1 * E * t / cell.radius, 0.0)
@@ -92,14 +92,14 @@ def test_an_edge_glued_to_the_spar_by_hand(whinchat: Family) -> None:
     answer, _ = twisted(model, "wing", "front")
     run = run_of(glued, answer, close, close.spars[0])
     flow = (TORQUE * (1 - run.share) / (2 * cell_of(run, close.skins[0]).area)).max()
-    shear = chain.grained(model)("spruce", "shear", 1.25 * 0.0254, 0.0).value
+    shear = sources.grained(model)("spruce", "shear", 1.25 * 0.0254, 0.0).value
     found = of(glued, "wing", "front", answer)["skin_edge"]
     assert found.value == pytest.approx(flow / (1.5 * 0.0254) / (shear / 3), rel=1e-6)
 
 
 def test_what_is_not_known_does_not_pass(whinchat: Family) -> None:
     model = whinchat.models["W1"]
-    known = chain.grained(model)
+    known = sources.grained(model)
     lost = lambda *a: replace(known(*a), value=math.nan)  # noqa: E731
     found = of(model, "wing", "front", twisted(model, "wing", "front", 1.0)[0], lost)
     assert {c.verdict for c in found.values()} == {"unknown"}

@@ -11,7 +11,7 @@ from handmade import answer_of
 
 from sparwright.base.check import Check
 from sparwright.family.model import Family, Model, Skin
-from sparwright.margins import chain, fabric, tail_joints
+from sparwright.margins import fabric, sources, tail_joints
 from sparwright.margins.braces import Strengths
 from sparwright.margins.tail_joints import RivetedEnd, horn_width, on_a_face, plate_use, riveted_ends, tail_joint_checks
 from sparwright.parts.tail_frame import surfaces
@@ -29,7 +29,7 @@ def w1(whinchat: Family) -> Model:
 
 def found(model: Model, answer: Answered, strengths: Strengths | None = None) -> dict[str, Check]:
     """By id."""
-    return {c.id: c for c in tail_joint_checks(model, answer, strengths or chain.strengths(model))}
+    return {c.id: c for c in tail_joint_checks(model, answer, strengths or sources.strengths(model))}
 
 
 def test_a_face_takes_half_and_the_pair_of_the_bending() -> None:
@@ -52,7 +52,7 @@ def test_a_pulled_rib_by_hand(w1: Model) -> None:
     end = next(e for e in riveted_ends(tail, bare)["tailplane"] if "RIB" in e.tube)
     force = [-900.0, 0, 0, 0, 0, 0, 900.0, 0, 0, 0, 0, 0]
     c = found(w1, answer_of(w1, {end.bar: force}, bones))["strength.gusset.tailplane"]
-    one = chain.joint_allowable(w1, "rivet", "shear", fastener="blind-steel-1/8", of=("6061-T6",)).value
+    one = sources.joint_allowable(w1, "rivet", "shear", fastener="blind-steel-1/8", of=("6061-T6",)).value
     assert 250 * POUND < one < 310 * POUND  # of the eight forces of the file, 290 the least, less its scatter
     assert c.value == pytest.approx(900 / 4 / one)
     assert c.part in (e.gusset for e in riveted_ends(tail, bare)["tailplane"])
@@ -83,13 +83,13 @@ def test_a_horn_by_hand(w1: Model) -> None:
     edge = 5 / 16 / 4  # half of the tube over the arm, inches
     wide = horn_width(s, edge)
     assert 0.03 < wide < 0.04
-    F = chain.strengths(w1).material("4130N", "tension_near_weld", 0.125 * INCH).value
+    F = sources.strengths(w1).material("4130N", "tension_near_weld", 0.125 * INCH).value
     left = 1.15 * 50 * (1 - edge)
     assert c.value == pytest.approx(6 * left / (0.125 * INCH * wide**2) / F)
 
 
 def test_what_is_not_known_does_not_pass(w1: Model, monkeypatch: pytest.MonkeyPatch) -> None:
-    known = chain.strengths(w1)
+    known = sources.strengths(w1)
     lost = replace(known, material=lambda *a: replace(known.material(*a), value=math.nan),
                    fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
     plain = tail_joints.joint_allowable

@@ -68,6 +68,8 @@ begin here:
     _check(commands, me)
     _why(commands, me)
     _fits(commands, me)
+    _assumptions(commands, me)
+    _sizes(commands, me)
     _plans(commands, me)
     _pictures(commands, me)
     _new(commands, me)
@@ -136,6 +138,37 @@ def _fits(commands: Any, me: str) -> None:
     how = c.add_mutually_exclusive_group()
     how.add_argument("--json", action="store_true", help="as JSON, in the units of the paragraphs (docs/json.md)")
     how.add_argument("--out", metavar="DIR", help="write a page (HTML) and a table (CSV) into this folder instead")
+
+
+def _assumptions(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "assumptions", "assumptions", "what the proof of strength takes for granted, and what that costs",
+        "Lists every fixity, share, efficiency and idealisation of one model's proof of strength with its source, and "
+        "proves it again with each end of its range: what becomes of the least margin, and which margin moves most. "
+        "Takes a minute or two.",
+        f"  {me} assumptions family.toml --model W1\n  {me} assumptions family.toml --model W1 --out out/w1",
+    )  # fmt: skip
+    _family_file(c, model_needed=True)
+    how = c.add_mutually_exclusive_group()
+    how.add_argument("--json", action="store_true", help="as JSON in SI units (docs/json.md)")
+    how.add_argument("--out", metavar="DIR", help="write a table (CSV) into this folder instead")
+
+
+def _sizes(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "sizes", "sizes", "stock that would pass in place of what a member is made of",
+        "Lists the sizes on file for members of one model that keep less margin than limits.least_margin, and those "
+        "that could be lighter: margin with the loads as they are now, change of weight and of the centre of gravity. "
+        "With PART, for every member whose part, check or title has that in it. Nothing is changed: write the size "
+        "into the file and check again.",
+        f"  {me} sizes family.toml --model W1\n  {me} sizes family.toml LIFT_FRONT --model W1",
+    )  # fmt: skip
+    _family_file(c, model_needed=True)
+    c.add_argument(
+        "part", metavar="PART", nargs="?", default="", help="number of a part, id of a check, or a piece of it"
+    )
+    c.add_argument("--json", action="store_true", help="as JSON in SI units (docs/json.md)")
+    c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
 
 
 def _plans(commands: Any, me: str) -> None:

@@ -17,6 +17,7 @@ from sparwright.output.report import Report
 from sparwright.output.text import closing
 
 if TYPE_CHECKING:
+    from sparwright.margins.reasons import SizeReason
     from sparwright.output.planset import Document, Pages, Table
     from sparwright.plans.paper import TitleBlock
     from sparwright.run import RunResult
@@ -47,6 +48,7 @@ def standing(report: Report) -> str:
 def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH
           ) -> tuple[Path, ...]:  # fmt: skip
     """Draw and write one model's set; gives the paths, manifest last."""
+    from sparwright.margins.reasons import reasons
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
     from sparwright.parts.layout import lay_out
@@ -63,9 +65,10 @@ def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tup
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
+        why = reasons(model, assembly, report.checks)
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id),
+            sheets, rows, out, title, bar.count, view, _tables(model, by_id, why),
             _printed(model, by_id, title, report.checks), (strength_report(model, ran),),
         )  # fmt: skip
 
@@ -98,10 +101,10 @@ def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock, check
     return tuple(p for p in found if p.sheets)
 
 
-def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:
-    """Rigging sheet, placards, the pilot's sheet, the licence categories; one that has no rows is left out."""
+def _tables(model: Model, by_id: Mapping[str, Result], why: Sequence[SizeReason]) -> tuple[Table, ...]:
+    """Rigging sheet, placards, pilot's sheet, categories, reasons of sizes; one that has no rows is left out."""
     from sparwright.output import fits as licence
-    from sparwright.output.csv import performance_csv, placards_csv, rigging_csv
+    from sparwright.output.csv import performance_csv, placards_csv, reasons_csv, rigging_csv
     from sparwright.output.planset import Table
     from sparwright.plans.performance import pilots_sheet
     from sparwright.plans.placards import placards
@@ -116,5 +119,6 @@ def _tables(model: Model, by_id: Mapping[str, Result]) -> tuple[Table, ...]:
         (len(flown), Table("performance", performance_csv(flown, model.drawing_units),
                            f"pilot's sheet, calculated, {len(flown)} rows,")),
         (len(named), Table("licence", licence.as_csv(named), f"licence categories, {len(named)} named by the file,")),
+        (len(why), Table("sizes", reasons_csv(why), f"why each size, {len(why)} parts with a check of strength,")),
     )  # fmt: skip
     return tuple(table for count, table in found if count)

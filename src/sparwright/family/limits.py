@@ -10,6 +10,14 @@ from sparwright.family.stock import words
 
 
 @dataclass(frozen=True, kw_only=True)
+class KeptSize:
+    """A size that is kept for a reason no load case asks for: a least gauge, the hand, the look."""
+
+    part: str = words("number of the part; a * at its end takes all that begin so")
+    reason: str = words("why its size stays, in your words; printed beside its margin")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Limits:
     """What the designer promises; checks hold the calculation against it."""
 
@@ -44,4 +52,10 @@ class Limits:
     foot: float | None = number("N", "force of a foot stepping where the wing is made for it, limit", None)
     hand: float | None = number("N", "force of a hand that pushes or lifts by a tip, the tail or a strut, limit", None)
     propeller_pull: float | None = number("N", "pull of a hand that swings the propeller, along its chord, limit", None)
+    least_margin: float = number("1", "margin of strength that `sizes` looks for, over ultimate load", 0.0)
+    least_gauge: float | None = number("m", "thinnest wall or sheet that `sizes` may offer; left out: any", None)
+    kept: tuple[KeptSize, ...] = words("sizes that stay for a reason of your own; a list of tables", ())
     hoist: float | None = number("1", "load factor of lifting it by its hoisting points, limit", None)
+
+
+RECORDS = (KeptSize,)

@@ -27,6 +27,7 @@ from sparwright.family import formers as formers_page
 from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
+from sparwright.family import limits as limits_page
 from sparwright.family import occupant as seat_page
 from sparwright.family import pitot as pitot_page
 from sparwright.family import proof as proof_page
@@ -382,6 +383,7 @@ def records() -> tuple[type, ...]:
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
         *confirmed_page.RECORDS,
+        *limits_page.RECORDS,
         *ground_page.RECORDS,
         *rigging_page.RECORDS,
         *strength_page.RECORDS,

@@ -26,6 +26,7 @@ from sparwright.family import formers as fo
 from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import inspection as i
+from sparwright.family import limits as lm
 from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import pitot as pt
@@ -41,6 +42,7 @@ from sparwright.family.tables import in_words
 TABLES = (
     ("[family]", Head, "the head of the file"),
     ("[limits]", m.Limits, ""),
+    ("[[limits.kept]]", lm.KeptSize, ""),
     ("[sections.NAME]", m.Section, "either `naca` or `points`"),
     ("[[sections.NAME.measured]]", m.Measured, "as many as there are Reynolds numbers"),
     ("[wings.NAME]", m.Wing, "one to three; right side, the left is its mirror"),

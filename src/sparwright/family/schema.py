@@ -139,6 +139,8 @@ BOUNDS: dict[str, Bounds] = {
     "ProofMeasured.step": Bounds(0, 1, open_low=True),
     "scale": POSITIVE,
     "ceiling": Bounds(0, 6096.0),
+    "least_margin": Bounds(0, 10),
+    "least_gauge": POSITIVE,
     "hoist": Bounds(1, 10),
     "Ground.bank": Bounds(0, math.pi / 6, True, True),
     **dict.fromkeys(("Rigging.incidence", "sides", "washout", "Rigging.dihedral", "Rigging.tailplane", "travels"),
@@ -215,7 +217,8 @@ BOUNDS: dict[str, Bounds] = {
 }  # fmt: skip
 
 _EXAMPLE_OF = {
-    "ceiling": '"10000 ft"', "hoist": "2.0", "altitude": '"3000 ft"', "warmer": '"20 K"',
+    "ceiling": '"10000 ft"', "hoist": "2.0", "least_margin": "0.1",
+    "reason": '"least gauge, against dents"', "altitude": '"3000 ft"', "warmer": '"20 K"',
     "part": '"W1-wing-RIB-0"', "category": '"us-sport-pilot-2025"', "row": '"seats"', "who": '"A. Builder"',
     "when": '"2026-03-01"', "read": '"ecfr.gov, 14 CFR 61.316 as printed that day"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',

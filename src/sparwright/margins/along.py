@@ -17,7 +17,7 @@ from sparwright.base.record import locked, number
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Spar, Wing
 from sparwright.margins import metal_spars, wood_spars
-from sparwright.margins.chain import grained
+from sparwright.margins.sources import grained
 from sparwright.margins.spar_run import run_of
 from sparwright.margins.tubes import right_of
 from sparwright.structure.answered import Answered

@@ -23,6 +23,7 @@ from sparwright.data.hardware import WireEnd
 from sparwright.data.loader import fasteners, material
 from sparwright.family.fittings import StrutPiece
 from sparwright.family.model import Model, Strut, Wire
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.ends import SparSpot, spots
 from sparwright.parts.struts import Pinned, pinned, strut_number, wire_number
@@ -53,17 +54,17 @@ class Strengths:
     cable: Cables
 
 
-def brace_checks(model: Model, answer: Answered, strengths: Strengths) -> Iterator[Check]:
+def brace_checks(model: Model, answer: Answered, strengths: Strengths, taken: Taken = USED) -> Iterator[Check]:
     """Wires, then lugs and pins of every end, then the bolts through the spars."""
     for part, bars in _cables(answer).items():
-        yield _wire(part, bars, answer, strengths)
+        yield _wire(part, bars, answer, strengths, taken.wire_end)
     pulls = pulls_of(model, answer)
     for (name, which), end in pinned(model).items():
         if name in pulls:
-            yield _lug(model, name, which, end, pulls[name], answer, strengths)
-            yield _pin(model, name, which, end, pulls[name], answer, strengths)
+            yield lug_check(model, name, which, end, pulls[name], answer, strengths, taken)
+            yield pin_check(model, name, which, end, pulls[name], answer, strengths, taken)
     for spot in spots(model)[0]:
-        yield _bolts(model, spot, pulls, answer, strengths)
+        yield bolts_check(model, spot, pulls, answer, strengths, taken)
 
 
 # ------------------------------------------------------------------ wires
@@ -77,15 +78,15 @@ def _cables(answer: Answered) -> Mapping[str, np.ndarray]:
     return {part: np.array(bars) for part, bars in found.items()}
 
 
-def _wire(part: str, bars: np.ndarray, answer: Answered, strengths: Strengths) -> Check:
+def _wire(part: str, bars: np.ndarray, answer: Answered, strengths: Strengths, kept: float) -> Check:
     made = answer.skeleton.bars[int(bars[0])].made
     assert isinstance(made, Cable)
     breaking, end = strengths.cable(made.construction, made.diameter), table("cable_end")["swaged"]
     pull = np.array([s.pull[:, bars] for s in answer.ultimate])
-    at = worst_of(cable.use(pull, breaking.value, end.used)[..., None], bars)
+    at = worst_of(cable.use(pull, breaking.value, kept)[..., None], bars)
     load = _pull_at(answer, at)
     return told(f"strength.wire.{part.split('-', 1)[1]}", f"wire {_spoken(part)} in tension", at, answer, part,
-                [breaking], cable.working(load, breaking.value, end.used),
+                [breaking], cable.working(load, breaking.value, kept),
                 method="frame in second order; swaged ends", caveat=f"ends: {end.source}")  # fmt: skip
 
 
@@ -121,28 +122,29 @@ def pulls_of(model: Model, answer: Answered) -> Mapping[str, Pulls]:
     return found
 
 
-def _fitting() -> tuple[float, Step]:
-    factor, key = highest(["fitting"])
-    row = table("special")[key]
+def _fitting(factor: float) -> tuple[float, Step]:
+    row = table("special")[highest(["fitting"])[1]]
     return factor, Step(row.title, "factor on the load besides 1.5", (), factor, "1", str(row.source))
 
 
-def _lug(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths
-         ) -> Check:  # fmt: skip
-    key = _lug_material(model, end)
+def lug_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
+              taken: Taken) -> Check:  # fmt: skip
+    """The lugs of one end: pulled in two, split, sheared out, borne on, pulled across."""
+    key = lug_material(model, end)
     made, allowed = lug_of(end, key, strengths.material)
-    share, (factor, told_factor) = 0.5 if isinstance(end.held.piece, StrutPiece) else 1.0, _fitting()
+    factor, told_factor = _fitting(taken.fitting)
+    share = taken.lug_share if isinstance(end.held.piece, StrutPiece) else 1.0
     angle = lean(end)
     at = worst_of(lug.use(pulls.pull * factor, angle, made, share)[..., None], pulls.bars)
     load = _pull_at(answer, at) * factor
-    where = _where(end)
+    where = where_of(end)
     return told(f"strength.lug.{name}.{where}", f"lug of {name.replace('_', ' ')} at {_place(end)}", at, answer,
                 end.plates[0] if end.plates else pulls.part, allowed,
                 (told_factor, *lug.working(load, angle, made, share)),
                 method="net section, split, shear-out, bearing, oblique", caveat=lug.outside_range(made))  # fmt: skip
 
 
-def _lug_material(model: Model, end: Pinned) -> str:
+def lug_material(model: Model, end: Pinned) -> str:
     """Key of the metal of an end's lugs: its fitting's."""
     return next(f for f in model.fittings if f.name == end.held.end.fitting).lug.material
 
@@ -166,10 +168,10 @@ def lean(end: Pinned) -> float:
     return float(np.arctan2(abs(across), along))
 
 
-def _pin(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths
-         ) -> Check:  # fmt: skip
+def pin_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer: Answered, strengths: Strengths,
+         taken: Taken) -> Check:  # fmt: skip
     """A pin in double shear and bending; only as much of each lug bears as its strength asks."""
-    sheared, (factor, told_factor) = strengths.fastener(end.held.pin, "shear"), _fitting()
+    sheared, (factor, told_factor) = strengths.fastener(end.held.pin, "shear"), _fitting(taken.fitting)
     load = np.abs(pulls.pull) * factor
     bears, steps = _bent(model, end, strengths)
     use = np.asarray(pin.shear_and_bending(pin.shear_use(load, sheared.value, PLANES), load / bears))
@@ -185,14 +187,14 @@ def _pin(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, answer:
         Step("use of its ultimate strength", "sqrt(R_s^2 + R_b^2)", (("R_s", R_s, "1"), ("R_b", R_b, "1")),
              float(np.hypot(R_s, R_b)), "1", "en-1993-1-8 Table 3.10"),
     )  # fmt: skip
-    return told(f"strength.pin.{name}.{_where(end)}", title, at, answer, pulls.part, [sheared], lines,
+    return told(f"strength.pin.{name}.{where_of(end)}", title, at, answer, pulls.part, [sheared], lines,
                 method="double shear and bending between lugs, active lugs")  # fmt: skip
 
 
 def _bent(model: Model, end: Pinned, strengths: Strengths) -> tuple[float, tuple[Step, ...]]:
     """(P_b N, its lines): the load at which the pin bends, by what the lugs on it can bear."""
     d, (outer, middle, gap) = fasteners()[end.held.pin].diameter, stack(end)
-    one, _ = lug_of(end, _lug_material(model, end), strengths.material)
+    one, _ = lug_of(end, lug_material(model, end), strengths.material)
     plates, between = 2 * lug.bears(one), _between(model, end, strengths)
     if isinstance(end.held.piece, WireEnd):
         plates, between = between, lug.bears(one)
@@ -219,7 +221,8 @@ def stack(end: Pinned) -> tuple[float, float, float]:
     return end.thick, piece.width, 0.0
 
 
-def _where(end: Pinned) -> str:
+def where_of(end: Pinned) -> str:
+    """Where an end is held, as it ends the ids of its checks."""
     e = end.held.end
     return e.node or (f"{e.tail}.{e.tube}" if e.tail else f"{e.wing}.{e.spar}")
 
@@ -234,14 +237,15 @@ def _place(end: Pinned) -> str:
 # ------------------------------------------------------------------ bolts through a spar
 
 
-def _bolts(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer: Answered, strengths: Strengths) -> Check:
+def bolts_check(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer: Answered, strengths: Strengths,
+           taken: Taken) -> Check:  # fmt: skip
     """All four bolts of a fitting: shear of the bolt and, in wood, what the grain bears under it."""
     first = next(iter(pulls.values()))
     force = on_spar(model, spot, pulls, answer)  # (v, c, side, 3): along, up, aft
-    factor, told_factor = _fitting()
+    factor, told_factor = _fitting(taken.fitting)
     places, bolt = group.square(float(spot.fitting.pitch or 0.0)), fasteners()[spot.fitting.bolt]
     plane = np.moveaxis(force[..., :2] * factor, -1, 0)
-    load = group.worst_load(places, plane, np.zeros(plane.shape[1:]))
+    load = taken.bolt_share * group.worst_load(places, plane, np.zeros(plane.shape[1:]))
     sheared = strengths.fastener(spot.fitting.bolt, "shear")
     used = [pin.shear_use(load, sheared.value, PLANES)]
     wooden = material(spot.spar.cap.material).kind == "wood"

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.problem import DesignProblem
@@ -18,26 +17,27 @@ from sparwright.loads.case import LoadCase
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
-from sparwright.margins.braces import Strengths, brace_checks
+from sparwright.margins.as_built import as_built_results
+from sparwright.margins.braces import brace_checks
 from sparwright.margins.controls import control_checks
 from sparwright.margins.drag_fittings import drag_fitting_checks
 from sparwright.margins.fabric import fabric_checks
+from sparwright.margins.fatigue import fatigue_results
 from sparwright.margins.hinges import hinge_checks
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.rib_loads import Spans
 from sparwright.margins.ribs import rib_checks
 from sparwright.margins.roots import root_checks
 from sparwright.margins.skins import skin_checks
-from sparwright.margins.spar_run import Strengths as Grained
+from sparwright.margins.sources import grained, strengths
 from sparwright.margins.stands import METHOD, RULE, TITLE, stands_check
 from sparwright.margins.tail_joints import tail_joint_checks
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
 from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
-from sparwright.strength.allow import allowable, cable_allowable, joint_allowable
-from sparwright.strength.allowable import Allowable
 from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
 from sparwright.structure.masses import Carriers, Lumps, lumps
@@ -95,9 +95,11 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions:
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
     numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
     pushed = control_checks(model, answer, motions, strengths(model))
-    every = (told, stands_check(answer), *_members(model, answer, spans), *pushed, *gone)
-    checks = tuple(_of_right(c, numbers) for c in every)
-    return Margins(answer, tuple(frame_results(model, answer)), checks, lost=lost, lumps=all_lumps)
+    held = tuple(_of_right(c, numbers) for c in (*members(model, answer, spans=spans), *pushed))
+    told_of = (frame_results(model, answer), as_built_results(model, answer, held), fatigue_results(model, answer))
+    results = tuple(r for some in told_of for r in some)
+    lost_wires = (_of_right(c, numbers) for c in gone)
+    return Margins(answer, results, (told, stands_check(answer), *held, *lost_wires), lost=lost, lumps=all_lumps)
 
 
 def _of_right(c: Check, numbers: set[str]) -> Check:
@@ -123,7 +125,7 @@ def _unknown(why: str) -> Check:
 
 def gone_check(model: Model, part: str, answer: Answered) -> Check:
     """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says."""
-    worst = min((stands_check(answer), *_members(model, answer)), key=_order)
+    worst = min((stands_check(answer), *members(model, answer)), key=_order)
     name, share = part.split("-", 1)[1].replace("+", "_"), model.limits.wire_gone
     step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
     return replace(worst, id=f"strength.gone.{name}", title=f"wire {name} or its fitting gone: {worst.title}",
@@ -136,21 +138,22 @@ def _order(c: Check) -> tuple[int, float]:
     return (0 if c.verdict == "fail" else 1 if not known else 2, c.margin if known else 0.0)
 
 
-def _members(model: Model, answer: Answered, spans: Spans | None = None) -> Iterator[Check]:
-    """spans: the air along the span by key of a case; left out for a wire gone, with what then tells nothing new.
+def members(model: Model, answer: Answered, taken: Taken = USED, spans: Spans | None = None) -> Iterator[Check]:
+    """Every tube, spar, brace and what holds it against its strength.
 
+    spans: the air along the span by key of a case; left out for a wire gone, with what then tells nothing new.
     Ribs and fabric get the same air; skins that are unknown would stand before every margin.
     """
     of = strengths(model)
-    yield from tube_checks(answer, of.material)
+    yield from tube_checks(answer, of.material, taken)
     for wing in model.wings:
         for spar in wing.spars:
             wooden = material(spar.cap.material).kind == "wood"
             held = wood_spar_checks if wooden else metal_spar_checks
-            yield from held(model, answer, wing, spar, grained(model))
+            yield from held(model, answer, wing, spar, grained(model), taken)
             if spans is not None:
                 yield from skin_checks(model, answer, wing, spar, grained(model))
-    yield from brace_checks(model, answer, of)
+    yield from brace_checks(model, answer, of, taken)
     yield from root_checks(model, answer, of)
     yield from drag_fitting_checks(model, answer, of)
     yield from tail_joint_checks(model, answer, of)
@@ -159,22 +162,3 @@ def _members(model: Model, answer: Answered, spans: Spans | None = None) -> Iter
     if spans is not None:
         yield from hinge_checks(model, answer, spans, of)
         yield from fabric_checks(model, answer, spans)
-
-
-def strengths(model: Model) -> Strengths:
-    """Where a model's strengths come from, each asked once."""
-    return Strengths(
-        cache(lambda key, name, thick: allowable(model, key, name, thick)),
-        cache(lambda key, name: joint_allowable(model, "bolt", name, fastener=key)),
-        cache(lambda construction, diameter: cable_allowable(model, construction, diameter)),
-    )
-
-
-def grained(model: Model) -> Grained:
-    """Strength of a wood or ply by material, property, thickness, and the angle of the load to its grain."""
-
-    @cache
-    def found(key: str, name: str, thick: float, grain: float) -> Allowable:
-        return allowable(model, key, name, thick, grain=grain)
-
-    return found

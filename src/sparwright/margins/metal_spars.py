@@ -18,6 +18,7 @@ import numpy as np
 from sparwright.base.check import Check
 from sparwright.family.model import Model, Spar, Wing
 from sparwright.margins.spar_run import Run, Strengths, run_of
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import ends_of, force_steps, told, worst_of
 from sparwright.strength.allowable import Allowable
 from sparwright.strength.members import metal_box, tension_field, web
@@ -27,9 +28,10 @@ METHOD = "frame in second order; metal box"
 NU = 0.33
 
 
-def metal_spar_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths) -> Iterator[Check]:
+def metal_spar_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths,
+                      taken: Taken = USED) -> Iterator[Check]:  # fmt: skip
     """Caps, webs at ultimate load, webs flat at limit load, of one spar."""
-    run = run_of(model, answer, wing, spar)
+    run = run_of(model, answer, wing, spar, taken)
     inner, limit = ends_of(answer.force[:, :, run.bars]), ends_of(answer.limit_force[:, :, run.bars])
     yield _caps(run, answer, inner, strengths)
     yield _webs(run, answer, inner, strengths)

@@ -12,6 +12,7 @@ import numpy as np
 
 from sparwright.base.record import number
 from sparwright.family.model import Model, Panel, Spar, Wing
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst
 from sparwright.parts.stations import bay
 from sparwright.parts.wing import cap_number, web_number
@@ -77,7 +78,7 @@ class Run:
         return web_number(self.model, self.wing, self.panel(at), self.spar)
 
 
-def run_of(model: Model, answer: Answered, wing: Wing, spar: Spar) -> Run:
+def run_of(model: Model, answer: Answered, wing: Wing, spar: Spar, taken: Taken = USED) -> Run:
     """A spar of the frame."""
     bars = answer.skeleton.which(lambda b: b.what == "spar" and b.at[:2] == (wing.name, spar.name))
     found = [answer.skeleton.bars[int(i)] for i in bars]
@@ -85,7 +86,7 @@ def run_of(model: Model, answer: Answered, wing: Wing, spar: Spar) -> Run:
     root, tip = wing.panels[0].root_buttline, wing.panels[-1].tip_buttline
     at = [float(np.clip(b.at[3], root, tip)) for b in found]
     own = [own_twist(spar, float(d.mean()), bay(wing, y)) for y, d in zip(at, deep, strict=True)]
-    skin = [skin_twist(model, wing, spar, y, float(d.mean())) for y, d in zip(at, deep, strict=True)]
+    skin = [taken.skin * skin_twist(model, wing, spar, y, float(d.mean())) for y, d in zip(at, deep, strict=True)]
     return Run(model, wing, spar, bars, deep, np.array([bay(wing, y) for y in at]),
                np.array(own) / (np.array(own) + np.array(skin)), tuple(b.ends for b in found))  # fmt: skip
 

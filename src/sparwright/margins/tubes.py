@@ -16,9 +16,9 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
 from sparwright.data.columns import Curve, curves
-from sparwright.data.factors import table
 from sparwright.data.loader import material
 from sparwright.family.model import RoundTube
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst, ends_of, force_steps, told, worst_of
 from sparwright.strength.allowable import Allowable
 from sparwright.strength.members import column, tube
@@ -55,11 +55,11 @@ def stuff_of(made: RoundTube, welded: bool, strengths: Strengths) -> Stuff:
     return Stuff(*(strengths(made.material, name, made.wall) for name in names))
 
 
-def tube_checks(answer: Answered, strengths: Strengths) -> Iterator[Check]:
+def tube_checks(answer: Answered, strengths: Strengths, taken: Taken = USED) -> Iterator[Check]:
     """One check for each tube, right and left together, the parts in the order of the frame."""
     inner = ends_of(answer.force)
     for name, bars in groups(answer).items():
-        yield _checked(name, np.array(bars), answer, inner, strengths)
+        yield _checked(name, np.array(bars), answer, inner, strengths, taken)
 
 
 def groups(answer: Answered) -> Mapping[str, list[int]]:
@@ -84,21 +84,22 @@ def right_of(part: str) -> str:
     return f"{head}TUBE-{'-'.join(e[:-1] + 'R' if e.endswith('L') else e for e in ends)}"
 
 
-def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, strengths: Strengths) -> Check:
+def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, strengths: Strengths, taken: Taken
+             ) -> Check:  # fmt: skip
     first = answer.skeleton.bars[int(bars[0])]
     made = first.made
     assert isinstance(made, RoundTube)
     stuff = stuff_of(made, first.what in WELDED, strengths)
     loads = inner[:, :, bars]
     length = lengths(answer, bars)
-    at = worst_of(_use(made, first.what, stuff, loads, length[:, None]), bars)
+    at = worst_of(use_of(made, first.what, stuff, loads, length[:, None], taken), bars)
     bar = answer.skeleton.bars[at.bar]
     long = float(lengths(answer, np.array([at.bar]))[0])
     return told(
         f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), at, answer, name, stuff.all,
-        _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], long),
+        _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], long, taken),
         method="column with end fixity, bending and torsion together; frame in second order",
-        caveat=_caveat(made, bar, long),
+        caveat=_caveat(made, bar, long, taken),
     )  # fmt: skip
 
 
@@ -115,11 +116,11 @@ def lengths(answer: Answered, bars: np.ndarray) -> np.ndarray:
     return np.asarray(np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1))
 
 
-def fixed(what: What) -> float:
+def fixed(what: What, taken: Taken = USED) -> float:
     """End fixity c of a bar: a strut on its pins 1, a mount's tube 1, a welded truss 2."""
-    fixity = table("fixity")
-    key = {"strut": "pinned", "drag tube": "pinned", "axle": "pinned", "mount": "engine-mount"}.get(what, "welded")
-    return fixity[key].value
+    if what == "mount":
+        return taken.mount
+    return taken.pinned if what in ("strut", "drag tube", "axle") else taken.welded
 
 
 @dataclass(frozen=True)
@@ -131,13 +132,14 @@ class Uses:
     twist: np.ndarray = number("1", "torsion and shear added")
 
 
-def uses(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray) -> Uses:
+def uses(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray, taken: Taken = USED
+         ) -> Uses:  # fmt: skip
     """The uses of inner forces (..., 6) at ultimate load in bars of `length` m."""
     D, t, E, F = made.outside, made.wall, stuff.youngs.value, stuff.crush.value
     pull, torque = loads[..., 0], loads[..., 3]
     bent = np.hypot(loads[..., 4], loads[..., 5])
     across = np.hypot(loads[..., 1], loads[..., 2])
-    pressed = column.use(-pull, length, D, t, fixed(what), edition(made), E, F)
+    pressed = column.use(-pull, length, D, t, fixed(what, taken), edition(made), E, F)
     pulled = tube.tension_use(pull, D, t, stuff.pull.value)
     bending = tube.bending_use(bent, D, t, rupture(made, E, F))
     twist = tube.torsion_use(torque, D, t, tube.torsion_stress(D, t, E, F, stuff.shear.value))
@@ -145,8 +147,10 @@ def uses(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: n
     return Uses(np.where(pull < 0, pressed, pulled), bending, twist + shear)
 
 
-def _use(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray) -> np.ndarray:
-    parts = uses(made, what, stuff, loads, length)
+def use_of(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray, taken: Taken = USED
+           ) -> np.ndarray:  # fmt: skip
+    """R of inner forces (..., 6) at ultimate load in bars of `length` m."""
+    parts = uses(made, what, stuff, loads, length, taken)
     return np.asarray(tube.together(parts.axial, parts.bending, parts.twist))
 
 
@@ -162,12 +166,14 @@ def rupture(made: RoundTube, youngs: float, crush: float) -> float:
     return float(tube.rupture_without_plastic(made.outside, made.wall, youngs, crush))
 
 
-def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: float) -> tuple[Step, ...]:
-    parts = uses(made, bar.what, stuff, loads, np.asarray(length))
+def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: float, taken: Taken
+           ) -> tuple[Step, ...]:  # fmt: skip
+    parts = uses(made, bar.what, stuff, loads, np.asarray(length), taken)
     pull = float(loads[0])
     E, F = stuff.youngs.value, stuff.crush.value
     if pull < 0:
-        axial = column.working(-pull, length, made.outside, made.wall, fixed(bar.what), edition(made), E, F)
+        c = fixed(bar.what, taken)
+        axial = column.working(-pull, length, made.outside, made.wall, c, edition(made), E, F)
     else:
         axial = (Step("tension", "P/(A F_tu)", (("P", pull, "N"), ("F_tu", stuff.pull.value, "Pa")),
                       float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
@@ -187,8 +193,8 @@ def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: f
     return (*force_steps(loads, f"{bar.ends[0]}-{bar.ends[1]}"), *axial, *rest)
 
 
-def _caveat(made: RoundTube, bar: Bar, length: float) -> str:
-    x = float(column.slenderness(length, made.outside, made.wall, fixed(bar.what)))
+def _caveat(made: RoundTube, bar: Bar, length: float, taken: Taken) -> str:
+    x = float(column.slenderness(length, made.outside, made.wall, fixed(bar.what, taken)))
     return column.caveat(x) if bar.what != "axle" else ""
 
 

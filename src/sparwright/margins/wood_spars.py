@@ -17,24 +17,25 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.family.model import Model, Spar, Wing
 from sparwright.margins.spar_run import Run, Strengths, run_of
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst, ends_of, force_steps, told, worst_of
 from sparwright.strength.members import glue, ply, ply_buckling, wood_box, wood_section
 from sparwright.structure.answered import Answered
 
 METHOD = "frame in second order; box of wood"
-PLIES = 3  # of a web: thin birch ply has three (common practice, no source)
 CROSSED = 90.0  # degrees: one face of the web's plies runs across the cap's grain
 
 
-def wood_spar_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths) -> Iterator[Check]:
+def wood_spar_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths,
+                     taken: Taken = USED) -> Iterator[Check]:  # fmt: skip
     """Caps at ultimate and limit load, webs, webs flat, glue, of one spar."""
-    run = run_of(model, answer, wing, spar)
+    run = run_of(model, answer, wing, spar, taken)
     inner, limit = ends_of(answer.force[:, :, run.bars]), ends_of(answer.limit_force[:, :, run.bars])
     yield _caps(run, answer, inner, strengths, True)
     yield _caps(run, answer, limit, strengths, False)
     flow = web_flow(run, inner)
     yield _webs(run, answer, inner, flow, strengths)
-    yield _flat(run, answer, inner, flow, strengths)
+    yield _flat(run, answer, inner, flow, strengths, taken.plies)
     yield _glue(run, answer, inner, strengths)
 
 
@@ -77,10 +78,10 @@ def _webs(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
                 method=METHOD)  # fmt: skip
 
 
-def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, strengths: Strengths) -> Check:
+def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, strengths: Strengths, plies: int) -> Check:
     web = run.spar.web
     youngs = strengths(web.material, "youngs", web.thickness, 0.0)
-    bending = ply_bending(web.material, youngs.value, web.thickness, web.grain)
+    bending = ply_bending(web.material, youngs.value, web.thickness, web.grain, plies)
     high = run.depth.mean(axis=1) - 2 * run.spar.cap.depth
     critical = _critical(bending, run.bays, high)
     at = worst_of(ply_buckling.use(flow, critical[:, None]), run.bars)
@@ -92,16 +93,16 @@ def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
                 run.web(at), [youngs],
                 (*force_steps(run.there(inner, at), run.where(at)), *_flow_steps(run, inner, q, at), *steps),
                 method="orthotropic plate between caps and ribs, edges simply held",
-                caveat=f"{PLIES} plies of one thickness are taken")  # fmt: skip
+                caveat=f"{plies} plies of one thickness are taken")  # fmt: skip
 
 
-def ply_bending(key: str, youngs: float, thickness: float, grain: float) -> np.ndarray:
+def ply_bending(key: str, youngs: float, thickness: float, grain: float, count: int = USED.plies) -> np.ndarray:
     """D, (3, 3) N m, of a ply web; its veneers' E so that the sheet has `youngs` along its face grain."""
     species = key.removesuffix("-ply")
-    plies = ply.crossed(thickness, PLIES)
+    plies = ply.crossed(thickness, count)
     unit = ply.moduli(ply.stiffness(ply.veneer(species, 1.0), plies)[0], thickness)[0]
     wood = ply.veneer(species, youngs / unit)
-    return ply.stiffness(wood, ply.crossed(thickness, PLIES, grain))[1]
+    return ply.stiffness(wood, ply.crossed(thickness, count, grain))[1]
 
 
 def _critical(bending: np.ndarray, bays: np.ndarray, high: np.ndarray) -> np.ndarray:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from io import StringIO
 
 from sparwright.base.quantity import inches, to
+from sparwright.margins.reasons import SizeReason
 from sparwright.output.shown import decimals, unit_of
 from sparwright.plans.cutlist import CutRow
 from sparwright.plans.performance import PilotRow
@@ -77,6 +78,18 @@ def performance_csv(rows: Iterable[PilotRow], units: str) -> bytes:
         digits = decimals(row.likely * shown.factor, row.likely * shown.factor, row.plan * shown.factor)
         likely, plan = (_number(v, shown.factor, digits) for v in (row.likely, row.plan))
         out.writerow(map(_plain, (row.group, row.what, likely, plan, shown.name, "", row.note, row.id)))
+    return buffer.getvalue().encode("utf-8")
+
+
+def reasons_csv(rows: Iterable[SizeReason]) -> bytes:
+    """Why each part is as stout as it is: check, case, margin in per cent, reason; a part a row."""
+    buffer = StringIO(newline="")
+    out = csv.writer(buffer)
+    out.writerow(("part number", "name", "stock", "reason", "margin %", "verdict", "what would fail", "case", "check"))
+    for r in rows:
+        # rounded towards failure, as everywhere
+        margin = str(math.floor(r.margin * 100 + 1e-9)) if math.isfinite(r.margin) else ""
+        out.writerow(map(_plain, (r.part, r.name, r.stock, r.reason, margin, r.verdict, r.mode, r.case, r.check)))
     return buffer.getvalue().encode("utf-8")
 
 

@@ -34,8 +34,8 @@ def body(report: Report) -> dict[str, Any]:
         "model": report.model,
         "program": report.program,
         "file_sha256": report.file_sha256,
-        "results": [{k: _plain(getattr(r, k)) for k in RESULT} for r in report.results],
-        "checks": [{k: _plain(getattr(c, k)) for k in CHECK} for c in report.checks],
+        "results": [{k: plainly(getattr(r, k)) for k in RESULT} for r in report.results],
+        "checks": [{k: plainly(getattr(c, k)) for k in CHECK} for c in report.checks],
     }
 
 
@@ -46,7 +46,8 @@ def _together(bodies: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     }
 
 
-def _plain(value: Any) -> Any:
+def plainly(value: Any) -> Any:
+    """Text as it is, numbers as floats, None for what is not finite."""
     if isinstance(value, str):
         return value
     number = float(value)  # numpy's floats too

@@ -18,8 +18,8 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.margins.braces import Strengths, brace_checks
-from sparwright.margins.chain import grained, strengths
 from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.sources import grained, strengths
 from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks

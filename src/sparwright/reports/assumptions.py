@@ -1,23 +1,19 @@
 """The assumptions a strength report rests on, in the words of the modules that make them.
 
 Each row names a module and how a sentence of its own words begins, so that the register says what the program does: a
-module that says it no longer is a fault that the reading raises. A result `sensitivity.KEY` fills the last column.
+module that says it no longer is a fault that the reading raises. Their numbers are data/assumptions.toml's.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
-from sparwright.base.check import Result
-from sparwright.data.factors import table
-from sparwright.margins.wood_spars import CROSSED, PLIES
+from sparwright.data.assumptions import assumptions
+from sparwright.margins.assumed import shown
 from sparwright.reports.asked import Asked
-from sparwright.reports.page import Cell, Column, Paragraph, Section, Table
-from sparwright.structure.answered import ULTIMATE
-from sparwright.structure.masses import NEAREST
+from sparwright.reports.page import Column, Paragraph, Section, Table
 
 SENTENCE = re.compile(r"(?<=\.)\s+(?=[A-Z])")
 
@@ -75,76 +71,37 @@ def sentence(module: str, begins: str) -> str:
     raise KeyError(f"{module} does not say '{begins} ...'")
 
 
-def values() -> tuple[tuple[str, str, str, str], ...]:
-    """(key, what, number, source) of the factors and shares that are numbers."""
-    found = [
-        ("ultimate", "ultimate load over limit load", f"{ULTIMATE:g}", "cfr-23-2014 23.303 (read)"),
-        ("plies", "plies of a web", f"{PLIES}", "common practice, no source"),
-        (
-            "crossed",
-            "degrees from the web's face grain to the cap's, at the glue",
-            f"{CROSSED:g}",
-            "margins/wood_spars",
-        ),
-        ("nearest", "nodes that carry a thing nobody says the holder of", f"{NEAREST}", "common practice, no source"),
-    ]
-    for kind, words in (
-        ("fixity", "end fixity c"),
-        ("special", "factor besides 1.5"),
-        ("cable_end", "efficiency of a cable's end"),
-    ):
-        found += [
-            (f"{kind}.{f.key}", f"{words}: {f.title}", f"{f.used:g}", str(f.source)) for f in table(kind).values()
-        ]
-    return tuple(found)
+def values() -> tuple[tuple[str, ...], ...]:
+    """(key, what, used, low, high, where it enters, source) of the register; empty where there is no number."""
+    found = (r for r in assumptions().values())
+    return tuple((r.key, r.title, *map(shown, (r.used, r.low, r.high)), r.enters, str(r.source)) for r in found)
 
 
 def assumptions_section(asked: Asked) -> Section:
-    """The register: what is assumed, in the modules' own words, and the numbers that are assumed."""
-    effects = {r.id.removeprefix("sensitivity."): r for r in asked.ran.results if r.id.startswith("sensitivity.")}
-    words: list[tuple[str, ...]] = [
-        (a.about, sentence(a.module, a.begins), a.module.replace(".", "/"), _effect(effects, a.key)) for a in REGISTER
-    ]
-    numbers: list[tuple[str, ...]] = [
-        (what, value, source, _effect(effects, key)) for key, what, value, source in values()
-    ]
-    if not effects:
-        words, numbers = [w[:-1] for w in words], [n[:-1] for n in numbers]
-    last = (Column("what it changes", share=1.2),) if effects else ()
+    """What is assumed in the modules' own words, then the register with its numbers and their ranges."""
+    said = tuple((a.about, sentence(a.module, a.begins), a.module.replace(".", "/")) for a in REGISTER)
     return Section(
         "Assumptions",
         (
             Paragraph(
                 "What the frame and the checks take for granted. Whoever disagrees with one knows which result to "
-                "ask about."
+                "ask about. The command `assumptions` proves the model again with each end of each range."
             ),
-            Table(
-                (Column("about", share=0.7), Column("what is assumed", share=4.0), Column("where", share=1.4), *last),
-                _rows(words),
-            ),
+            Table((Column("about", share=0.7), Column("what is assumed", share=4.0), Column("where", share=1.4)), said),
             Table(
                 (
-                    Column("factor or share", share=2.4),
-                    Column("value", share=0.0, figures=True),
-                    Column("source", share=2.0),
-                    *last,
+                    Column("assumption", share=2.6),
+                    *(Column(head, share=0.0, figures=True) for head in ("used", "from", "to")),
+                    Column("where it enters", share=2.4),
+                    Column("source", share=1.6),
                 ),
-                _rows(numbers),
-                "assumed numbers",
+                tuple(v[1:] for v in values()),
+                "register of assumptions",
             ),
             *(Paragraph(f"Not in the frame: {u}", "note") for u in _left_out(asked)),
         ),
     )
 
 
-def _rows(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[Cell, ...], ...]:
-    return tuple(tuple(r) for r in rows)
-
-
 def _left_out(asked: Asked) -> tuple[str, ...]:
     return asked.ran.margins.answer.skeleton.unknowns if asked.ran.margins.answer else ()
-
-
-def _effect(effects: Mapping[str, Result], key: str) -> str:
-    r = effects.get(key)
-    return f"{r.title}: {r.value:.3g} {'' if r.unit == '1' else r.unit}".strip() if r else ""

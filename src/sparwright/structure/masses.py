@@ -44,10 +44,10 @@ class Lumps:
     laid: csr_matrix | None = None  # (6 n, 6 L) what the frame's nodes get of a force and moment on each lump
 
 
-def lumps(model: Model, assembly: Assembly, skeleton: Skeleton) -> Lumps:
-    """The lumps of a model on its frame."""
+def lumps(model: Model, assembly: Assembly, skeleton: Skeleton, carriers: Carriers | None = None) -> Lumps:
+    """The lumps of a model on its frame. carriers: who carries what, where it is not the frame's own answer."""
     rows = [*_of_parts(assembly), *_of_allowances(model, assembly), *_of_loads(model)]
-    carriers = Carriers(model, skeleton)
+    carriers = carriers or Carriers(model, skeleton)
     on = [carriers.of(r) for r in rows]
     return Lumps(
         names=tuple(r.name for r in rows), mass=locked([r.mass for r in rows]), place=locked([r.place for r in rows]),
@@ -129,7 +129,9 @@ def _of_loads(model: Model) -> Iterator[_Row]:
 class Carriers:
     """Which nodes carry what; worked out once for a frame."""
 
-    def __init__(self, model: Model, skeleton: Skeleton):
+    def __init__(self, model: Model, skeleton: Skeleton, near: int = NEAREST, carrying: int | None = None):
+        """near: nodes that carry a thing nobody says the holder of. carrying: pads of the engine that carry; all."""
+        self.near = near
         self.model, self.place, self.names = model, np.asarray(skeleton.frame.place), skeleton.names
         self.by_part = _by_part(skeleton)
         known = set(skeleton.names)
@@ -139,7 +141,7 @@ class Carriers:
         frame = [n for n in known if "." not in n and ":" not in n]
         self.frame = self._where(lambda n: n in frame)
         pads = model.mount.pads if model.mount else ()
-        self.pads = self.named([f"{MOUNT}:{p}{s}" for p in pads for s in ("", "R", "L")])
+        self.pads = self.named([f"{MOUNT}:{p}{s}" for p in pads for s in ("", "R", "L")])[:carrying]
         self.tail = self.named([a.node for t in (model.tailplane, model.fin) if t.frame for a in t.frame.attach])
         words = [s.name(f) for s in surfaces(model) for f in ("fixed", "movable")]
         self.surfaces = {w: self._where(lambda n, w=w: n.startswith(f"{w}.")) for w in words}
@@ -170,7 +172,7 @@ class Carriers:
             return self.beside(row.group[5:], row.place)
         if row.group in ("struts", "fittings", "pitot"):
             return self.nearest(np.arange(len(self.names)), row.place, 3)
-        return self.nearest(self.frame, row.place, 4 if row.group == "gear" else NEAREST)
+        return self.nearest(self.frame, row.place, 4 if row.group == "gear" else self.near)
 
     def beside(self, wing: str, place: np.ndarray) -> np.ndarray:
         """The nodes of each spar of a wing on both sides of a place along the span."""
@@ -231,7 +233,7 @@ class Carriers:
         elif kind == "oil" and self.pads.size:
             return self.pads
         found = self.named(names)
-        return found if found.size >= 3 else self.nearest(self.frame, row.place, NEAREST)
+        return found if found.size >= 3 else self.nearest(self.frame, row.place, self.near)
 
     def nearest(self, among: np.ndarray, place: np.ndarray, count: int) -> np.ndarray:
         """The nearest of some nodes to a place."""
