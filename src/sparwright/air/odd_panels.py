@@ -3,7 +3,7 @@
 There the small odd motions and hinges are summed to moments; here the force of a unit of each stays on its panel, for
 what it bends and twists. The leg between two strips is parted between them as each strip's own circulation has it; the
 two legs of a panel are told as a force at its control point with the couple they make about it. In the plane of
-symmetry the two halves' legs cancel.
+symmetry the two halves' legs cancel; each half keeps its own, or the strip next to it would have one leg only.
 Symbols, axes, range and sources: air/sideways.py, air/node.py.
 """
 
@@ -79,7 +79,6 @@ def _forces(state: CompanyState, g: np.ndarray, flow: np.ndarray) -> tuple[np.nd
         lead, middle = np.diff(corners, axis=1), (corners[:, 1:] + corners[:, :-1]) / 2
         still = _spread(state.values[7][here], s, mesh.chordwise, True)
         moved = _spread(flow[1, :n][here], s, mesh.chordwise, False)
-        moved[:, 0] = 0.0
         for sign, edge in ((1.0, slice(1, None)), (-1.0, slice(None, -1))):
             pull = sign * (new[here].reshape(shape) * still[:, edge] + old[here].reshape(shape) * moved[:, edge])
             force = np.array([pull * lead[2][:, edge], 0 * pull, -pull * lead[0][:, edge]]).reshape(3, -1)
