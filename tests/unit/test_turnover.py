@@ -21,7 +21,7 @@ from sparwright.run import RunResult
 
 DEMO = DEMO_FILE.read_text("utf-8")
 INCH = 0.0254
-MODELS = {"W1": 6, "W2": 6, "W3": 4}  # struts with a place on either side
+MODELS = {"W1": 6, "W2": 6, "W3": 6}  # struts with a place on either side
 
 
 def seated(model: Model, **changes: Any) -> Model:
