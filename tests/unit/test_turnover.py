@@ -77,8 +77,8 @@ def test_nothing_named_nothing_told(whinchat: Family) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ('"48 in"]\nturnover_on = ["cabane_rear", "cabane_front"', '"48 in"]\nturnover_on = ["cabane_rear", "cabane_frant"',
-         "seat.turnover_on.1"),
+        ('"48 in"]\nturnover_on = ["cabane_rear", "cabane_front"',
+         '"48 in"]\nturnover_on = ["cabane_rear", "cabane_frant"', "seat.turnover_on.1"),
         ('turnover = ["65 in", "0 in", "33 in"]\n', "", "seat.turnover"),
     ],
 )  # fmt: skip
