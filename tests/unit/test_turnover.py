@@ -21,7 +21,7 @@ from sparwright.run import RunResult
 
 DEMO = DEMO_FILE.read_text("utf-8")
 INCH = 0.0254
-MODELS = {"W1": 6, "W2": 6, "W3": 4}  # struts with a place on either side
+MODELS = {"W1": 6, "W2": 6, "W3": 6}  # struts with a place on either side
 
 
 def seated(model: Model, **changes: Any) -> Model:
@@ -77,8 +77,8 @@ def test_nothing_named_nothing_told(whinchat: Family) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ('turnover_on = ["cabane_rear", "cabane_front"]', 'turnover_on = ["cabane_rear", "cabane_frant"]',
-         "seat.turnover_on.1"),
+        ('"48 in"]\nturnover_on = ["cabane_rear", "cabane_front"',
+         '"48 in"]\nturnover_on = ["cabane_rear", "cabane_frant"', "seat.turnover_on.1"),
         ('turnover = ["65 in", "0 in", "33 in"]\n', "", "seat.turnover"),
     ],
 )  # fmt: skip
