@@ -76,7 +76,7 @@ def wing_loads_picture(heading: Heading, spans: Sequence[SpanLoad], units: Units
         return charted(heading, charts, 3, f"Air loads of the wings: unknown, {why}.")
     dashes = {key: line_style(i) for i, key in enumerate(keys)}
     sided = {s.case for s in _parted(spans) if s.side == "L"}
-    names = {k: titles.get(k[0], k[0]) + (f", {SIDES[k[1]]}" if k[0] in sided else "") for k in keys}
+    names = {k: (f"{SIDES[k[1]]}: " if k[0] in sided else "") + titles.get(k[0], k[0]) for k in keys}
     shown = [s for key in keys for s in spans if _half(s) == key]
     wings = dict.fromkeys(s.surface for s in spans)
     charts = [_chart(wing, what, [s for s in shown if s.surface == wing], dashes, names, units)
