@@ -40,7 +40,7 @@ def test_a_line_for_each_in_each_chart(units: str) -> None:
     picture = wing_loads_picture(Heading("Loads"), [*SPANS, *lower], UNITS[units], TITLES)
     said = [s.content for s in picture.strokes if isinstance(s, Text)]
     assert sum("Upper wing" in x for x in said) == 3 and sum("Lower wing" in x for x in said) == 3
-    assert "ailerons, left" in said and "pulled up" in said
+    assert "left: ailerons" in said and "pulled up" in said
     lines = [s for s in picture.on("line") if isinstance(s, Polyline)]
     assert len(lines) >= 4 * 6
     assert "pulled up" in picture.words and "small" not in picture.words
