@@ -129,8 +129,11 @@ def test_without_results_there_is_no_sheet(told: Callable) -> None:
     assert proof_sheet(model, {}) is None and proof_pages(None, TITLE, "inch") == ()
 
 
-def test_a_model_that_does_not_stand_says_which_tests_are_not_told(told: Callable) -> None:
-    said = words(pages(told, "W3")[:1])
+def test_a_model_that_does_not_stand_says_which_tests_are_not_told(told: Callable, ran: Ran) -> None:
+    model, run = told("W3")[0], ran("W3")
+    proof = proof_told(model, run.assembly, None, ())
+    sheets = proof_pages(proof_sheet(model, {r.id: r for r in proof.results}, proof.checks), TITLE, "inch")
+    said = words(sheets[:1])
     assert "Not told here" in said and "wings, air from below" in said
 
 

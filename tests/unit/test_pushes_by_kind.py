@@ -221,7 +221,7 @@ def test_a_given_fin_load_is_all_of_it() -> None:
 
 @pytest.mark.parametrize("key, kind, said", [
     ("landing", "landing", "has none of level"), ("x", "crash", "has none of forward"),
-    ("walkway", "handling", "has its own places"), ("control", "control", "has none of elevator"),
+    ("walkway", "handling", "does not say where it is held"), ("control", "control", "has none of elevator"),
     ("roll", "roll", "aileron")])  # fmt: skip
 def test_what_cannot_be_laid_out_says_why(key: str, kind: str, said: str) -> None:
     of = made("W2")

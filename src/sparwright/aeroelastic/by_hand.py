@@ -47,8 +47,8 @@ def first_bending(model: Model, wing: Wing, skeleton: Skeleton, lumps: Lumps, ou
         return ()
     bars = [b for b in skeleton.bars if b.what == "spar" and b.at[0] == wing.name and b.at[2] == "R"]
     outermost = {b.at[1]: b for b in sorted(bars, key=lambda b: b.at[3]) if b.at[3] < max(ends) + out / 2}
-    stiff = sum(b.section.youngs * b.section.about_y for b in outermost.values())
-    own = sum(m for m, g in zip(lumps.mass, lumps.group, strict=True) if g == f"wing {wing.name}")
+    stiff = float(sum(b.section.youngs * b.section.about_y for b in outermost.values()))
+    own = float(sum(m for m, g in zip(lumps.mass, lumps.group, strict=True) if g == f"wing {wing.name}"))
     per = own / (2 * wing.panels[-1].tip_buttline)
     given = (("E I", stiff, "N m2"), ("m", per, "kg/m"), ("a", a, "m"), ("l", out, "m"))
     return by_hand("sqrt(E I Int w''^2/(m Int w^2))/(2 pi)", given, overhung(stiff, per, a, out) / (2 * math.pi),

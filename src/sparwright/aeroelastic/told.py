@@ -95,8 +95,9 @@ def _modes(w: Worked) -> Iterator[Result]:
     bent = {f"{spoken(x.name)} up and down": x for x in reversed(w.model.wings)}
     for i, name in enumerate(w.names[RIGID : RIGID + SHOWN]):
         omega = float(w.moving.omega[RIGID + i])
+        given = (("w", omega, "rad/s"), ("share of its energy", float(name.share), "1"))
         steps: tuple[Step, ...] = (
-            Step("natural mode", "w^2 M v = K v", (("w", omega, "rad/s"), ("share of its energy", name.share, "1")),
+            Step("natural mode", "w^2 M v = K v", given,
                  omega / (2 * math.pi), "Hz", FRAME),)  # fmt: skip
         wing = bent.pop(f"{name.part} {name.way}", None)
         if wing is not None:
