@@ -103,4 +103,6 @@ def test_without_a_case_or_a_strength_nothing_passes(
                    fastener=lambda *a: replace(known.fastener(*a), value=math.nan))  # fmt: skip
     plain = controls.cable_allowable
     monkeypatch.setattr(controls, "cable_allowable", lambda *a: replace(plain(*a), value=math.nan))
-    assert {c.verdict for c in control_checks(w1, with_cases(w1), motions, lost)} == {"unknown"}
+    by_curve = "strength.control.rod."  # W1's rods are of 4130: its column curve is on file whole, without E
+    found = [c for c in control_checks(w1, with_cases(w1), motions, lost) if not c.id.startswith(by_curve)]
+    assert {c.verdict for c in found} == {"unknown"}
