@@ -232,7 +232,7 @@ def test_proof_load_and_aeroelastics_stand_there_when_they_are_worked_out() -> N
     proof, aeroelastic = later_section(asked).sections
     tables = [b for b in proof.blocks if isinstance(b, Table)]
     assert [[r[0] for r in t.rows] for t in tables] == [["load on one wing"], ["rise of the tip"]]
-    assert [b.steps for b in proof.blocks if isinstance(b, Steps)] == [steps_of]
+    assert any(isinstance(b, Paragraph) and "why ID" in b.text for b in proof.blocks)
     (flutter,) = (b for b in aeroelastic.blocks if isinstance(b, Table))
     assert flutter.rows[0][:2] == (Mark("pass"), Link("wing", "aeroelastic.flutter.wing"))
     assert "aeroelastic" in critical(asked.checks)

@@ -6,12 +6,16 @@ from collections.abc import Iterator
 
 from sparwright.base.check import Check, Result
 from sparwright.reports.asked import LATER, Asked
-from sparwright.reports.page import Amount, Block, Cell, Column, Link, Mark, Paragraph, Section, Steps, Table
+from sparwright.reports.page import Amount, Block, Cell, Column, Link, Mark, Paragraph, Section, Table
 
 TITLES = {"proof": "Proof load", "aeroelastic": "Aeroelastics"}
 WITHOUT = (
     "Nothing of it is worked out in this run: {0}. Until it is, nothing here says that the aeroplane is safe in it."
 )
+
+BY_BAY = (".cell.", ".rib.")  # results of the proof load that stand on its own sheet
+WHY = "The command `why ID` tells the working of any of these; that of what fails stands in section 8."
+ON_THE_SHEET = "The bags of every bay stand on the proof-load sheet."
 
 
 def later_section(asked: Asked) -> Section:
@@ -19,7 +23,11 @@ def later_section(asked: Asked) -> Section:
     parts = []
     for room in LATER:
         results, checks = asked.of(room)
-        blocks = tuple(_told(results, checks)) or (Paragraph(WITHOUT.format(TITLES[room].lower()), "note"),)
+        kept = tuple(r for r in results if not any(by in r.id for by in BY_BAY))
+        blocks: tuple[Block, ...] = tuple(_told(kept, checks)) or (
+            Paragraph(WITHOUT.format(TITLES[room].lower()), "note"),
+        )
+        blocks += (Paragraph(ON_THE_SHEET, "note"),) if len(kept) < len(results) else ()
         parts.append(Section(TITLES[room], blocks))
     return Section("Proof load and aeroelastics", (), tuple(parts))
 
@@ -59,4 +67,5 @@ def _told(results: tuple[Result, ...], checks: tuple[Check, ...]) -> Iterator[Bl
             ),
             own,
         )
-    yield from (Steps(r.title, r.steps) for r in results if r.steps)
+    if results:
+        yield Paragraph(WHY, "note")
