@@ -76,7 +76,7 @@ def test_every_id_is_one_and_can_be_asked_about(reports: tuple[Report, ...]) -> 
             names = [x.id for x in kind]
             assert len(names) == len(set(names)), sorted(n for n in names if names.count(n) > 1)
         for id in ids(r):
-            assert re.fullmatch(r"[a-z]+(\.[A-Za-z0-9_-]+)+", id)
+            assert re.fullmatch(r"[a-z_]+(\.[A-Za-z0-9_-]+)+", id)
             assert id in why(r, id)
 
 
