@@ -37,8 +37,10 @@ def without_fittings(model: Model) -> Model:
         )
         for w in model.wings
     ]
-    ends = [replace(s, ends=tuple(replace(e, fitting="", piece="") for e in s.ends)) for s in model.struts]
-    return replace(model, wings=tuple(bare), struts=tuple(ends), roots=(), fittings=())
+    ends = [replace(s, ends=tuple(replace(e, fitting="", piece="") for e in s.ends))
+            for s in model.struts if not any(e.tail for e in s.ends)]  # fmt: skip
+    wires = tuple(w for w in model.wires if not any(e.tail for e in w.ends))
+    return replace(model, wings=tuple(bare), struts=tuple(ends), wires=wires, roots=(), fittings=())
 
 
 def result(id: str) -> Result:

@@ -191,7 +191,11 @@ def fitting_of(model: Model, held: Sequence[Held]) -> Fitting:
     if len(names) > 1:
         things = ", ".join(h.thing.name for h in held)
         raise DesignProblem(f"{model.name}: {things} end in one place with fittings {', '.join(names)}; one is wanted")
-    return next(f for f in model.fittings if f.name == next(iter(names)))
+    wanted = next(iter(names))
+    found = next((f for f in model.fittings if f.name == wanted), None)
+    if found is None:
+        raise DesignProblem(f"{model.name}: no fitting {wanted or 'is named'} for {held[0].thing.name}")
+    return found
 
 
 # ------------------------------------------------------------------ on spars
