@@ -57,7 +57,7 @@ def results(model: Model) -> tuple[Result, ...]:
             r.value,
             r.unit,
             source=r.source,
-            caveat=r.basis,
+            caveat=r.basis or r.open,
             steps=r.allowable.steps,
             outside_range=r.open,
         )
