@@ -180,7 +180,15 @@ def _field_chart(what: str, key: str, days: Mapping[float, Mapping[str, Result]]
 
 
 def _field_told(chart: Chart, units: Units) -> str:
-    ends = [
-        (c.name, *(shown(float(y) / units.height.factor, units.height) for y in c.y[[0, -1]])) for c in chart.curves
-    ]
-    return ", ".join(f"{name} {low} at sea level, {high} at the highest" for name, low, high in ends)
+    return ", ".join(f"{c.name} {_ends_told(c, units)}" for c in chart.curves)
+
+
+def _ends_told(curve: Curve, units: Units) -> str:
+    """A curve at sea level and as high as it goes: where it ends early the aeroplane does not get off any higher."""
+    known = np.flatnonzero(np.isfinite(curve.y))
+    if not known.size:
+        return "unknown"
+    low, high = (shown(float(curve.y[i]) / units.height.factor, units.height) for i in known[[0, -1]])
+    top = float(curve.x[known[-1]]) / units.height.factor
+    where = "the highest" if known[-1] == curve.y.size - 1 else f"{shown(top, units.height)}, none higher"
+    return f"{low} at sea level, {high} at {where}"

@@ -25,7 +25,11 @@ ORDER = {"fail": 0, "unknown": 1, "pass": 2}
 ROOMS = {
     "shape": "Shape", "parts": "Parts", "mass": "Weight and balance", "air": "Air", "power": "Engine and propeller",
     "flight": "Flight", "drag": "Drag, item by item", "fuel": "Fuel system", "ground": "On the ground",
-    "occupant": "Who sits in it", "loads": "Loads", "strength": "Strength", "rigging": "Rigging", "rules": "Rules",
+    "occupant": "Who sits in it", "cooling": "Cooling", "oil": "Oil", "pitot": "Pitot and static",
+    "electrics": "Electrics", "controls": "Controls", "rigging": "Rigging", "ends": "Struts and wires, pin to pin",
+    "loads": "Loads", "structure": "How the frame moves and pulls", "strength": "Strength",
+    "as_built": "Margins as it may be built", "fatigue": "Fatigue", "aeroelastic": "Aeroelastics",
+    "proof": "Proof load", "allowable": "Strengths that are used", "rules": "Rules",
 }  # fmt: skip
 FLIGHT = {  # the parts of a long room, by the word after it in an id
     "Flight: stall": ("stall", "slipstream"),
@@ -50,6 +54,7 @@ SHORT = (
     ("mass.empty", "empty"),
 )  # what a designer asks first: is it the aeroplane I want?
 SENSE = {"<=": "at most", ">=": "at least", "<": "under"}
+LEAST_TITLE = 24  # columns of a result's title
 Ink = Callable[[str, str], str]  # (words, how: "strong" or "faint") -> words; adds the terminal's weight, or nothing
 
 
@@ -145,12 +150,14 @@ def _row(r: Result, units: str) -> tuple[str, str, str, str, str]:
 
 def _table(rows: Sequence[tuple[str, str, str, str, str]], width: int, ink: Ink) -> Iterator[str]:
     widths = [max(len(row[i]) for row in rows) for i in range(5)]
-    title = max(24, min(widths[0], width - sum(widths[1:]) - 10))
+    title = max(LEAST_TITLE, min(widths[0], width - sum(widths[1:]) - 10))
+    room = width - title - sum(widths[1:4]) - 9  # for the id; one that is longer stands on a line of its own
     for row in rows:
         first, *more = textwrap.wrap(row[0], title, break_on_hyphens=False) or [""]
-        cells = f"{row[1]:>{widths[1]}} {row[2]:<{widths[2]}}  {row[3]:<{widths[3]}}  {ink(row[4], 'faint')}"
-        yield f"  {first:<{title}}  {cells}".rstrip()
-        yield from (f"    {line}" for line in more)
+        fits = len(row[4]) <= room
+        cells = f"{row[1]:>{widths[1]}} {row[2]:<{widths[2]}}  {row[3]:<{widths[3]}}"
+        yield f"  {first:<{title}}  {cells}  {ink(row[4], 'faint') if fits else ''}".rstrip()
+        yield from (f"    {line}" for line in (*more, *(() if fits else (ink(row[4], "faint"),))))
 
 
 # ---------------------------------------------------------------- checks

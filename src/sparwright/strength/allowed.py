@@ -16,6 +16,7 @@ from sparwright.strength.allowable import Allowable
 
 HELD = ("fastener", "rivet", "bolt", "pin")  # keys of the family file that name a fastener
 SKIPPED = ("strengths",)
+SPOKEN = {"youngs": "Young's modulus"}
 Use = tuple[float | None, float, str]  # thickness, m, grain, rad, and form of stock
 
 
@@ -53,7 +54,7 @@ def results(model: Model) -> tuple[Result, ...]:
     return tuple(
         Result(
             r.id,
-            f"{r.property.replace('_', ' ')} of {r.what}{', ' + r.where if r.where else ''}",
+            f"{SPOKEN.get(r.property, r.property.replace('_', ' '))} of {r.what}{', ' + r.where if r.where else ''}",
             r.value,
             r.unit,
             source=r.source,
