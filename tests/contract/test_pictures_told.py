@@ -342,7 +342,7 @@ def test_the_command_writes_each_picture_and_names_it(capsys: pytest.CaptureFixt
     assert "every part in space" in out and (tmp_path / "new" / files.pop(0)).read_bytes().startswith(b"glTF")
     assert files == [f"W2-{name}.svg" for name in (
         "climb-over-height", "cockpit", "controls", "deflected", "drag-by-item", "elevator-over-speed",
-        "envelope", "field-over-height", "flutter", "frame-margins", "frame-margins-above", "gearing", "level-flight",
+        "envelope", "field-over-height", "flutter", "frame-margins-above", "frame-margins", "gearing", "level-flight",
         "lift-over-angle", "load-along-span", "on-the-ground", "polar-lifting", "polar-tail",
         "power-over-speed", "pressure-lifting-cruise", "pressure-lifting-stall", "roll-over-speed", "six-sides",
         "spar-reserve", "stall-from-above", "stick-force", "structure", "wing-loads")]  # fmt: skip

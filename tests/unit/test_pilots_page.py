@@ -24,9 +24,10 @@ from sparwright.parts.part import Part, Plate
 from sparwright.plans.clash import clashes
 from sparwright.plans.cutlist import cut_list
 from sparwright.plans.drawing import Line, Sheet, Text
+from sparwright.plans.form import PAGES, Column, FormTable
 from sparwright.plans.paper import TitleBlock
 from sparwright.plans.performance import PilotRow, pilots_sheet
-from sparwright.plans.pilots_page import PAGES, Column, PilotTable, Section, pilots_pages
+from sparwright.plans.pilots_page import Section, pilots_pages
 from sparwright.plans.templates import templates
 from sparwright.run import RunResult
 
@@ -133,9 +134,9 @@ def test_an_indicated_stall_is_told_beside_the_calibrated(ran: Ran) -> None:
     assert [r[0] for r in found.rows] == ["heaviest loading", "heaviest, indicated"]
 
 
-def table(rows: int, name: str = "Trial") -> PilotTable:
+def table(rows: int, name: str = "Trial") -> FormTable:
     columns = (Column("likely"), Column("flown", hand=True))
-    return PilotTable(name, columns, tuple((f"line {i}", str(i)) for i in range(rows)))
+    return FormTable(name, columns, tuple((f"line {i}", str(i)) for i in range(rows)))
 
 
 def test_tables_run_over_pages_and_one_too_tall_is_refused() -> None:

@@ -10,8 +10,9 @@ from sparwright.data.field import FIELD
 from sparwright.family.days import Day
 from sparwright.family.model import Model
 from sparwright.output.shown import figure, unit_of
+from sparwright.plans.form import Column, FormTable
 from sparwright.plans.performance import PilotRow
-from sparwright.plans.pilots_page import Column, PilotTable, Section
+from sparwright.plans.pilots_page import Section
 
 Found = Mapping[str, PilotRow]  # by the end of the id: "climb.rate", "speed.at_rpm.2400"
 NAMES = {  # words of a line by the end of its id; any other is told by its own title
@@ -61,7 +62,7 @@ def _state(model: Model, day: Day | None, units: str) -> str:
             "no wind.")  # fmt: skip
 
 
-def _tables(found: Found, units: str) -> Iterator[PilotTable]:
+def _tables(found: Found, units: str) -> Iterator[FormTable]:
     """Every line of `found` in one of the tables."""
     plain = {name: _plain(name, {k: r for k, r in found.items() if k.split(".")[0] in keys}, units)
              for name, keys in GROUPS}  # fmt: skip
@@ -103,7 +104,7 @@ def _height(metres: float, units: str) -> str:
     return f"{_figure(metres * shown.factor, shown.name, True)} {shown.name}"
 
 
-def _plain(name: str, rows: Found, units: str) -> PilotTable:
+def _plain(name: str, rows: Found, units: str) -> FormTable:
     """What, unit, likely, to plan with, flown."""
     columns = (
         Column("", share=1.0),
@@ -115,7 +116,7 @@ def _plain(name: str, rows: Found, units: str) -> PilotTable:
     for key, row in rows.items():
         likely, plan, unit = numbers(row, units)
         lines.append((_named(key, row, units), unit, likely, plan))
-    return PilotTable(name, columns, tuple(lines), 3.6)
+    return FormTable(name, columns, tuple(lines), 3.6)
 
 
 def _named(key: str, row: PilotRow, units: str) -> str:
@@ -136,14 +137,14 @@ def _pair(found: Found, keys: Sequence[str], named: Callable[[str], str], units:
             yield named(end), *first[:2], *second[:2]
 
 
-def _level(found: Found, units: str) -> PilotTable:
+def _level(found: Found, units: str) -> FormTable:
     """Speed and fuel for each engine speed; the greatest level speed last."""
     lines = list(_pair(found, ("speed.at_rpm.%s", "fuel.at_rpm.%s"), lambda n: f"{int(n):,} rpm", units))
     top = found.get("speed.max")
     if top:
         lines.append(("fastest", *numbers(top, units)[:2], "", ""))
     speed, fuel = unit_of("m/s", units).name, unit_of("kg/s", units).name
-    return PilotTable("Level flight", _columns(f"speed, {speed}", f"fuel, {fuel}", (speed, fuel)), tuple(lines), 1.9)
+    return FormTable("Level flight", _columns(f"speed, {speed}", f"fuel, {fuel}", (speed, fuel)), tuple(lines), 1.9)
 
 
 def _columns(first: str, second: str, hands: Sequence[str]) -> tuple[Column, ...]:
@@ -153,7 +154,7 @@ def _columns(first: str, second: str, hands: Sequence[str]) -> tuple[Column, ...
             *(Column(h, FLOWN, 1.5, True) for h in hands))  # fmt: skip
 
 
-def _cruise(found: Found, units: str) -> PilotTable:
+def _cruise(found: Found, units: str) -> FormTable:
     """Engine speed, speed and fuel of the economical speeds, and how far or how long they go."""
     lines = []
     for key, (words, reached) in CRUISES.items():
@@ -166,10 +167,10 @@ def _cruise(found: Found, units: str) -> PilotTable:
     columns = (Column("rpm", share=1.0), Column(speed_unit, share=0.9), Column("likely", share=1.1),
                Column("plan with", f"fuel, {fuel_unit}", 1.35), Column("likely", share=1.3),
                Column("plan with", "way or time", 1.5), Column(fuel_unit, FLOWN, 1.4, True))  # fmt: skip
-    return PilotTable("Cruise", columns, tuple(lines), 2.4)
+    return FormTable("Cruise", columns, tuple(lines), 2.4)
 
 
-def _field(found: Found, units: str) -> PilotTable:
+def _field(found: Found, units: str) -> FormTable:
     """Rolling, and over the height that is cleared."""
     lines = []
     for key, words in FIELDS.items():
@@ -177,6 +178,6 @@ def _field(found: Found, units: str) -> PilotTable:
         if roll or over:
             lines.append((words, *numbers(roll, units)[:2], *numbers(over, units)[:2]))
     unit, height = unit_of("m", units, "flight.takeoff").name, FIELD["obstacle"].value
-    return PilotTable(
+    return FormTable(
         "Field", _columns(f"roll, {unit}", f"over {height:.0f} m, {unit}", (f"over, {unit}",)), tuple(lines), 2.9
     )

@@ -13,7 +13,7 @@ import numpy as np
 from sparwright.base.check import Check, Result, Step
 from sparwright.family.model import Model
 from sparwright.output.shown import figure, unit_of
-from sparwright.plans.pilots_page import Column, PilotTable
+from sparwright.plans.form import Column, FormTable
 from sparwright.plans.proof_page import Bay, HalfPlan, ProofSheet, ProofTest, SideView
 from sparwright.proof.plan import Plan, plans
 from sparwright.shape.frame import nodes, stretches
@@ -113,7 +113,7 @@ def _half(here: Found, surface: str, count: int, units: str) -> HalfPlan:
     return HalfPlan(words, tuple(bays), start, count)
 
 
-def _tables(here: Found, steps: Sequence[Step], units: str) -> Iterator[PilotTable]:
+def _tables(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTable]:
     """The steps, then a table of points for each."""
     kg = unit_of("kg", units)
     heads = (
@@ -127,12 +127,12 @@ def _tables(here: Found, steps: Sequence[Step], units: str) -> Iterator[PilotTab
         (f"step {i}", f"{100 * _given(s, 'part of limit'):.0f} %", figure(s.value * kg.factor, 0))
         for i, s in enumerate(steps, 1)
     )
-    yield PilotTable("Steps", heads, (*rows, ("unloaded", "0 %", "0")), 1.4)
+    yield FormTable("Steps", heads, (*rows, ("unloaded", "0 %", "0")), 1.4)
     yield from _measured(here, steps, units)
     yield from _pressed(here, units)
 
 
-def _measured(here: Found, steps: Sequence[Step], units: str) -> Iterator[PilotTable]:
+def _measured(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTable]:
     moves = {k: r for k, r in here.items() if k.startswith(("move.", "twist."))}
     if not moves:
         return
@@ -157,14 +157,14 @@ def _measured(here: Found, steps: Sequence[Step], units: str) -> Iterator[PilotT
                 )
             )
         part = 100 * _given(step, "part of limit")
-        yield PilotTable(f"Step {i}: {part:.0f} %", columns, tuple(rows), 3.4)
+        yield FormTable(f"Step {i}: {part:.0f} %", columns, tuple(rows), 3.4)
     blank = tuple((_named(k, r, unit_of(r.unit, units).name), "0") for k, r in moves.items())
     last = (
         Column("wanted", share=1.3),
         Column("right", "set left after", 2.2, True),
         Column("left", "unloading", 2.2, True),
     )
-    yield PilotTable("Unloaded", last, blank, 3.4)
+    yield FormTable("Unloaded", last, blank, 3.4)
 
 
 def _named(key: str, r: Result, unit: str) -> str:
@@ -172,7 +172,7 @@ def _named(key: str, r: Result, unit: str) -> str:
     return f"{key.split('.', 1)[1].replace('.', ' ').replace('_', ' ')}{turn}, {unit}"
 
 
-def _pressed(here: Found, units: str) -> Iterator[PilotTable]:
+def _pressed(here: Found, units: str) -> Iterator[FormTable]:
     rows, shown = [], unit_of("N", units)
     for key, r in here.items():
         if key.startswith("trestle."):
@@ -193,10 +193,10 @@ def _pressed(here: Found, units: str) -> Iterator[PilotTable]:
             Column("", share=1.4),
             Column("settled", share=1.5, hand=True),
         )
-        yield PilotTable(f"Trestles, {shown.name}", columns, tuple(rows), 2.0)
+        yield FormTable(f"Trestles, {shown.name}", columns, tuple(rows), 2.0)
 
 
-def _static(by_id: Found, units: str) -> Iterator[PilotTable]:
+def _static(by_id: Found, units: str) -> Iterator[FormTable]:
     """The tests without bags on a surface, in tables short enough for a page."""
     shown = unit_of("N", units)
     columns = (Column("aft", share=0.7), Column("right", share=0.7), Column("up", share=0.7),
@@ -205,7 +205,7 @@ def _static(by_id: Found, units: str) -> Iterator[PilotTable]:
         rows = [_force(r, shown.factor) for k, r in by_id.items() if k.startswith(f"proof.static.{group}.") and r.steps]
         for i in range(0, len(rows), TALL):
             more = ", continued" if i else ""
-            yield PilotTable(f"{title}, {shown.name}{more}", columns, tuple(rows[i : i + TALL]), 4.0)
+            yield FormTable(f"{title}, {shown.name}{more}", columns, tuple(rows[i : i + TALL]), 4.0)
 
 
 def _force(r: Result, factor: float) -> tuple[str, ...]:

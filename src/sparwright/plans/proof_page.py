@@ -11,11 +11,23 @@ from dataclasses import dataclass
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
-from sparwright.base.safety import CAUTION
 from sparwright.plans.drawing import DRAFTING, Line, Point, Polyline, Sheet, Stroke, Text, rectangle
-from sparwright.plans.lettering import paragraph, width
+from sparwright.plans.form import (
+    BETWEEN,
+    DESCENT,
+    GAP,
+    HEAD,
+    MARGIN,
+    PAGES,
+    ROW,
+    FormTable,
+    bottom,
+    drawn_table,
+    foot,
+    written,
+)
+from sparwright.plans.lettering import paragraph
 from sparwright.plans.paper import Paper, TitleBlock
-from sparwright.plans.pilots_page import BETWEEN, DESCENT, GAP, HEAD, MARGIN, PAGES, ROW, PilotTable
 from sparwright.plans.proof_words import CAUTIONS, NAMES, NEVER, ORDER, STOP
 
 STEP = 5.6  # mm from one step's number to the next in a cell
@@ -73,7 +85,7 @@ class ProofTest:
     title: str
     state: tuple[str, ...]
     halves: tuple[HalfPlan, ...]
-    tables: tuple[PilotTable, ...]
+    tables: tuple[FormTable, ...]
     side: SideView
 
 
@@ -83,11 +95,11 @@ class ProofSheet:
 
     title: str
     tests: tuple[ProofTest, ...]
-    static: tuple[PilotTable, ...]
+    static: tuple[FormTable, ...]
     left_out: tuple[str, ...] = ()  # tests that are not told, by title
 
 
-Block = HalfPlan | SideView | PilotTable
+Block = HalfPlan | SideView | FormTable
 
 
 def proof_pages(sheet: ProofSheet | None, title: TitleBlock, units: str) -> tuple[Sheet, ...]:
@@ -105,7 +117,7 @@ def proof_pages(sheet: ProofSheet | None, title: TitleBlock, units: str) -> tupl
     name = f"Proof-load sheet, {title.family} {title.model}"
     return tuple(
         Sheet(i, len(pages), name, paper.name, paper.width, paper.height,
-              (*strokes, *_foot(paper, title, i, len(pages))))
+              (*strokes, *foot(paper, NEVER[0], title, i, len(pages))))
         for i, strokes in enumerate(pages, 1)
     )  # fmt: skip
 
@@ -116,15 +128,15 @@ def _of_test(test: ProofTest, paper: Paper) -> Iterator[tuple[Stroke, ...]]:
 
 def _flowed(title: str, state: Sequence[str], blocks: Sequence[Block], paper: Paper) -> Iterator[tuple[Stroke, ...]]:
     """Blocks one under the other, on as many pages as they take."""
-    wide, bottom = paper.width - 2 * MARGIN, _bottom(paper)
+    wide, low = paper.width - 2 * MARGIN, bottom(paper, NEVER[0])
     strokes, top = _top(title, state, paper)
     y, held = top, 0
     for block in blocks:
-        if y - block.tall(wide) + GAP < bottom and held:
+        if y - block.tall(wide) + GAP < low and held:
             yield tuple(strokes)
             strokes, y = _top(f"{title}, continued", (), paper)
             held = 0
-        if y - block.tall(wide) + GAP < bottom:
+        if y - block.tall(wide) + GAP < low:
             raise DesignProblem(f"a block of {title!r} is too tall for {paper.title}")
         strokes += _drawn(block, paper, y)
         y, held = y - block.tall(wide), held + 1
@@ -134,7 +146,7 @@ def _flowed(title: str, state: Sequence[str], blocks: Sequence[Block], paper: Pa
 def _drawn(block: Block, paper: Paper, top: float) -> list[Stroke]:
     if isinstance(block, HalfPlan):
         return list(_half(block, paper, top))
-    return list(_view(block, paper, top) if isinstance(block, SideView) else _table(block, paper, top))
+    return list(_view(block, paper, top) if isinstance(block, SideView) else drawn_table(block, paper, top))
 
 
 def _top(title: str, state: Sequence[str], paper: Paper) -> tuple[list[Stroke], float]:
@@ -159,8 +171,8 @@ def _fronts(sheet: ProofSheet, paper: Paper) -> Iterator[tuple[Stroke, ...]]:
     strokes += more
     for places in NAMES:
         y -= ROW + 3.0
-        strokes += _written(places, MARGIN, paper.width - MARGIN, y)
-    if y < _bottom(paper):
+        strokes += written(places, MARGIN, paper.width - MARGIN, y)
+    if y < bottom(paper, NEVER[0]):
         raise DesignProblem(f"the cautions are too long for {paper.title}")
     yield tuple(strokes)
     strokes, y = _top(f"{sheet.title}, order of work", (), paper)
@@ -178,18 +190,6 @@ def _listed(head: str, lines: Sequence[str], paper: Paper, top: float) -> tuple[
         texts, y = paragraph(f"• {words}", (MARGIN, y - 1.0), d.small, room, d.pitch)
         strokes += texts
     return strokes, y
-
-
-def _written(names: Sequence[str], left: float, right: float, y: float) -> Iterator[Stroke]:
-    """Names with a line after each."""
-    size = DRAFTING.small
-    long = (right - left - sum(width(n, size) + 2 * BETWEEN for n in names)) / len(names)
-    x = left
-    for name in names:
-        yield Text(name, (x, y + DESCENT), size, layer="hand")
-        x += width(name, size) + BETWEEN
-        yield Line((x, y), (x + long, y), "hand")
-        x += long + BETWEEN
 
 
 # ------------------------------------------------------------------ bays
@@ -263,62 +263,3 @@ def _view(view: SideView, paper: Paper, top: float) -> Iterator[Stroke]:
         yield Polyline(((x - 5.0, ground), (x, y), (x + 5.0, ground)), "frame", weight="thick")
     yield Text("floor; triangles: trestles under pairs of nodes; arrows: chord lines of the bags",
                (MARGIN, ground - HEAD + DESCENT), size)  # fmt: skip
-
-
-# ------------------------------------------------------------------ tables
-
-
-def _edges(table: PilotTable, paper: Paper) -> list[float]:
-    shares = [table.first, *(c.share for c in table.columns)]
-    wide, x, edges = paper.width - 2 * MARGIN, MARGIN, []
-    for share in shares:
-        x += wide * share / sum(shares)
-        edges.append(x)
-    return edges
-
-
-def _table(table: PilotTable, paper: Paper, top: float) -> Iterator[Stroke]:
-    """Column titles over a thick rule, rows over thin ones; lines to write on in the hand's columns."""
-    edges, size = _edges(table, paper), DRAFTING.small
-    y = top - table.lines * HEAD
-    yield Text(table.name, (MARGIN, y + DESCENT), size, bold=True)
-    for column, left, right in zip(table.columns, edges, edges[1:], strict=False):
-        for words, at in ((column.title, y), (column.upper, y + HEAD)):
-            if words:
-                x = (left + BETWEEN + right) / 2 if column.hand else right
-                yield Text(words, (x, at + DESCENT), size, align="middle" if column.hand else "right",
-                           layer="hand" if column.hand else "note")  # fmt: skip
-    yield Line((MARGIN, y), (edges[-1], y), "frame", "thick")
-    for row, name in zip(table.rows, table.names(paper.width - 2 * MARGIN), strict=True):
-        for i, line in enumerate(name):
-            yield Text(line, (MARGIN, y - ROW - i * HEAD + DESCENT), size)
-        y -= ROW + (len(name) - 1) * HEAD
-        for words, right in zip(row[1:], edges[1:], strict=False):
-            if words:
-                yield Text(words, (right, y + DESCENT), size, align="right")
-        for column, left, right in zip(table.columns, edges, edges[1:], strict=False):
-            yield Line((left + BETWEEN, y), (right, y), "hand" if column.hand else "measure")
-        yield Line((MARGIN, y), (edges[0], y), "measure")
-
-
-# ------------------------------------------------------------------ foot
-
-
-def _foot(paper: Paper, title: TitleBlock, sheet: int, total: int) -> Iterator[Stroke]:
-    d, room, y = DRAFTING, paper.width - 2 * MARGIN, _bottom(paper)
-    yield Line((MARGIN, y), (paper.width - MARGIN, y), "frame")
-    for words in _said(f"{title.program}, design file sha256 {title.file_sha256[:12]}", sheet, total):
-        texts, y = paragraph(words, (MARGIN, y - 2.0), d.small, room, d.pitch)
-        yield from texts
-
-
-def _said(origin: str, sheet: int, total: int) -> tuple[str, ...]:
-    return NEVER[0], CAUTION, f"Sheet {sheet} of {total}. {origin}"
-
-
-def _bottom(paper: Paper) -> float:
-    """y of the rule over the foot, mm."""
-    d, y = DRAFTING, 0.0
-    for words in _said("x" * 60, 100, 100):
-        y = paragraph(words, (MARGIN, y - 2.0), d.small, paper.width - 2 * MARGIN, d.pitch)[1]
-    return MARGIN - y
