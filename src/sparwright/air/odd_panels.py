@@ -13,10 +13,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.linalg import lu_factor, lu_solve
 
 from sparwright.air.mesh import turned_by
-from sparwright.air.sideways import _air, _motions, _spread, _spread_root
+from sparwright.air.sideways import at_edges, odd_flows
 from sparwright.air.turned import CompanyState
 from sparwright.air.upright import Upright
 
@@ -38,32 +37,12 @@ class OddPanels:
 def odd_panels(state: CompanyState, centre: tuple[float, float], fin: Upright | None,
                slopes: np.ndarray | None = None, spread: bool = True) -> OddPanels:  # fmt: skip
     """Forces of every motion and hinge about a state; arguments as of air/sideways.py."""
-    mesh, alpha = state.company.mesh, state.alpha
-    about = turned_by(np.array([centre[0], 0.0, centre[1]]), alpha)[:, None]
-    points = [turned_by(p, alpha) for p in (mesh.control, mesh.bound, *((fin.control,) if fin else ()))]
-    air = _air(mesh, alpha, fin, np.hstack(points))
-    if spread and fin:
-        _spread_root(mesh, alpha, points[2], air)
-    slope = mesh.slope + (0.0 if slopes is None else slopes)
-    met = turned_by(mesh.normal, alpha) + slope * turned_by(mesh.tilt, alpha)
-    ahead = sum(met[i] * air.control[:, i] for i in range(3))
-    matrix = lu_factor(np.concatenate([ahead, air.fin[:, 1]], axis=1).T, check_finite=False)
-    moved, asked = _motions(state, np.hstack(points), about, spread), {}
-    for name, v in moved.items():
-        asked[name] = -np.concatenate([(met * v[:, : air.n]).sum(0), v[1, 2 * air.n :]])
-    tilting = sum(w * n.tilting for w, n in state.company.near(alpha))
-    for name, turn in mesh.hinges.items():
-        asked[name] = np.concatenate([turn * tilting, np.zeros(air.m)])
-    if fin:
-        asked["rudder"] = np.concatenate([np.zeros(air.n), -fin.flap])
-    solved = lu_solve(matrix, np.array(list(asked.values())).T, check_finite=False).T
-    flows = (solved @ air.of.reshape(solved.shape[1], -1)).reshape(len(asked), 3, -1)
+    about = turned_by(np.array([centre[0], 0.0, centre[1]]), state.alpha)[:, None]
     rows: dict[str, dict[str, np.ndarray]] = {k: {} for k in ("circulation", "bound", "legs", "couples", "fin")}
-    for name, g, flow in zip(asked, solved * mesh.scale, flows, strict=True):
-        found = _forces(state, g[: air.n], flow + moved.get(name, 0.0))
-        rows["circulation"][name], rows["fin"][name] = g[: air.n], g[air.n :]
-        for kind, values in zip(("bound", "legs", "couples"), found, strict=True):
-            rows[kind][name] = turned_by(values, -alpha)
+    for name, g, f, flow in odd_flows(state, about, fin, slopes, spread):
+        rows["circulation"][name], rows["fin"][name] = g, f
+        for kind, values in zip(("bound", "legs", "couples"), _forces(state, g, flow), strict=True):
+            rows[kind][name] = turned_by(values, -state.alpha)
     return OddPanels(**rows)
 
 
@@ -77,8 +56,8 @@ def _forces(state: CompanyState, g: np.ndarray, flow: np.ndarray) -> tuple[np.nd
     for s, here, corner in zip(mesh.surfaces, mesh.blocks(), mesh.edges(), strict=True):
         corners, shape = turned_by(corner, state.alpha), (mesh.chordwise, s.chord.size)
         lead, middle = np.diff(corners, axis=1), (corners[:, 1:] + corners[:, :-1]) / 2
-        still = _spread(state.values[7][here], s, mesh.chordwise, True)
-        moved = _spread(flow[1, :n][here], s, mesh.chordwise, False)
+        still = at_edges(state.values[7][here], s, mesh.chordwise, True)
+        moved = at_edges(flow[1, :n][here], s, mesh.chordwise, False)
         for sign, edge in ((1.0, slice(1, None)), (-1.0, slice(None, -1))):
             pull = sign * (new[here].reshape(shape) * still[:, edge] + old[here].reshape(shape) * moved[:, edge])
             force = np.array([pull * lead[2][:, edge], 0 * pull, -pull * lead[0][:, edge]]).reshape(3, -1)

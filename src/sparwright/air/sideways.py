@@ -33,7 +33,7 @@ Sources: falkner-1943; glauert-1926 ch. XI, XII; the odd flow and the turned leg
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -108,8 +108,21 @@ def sideways(state: CompanyState, centre: tuple[float, float], fin: Upright | No
     centre: station and waterline of the centre of gravity, m. slopes: (n,) slope that the state's deflections and
     twists add to the mean line; none when not given. spread: see the head; without it legs are lines.
     """
+    about = turned_by(np.array([centre[0], 0.0, centre[1]]), state.alpha)[:, None]
+    wings, upright = {}, {}
+    for name, g, f, flow in odd_flows(state, about, fin, slopes, spread):
+        wings[name] = _on_wings(state, g, flow, about)
+        upright[name] = _on_fin(fin, f, state.alpha, about) if fin else NOTHING
+    return Sideways(wings, upright)
+
+
+def odd_flows(state: CompanyState, about: np.ndarray, fin: Upright | None, slopes: np.ndarray | None, spread: bool
+              ) -> Iterator[tuple[str, np.ndarray, np.ndarray, np.ndarray]]:  # fmt: skip
+    """For each motion and hinge: (name, G (n,) m, F (m,) m, change of the air at controls, bound vortices and fin).
+
+    about: (3, 1) m, centre of gravity in stream axes; the rest as of `sideways`.
+    """
     mesh, alpha = state.company.mesh, state.alpha
-    about = turned_by(np.array([centre[0], 0.0, centre[1]]), alpha)[:, None]
     points = [turned_by(p, alpha) for p in (mesh.control, mesh.bound, *((fin.control,) if fin else ()))]
     air = _air(mesh, alpha, fin, np.hstack(points))
     if spread and fin:
@@ -129,11 +142,8 @@ def sideways(state: CompanyState, centre: tuple[float, float], fin: Upright | No
         asked["rudder"] = np.concatenate([np.zeros(air.n), -fin.flap])
     solved = lu_solve(matrix, np.array(list(asked.values())).T, check_finite=False).T
     flows = (solved @ air.of.reshape(solved.shape[1], -1)).reshape(len(asked), 3, -1)
-    wings, upright = {}, {}
     for name, g, flow in zip(asked, solved * mesh.scale, flows, strict=True):
-        wings[name] = _on_wings(state, g[: air.n], flow + moved.get(name, 0.0), about)
-        upright[name] = _on_fin(fin, g[air.n :], alpha, about) if fin else NOTHING
-    return Sideways(wings, upright)
+        yield name, g[: air.n], g[air.n :], flow + moved.get(name, 0.0)
 
 
 def _air(mesh: Mesh, alpha: float, fin: Upright | None, points: np.ndarray) -> Air:
@@ -211,7 +221,7 @@ def _on_wings(state: CompanyState, g: np.ndarray, flow: np.ndarray, about: np.nd
         legs, at = _legs(corner, state.alpha)
         old, new = (_carried(c[here], s, mesh.chordwise) for c in (state.circulation, g))
         still, moved = (
-            _spread(v[here], s, mesh.chordwise, odd) for v, odd in ((state.values[7], True), (flow[1, :n], False))
+            at_edges(v[here], s, mesh.chordwise, odd) for v, odd in ((state.values[7], True), (flow[1, :n], False))
         )
         pull = new * still + old * moved
         force = np.array([pull * legs[2], 0 * pull, -pull * legs[0]]).reshape(3, -1)
@@ -247,7 +257,7 @@ def _carried(g: np.ndarray, s: Surface, rows: int) -> np.ndarray:
     return legs
 
 
-def _spread(v: np.ndarray, s: Surface, rows: int, odd: bool) -> np.ndarray:
+def at_edges(v: np.ndarray, s: Surface, rows: int, odd: bool) -> np.ndarray:
     """(rows, strips + 1) sidewash at the strips' edges from that at the control points; odd or even in y."""
     whole, y = v.reshape(rows, s.chord.size), s.middle[1]
     sign = -1.0 if odd else 1.0
