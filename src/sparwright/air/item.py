@@ -7,15 +7,14 @@ high coefficient, the area it stands on in words, source, place, mark and reach.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from typing import Any
 
 from sparwright.base.record import number
 from sparwright.base.source import UNKNOWN, Band, Source
+from sparwright.data.files import tables
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,7 @@ class DragItem:
 @lru_cache(maxsize=1)
 def rows() -> dict[str, dict[str, Any]]:
     """Every row of data/drag_items.toml by its key."""
-    return tomllib.loads(files("sparwright.data").joinpath("drag_items.toml").read_text(encoding="utf-8"))
+    return tables("drag_items.toml")
 
 
 def coefficient(key: str) -> Band:

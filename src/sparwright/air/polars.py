@@ -12,11 +12,9 @@ its own, and what a wing far past it still carries then counts for a few parts i
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from typing import Protocol
 
 import numpy as np
@@ -25,6 +23,7 @@ from sparwright.air.flow.polar import ANGLES as CHECKED
 from sparwright.air.flow.polar import REYNOLDS, Polar, Surface, polar, prepared
 from sparwright.base.record import locked, number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.family.model import Section
 
 COUNT = 14
@@ -80,7 +79,7 @@ class Polars(Protocol):
 @lru_cache(maxsize=1)
 def surfaces() -> dict[str, Setting]:
     """The settings by name."""
-    raw = tomllib.loads(files("sparwright.data").joinpath("surfaces.toml").read_text(encoding="utf-8"))
+    raw = tables("surfaces.toml")
     return {
         name: Setting(
             row["title"],

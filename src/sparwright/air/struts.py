@@ -15,12 +15,10 @@ Range: 30 to 90 deg to the wind. Nearer to it the likely value follows the rule 
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from importlib.resources import files
 from typing import Literal
 
 import numpy as np
@@ -29,6 +27,7 @@ from sparwright.air.atmosphere import Air
 from sparwright.air.item import DragItem, coefficient, item, rows
 from sparwright.base.record import number
 from sparwright.base.source import Band
+from sparwright.data import files
 from sparwright.family.model import Place
 
 Shape = Literal["round", "streamline", "wire"]
@@ -110,8 +109,7 @@ def cylinder_drag(reynolds: float) -> float:
 
 @lru_cache(maxsize=1)
 def _cylinder() -> tuple[np.ndarray, np.ndarray]:
-    text = files("sparwright.data").joinpath("cylinder.csv").read_text(encoding="utf-8")
-    table = list(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+    table = files.rows("cylinder.csv")
     return np.array([float(r["reynolds"]) for r in table]), np.array([float(r["drag"]) for r in table])
 
 

@@ -7,14 +7,12 @@
 from __future__ import annotations
 
 import math
-import tomllib
-from functools import lru_cache
-from importlib.resources import files
 
 import numpy as np
 
 from sparwright.base.quantity import parse
 from sparwright.base.source import Band, Source
+from sparwright.data.files import tables
 
 
 def effect(turned: float) -> Band:
@@ -29,18 +27,13 @@ def more_drag(turned: float) -> Band:
 
 def source(name: str = "effect") -> Source:
     """Where a table comes from."""
-    row = _tables()[name]
+    row = tables("aileron.toml")[name]
     return Source(row["source"], row["place"], row["mark"])
 
 
 def _at(name: str, turned: float) -> Band:
-    row, angle = _tables()[name], abs(turned)
+    row, angle = tables("aileron.toml")[name], abs(turned)
     at = [parse(a, "angle") for a in row["turned"]]
     if not angle <= at[-1]:
         return Band.exact(math.nan)
     return Band(*(float(np.interp(angle, at, row[end])) for end in ("likely", "low", "high")))
-
-
-@lru_cache(maxsize=1)
-def _tables() -> dict[str, dict]:  # type: ignore[type-arg]
-    return tomllib.loads(files("sparwright.data").joinpath("aileron.toml").read_text(encoding="utf-8"))

@@ -8,15 +8,14 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.loader import source_of
 
 
@@ -38,7 +37,6 @@ class Assumption:
 @lru_cache(maxsize=1)
 def assumptions() -> Mapping[str, Assumption]:
     """All rows by key, in the order of the file."""
-    tables = tomllib.loads(files("sparwright.data").joinpath("assumptions.toml").read_text(encoding="utf-8"))
     return MappingProxyType(
         {
             key: Assumption(
@@ -46,6 +44,6 @@ def assumptions() -> Mapping[str, Assumption]:
                 low=float(r.get("low", math.nan)), high=float(r.get("high", math.nan)), range=r.get("range", ""),
                 why=r.get("why", ""), source=source_of(r),
             )
-            for key, r in tables.items()
+            for key, r in tables("assumptions.toml").items()
         }
     )  # fmt: skip

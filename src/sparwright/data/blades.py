@@ -2,31 +2,25 @@
 
 from __future__ import annotations
 
-import csv
 from functools import lru_cache
-from importlib.resources import files
 
 import numpy as np
 
 from sparwright.base.record import locked
+from sparwright.data.files import rows
 
 
 @lru_cache(maxsize=4)
 def planform(blade: str = "5868-9") -> np.ndarray:
     """(3, n): radius over tip radius, chord over tip radius, blade angle in rad; KeyError for another blade."""
-    rows = [r for r in _rows("blades.csv") if r["blade"] == blade]
-    if not rows:
+    found = [r for r in rows("blades.csv") if r["blade"] == blade]
+    if not found:
         raise KeyError(f"no blade {blade!r} in data/blades.csv")
-    r, c, beta = np.array([[float(row[k]) for k in ("r_over_R", "c_over_R", "beta_deg")] for row in rows]).T
+    r, c, beta = np.array([[float(row[k]) for k in ("r_over_R", "c_over_R", "beta_deg")] for row in found]).T
     return locked([r, c, np.radians(beta)])
 
 
 @lru_cache(maxsize=1)
 def clark_y_sides() -> np.ndarray:
     """(3, n): stations, upper and lower ordinates of the Clark Y in chords, nose to tail."""
-    return locked(np.array([[float(row[k]) for k in ("x_c", "upper", "lower")] for row in _rows("clark_y.csv")]).T)
-
-
-def _rows(name: str) -> list[dict[str, str]]:
-    text = files("sparwright.data").joinpath(name).read_text(encoding="utf-8")
-    return list(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
+    return locked(np.array([[float(row[k]) for k in ("x_c", "upper", "lower")] for row in rows("clark_y.csv")]).T)

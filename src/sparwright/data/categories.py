@@ -12,11 +12,9 @@ Three kinds that are never mixed. Each limit stays in the unit its paragraph is 
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
@@ -24,6 +22,7 @@ from sparwright.base.check import Sense
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.loader import source_of
 
 Kind = Literal["registration", "privilege", "code"]
@@ -138,8 +137,7 @@ class Category:
 @lru_cache(maxsize=1)
 def categories() -> Mapping[str, Category]:
     """Licence categories by key."""
-    text = files("sparwright.data").joinpath("categories.toml").read_text(encoding="utf-8")
-    return MappingProxyType({k: _category(k, v) for k, v in tomllib.loads(text).items()})
+    return MappingProxyType({k: _category(k, v) for k, v in tables("categories.toml").items()})
 
 
 def _category(key: str, table: Mapping[str, Any]) -> Category:

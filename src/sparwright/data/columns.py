@@ -12,7 +12,8 @@ from functools import lru_cache
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
-from sparwright.data.loader import rows, source_of
+from sparwright.data.files import rows
+from sparwright.data.loader import source_of
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,16 +7,15 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
 from sparwright.base.quantity import to
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.fuel import Value, value_of
 
 COPPER = 8890.0  # kg/m3, wires_source.mass
@@ -50,10 +49,6 @@ class Drop:
     source: Source
 
 
-def _rows() -> dict[str, Any]:
-    return tomllib.loads(files("sparwright.data").joinpath("electrics.toml").read_text(encoding="utf-8"))
-
-
 def _wire(gauge: str, row: Mapping[str, Any]) -> WireKind:
     thousand = 1000 / to(1.0, "ft")
     return WireKind(
@@ -66,7 +61,7 @@ def _source(row: Mapping[str, Any]) -> Source:
     return Source(row["source"], row["place"], row["mark"])
 
 
-_ALL = _rows()
+_ALL = tables("electrics.toml")
 WIRES: Mapping[int, WireKind] = MappingProxyType({int(k): _wire(k, v) for k, v in _ALL["wires"].items()})
 WIRES_SOURCE: Mapping[str, Source] = MappingProxyType({k: _source(v) for k, v in _ALL["wires_source"].items()})
 DROPS: Mapping[int, Drop] = MappingProxyType(

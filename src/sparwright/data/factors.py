@@ -9,16 +9,15 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
-from typing import Any, Literal
+from typing import Literal
 
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.loader import source_of
 
 Kind = Literal["special", "fixity", "cable_end", "cable_stretch", "rivet_head", "weld"]
@@ -40,18 +39,13 @@ class Factor:
         return self.value if math.isnan(self.low) else self.low
 
 
-@lru_cache(maxsize=1)
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("sparwright.data").joinpath("factors.toml").read_text(encoding="utf-8"))
-
-
 @lru_cache(maxsize=8)
 def table(kind: Kind) -> Mapping[str, Factor]:
     """All rows of a kind by key."""
     return MappingProxyType(
         {
             k: Factor(key=k, title=r["title"], value=r["value"], low=r.get("low", math.nan), source=source_of(r))
-            for k, r in _tables()[kind].items()
+            for k, r in tables("factors.toml")[kind].items()
         }
     )
 

@@ -6,16 +6,14 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
-from typing import Any
 
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.loader import source_of
 
 
@@ -45,21 +43,16 @@ class Look:
 
 
 @lru_cache(maxsize=1)
-def _tables() -> dict[str, Any]:
-    return tomllib.loads(files("sparwright.data").joinpath("fatigue.toml").read_text(encoding="utf-8"))
-
-
-@lru_cache(maxsize=1)
 def levels() -> Mapping[str, Level]:
     """By kind of material."""
-    rows = _tables()["level"].items()
+    rows = tables("fatigue.toml")["level"].items()
     return MappingProxyType({k: Level(title=r["title"], value=r["value"], source=source_of(r)) for k, r in rows})
 
 
 @lru_cache(maxsize=1)
 def looks() -> Mapping[str, Look]:
     """By kind of part: lug, wire, tube, spar."""
-    rows = _tables()["look"].items()
+    rows = tables("fatigue.toml")["look"].items()
     return MappingProxyType(
         {
             k: Look(title=r["title"], how=r["how"], hours=float(r["hours"]), months=float(r["months"]),

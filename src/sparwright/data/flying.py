@@ -7,13 +7,12 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from typing import Literal
 
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.limit import limits
 
 SLIP = limits("slip.toml")
@@ -46,12 +45,11 @@ def rows(mode: str, category: str) -> tuple[Level, ...]:
 
 @lru_cache(maxsize=1)
 def _rows() -> tuple[Level, ...]:
-    text = files("sparwright.data").joinpath("flying.toml").read_text(encoding="utf-8")
     return tuple(
         Level(mode=r["mode"], of=r["of"], category=r["category"], sense=r["sense"], unit=r["unit"],
               levels=_three(r["levels"]),
               source=Source("mccormick-1995", r["place"], r["mark"]))
-        for r in tomllib.loads(text)["rows"]
+        for r in tables("flying.toml")["rows"]
     )  # fmt: skip
 
 

@@ -7,15 +7,14 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
 from sparwright.base.record import number
 from sparwright.base.source import Band, Source
+from sparwright.data.files import tables
 
 Said = Literal["yes", "no", "unknown"]
 
@@ -56,10 +55,6 @@ class FuelKind:
         return self.holds.get(kind, "unknown")
 
 
-def _rows() -> dict[str, Any]:
-    return tomllib.loads(files("sparwright.data").joinpath("fuel.toml").read_text(encoding="utf-8"))
-
-
 def _source(row: Mapping[str, Any]) -> Source:
     return Source(row["source"], row["place"], row["mark"])
 
@@ -75,7 +70,7 @@ def _fuel(row: Mapping[str, str]) -> FuelKind:
     return FuelKind(title=row["title"], holds=MappingProxyType(holds))
 
 
-_ALL = _rows()
+_ALL = tables("fuel.toml")
 FLUID: Mapping[str, Value] = MappingProxyType({k: value_of(v) for k, v in _ALL["fluid"].items()})
 OPENINGS: Mapping[str, Value] = MappingProxyType({k: value_of(v) for k, v in _ALL["openings"].items()})
 RULES: Mapping[str, Value] = MappingProxyType({k: value_of(v) for k, v in _ALL["rules"].items()})

@@ -12,7 +12,8 @@ from typing import Literal
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
-from sparwright.data.loader import rows, source_of
+from sparwright.data.files import rows
+from sparwright.data.loader import source_of
 
 WireEndKind = Literal["fork", "turnbuckle"]
 INCH_POUND = parse("1 lbf", "force") * 0.0254  # N m

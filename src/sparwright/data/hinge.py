@@ -7,13 +7,12 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from dataclasses import dataclass
-from importlib.resources import files
 from typing import Any
 
 from sparwright.base.record import number
 from sparwright.base.source import Band, Source
+from sparwright.data.files import tables
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -37,7 +36,7 @@ def _row(row: dict[str, Any]) -> Measured:
     )  # fmt: skip
 
 
-_TEXT = tomllib.loads(files("sparwright.data").joinpath("hinge.toml").read_text(encoding="utf-8"))
-MEASURED = tuple(_row(r) for r in _TEXT["measured"])
-TOGETHER = Band(1.0, float(_TEXT["band"]["low"]), float(_TEXT["band"]["high"]))
-RATIO = Band.relative(1.0, float(_TEXT["band"]["ratio"]))
+_FILE = tables("hinge.toml")
+MEASURED = tuple(_row(r) for r in _FILE["measured"])
+TOGETHER = Band(1.0, float(_FILE["band"]["low"]), float(_FILE["band"]["high"]))
+RATIO = Band.relative(1.0, float(_FILE["band"]["ratio"]))

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
@@ -14,6 +12,7 @@ from sparwright.base.check import Sense
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -30,8 +29,7 @@ class Limit:
 @lru_cache(maxsize=8)
 def limits(file: str) -> Mapping[str, Limit]:
     """Every row of a file of this folder by its key."""
-    text = files("sparwright.data").joinpath(file).read_text(encoding="utf-8")
-    return MappingProxyType({key: _limit(row) for key, row in tomllib.loads(text).items()})
+    return MappingProxyType({key: _limit(row) for key, row in tables(file).items()})
 
 
 def _limit(row: Mapping[str, Any]) -> Limit:

@@ -11,19 +11,17 @@ A value no source gives is NaN: unknown is missing, not 1.
 
 from __future__ import annotations
 
-import csv
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import rows, tables
 from sparwright.data.printed import BULK, Printed, taken
 
 NO_SOURCE = "common practice"  # stands in a row where the trade's custom is all there is
@@ -132,13 +130,13 @@ class Fastener:
 @lru_cache(maxsize=1)
 def sources() -> Mapping[str, Reference]:
     """Every published source by key."""
-    return MappingProxyType({k: Reference(key=k, **v) for k, v in _toml("sources.toml").items()})
+    return MappingProxyType({k: Reference(key=k, **v) for k, v in tables("sources.toml").items()})
 
 
 @lru_cache(maxsize=1)
 def materials() -> Mapping[str, Material]:
     """Every material by key."""
-    return MappingProxyType({k: _material(k, v) for k, v in _toml("materials.toml").items()})
+    return MappingProxyType({k: _material(k, v) for k, v in tables("materials.toml").items()})
 
 
 def material(key: str) -> Material:
@@ -271,17 +269,3 @@ def source_of(row: Mapping[str, Any]) -> Source:
     sure = row.get("confidence", "")
     place = ", ".join(x for x in (row["place"], f"recalled with {sure} confidence" if sure else "") if x)
     return Source(row["source"], place, row["mark"])
-
-
-def _toml(name: str) -> dict[str, Any]:
-    return tomllib.loads(_text(name))
-
-
-def rows(name: str) -> list[dict[str, str]]:
-    """The rows of a CSV file of this folder, as text by column; lines that begin with # are left out."""
-    lines = [line for line in _text(name).splitlines() if line and not line.startswith("#")]
-    return list(csv.DictReader(lines))
-
-
-def _text(name: str) -> str:
-    return files("sparwright.data").joinpath(name).read_text(encoding="utf-8")

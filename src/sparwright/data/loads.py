@@ -11,17 +11,16 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
 from sparwright.base.quantity import UNITS, parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 
 LoadCode = Literal["cs-vla", "cfr-23-2014"]
 CODES: tuple[LoadCode, ...] = ("cs-vla", "cfr-23-2014")
@@ -57,10 +56,9 @@ class Rule:
 
 @lru_cache(maxsize=1)
 def _rules() -> Mapping[str, Mapping[str, Rule]]:
-    text = files("sparwright.data").joinpath("loads.toml").read_text(encoding="utf-8")
     return MappingProxyType(
         {code: MappingProxyType({k: _rule(code, k, row) for k, row in rows.items()})
-         for code, rows in tomllib.loads(text).items()}
+         for code, rows in tables("loads.toml").items()}
     )  # fmt: skip
 
 

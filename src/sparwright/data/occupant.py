@@ -8,15 +8,14 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import rows
 from sparwright.data.limit import Limit, limits
 
 PERCENTILES = ("female_5", "female_50", "female_95", "male_5", "male_50", "male_95")
@@ -54,19 +53,14 @@ class Body:
 @lru_cache(maxsize=1)
 def bodies() -> Mapping[str, Body]:
     """The six people by key, smallest woman first."""
-    rows = list(_rows())
-    return MappingProxyType({key: Body(key=key, **{r["dimension"]: _si(r, key) for r in rows}) for key in PERCENTILES})
+    found = rows("bodies.csv")
+    return MappingProxyType({key: Body(key=key, **{r["dimension"]: _si(r, key) for r in found}) for key in PERCENTILES})
 
 
 @lru_cache(maxsize=1)
 def dimension_sources() -> Mapping[str, Source]:
     """Where each dimension comes from."""
-    return MappingProxyType({r["dimension"]: Source(r["source"], r["place"], r["mark"]) for r in _rows()})
-
-
-def _rows() -> list[dict[str, str]]:
-    text = files("sparwright.data").joinpath("bodies.csv").read_text(encoding="utf-8")
-    return list(csv.DictReader(line for line in text.splitlines() if line and not line.startswith("#")))
+    return MappingProxyType({r["dimension"]: Source(r["source"], r["place"], r["mark"]) for r in rows("bodies.csv")})
 
 
 def _si(row: Mapping[str, str], key: str) -> float:

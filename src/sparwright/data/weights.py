@@ -9,17 +9,16 @@
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any, Literal
 
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 
 When = Literal["", "braced", "cantilever", "high", "low"]
 
@@ -44,8 +43,7 @@ class Equation:
 @lru_cache(maxsize=1)
 def equations() -> Mapping[str, Equation]:
     """Every equation by its key, in the order of the file."""
-    text = files("sparwright.data").joinpath("weights.toml").read_text(encoding="utf-8")
-    return MappingProxyType({key: _equation(key, row) for key, row in tomllib.loads(text).items()})
+    return MappingProxyType({key: _equation(key, row) for key, row in tables("weights.toml").items()})
 
 
 def _equation(key: str, row: Mapping[str, Any]) -> Equation:

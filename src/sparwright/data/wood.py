@@ -8,19 +8,16 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
-from typing import Any
 
 import numpy as np
 
 from sparwright.base.quantity import parse
 from sparwright.base.record import locked, number
 from sparwright.base.source import Source
+from sparwright.data.files import tables
 from sparwright.data.loader import source_of
 
 PROPERTIES = ("bending", "compression", "shear", "compression_across", "youngs")  # that drying has rows for
@@ -105,74 +102,68 @@ class Bolting:
 
 def elastic(species: str) -> Elastic:
     """Elastic ratios of "spruce", "douglas-fir", "birch" or "ash"; KeyError for another."""
-    row = _file()["elastic"][species]
+    row = tables("wood.toml")["elastic"][species]
     names = ("tangential", "radial", "shear_lr", "shear_lt", "poisson_lr", "poisson_lt")
     return Elastic(source=source_of(row), **{n: float(row[n]) for n in names})
 
 
 def drying(species: str) -> Drying:
     """Green and dry values of a species; KeyError for one that is not on file."""
-    row = _file()["drying"][species]
+    row = tables("wood.toml")["drying"][species]
     green, dry = ({p: parse(row[p][when], "pressure") for p in PROPERTIES} for when in ("green", "dry"))
     return Drying(meets=row["meets"], green=MappingProxyType(green), dry=MappingProxyType(dry), source=source_of(row))
 
 
 def grain(prop: str) -> Grain:
     """Hankinson's range for "tension", "compression", "bending" or "youngs"; KeyError for another."""
-    row = _file()["hankinson"][prop]
+    row = tables("wood.toml")["hankinson"][prop]
     return Grain(exponent=tuple(row["exponent"]), ratio=tuple(row["ratio"]), source=source_of(row))
 
 
 def slope(prop: str) -> Curve:
     """Strength over that of straight grain, by rise over run from nought up, for "bending" or "compression"."""
-    row = _file()["slope"]
+    row = tables("wood.toml")["slope"]
     return Curve(at=locked([0.0, *(1 / r for r in row["run"])]), value=locked([1.0, *row[prop]]),
                  source=source_of(row))  # fmt: skip
 
 
 def slope_allowed(prop: str) -> tuple[float, Source]:
     """(run, source): design strengths hold for a slope of 1 in that run; KeyError where none is on file."""
-    row = _file()["slope_allowed"]
+    row = tables("wood.toml")["slope_allowed"]
     return float(row[prop]), source_of(row)
 
 
 def heat(prop: str) -> tuple[Heat, ...]:
     """The rows of a property, driest first; none where nothing is on file."""
-    rows = (r for r in _file()["heat"] if r["property"] == prop)
+    rows = (r for r in tables("wood.toml")["heat"] if r["property"] == prop)
     return tuple(Heat(prop=prop, low=r["from"], high=r["to"], hot=r["hot"], source=source_of(r)) for r in rows)
 
 
 def lasting() -> Lasting:
     """The Madison curve."""
-    row = _file()["duration"]
+    row = tables("wood.toml")["duration"]
     names = ("base", "factor", "power", "standard")
     return Lasting(source=source_of(row), **{n: float(row[n]) for n in names})
 
 
 def glue_share(angle: float) -> tuple[float, Source]:
     """(share of the shear along the grain, source) of a glued joint, at 0, 45 or 90 degrees; KeyError between."""
-    return next(((r["share"], source_of(r)) for r in _file()["glue"] if r["angle"] == angle), None) or _no(angle)
-
-
-def _no(angle: float) -> tuple[float, Source]:
+    for row in tables("wood.toml")["glue"]:
+        if row["angle"] == angle:
+            return row["share"], source_of(row)
     raise KeyError(f"no share of a glued joint is on file for {angle:g} degrees")
 
 
 def scarfs() -> Curve:
     """Share of the tension of clear wood (value) that a scarf of 1 in `at` has, steepest first."""
-    rows = sorted(_file()["scarf"], key=lambda r: float(r["run"]))
+    rows = sorted(tables("wood.toml")["scarf"], key=lambda r: float(r["run"]))
     return Curve(at=locked([r["run"] for r in rows]), value=locked([r["share"] for r in rows]),
                  source=source_of(rows[-1]))  # fmt: skip
 
 
 def bolting() -> Bolting:
     """Bolts in softwood."""
-    row = _file()["bolt"]
+    row = tables("wood.toml")["bolt"]
     names = ("end_pulled", "end_pressed", "edge_along", "edge_across", "spacing")
     return Bolting(slenderness=locked(row["slenderness"]), share=locked(row["share"]), source=source_of(row),
                    **{n: float(row[n]) for n in names})  # fmt: skip
-
-
-@lru_cache(maxsize=1)
-def _file() -> dict[str, Any]:
-    return tomllib.loads(files("sparwright.data").joinpath("wood.toml").read_text(encoding="utf-8"))

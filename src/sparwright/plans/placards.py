@@ -7,16 +7,14 @@ told in our own words; the wording that counts is the authority's.
 from __future__ import annotations
 
 import math
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from importlib.resources import files
-from typing import Any
 
 from sparwright.base.check import Result
 from sparwright.base.quantity import to
 from sparwright.base.source import Source
 from sparwright.data.categories import categories
+from sparwright.data.files import tables
 from sparwright.family.electrics import Circuit
 from sparwright.family.model import Model
 
@@ -38,11 +36,7 @@ class Placard:
 def placards(model: Model, by_id: Mapping[str, Result]) -> tuple[Placard, ...]:
     """Every placard of a model in the order of the table; by_id: its results, where it was worked out."""
     words = _words(model, by_id)
-    return tuple(p for key, row in _rows().items() for p in _filled(key, row, model, words))
-
-
-def _rows() -> dict[str, Any]:
-    return tomllib.loads(files("sparwright.data").joinpath("placards.toml").read_text(encoding="utf-8"))
+    return tuple(p for key, row in tables("placards.toml").items() for p in _filled(key, row, model, words))
 
 
 def _filled(key: str, row: Mapping[str, str], model: Model, words: Mapping[str, str]) -> Iterator[Placard]:
