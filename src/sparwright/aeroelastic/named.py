@@ -42,7 +42,7 @@ def names(model: Model, moving: Moving, lumps: Lumps, weights: np.ndarray) -> tu
         part = max(by, key=lambda p: float(by[p].sum()))
         mine = parts == part
         way = WAYS[int(np.argmax(by[part]))]
-        if _twists(moving, part, r):
+        if way != WAYS[0] and _twists(moving, part, r):  # along the chord a strip neither heaves nor turns
             way = "twist"
         elif part in ("elevator", "rudder"):
             way = "turn about the hinge"

@@ -12,6 +12,7 @@ import numpy as np
 
 from sparwright.charts.page import CHARTING, Heading, Picture, page, words
 from sparwright.charts.units import Units
+from sparwright.family.model import spoken
 from sparwright.plans.drawing import Circle, Line, Stroke
 from sparwright.shape.seen import plane
 from sparwright.structure.answered import Answered
@@ -20,6 +21,8 @@ WIDTH = 190.0
 TOWARDS = (-1.0, 0.85, 0.5)  # seen from ahead and the right
 RING = 1.8  # mm
 SHOWN = 0.06  # of the picture's width, how far the furthest node is drawn to move
+MIDDLE = 0.01  # m: what is nearer to the middle is on no side
+TUBES = {"LE": "leading edge", "SP": "spar", "FR": "front tube", "TE": "trailing edge"}  # of a tail surface's nodes
 FAINT = ("rib", "drag tube", "link")
 
 
@@ -41,15 +44,29 @@ def deflected_picture(heading: Heading, answer: Answered, units: Units) -> Pictu
     case, node = most
     far = float(np.linalg.norm(answer.limit[0].moved[case, node, :3]))
     body, larger, tall = _drawn(answer, case, node, far)
-    c, name = answer.laid[case].case, answer.skeleton.names[node]
+    c, name = answer.laid[case].case, _spoken(answer, node, units)
     shown = f"{float(units.length.of(np.array(far))):.3g} {units.length.name}"
     moves = f"{name} (ringed) moves {shown}, furthest of all"
-    said = (heading.state, f"case {c.key}, {c.title}", moves, f"drawn {larger:g} times")
-    state = "; ".join(x for x in said if x)
+    drawn = "drawn to scale" if larger == 1.0 else f"movements drawn {larger:g} times"
+    state = "; ".join(x for x in (heading.state, c.title, moves, drawn) if x)
     told = (
         f"The frame under {c.title}: {name} moves {shown}, which is the most of all nodes in all cases at limit load."
     )
     return page(Heading(heading.title, state, heading.origin), WIDTH, body, -2.0, tall + 3.0, told)
+
+
+def _spoken(answer: Answered, node: int, units: Units) -> str:
+    """A node in words: the fuselage's by its own name, others by what they are on, the side and how far out."""
+    name, across = answer.skeleton.names[node], float(answer.skeleton.frame.place[node, 1])
+    surface, _, rest = name.partition(".")
+    if not rest:
+        return f"node {name}"
+    line = rest.split(".")[0]
+    on = f"{surface}'s {TUBES[line[:2]]}" if line[:2] in TUBES else f"{spoken(surface)}, {line} spar"
+    if abs(across) < MIDDLE:
+        return on
+    out = f"{float(units.length.of(np.array(abs(across)))):.0f} {units.length.name} from the middle"
+    return f"{on}, {'right' if across > 0 else 'left'}, {out},"
 
 
 def _drawn(answer: Answered, case: int, node: int, far: float) -> tuple[list[Stroke], float, float]:

@@ -15,7 +15,7 @@ from sparwright.loads.diagram import Envelope
 from sparwright.loads.laid_out import LaidOut
 
 SAID = "Every loading; limit load factors, equivalent airspeed, sea level."
-ALONG = "Limit loads of the air on one half, weight not taken off; the cases, by key, that load some wing most."
+ALONG = "Limit loads of the air on one half, weight not taken off; the cases that load some wing most."
 FED = "Free, stick held; where a line of damping falls below nought the movement feeds on the air."
 
 
@@ -28,6 +28,6 @@ def load_pictures(
     along = Heading(f"{model.name}: loads along the wings", ALONG, origin)
     return {
         "envelope": envelope_picture(e, Heading(f"{model.name}: speed and load factor", SAID, origin), u),
-        "wing-loads": wing_loads_picture(along, spans, u, {}),
+        "wing-loads": wing_loads_picture(along, spans, u, {x.case.key: x.case.title for x in laid}),
         "flutter": flutter_picture(Heading(f"{model.name}: flutter", FED, origin), shaken.work, u, shaken.why),
     }

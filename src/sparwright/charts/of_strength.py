@@ -14,7 +14,7 @@ from sparwright.margins.along import along_spars, used_by_bars
 from sparwright.margins.chain import Margins
 from sparwright.structure.answered import Answered
 
-STATE = "greatest over all cases and variants that are worked out, of ultimate strength"
+STATE = "Greatest over all cases and variants that are worked out, of ultimate strength."
 
 
 def strength_pictures(model: Model, margins: Margins, origin: str, units: str = "inch") -> dict[str, Picture]:
@@ -27,7 +27,7 @@ def strength_pictures(model: Model, margins: Margins, origin: str, units: str = 
     told = in_words(answer, used)
     sides = Heading(f"{model.name}: margins of the frame, side and front", STATE, origin)
     above = Heading(f"{model.name}: margins of the frame, from above", STATE, origin)
-    bent = Heading(f"{model.name}: how the frame bends", "limit load, as rigged", origin)
+    bent = Heading(f"{model.name}: how the frame bends", "Limit load, as rigged", origin)
     reserve = Heading(f"{model.name}: what the spars use along their length", STATE, origin)
     return {
         "frame-margins": frame_picture(sides, answer.skeleton, used, (SIDE, AHEAD), told),

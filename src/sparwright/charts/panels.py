@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from sparwright.charts.chart import Chart, plot
-from sparwright.charts.page import CHARTING, Heading, Picture, page
-from sparwright.plans.drawing import Box, Stroke
+from sparwright.charts.page import CHARTING, Heading, Picture, page, words
+from sparwright.plans.drawing import Box, Dash, Line, Stroke
 
 WIDTH = 230.0  # mm of a picture
 TALL = 74.0  # mm of a chart
+SAMPLE = 16.0  # mm of line beside a name in the key
+ROW = 5.2  # mm of a row of the key
 
 
 def row(charts: Sequence[Chart], columns: int, high: float, tall: float = TALL, width: float = WIDTH) -> list[Stroke]:
@@ -23,11 +25,26 @@ def row(charts: Sequence[Chart], columns: int, high: float, tall: float = TALL, 
     return strokes
 
 
-def charted(heading: Heading, charts: Sequence[Chart], columns: int, told: str, tall: float = TALL) -> Picture:
-    """A page of charts in rows of `columns`. told: what it shows, in words."""
+def charted(heading: Heading, charts: Sequence[Chart], columns: int, told: str, tall: float = TALL,
+            key: Sequence[tuple[Dash, str]] = ()) -> Picture:  # fmt: skip
+    """A page of charts in rows of `columns`. told: what it shows, in words; key: lines that mean the same in every
+    chart, named once below them.
+    """
     strokes: list[Stroke] = []
     high = 0.0
     for start in range(0, len(charts), columns):
         strokes += row(charts[start : start + columns], columns, high, tall)
         high -= tall + CHARTING.between
-    return page(heading, WIDTH, strokes, high + CHARTING.between, 0.0, told)
+    low = high + CHARTING.between
+    strokes += _key(key, low)
+    return page(heading, WIDTH, strokes, low - ROW * len(key), 0.0, told)
+
+
+def _key(key: Sequence[tuple[Dash, str]], high: float) -> Iterator[Stroke]:
+    """A piece of each line with its name, one under the other."""
+    left = CHARTING.margin
+    for i, (dash, name) in enumerate(key, 1):
+        y = high - ROW * i
+        middle = y + CHARTING.small / 2
+        yield Line((left, middle), (left + SAMPLE, middle), "line", "thick", dash)
+        yield words(name, (left + SAMPLE + 2.0, y))

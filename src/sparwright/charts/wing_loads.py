@@ -1,8 +1,9 @@
 """Picture of the air's load along each wing in the cases that govern: square to the chord, along it, and torsion.
 
 One row a wing; in each chart one line a case, or a half of it where its halves differ, the same line in the whole
-picture. Aft and nose up are positive. A half governs with the most and the least load along the normal, the furthest
-forward and aft, and the most torsion either way about the quarter chord, each counted from root to tip.
+picture, named once in a key under all charts. Aft and nose up are positive. A half governs with the most and the least
+load along the normal, the furthest forward and aft, and the most torsion either way about the quarter chord, each
+counted from root to tip.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from sparwright.plans.drawing import Dash
 
 Half = tuple[str, str]  # key of a case, R or L
 SIDES = {"R": "right", "L": "left"}
+SHORT = 60.0  # mm of a chart, whose lines are named under all of them
 SHOWN = ("normal", "chordwise", "torsion")
 WORDS = {"normal": "square to the chord", "chordwise": "along the chord, aft", "torsion": "torsion, nose up"}
 
@@ -79,9 +81,11 @@ def wing_loads_picture(heading: Heading, spans: Sequence[SpanLoad], units: Units
     names = {k: (f"{SIDES[k[1]]}: " if k[0] in sided else "") + titles.get(k[0], k[0]) for k in keys}
     shown = [s for key in keys for s in spans if _half(s) == key]
     wings = dict.fromkeys(s.surface for s in spans)
-    charts = [_chart(wing, what, [s for s in shown if s.surface == wing], dashes, names, units)
-              for wing in wings for what in SHOWN]  # fmt: skip
-    return charted(heading, charts, 3, " ".join(_told(s, names[_half(s)]) for s in shown))
+    charts = [
+        _chart(wing, what, [s for s in shown if s.surface == wing], dashes, units) for wing in wings for what in SHOWN
+    ]
+    key = [(dashes[k], names[k]) for k in keys]
+    return charted(heading, charts, 3, " ".join(_told(s, names[_half(s)]) for s in shown), SHORT, key)
 
 
 def torsion_unit(units: Units) -> Unit:
@@ -93,12 +97,9 @@ def _across(units: Units) -> Axis:
     return Axis("Buttline", units.length.name, low=0.0)
 
 
-def _chart(wing: str, what: str, spans: Sequence[SpanLoad], dashes: Mapping[Half, Dash], names: Mapping[Half, str],
-           units: Units) -> Chart:  # fmt: skip
+def _chart(wing: str, what: str, spans: Sequence[SpanLoad], dashes: Mapping[Half, Dash], units: Units) -> Chart:
     unit = torsion_unit(units) if what == "torsion" else units.per_length
-    curves = tuple(
-        Curve(names[_half(s)], units.length.of(s.y), unit.of(getattr(s, what)), dash=dashes[_half(s)]) for s in spans
-    )
+    curves = tuple(Curve("", units.length.of(s.y), unit.of(getattr(s, what)), dash=dashes[_half(s)]) for s in spans)
     axis = "Torsion about the quarter chord" if what == "torsion" else "Load per length of span"
     return Chart(f"{spoken(wing).capitalize()}, {WORDS[what]}", _across(units), Axis(axis, unit.name), curves)
 

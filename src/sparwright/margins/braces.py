@@ -34,6 +34,7 @@ from sparwright.strength.joints import group, lug, pin, wood
 from sparwright.strength.members import cable
 from sparwright.structure.answered import Answered
 from sparwright.structure.bar import Cable
+from sparwright.structure.named import called
 from sparwright.structure.wings import hand
 
 BOLT_PULL = parse("125 ksi", "pressure")  # of AN bolts: mil-hdbk-5 Table 8.1.5, class seen quoted; bending no more
@@ -85,17 +86,13 @@ def _wire(part: str, bars: np.ndarray, answer: Answered, strengths: Strengths, k
     pull = np.array([s.pull[:, bars] for s in answer.ultimate])
     at = worst_of(cable.use(pull, breaking.value, kept)[..., None], bars)
     load = _pull_at(answer, at)
-    return told(f"strength.wire.{part.split('-', 1)[1]}", f"wire {_spoken(part)} in tension", at, answer, part,
+    return told(f"strength.wire.{part.split('-', 1)[1]}", f"{called(part)} in tension", at, answer, part,
                 [breaking], cable.working(load, breaking.value, kept),
                 method="frame in second order; swaged ends", caveat=f"ends: {end.source}")  # fmt: skip
 
 
 def _pull_at(answer: Answered, at: Worst) -> float:
     return float(answer.ultimate[at.variant].pull[at.case, at.bar])
-
-
-def _spoken(part: str) -> str:
-    return part.split("-", 1)[1].lower().replace("_", " ").replace("wires-", "").replace("struts-", "")
 
 
 # ------------------------------------------------------------------ ends
@@ -138,7 +135,7 @@ def lug_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, an
     at = worst_of(lug.use(pulls.pull * factor, angle, made, share)[..., None], pulls.bars)
     load = _pull_at(answer, at) * factor
     where = where_of(end)
-    return told(f"strength.lug.{name}.{where}", f"lug of {name.replace('_', ' ')} at {_place(end)}", at, answer,
+    return told(f"strength.lug.{name}.{where}", f"lug of {name.replace('_', ' ')} at {place_of(end)}", at, answer,
                 end.plates[0] if end.plates else pulls.part, allowed,
                 (told_factor, *lug.working(load, angle, made, share)),
                 method="net section, split, shear-out, bearing, oblique", caveat=lug.outside_range(made))  # fmt: skip
@@ -178,7 +175,7 @@ def pin_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, an
     at = worst_of(use[..., None], pulls.bars)
     here = abs(_pull_at(answer, at)) * factor
     R_s, R_b = float(pin.shear_use(here, sheared.value, PLANES)), here / bears
-    title = f"{end.held.pin} pin of {name.replace('_', ' ')} at {_place(end)}"
+    title = f"{end.held.pin} pin of {name.replace('_', ' ')} at {place_of(end)}"
     lines = (
         told_factor, *steps,
         Step("shear", "R_s = P/(2 P_s)", (("P", here, "N"), ("P_s", sheared.value, "N")), R_s, "1",
@@ -227,7 +224,8 @@ def where_of(end: Pinned) -> str:
     return e.node or (f"{e.tail}.{e.tube}" if e.tail else f"{e.wing}.{e.spar}")
 
 
-def _place(end: Pinned) -> str:
+def place_of(end: Pinned) -> str:
+    """The same in words."""
     e = end.held.end
     if e.tail:
         return f"the {e.tail}'s {e.tube}"

@@ -29,6 +29,7 @@ from sparwright.margins.by_hand_frame import longeron_by_hand, mount_by_hand
 from sparwright.margins.estimate import LEAST, STATICS, Estimate, alike, along, at_limit, length
 from sparwright.shape.frame import nodes
 from sparwright.structure.answered import FLIGHT, Answered
+from sparwright.structure.named import called
 from sparwright.structure.wings import spar_node, stations
 
 BEAM = "timoshenko-gere ch. 1"
@@ -180,7 +181,7 @@ def _pull(answer: Answered, wing: Wing, spar: Spar, beam: Beam, case: int, strut
     part = answer.skeleton.bars[strut].part
     return Estimate(
         f"by_hand.pull.{part.split('-', 1)[1]}",
-        f"pull of {_spoken(part)}",
+        f"pull of {called(part)}",
         answer.laid[case].case.key,
         value,
         ours,
@@ -207,10 +208,6 @@ def _moments_over(beam: Beam) -> tuple[Step, ...]:
     given = (("a", beam.inner, "m"), ("L", beam.long, "m"), ("M_b", beam.outer_moment, "N m"))
     formula = "(6 a + 2 L) M_a + L M_b = -3 sum P (a^2 - y^2) - sum P u (L - u)(2 L - u)/L"
     return (over, Step("moment over the inner support, three moments", formula, given, beam.inner_moment, "N m", BEAM))
-
-
-def _spoken(part: str) -> str:
-    return part.split("-", 1)[1].replace("struts-", "").replace("_", " ").lower()
 
 
 def _spar_moment(model: Model, answer: Answered, wing: Wing, spar: Spar, beam: Beam, case: int) -> Estimate:

@@ -46,7 +46,7 @@ def longeron_by_hand(answer: Answered) -> Iterator[Estimate]:
     i = those[k]
     middle = float(frame.place[frame.ends[i], 0].mean())
     box = _corners(answer, [j for j, b in enumerate(bars) if b.what == "tube" and _spans(answer, j, middle)], middle)
-    title = f"longeron {'-'.join(bars[i].ends).lower()}"
+    title = f"longeron {'-'.join(bars[i].ends)}"
     if i not in box or len(box) != 4:
         yield Estimate(
             "by_hand.longeron",

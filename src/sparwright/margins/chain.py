@@ -41,6 +41,7 @@ from sparwright.parts.part import Assembly
 from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.laid import laid
 from sparwright.structure.masses import Carriers, Lumps, lumps
+from sparwright.structure.named import called
 from sparwright.structure.whole import skeleton
 
 MOST_TOLD = 3  # cases named in a sentence
@@ -128,7 +129,7 @@ def gone_check(model: Model, part: str, answer: Answered) -> Check:
     worst = min((stands_check(answer), *members(model, answer)), key=_order)
     name, share = part.split("-", 1)[1].replace("+", "_"), model.limits.wire_gone
     step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
-    return replace(worst, id=f"strength.gone.{name}", title=f"wire {name} or its fitting gone: {worst.title}",
+    return replace(worst, id=f"strength.gone.{name}", title=f"{called(part)} or its fitting gone: {worst.title}",
                    steps=(step, *worst.steps))  # fmt: skip
 
 

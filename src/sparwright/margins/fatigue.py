@@ -40,6 +40,7 @@ from sparwright.strength.allowable import Allowable
 from sparwright.strength.members import section, wood_box
 from sparwright.structure.answered import Answered
 from sparwright.structure.bar import Cable
+from sparwright.structure.named import called
 
 IN_FLIGHT = ("manoeuvre", "gust", "roll", "yaw", "tail", "engine")
 MOST = 8  # welded tubes that are told
@@ -95,7 +96,7 @@ def _lugs(model: Model, answer: Answered) -> Iterator[Stressed]:
         hole = fasteners()[end.held.pin].diameter
         where = braces.where_of(end)
         metal = material(braces.lug_material(model, end)).kind
-        yield Stressed("lug", f"{name}.{where}", f"lug of {name.replace('_', ' ')} at {where}",
+        yield Stressed("lug", f"{name}.{where}", f"lug of {name.replace('_', ' ')} at {braces.place_of(end)}",
                        end.plates[0] if end.plates else pulls[name].part, metal, allowed[0],
                        pull / (made.tension * (made.width - hole) * made.thickness))  # fmt: skip
 
@@ -112,7 +113,7 @@ def _wires(model: Model, answer: Answered) -> Iterator[Stressed]:
         breaking = of.cable(made.construction, made.diameter)
         name = part.split("-", 1)[1]
         inside = "DRAG" in name
-        yield Stressed("wire", name, f"wire {name.lower().replace('_', ' ')} and its ends", part, "steel", breaking,
+        yield Stressed("wire", name, f"{called(part)} and its ends", part, "steel", breaking,
                        np.maximum(_limit_pulls(answer, np.array(bars)), 0) / breaking.value,
                        INSIDE if inside else OUTSIDE)  # fmt: skip
 

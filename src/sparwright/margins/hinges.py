@@ -26,7 +26,7 @@ from sparwright.base.record import number
 from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.loader import fasteners
-from sparwright.family.model import Model, RoundTube, Wing
+from sparwright.family.model import Model, RoundTube, Wing, spoken
 from sparwright.family.stock import Sheet
 from sparwright.margins.braces import Strengths
 from sparwright.margins.rib_loads import Spans, hinge_forces
@@ -172,6 +172,7 @@ def _told(h: Hinge, kind: str, words: str, at: Worst, use: float, answer: Answer
     said = ["what pushes along the hinge line is not in it"]
     if kind == "bearing":
         said.append(plate.outside_range(2 * h.bush.outside, h.bush.outside, h.turns))
-    title = f"hinges of {'the ' + h.name if '.' not in h.name else h.name.replace('.', ' wing, ')}: {words}"
+    surface, _, flap = h.name.rpartition(".")
+    title = f"hinges of {f'{spoken(surface)}, {flap}' if surface else f'the {flap}'}: {words}"
     return told(f"strength.hinge.{h.name}.{kind}", title, replace(at, use=use), answer, part, found, steps,
                 method=METHOD, caveat="; ".join(x for x in said if x))  # fmt: skip

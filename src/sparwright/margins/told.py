@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from sparwright.base.check import Result, Step
-from sparwright.family.model import Model, Wing
+from sparwright.family.model import Model, Wing, spoken
 from sparwright.structure.answered import Answered
+from sparwright.structure.named import called
 from sparwright.structure.wings import spar_node, stations
 
 SOURCE = "frame of all bars, second order; maths/frame"
@@ -48,7 +49,8 @@ def _tip(model: Model, answer: Answered, wing: Wing) -> Iterator[Result]:
             case = int(pick(rise))
             key = answer.laid[case].case.key
             step = Step(f"case {key}", "front spar's tip, limit load", (), float(rise[case]), "m", SOURCE)
-            yield Result(f"structure.tip.{wing.name}.{word}", f"{wing.name}: tip, furthest {word} at limit load",
+            yield Result(f"structure.tip.{wing.name}.{word}",
+                         f"{spoken(wing.name)}: tip, furthest {word} at limit load",
                          float(rise[case]), "m", source=SOURCE, steps=(step,))  # fmt: skip
     if len(tips) > 1 and np.isfinite(rise).any():
         apart = bones.frame.place[tips[-1], 0] - bones.frame.place[tips[0], 0]
@@ -59,7 +61,8 @@ def _tip(model: Model, answer: Answered, wing: Wing) -> Iterator[Result]:
         case = int(np.nanargmax(np.abs(turn)))
         step = Step(f"case {answer.laid[case].case.key}", "(z_front - z_rear)/(x_rear - x_front)", (),
                     float(turn[case]), "rad", SOURCE)  # fmt: skip
-        yield Result(f"structure.twist.{wing.name}", f"{wing.name}: most that the tip turns at limit load, nose up",
+        yield Result(f"structure.twist.{wing.name}",
+                     f"{spoken(wing.name)}: most that the tip turns at limit load, nose up",
                      float(turn[case]), "rad", source=SOURCE, steps=(step,))  # fmt: skip
 
 
@@ -76,5 +79,5 @@ def _braces(answer: Answered) -> Iterator[Result]:
             v, c = np.unravel_index(int(pick(pull)), pull.shape)
             where = f"case {answer.laid[int(c)].case.key}, {answer.variants[int(v)]}"
             step = Step(where, "axial force, pull positive", (), float(pull[v, c]), "N", SOURCE)
-            yield Result(f"structure.pull.{name}.{word}", f"{name}: {word} pull at limit load", float(pull[v, c]), "N",
-                         source=SOURCE, steps=(step,))  # fmt: skip
+            yield Result(f"structure.pull.{name}.{word}", f"{called(bar.part)}: {word} pull at limit load",
+                         float(pull[v, c]), "N", source=SOURCE, steps=(step,))  # fmt: skip

@@ -25,6 +25,7 @@ from sparwright.strength.members import column, tube
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 from sparwright.structure.bar import Bar, What
+from sparwright.structure.named import called
 
 Strengths = Callable[[str, str, float], Allowable]  # material, property, thickness m
 BENT_AND_TWISTED = 4  # lines of tube.working before it adds all up
@@ -105,8 +106,7 @@ def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, s
 
 def title_of(bar: Bar, name: str) -> str:
     """What a tube's check is called."""
-    kind = {"strut": "strut", "axle": "axle", "mount": "mount's tube", "drag tube": "drag tube"}.get(bar.what, "tube")
-    return f"{kind} {name.rsplit('TUBE-', 1)[-1].split('-struts-')[-1].lower().replace('_', ' ')}"
+    return f"axle {name.rsplit('TUBE-', 1)[-1]}" if bar.what == "axle" else called(name)
 
 
 def lengths(answer: Answered, bars: np.ndarray) -> np.ndarray:

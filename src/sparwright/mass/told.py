@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from sparwright.base.check import Check, Result, Step, check
 from sparwright.base.source import Band
-from sparwright.family.model import Model
+from sparwright.family.model import Model, spoken
 from sparwright.mass.record import Balance, Line, Loading
 from sparwright.mass.weigh import extremes, sum_band
 
@@ -33,10 +33,14 @@ def _group_id(name: str) -> str:
     return f"mass.group.{name.replace(' ', '_')}"
 
 
+def _said(group: str) -> str:
+    return spoken(group.removeprefix("wing ")) if group.startswith("wing ") else group
+
+
 def _group(name: str, lines: Sequence[Line]) -> Result:
     band = sum_band(x.mass for x in lines)
     steps = tuple(_lines(lines))
-    return Result(_group_id(name), f"mass, {name}", band.value, "kg", band.low, band.high, METHOD, "", steps)
+    return Result(_group_id(name), f"mass, {_said(name)}", band.value, "kg", band.low, band.high, METHOD, "", steps)
 
 
 def _empty(balance: Balance, groups: Mapping[str, Sequence[Line]]) -> Iterator[Result]:

@@ -16,6 +16,7 @@ from sparwright.output.shown import figure, unit_of
 from sparwright.plans.form import Column, FormTable
 from sparwright.plans.proof_page import Bay, HalfPlan, ProofSheet, ProofTest, SideView
 from sparwright.proof.plan import Plan, plans
+from sparwright.proof.points import surface_words
 from sparwright.shape.frame import nodes, stretches
 from sparwright.shape.lifting import wing_planform
 
@@ -68,7 +69,7 @@ def _state(plan: Plan, here: Found, steps: Sequence[Step], units: str) -> tuple[
     )
     beams = BEAMS if any("beams" in r.caveat for k, r in here.items() if k.startswith("trestle.")) else ""
     return (
-        f"Lies {plan.lies}, {level}.{beams} Stands for the {whole.source}.{why}",
+        f"Lies {plan.lies}, {level}.{beams} Stands for {_case(whole.source)}.{why}",
         f"Bags of {one}; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are bags on one side, "
         "from the first step above to the last below; both sides at once, from the root outwards.",
     )
@@ -98,6 +99,15 @@ def _given(step: Step, name: str) -> float:
     return next(v for n, v, _ in step.given if n == name)
 
 
+def _case(source: str) -> str:
+    """The case by its title and paragraph, its key left to the report.
+
+    >>> _case("case A.max_aft: pulled up to the limit; cs-vla 337(a)")
+    'pulled up to the limit; cs-vla 337(a)'
+    """
+    return source.split(": ", 1)[-1]
+
+
 def _half(here: Found, surface: str, count: int, units: str) -> HalfPlan:
     """The bays of a surface with the bags of every step on both lines."""
     rows = {line: [r for k, r in here.items() if k.startswith(f"cell.{surface}.{line}.")] for line in LINES}
@@ -109,7 +119,7 @@ def _half(here: Found, surface: str, count: int, units: str) -> HalfPlan:
     at = tuple(100 * rows[line][0].steps[0].value for line in LINES)
     start = figure(bays[0].inner * shown.factor, 1)
     lines = f"front line at {at[0]:.0f} %, rear line at {at[1]:.0f} % of the chord"
-    words = f"{surface.replace('_', ' ')}: {lines}; ribs at, {shown.name}"
+    words = f"{surface_words(surface)}: {lines}; ribs at, {shown.name}"
     return HalfPlan(words, tuple(bays), start, count)
 
 
@@ -152,13 +162,13 @@ def _measured(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTa
             places = TENTH if shown.name in ("mm", "deg") else 2
             rows.append(
                 (
-                    _named(key, r, shown.name),
+                    _named(key, r, units),
                     *(figure(v * shown.factor, places) for v in (s.value, _given(s, "least"), _given(s, "most"))),
                 )
             )
         part = 100 * _given(step, "part of limit")
         yield FormTable(f"Step {i}: {part:.0f} %", columns, tuple(rows), 3.4)
-    blank = tuple((_named(k, r, unit_of(r.unit, units).name), "0") for k, r in moves.items())
+    blank = tuple((_named(k, r, units), "0") for k, r in moves.items())
     last = (
         Column("wanted", share=1.3),
         Column("right", "set left after", 2.2, True),
@@ -167,9 +177,17 @@ def _measured(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTa
     yield FormTable("Unloaded", last, blank, 3.4)
 
 
-def _named(key: str, r: Result, unit: str) -> str:
-    turn = ", turn" if key.startswith("twist.") else ""
-    return f"{key.split('.', 1)[1].replace('.', ' ').replace('_', ' ')}{turn}, {unit}"
+def _named(key: str, r: Result, units: str) -> str:
+    """Short enough for a row: the spar and its buttline, or the corner of the tail."""
+    kind, surface, *rest = key.split(".")
+    wing = "" if surface == "wing" else f"{surface.replace('_', ' ')} "
+    if kind == "twist":
+        return f"{wing}tip turns, {unit_of('rad', units).name}"
+    shown = unit_of("m", units)
+    if len(rest) < 2:
+        return f"{surface} tip, {shown.name}"
+    out = figure(_given(r.steps[0], "buttline") * shown.factor, 0)
+    return f"{wing}{rest[0].replace('_', ' ')} spar, BL {out}, {shown.name}"
 
 
 def _pressed(here: Found, units: str) -> Iterator[FormTable]:

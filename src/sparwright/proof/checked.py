@@ -18,6 +18,7 @@ import numpy as np
 from sparwright.base.check import Check, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.proof.against import FLOOR, Along
+from sparwright.proof.points import line_words
 from sparwright.proof.record import BagTest
 from sparwright.structure.answered import ULTIMATE
 
@@ -94,7 +95,7 @@ def _against(test: BagTest, one: Along) -> Iterator[Check]:
         step = Step(where, f"1 + (test - case)/max(|case|, {FLOOR} greatest)", given, float(ratio[i, k]), "1", METHOD)
         short = "" if test.reached else "the case's load lies beyond the chord lines: bags cannot turn the wing so"
         yield check(f"proof.{test.plan.key}.{one.name}.{word}",
-                    _title(test, f"{one.name.replace('.', ' ')}, {word} of the case's inner forces"),
+                    _title(test, f"{line_words(one.name)}: {word} inner forces of the test over the case's"),
                     Band.exact(float(ratio[i, k])), limit, sense, "1", case=test.case.title, rule=RULE, method=METHOD,
                     caveat="; ".join(x for x in (where, short) if x), steps=(step,))  # fmt: skip
 

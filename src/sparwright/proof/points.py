@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from sparwright.family.model import Model, Spar, Strut, Wing, Wire
+from sparwright.family.model import Model, Spar, Strut, Wing, Wire, spoken
 from sparwright.proof.plan import Plan
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.wings import spar_node, stations
@@ -15,6 +15,25 @@ from sparwright.structure.wings import spar_node, stations
 LONG = 0.6  # m: a bay between supports shorter than this has no point of its own
 CORNERS = {"tailplane": (("tailplane.SP", "tailplane's spar"), ("elevator.TE", "elevator's trailing edge")),
            "fin": (("fin.SP", "fin's post"), ("rudder.TE", "rudder's trailing edge"))}  # fmt: skip
+
+
+def surface_words(name: str) -> str:
+    """What a surface with bags is called.
+
+    >>> surface_words("upper"), surface_words("tailplane"), surface_words("fin")
+    ('upper wing', 'tailplane', 'fin')
+    """
+    return name if name in CORNERS else spoken(name)
+
+
+def line_words(name: str) -> str:
+    """What a spar is called whose inner forces are compared, or a surface of the tail.
+
+    >>> line_words("upper.front"), line_words("fin")
+    ('upper wing, front spar', 'fin')
+    """
+    surface, _, spar = name.partition(".")
+    return surface_words(surface) + (f", {spar.replace('_', ' ')} spar" if spar else "")
 
 
 def measured_at(model: Model, skeleton: Skeleton, plan: Plan) -> Iterator[tuple[str, str, str]]:
@@ -34,7 +53,7 @@ def _on_spar(model: Model, wing: Wing, spar: Spar) -> Iterator[tuple[str, str, s
     heads = sorted({e.buttline for t in things for e in t.ends if (e.wing, e.spar) == (wing.name, spar.name)})
     held = [float(at[0]), *heads, float(at[-1])]
     name = f"{wing.name}.{spar.name}"
-    words = f"{wing.name.replace('_', ' ')}, {spar.name.replace('_', ' ')} spar"
+    words = line_words(name)
     for i, (a, b) in enumerate(pairwise(held), 1):
         if b - a > LONG and b < held[-1] - 1e-6:
             near = float(at[np.argmin(np.abs(at - (a + b) / 2))])

@@ -14,6 +14,7 @@ import numpy as np
 from sparwright.base.check import Result, Step, by_hand
 from sparwright.proof.bags import at_part, bag_weight, beyond
 from sparwright.proof.bays import Bays
+from sparwright.proof.points import line_words, surface_words
 from sparwright.proof.record import BagTest
 
 STATICS = "statics, worked out here"
@@ -129,7 +130,7 @@ def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
             )
             yield Result(
                 f"proof.{test.plan.key}.cell.{o.name}.{name}.{k + 1:02d}",
-                f"{o.name}, bay {k + 1}, {name} line: bags on one side",
+                f"{surface_words(o.name)}, bay {k + 1}, {name} line: bags on one side",
                 float(count[-1, k, line]),
                 "1",
                 source=STATICS,
@@ -160,7 +161,7 @@ def _ribs(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
         )
         yield Result(
             f"proof.{test.plan.key}.rib.{o.name}.{k + 1:02d}",
-            f"{o.name}, inner rib of bay {k + 1}: what whole bags miss in shear",
+            f"{surface_words(o.name)}, inner rib of bay {k + 1}: what whole bags miss in shear",
             off[0],
             "N",
             source=STATICS,
@@ -176,7 +177,7 @@ def _along(test: BagTest) -> Iterator[Result]:
                  ("from the middle", float(one.at[i]), "m"))  # fmt: skip
         step = Step("bending where it is greatest", "test/case", given, float(ratio[i, 1]), "1", FRAME)
         yield Result(f"proof.{test.plan.key}.along.{one.name}",
-                     f"{one.name.replace('.', ' ')}: inner forces of the test over the case's", float(ratio[i, 1]), "1",
+                     f"{line_words(one.name)}: inner forces of the test over the case's", float(ratio[i, 1]), "1",
                      float(ratio.min()), float(ratio.max()), FRAME, steps=(step,))  # fmt: skip
 
 
@@ -187,7 +188,12 @@ def _moved(test: BagTest) -> Iterator[Result]:
             Step(
                 f"step {i}",
                 "movement the way down, from the reading without bags",
-                (("part of limit", part, "1"), ("least", float(a), "m"), ("most", float(b), "m")),
+                (
+                    ("part of limit", part, "1"),
+                    ("least", float(a), "m"),
+                    ("most", float(b), "m"),
+                    ("buttline", abs(float(p.place[1])), "m"),
+                ),
                 float(v),
                 "m",
                 FRAME,
@@ -229,7 +235,7 @@ def _twist(test: BagTest) -> Iterator[Result]:
         )
         yield Result(
             f"proof.{test.plan.key}.twist.{bays.outline.name}",
-            f"{bays.outline.name}, tip: turns at limit load, nose the way down",
+            f"{surface_words(bays.outline.name)}, tip: turns at limit load, nose the way down",
             float(turn[0, -1]),
             "rad",
             float(low[-1]),

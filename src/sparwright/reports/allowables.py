@@ -5,7 +5,7 @@ from __future__ import annotations
 from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Cell, Column, Paragraph, Section, Table
 from sparwright.reports.weakest import RECALLED
-from sparwright.strength.allowed import Allowed, allowed
+from sparwright.strength.allowed import Allowed, allowed, property_words
 
 _COLUMNS = (
     Column("property", share=1.5),
@@ -40,7 +40,7 @@ def _table(rows: list[Allowed], what: str) -> Table:
 
 
 def _row(r: Allowed, unit: str) -> tuple[Cell, ...]:
-    name = r.property.replace("_", " ") + (f", {r.where}" if r.where else "")
+    name = property_words(r.property) + (f", {r.where}" if r.where else "")
     source, _, reader = r.source.partition(READ)
     said = reader or (RECALLED if RECALLED in r.open else r.open) or "nothing asked"
     value: Cell = Amount(r.value) if unit else f"{r.value:.6g} {r.unit}"

@@ -10,6 +10,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.charts.page import Heading
 from sparwright.charts.units import UNITS
 from sparwright.charts.wing_loads import wing_loads_picture
+from sparwright.family.model import spoken
 from sparwright.loads.laden import WORDS
 from sparwright.loads.laid_out import LaidOut
 from sparwright.reports.asked import Asked
@@ -146,12 +147,12 @@ def _loads(asked: Asked, titles: Mapping[str, str]) -> Iterator[Block]:
         "about the quarter chord. The lattice of all surfaces together gives the load, so one wing's wash on "
         "another is in it."
     )
-    keys = {k: k for k in titles}
     wings = [w.name for w in asked.model.wings]
     for name in wings:
         spans = [s for x in asked.ran.margins.laid for s in x.spans if s.surface == name and not x.outside]
-        heading = Heading(f"{asked.model.name}: air loads, {name}", "limit loads", asked.origin)
-        yield Figure(wing_loads_picture(heading, spans, UNITS[asked.units], keys), f"Air loads along {name}.")
+        heading = Heading(f"{asked.model.name}: air loads, {spoken(name)}", "Limit loads.", asked.origin)
+        picture = wing_loads_picture(heading, spans, UNITS[asked.units], titles)
+        yield Figure(picture, f"Air loads along the {spoken(name)}.")
     yield Table(
         (
             Column("half", share=1.2),

@@ -16,7 +16,14 @@ from sparwright.strength.allowable import Allowable
 
 HELD = ("fastener", "rivet", "bolt", "pin")  # keys of the family file that name a fastener
 SKIPPED = ("strengths",)
-SPOKEN = {"youngs": "Young's modulus"}
+SPOKEN = {
+    "youngs": "Young's modulus",
+    "breaking": "breaking load",
+    "bearing_close": "bearing, hole close to the edge",
+    "bending_limit": "bending, proportional limit",
+    "compression_limit": "compression, proportional limit",
+    "compression_across": "compression across the grain",
+}
 Use = tuple[float | None, float, str]  # thickness, m, grain, rad, and form of stock
 
 
@@ -54,7 +61,7 @@ def results(model: Model) -> tuple[Result, ...]:
     return tuple(
         Result(
             r.id,
-            f"{SPOKEN.get(r.property, r.property.replace('_', ' '))} of {r.what}{', ' + r.where if r.where else ''}",
+            f"{property_words(r.property)} of {r.what}{', ' + r.where if r.where else ''}",
             r.value,
             r.unit,
             source=r.source,
@@ -64,6 +71,15 @@ def results(model: Model) -> tuple[Result, ...]:
         )
         for r in allowed(model)
     )
+
+
+def property_words(name: str) -> str:
+    """What a property is called in a sentence.
+
+    >>> property_words("youngs"), property_words("shear_modulus")
+    ("Young's modulus", 'shear modulus')
+    """
+    return SPOKEN.get(name, name.replace("_", " "))
 
 
 def uses_of(model: Model) -> Mapping[str, frozenset[Use]]:

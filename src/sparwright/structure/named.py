@@ -1,0 +1,30 @@
+"""What a member of the frame is called in a sentence, out of its part's number."""
+
+from __future__ import annotations
+
+from sparwright.family.model import spoken
+
+KINDS = {"struts": "strut", "wires": "wire"}
+INNER = {"ANTIDRAG-WIRE": "anti-drag wire", "DRAG-WIRE": "drag wire", "DRAG-TUBE": "drag tube"}
+
+
+def called(part: str) -> str:
+    """The name in words; nodes keep their letters as they stand on the drawing.
+
+    part: number of the part, the model's name first.
+
+    >>> called("W1-struts-LIFT_FRONT"), called("W1-wires-FIN"), called("W1-wing-ANTIDRAG-WIRE-15")
+    ('strut lift front', 'wire fin', 'wing, anti-drag wire 15')
+    >>> called("W3-upper-DRAG-TUBE-105+48"), called("W1-fuselage-TUBE-G1R-G2R"), called("W1-mount-TUBE-UR-PR")
+    ('upper wing, drag tube 105+48', 'tube G1R-G2R', "mount's tube UR-PR")
+    """
+    own = part.split("-", 1)[-1]
+    group, _, name = own.partition("-")
+    if group in KINDS:
+        return f"{KINDS[group]} {name.replace('_', ' ').lower()}"
+    for mark, words in INNER.items():
+        if name.startswith(f"{mark}-"):
+            return f"{spoken(group)}, {words} {name.removeprefix(f'{mark}-')}"
+    if name.startswith("TUBE-"):
+        return f"{'mount' + chr(39) + 's ' if group == 'mount' else ''}tube {name.removeprefix('TUBE-')}"
+    return own.replace("_", " ")
