@@ -120,7 +120,7 @@ def _bowed(model: Model, answer: Answered, c: Check, bars: np.ndarray, part: flo
     assert isinstance(made, RoundTube)
     stuff, long = stuff_of(made, bar.what in WELDED, strengths(model).material), lengths(answer, bars)
     loads = ends_of(answer.force[:, :, bars])
-    parts = uses(made, bar.what, stuff, loads, long[:, None], USED)
+    parts = uses(made, bar, stuff, loads, long[:, None], USED)
     eta = column.bow(long, made.outside, made.wall, part)
     x = column.slenderness(long, made.outside, made.wall, fixed(bar.what))
     dear = column.price(x, made.outside, made.wall, edition(made), stuff.youngs.value, stuff.crush.value, eta)

@@ -82,7 +82,7 @@ def _tubes(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
     for size in tubes():
         other = RoundTube(material=made.material, outside=size.outside, wall=size.wall)
         if size.stock == family and not _like(made, other):
-            use = use_of(other, bar.what, stuff_of(other, bar.what in WELDED, of), loads, long, USED)
+            use = use_of(other, bar, stuff_of(other, bar.what in WELDED, of), loads, long, USED)
             found.append(Candidate(stock_of(other), _margin(use), tube_area(other) / tube_area(made), size.wall,
                                    _outside(made, other)))  # fmt: skip
     parts = tuple(p for p in assembly.parts if right_of(p.number) == name and p.form == "tube")

@@ -128,7 +128,7 @@ def _tubes(model: Model, answer: Answered) -> Iterator[Stressed]:
         loads = inner[:, :, np.array(bars)]
         A, Z = section.area(made.outside, made.wall), section.modulus(made.outside, made.wall)
         stress = np.maximum(loads[..., 0], 0) / A + np.hypot(loads[..., 4], loads[..., 5]) / Z
-        ends = "ends of the " if bar.what == "strut" else "welds of the "
+        ends = "welds of the " if bar.what in WELDED else "ends of the "
         yield Stressed("tube", name.split("-", 1)[1], f"{ends}{title_of(bar, name)}", name,
                        material(made.material).kind, stuff.pull, stress / stuff.pull.value,
                        OUTSIDE if bar.what == "strut" else INSIDE)  # fmt: skip

@@ -22,7 +22,7 @@ class Taken:
 
     welded: float = number("1", "end fixity c of a tube of the welded truss", _fixity("welded"))
     mount: float = number("1", "end fixity c of a tube of the engine's mount", _fixity("engine-mount"))
-    pinned: float = number("1", "end fixity c of struts, drag tubes and the axle", _fixity("pinned"))
+    pinned: float = number("1", "end fixity c of struts, drag tubes, the axle and the tail's tubes", _fixity("pinned"))
     fitting: float = number("1", "special factor of fittings", highest(["fitting"])[0])
     lug_share: float = number("1", "part of a strut's load on the worse of a pair of lugs", 0.5)
     bolt_share: float = number("1", "load of the worst of four bolts over that of even shares", 1.0)

@@ -4,11 +4,15 @@
 
 Moments are the frame's at ultimate load in second order, so nothing amplifies them again. A welded tube is taken at
 its strength beside a weld at both ends. Right and left are one check: the worse of both. Sources: strength/members.
+
+A tube of the tail ends in gussets of thin sheet, whose rivets turn it on one short row: c 1 (common practice, no
+source), its length from one other tube to the next, whatever hinge, bolt or wire is on it between; its holes are taken
+off in tension and, as if they lay where the moment stresses most, in bending.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -77,8 +81,12 @@ def right_of(part: str) -> str:
 
     >>> right_of("W1-fuselage-TUBE-A1L-D1L"), right_of("W1-fuselage-TUBE-A1R-B1L"), right_of("W1-fuselage-TUBE-B1L-B1R")
     ('W1-fuselage-TUBE-A1R-D1R', 'W1-fuselage-TUBE-A1R-B1L', 'W1-fuselage-TUBE-B1L-B1R')
+    >>> right_of("W1-elevator-TIP-L")
+    'W1-elevator-TIP-R'
     """
     head, _, tail = part.rpartition("TUBE-")
+    if not head and part.endswith("-L"):
+        return f"{part[:-1]}R"
     ends = tail.split("-")
     if not head or not any(e.endswith("L") for e in ends) or any(e.endswith("R") for e in ends):
         return part
@@ -93,7 +101,7 @@ def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, s
     stuff = stuff_of(made, first.what in WELDED, strengths)
     loads = inner[:, :, bars]
     length = lengths(answer, bars)
-    at = worst_of(use_of(made, first.what, stuff, loads, length[:, None], taken), bars)
+    at = worst_of(use_of(made, first, stuff, loads, length[:, None], taken), bars)
     bar = answer.skeleton.bars[at.bar]
     long = float(lengths(answer, np.array([at.bar]))[0])
     return told(
@@ -106,21 +114,35 @@ def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, s
 
 def title_of(bar: Bar, name: str) -> str:
     """What a tube's check is called."""
-    return f"axle {name.rsplit('TUBE-', 1)[-1]}" if bar.what == "axle" else called(name)
+    if bar.what == "axle":
+        return f"axle {name.rsplit('TUBE-', 1)[-1]}"
+    return called(name.removesuffix("-R") if bar.what == "tail tube" else name)
 
 
 def lengths(answer: Answered, bars: np.ndarray) -> np.ndarray:
-    """(b,) m from end to end, arms counted."""
-    frame = answer.skeleton.frame
-    ends = frame.place[frame.ends[bars]] + frame.arm[bars]
-    return np.asarray(np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1))
+    """(b,) m from end to end, arms counted; of a tube of the tail from one other tube to the next."""
+    frame, every = answer.skeleton.frame, answer.skeleton.bars
+    ends = frame.place[frame.ends] + frame.arm
+    own = np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1)
+    return np.array([own[run_of(every, int(i)) if every[i].what == "tail tube" else [i]].sum() for i in bars])
+
+
+def run_of(bars: Sequence[Bar], i: int) -> list[int]:
+    """Places of a tail tube's bars about the i-th, up to the nodes where other tubes of the tail end or pass."""
+    mine = [k for k, b in enumerate(bars) if b.part == bars[i].part]
+    held = {e for b in bars if b.what == "tail tube" and b.part != bars[i].part for e in b.ends}
+    found, size = {i}, 0
+    while len(found) > size:
+        size, free = len(found), {e for k in found for e in bars[k].ends} - held
+        found |= {k for k in mine if free & set(bars[k].ends)}
+    return sorted(found)
 
 
 def fixed(what: What, taken: Taken = USED) -> float:
-    """End fixity c of a bar: a strut on its pins 1, a mount's tube 1, a welded truss 2."""
+    """End fixity c of a bar: a strut on its pins 1, in gussets with rivets 1, a mount's tube 1, a welded truss 2."""
     if what == "mount":
         return taken.mount
-    return taken.pinned if what in ("strut", "drag tube", "axle") else taken.welded
+    return taken.welded if what in WELDED else taken.pinned
 
 
 @dataclass(frozen=True)
@@ -132,25 +154,25 @@ class Uses:
     twist: np.ndarray = number("1", "torsion and shear added")
 
 
-def uses(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray, taken: Taken = USED
+def uses(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: np.ndarray, taken: Taken = USED
          ) -> Uses:  # fmt: skip
-    """The uses of inner forces (..., 6) at ultimate load in bars of `length` m."""
+    """The uses of inner forces (..., 6) at ultimate load in bars of `length` m, all like `bar` but of `made`."""
     D, t, E, F = made.outside, made.wall, stuff.youngs.value, stuff.crush.value
     pull, torque = loads[..., 0], loads[..., 3]
     bent = np.hypot(loads[..., 4], loads[..., 5])
     across = np.hypot(loads[..., 1], loads[..., 2])
-    pressed = column.use(-pull, length, D, t, fixed(what, taken), edition(made), E, F)
-    pulled = tube.tension_use(pull, D, t, stuff.pull.value)
-    bending = tube.bending_use(bent, D, t, rupture(made, E, F))
+    pressed = column.use(-pull, length, D, t, fixed(bar.what, taken), edition(made), E, F)
+    pulled = tube.tension_use(pull, D, t, stuff.pull.value, bar.hole)
+    bending = tube.bending_use(bent, D, t, rupture(made, E, F), bar.hole)
     twist = tube.torsion_use(torque, D, t, tube.torsion_stress(D, t, E, F, stuff.shear.value))
     shear = tube.shear_use(across, D, t, tube.shear_stress(D, t, E, F, stuff.shear.value))
     return Uses(np.where(pull < 0, pressed, pulled), bending, twist + shear)
 
 
-def use_of(made: RoundTube, what: What, stuff: Stuff, loads: np.ndarray, length: np.ndarray, taken: Taken = USED
+def use_of(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: np.ndarray, taken: Taken = USED
            ) -> np.ndarray:  # fmt: skip
-    """R of inner forces (..., 6) at ultimate load in bars of `length` m."""
-    parts = uses(made, what, stuff, loads, length, taken)
+    """R of inner forces (..., 6) at ultimate load in bars of `length` m, all like `bar` but of `made`."""
+    parts = uses(made, bar, stuff, loads, length, taken)
     return np.asarray(tube.together(parts.axial, parts.bending, parts.twist))
 
 
@@ -168,18 +190,20 @@ def rupture(made: RoundTube, youngs: float, crush: float) -> float:
 
 def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: float, taken: Taken
            ) -> tuple[Step, ...]:  # fmt: skip
-    parts = uses(made, bar.what, stuff, loads, np.asarray(length), taken)
+    parts = uses(made, bar, stuff, loads, np.asarray(length), taken)
     pull = float(loads[0])
     E, F = stuff.youngs.value, stuff.crush.value
     if pull < 0:
         c = fixed(bar.what, taken)
         axial = column.working(-pull, length, made.outside, made.wall, c, edition(made), E, F)
     else:
-        axial = (Step("tension", "P/(A F_tu)", (("P", pull, "N"), ("F_tu", stuff.pull.value, "Pa")),
-                      float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
+        axial = (Step("tension", "P/(A_net F_tu)", (("P", pull, "N"), ("F_tu", stuff.pull.value, "Pa"),
+                      ("hole", bar.hole, "m")), float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
     D, t = made.outside, made.wall
     bent = float(np.hypot(loads[4], loads[5]))
-    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value)[:BENT_AND_TWISTED]
+    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value, bar.hole)[
+        :BENT_AND_TWISTED
+    ]
     across, F_s = float(np.hypot(loads[1], loads[2])), float(tube.shear_stress(D, t, E, F, stuff.shear.value))
     sheared = float(tube.shear_use(across, D, t, F_s))
     whole = float(tube.together(parts.axial, parts.bending, parts.twist))

@@ -55,13 +55,15 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
          steps: Sequence[Step], *, method: str, rule: str = RULE, caveat: str = "") -> Check:  # fmt: skip
     """The check of a use against one.
 
-    Unknown where a strength may not decide yet, or a case is not worked out, and the use would pass; what fails on
-    what is known fails.
+    Unknown where a strength may not decide yet or is not known, or a case or place is not worked out, and the use
+    would pass; what fails on what is known fails.
     """
     laid = answer.laid[at.case]
     more = " and more" if len(answer.why) > 2 else ""
-    lost = f"not worked out: {'; '.join(answer.why[:2])}{more}" if at.lost and answer.why else ""
-    opens = dict.fromkeys(f"{a.name} of {a.material}: {a.open}" for a in strengths if a.open)
+    unsolved = "; ".join(answer.why[:2]) or "a use outside its method's range in some case or place"
+    lost = f"not worked out: {unsolved}{more}" if at.lost else ""
+    opens = dict.fromkeys(f"{a.name} of {a.material}: {a.open or 'not known'}" for a in strengths
+                          if a.open or not np.isfinite(a.value))  # fmt: skip
     doubts = [*opens, lost, laid.case.caveat]
     doubt, known = "; ".join(d for d in doubts if d), np.isfinite(at.use)
     fails = known and at.use > 1

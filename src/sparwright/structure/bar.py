@@ -60,6 +60,7 @@ class Bar:
     tension: float = number("N", "when nothing has moved", 0.0)
     at: tuple[str, str, str, float] = ("", "", "", 0.0)  # wing, spar, side, buttline of its middle
     made: RoundTube | Cable | None = None  # of what, where it is a tube or a cable
+    hole: float = number("m", "largest hole through both walls of a tube, of the rivets or bolts at its joints", 0.0)
 
 
 @dataclass(frozen=True)

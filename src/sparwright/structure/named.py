@@ -5,6 +5,8 @@ from __future__ import annotations
 from sparwright.family.model import spoken
 
 KINDS = {"struts": "strut", "wires": "wire"}
+TAIL = ("tailplane", "elevator", "fin", "rudder")
+SIDES = {"-R": ", right", "-L": ", left"}
 INNER = {"ANTIDRAG-WIRE": "anti-drag wire", "DRAG-WIRE": "drag wire", "DRAG-TUBE": "drag tube"}
 
 
@@ -15,6 +17,8 @@ def called(part: str) -> str:
 
     >>> called("W1-struts-LIFT_FRONT"), called("W1-wires-FIN"), called("W1-wing-ANTIDRAG-WIRE-15")
     ('strut lift front', 'wire fin', 'wing, anti-drag wire 15')
+    >>> called("W1-elevator-TIP-L"), called("W1-fin-POST")
+    ('tube of the elevator: tip, left', 'tube of the fin: post')
     >>> called("W3-upper-DRAG-TUBE-105+48"), called("W1-fuselage-TUBE-G1R-G2R"), called("W1-mount-TUBE-UR-PR")
     ('upper wing, drag tube 105+48', 'tube G1R-G2R', "mount's tube UR-PR")
     """
@@ -22,6 +26,9 @@ def called(part: str) -> str:
     group, _, name = own.partition("-")
     if group in KINDS:
         return f"{KINDS[group]} {name.replace('_', ' ').lower()}"
+    if group in TAIL:
+        side = SIDES.get(name[-2:], "")
+        return f"tube of the {group}: {(name[:-2] if side else name).replace('-', ' ').lower()}{side}"
     for mark, words in INNER.items():
         if name.startswith(f"{mark}-"):
             return f"{spoken(group)}, {words} {name.removeprefix(f'{mark}-')}"

@@ -213,10 +213,12 @@ def _member(one: Laced, m: Member, nodes: Sequence[str]) -> Iterator[Bar]:
     through = m.kind in THROUGH or part.diagonal is None
     feet = {one.at(_LINE[x.tube], x.along, "") for x in one.s.frame.attach if x.tube != "rib"}
     last, ends = len(nodes) - 2, RIGID if through else IN_PLANE
+    bolted = bool(feet & set(nodes)) or m.kind in ("front tube", "root")
+    hole = fasteners()[one.s.frame.bolt if bolted else one.s.frame.gusset.rivet].diameter
     for i, (a, b) in enumerate(pairwise(nodes)):
         free = (BALL if a in feet else RIGID if i else ends, RIGID if i < last else ends)
         yield Bar(one.s.member(one.f, m), "tail tube", (one.name(a), one.name(b)), tube_section(m.tube), _over(one.s),
-                  free=free)  # fmt: skip
+                  free=free, made=m.tube, hole=hole)  # fmt: skip
 
 
 def _bolt_node(one: Laced, a: TailAttach) -> str:
@@ -287,10 +289,11 @@ def _horn_places(s: Surface) -> dict[str, np.ndarray]:
 
 def _join(s: Surface, movable: Sequence[Laced]) -> Iterator[Bar]:
     """From bolt to bolt of the front tubes by way of the horn; a rudder's from its bolts to the horn."""
-    m, part = s.frame.movable, s.number("movable", "JOIN")
+    m, part, hole = s.frame.movable, s.number("movable", "JOIN"), fasteners()[s.frame.bolt].diameter
     for one, side in zip(movable, sides(s), strict=True):
         node = one.name(one.at("FR", m.root + m.lap / 2, side.hand))
-        yield Bar(part, "tail tube", (_horn_node(s), node), tube_section(m.join), _over(s))
+        yield Bar(part, "tail tube", (_horn_node(s), node), tube_section(m.join), _over(s), made=m.join,
+                  hole=hole)  # fmt: skip
 
 
 def _horn(s: Surface) -> Iterator[Bar]:

@@ -22,7 +22,15 @@ from numpy.typing import ArrayLike
 from sparwright.base.check import Step
 from sparwright.strength.members.column import THICK, THIN, parabola
 from sparwright.strength.members.margin import finite, first, verdict, within, worst
-from sparwright.strength.members.section import first_moment, inertia, modulus, net_area, plastic_modulus, polar
+from sparwright.strength.members.section import (
+    first_moment,
+    inertia,
+    modulus,
+    net_area,
+    net_modulus,
+    plastic_modulus,
+    polar,
+)
 
 SLIM = 0.31  # D/t over E/F_y up to which AISC 360 F8 gives a non-compact section
 
@@ -62,13 +70,15 @@ def rupture_without_plastic(outside: ArrayLike, wall: ArrayLike, youngs: ArrayLi
     return np.where(slim < THICK, F + 0 * slim, within(slim <= THIN, shell))
 
 
-def bending_use(moment: ArrayLike, outside: ArrayLike, wall: ArrayLike, strength: ArrayLike) -> np.ndarray:
-    """|M|/(Z F_b). moment N m, the resultant of both planes; strength F_b, Pa, of `rupture`.
+def bending_use(moment: ArrayLike, outside: ArrayLike, wall: ArrayLike, strength: ArrayLike,
+                hole: ArrayLike = 0.0) -> np.ndarray:  # fmt: skip
+    """|M|/(Z_net F_b). moment N m, the resultant of both planes; strength F_b, Pa, of `rupture`.
 
-    Beside a weld take `rupture` times tension near the weld over F_tu.
+    Beside a weld take `rupture` times tension near the weld over F_tu. hole: diameter through both walls, m, taken to
+    lie where the moment stresses most.
     """
     M = np.abs(np.asarray(moment, dtype=float))
-    return np.asarray(M / (modulus(outside, wall) * np.asarray(strength, dtype=float)))
+    return np.asarray(M / (net_modulus(outside, wall, hole) * np.asarray(strength, dtype=float)))
 
 
 def torsion_stress(outside: ArrayLike, wall: ArrayLike, youngs: ArrayLike, crush: ArrayLike,
@@ -129,18 +139,17 @@ def outside_range(outside: float, wall: float, youngs: float, crush: float) -> s
 
 
 def working(axial: float, moment: float, torque: float, outside: float, wall: float, youngs: float, crush: float,
-            shear: float) -> tuple[Step, ...]:  # fmt: skip
+            shear: float, hole: float = 0.0) -> tuple[Step, ...]:  # fmt: skip
     """Bending and torsion of a steel tube with an axial use already known, line by line."""
     size = (("D", outside, "m"), ("t", wall, "m"))
     F_b = float(rupture(outside, wall, youngs, crush))
     F_s = float(torsion_stress(outside, wall, youngs, crush, shear))
-    R_b, R_s = (float(bending_use(moment, outside, wall, F_b)), float(torsion_use(torque, outside, wall, F_s)))
-    u = float(together(axial, R_b, R_s))
+    R_b, R_s = (float(bending_use(moment, outside, wall, F_b, hole)), float(torsion_use(torque, outside, wall, F_s)))
+    u, Z = float(together(axial, R_b, R_s)), float(net_modulus(outside, wall, hole))
     return (
         Step("modulus of rupture in bending", "F_b = 0.021 E t/D + F_y, at most F_y (D^3 - d^3)/(6 Z)",
              (*size, ("E", youngs, "Pa"), ("F_y", crush, "Pa")), F_b, "Pa", "aisc-360 F8 (memory)"),
-        Step("bending", "R_b = M/(Z F_b)", (("M", moment, "N m"), ("Z", float(modulus(outside, wall)), "m3")), R_b, "1",
-             "bruhn C4"),
+        Step("bending", "R_b = M/(Z F_b)", (("M", moment, "N m"), ("Z", Z, "m3")), R_b, "1", "bruhn C4"),
         Step("stress in torsion", "least of 0.60 E/(D/t)^1.5, 0.6 F_y, F_su", (*size, ("F_su", shear, "Pa")), F_s,
              "Pa", "aisc-360 H3.1 (memory)"),
         Step("torsion", "R_s = T D/(2 J F_s)", (("T", torque, "N m"), ("J", float(polar(outside, wall)), "m4")), R_s,
