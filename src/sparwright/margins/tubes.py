@@ -183,9 +183,13 @@ def edition(made: RoundTube) -> tuple[Curve, ...]:
 
 def rupture(made: RoundTube, youngs: float, crush: float) -> float:
     """Modulus of rupture in bending, Pa: steel by the closed form with plastic bending, other metals without."""
-    if material(made.material).kind == "steel":
+    if _steel(made):
         return float(tube.rupture(made.outside, made.wall, youngs, crush))
     return float(tube.rupture_without_plastic(made.outside, made.wall, youngs, crush))
+
+
+def _steel(made: RoundTube) -> bool:
+    return material(made.material).kind == "steel"
 
 
 def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: float, taken: Taken
@@ -201,9 +205,8 @@ def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: f
                       ("hole", bar.hole, "m")), float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
     D, t = made.outside, made.wall
     bent = float(np.hypot(loads[4], loads[5]))
-    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value, bar.hole)[
-        :BENT_AND_TWISTED
-    ]
+    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value, bar.hole,
+                         _steel(made))[:BENT_AND_TWISTED]  # fmt: skip
     across, F_s = float(np.hypot(loads[1], loads[2])), float(tube.shear_stress(D, t, E, F, stuff.shear.value))
     sheared = float(tube.shear_use(across, D, t, F_s))
     whole = float(tube.together(parts.axial, parts.bending, parts.twist))
