@@ -12,8 +12,8 @@ from handmade import answer_of
 from sparwright.base.check import Check, check
 from sparwright.base.source import Band
 from sparwright.family.model import Family, Model
+from sparwright.margins import as_built, chain
 from sparwright.margins import candidates as offers
-from sparwright.margins import chain
 from sparwright.margins.braces import brace_checks, leaned_on
 from sparwright.margins.candidates import NOT_YET, candidates
 from sparwright.margins.chain import gone_check, members
@@ -151,3 +151,19 @@ def test_a_size_whose_use_is_partly_unknown_is_no_choice(w1: Model, monkeypatch:
     monkeypatch.setattr(offers, "use_of", without_the_left)
     found = candidates(w1, answer_of(w1, push, bones), [id], assembly).found
     assert found and all(math.isnan(c.margin) for c in found)
+
+
+def test_a_bow_whose_price_is_unknown_in_one_bar_has_no_margin(w1: Model, monkeypatch: pytest.MonkeyPatch) -> None:
+    bones = skeleton(w1)
+    right, left = next(b for n, b in groups(answer_of(w1, {}, bones)).items() if n.endswith("LIFT_FRONT"))
+    push = [500.0, 0, 0, 0, 0, 0, -500.0, 0, 0, 0, 0, 0]
+    answer = answer_of(w1, {right: push, left: push}, bones)
+    held = [c for c in tube_checks(answer, strengths(w1).material) if c.id == "strength.tube.struts-LIFT_FRONT"]
+
+    def bowed() -> list[float]:
+        return [r.value for r in as_built.as_built_results(w1, answer, held) if ".bowed_" in r.id]
+
+    assert bowed() and all(math.isfinite(v) for v in bowed())
+    plain = as_built.column.price
+    monkeypatch.setattr(as_built.column, "price", lambda *a: plain(*a) * [1.0, np.nan])
+    assert all(math.isnan(v) for v in bowed())
