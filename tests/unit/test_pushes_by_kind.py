@@ -29,8 +29,8 @@ from sparwright.loads.point_forces import at_node, at_spar, heaviest, pilot_thro
 from sparwright.loads.ready import balanced
 from sparwright.loads.together import joined, mirrored, nothing, on_those, push, pushes, resultant, scaled
 
-NAMES = ("wing", "tailplane", "elevator", "aileron", "fin", "rudder", "body", "mount", "wheel", "seat", "harness",
-         "stick", "pedals", "node", "spar")  # fmt: skip
+NAMES = ("wing", "tailplane", "elevator", "horn", "aileron", "fin", "rudder", "body", "mount", "wheel", "seat",
+         "harness", "stick", "pedals", "node", "spar")  # fmt: skip
 
 
 def test_rows_must_match() -> None:
@@ -156,7 +156,7 @@ def test_hand_and_seat_are_even_and_the_surface_holds_by_its_gearing() -> None:
     held = held_by_surface(of[0].upper.cut, "elevator", 100.0, motions, "tailplane")
     elevator = next(m for m in motions if m.name == "elevator")
     gear = abs(elevator.gearing[elevator.neutral])
-    assert held.on == ("elevator:R", "elevator:L")
+    assert held.on == ("horn:elevator", "horn:elevator")
     assert_allclose(held.moment.sum(0), [0, 100.0 / gear, 0], rtol=1e-5, atol=1e-9)  # its hinge line slants by 1e-3
     held = held_by_surface(of[0].upper.cut, "aileron", 100.0, motions, "tailplane")
     assert len(held.on) == 4
@@ -165,7 +165,7 @@ def test_hand_and_seat_are_even_and_the_surface_holds_by_its_gearing() -> None:
     with pytest.raises(ValueError, match="no control moves the elevator"):
         held_by_surface(of[0].upper.cut, "elevator", 100.0, (), "tailplane")
     foot = laid_out(case(of, "control.rudder", "control"), of[0], motions=motions).pushes
-    rudder = on_those(foot, "rudder")
+    rudder = on_those(foot, "horn:rudder")
     moved = next(m for m in motions if m.name == "rudder")
     gear = abs(moved.gearing[moved.neutral])
     size = float(np.linalg.norm(on_those(foot, "pedals").force[0]))

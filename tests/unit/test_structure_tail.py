@@ -179,6 +179,17 @@ def test_forces_on_the_tail_go_to_its_own_nodes_beside_them_with_nothing_lost(mo
     assert_allclose(whole_moment, (np.cross(place, force) + moment).sum(axis=0), rtol=1e-9)
 
 
+def test_what_a_horn_takes_comes_in_where_it_is_welded_on(model: Model, whole: Skeleton) -> None:
+    """So the surface's tubes have nothing of it; without a frame the surface takes it."""
+    carriers, place = Carriers(model, whole), np.array([4.4, 0.8, 0.1])
+    for word in ("elevator", "rudder"):
+        assert [whole.names[i] for i in takers(whole, carriers, f"horn:{word}", place)] == [f"{word}.JOIN"]
+    turn = Pushes(place=place[None], force=np.zeros((1, 3)), moment=np.array([[0.0, 50, 0]]), on=("horn:elevator",))
+    loads = on_nodes(whole, carriers, turn)
+    assert_allclose(loads[whole.names.index("elevator.JOIN")], [0, 0, 0, 0, 50, 0], atol=1e-9)
+    assert np.count_nonzero(np.abs(loads).sum(axis=1)) == 1
+
+
 def test_the_tails_masses_lie_on_the_tail(model: Model, whole: Skeleton) -> None:
     assembly = lay_out(model)
     found = lumps(model, assembly, whole)
@@ -202,3 +213,4 @@ def test_a_tail_known_by_area_has_no_bars(model: Model) -> None:
     assert len(made.unknowns) == 2 and "tailplane" in made.unknowns[0]
     carriers = Carriers(bare, made)
     assert len(takers(made, carriers, "tailplane:R", np.array([4.3, 0.9, 0.2]))) == 4  # the nearest of the fuselage
+    assert len(takers(made, carriers, "horn:elevator", np.array([4.3, 0.9, 0.2]))) == 4

@@ -48,8 +48,8 @@ class LoadCase:
 class Pushes:
     """k forces on an aeroplane, each at a place and with a moment of its own. Limit loads unless the case says more.
 
-    `on` says what takes each: "wing:upper:R", "tailplane:L", "elevator:R", "fin", "rudder", "body", "mount",
-    "wheel:main:R", "seat", "harness", "stick", "pedals", "node:B1R", "spar:upper:front:R", "item:battery",
+    `on` says what takes each: "wing:upper:R", "tailplane:L", "elevator:R", "horn:elevator", "fin", "rudder", "body",
+    "mount", "wheel:main:R", "seat", "harness", "stick", "pedals", "node:B1R", "spar:upper:front:R", "item:battery",
     "turnover".
     """
 

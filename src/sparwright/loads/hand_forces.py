@@ -2,9 +2,11 @@
 
     hinge moment     H = F/g          F at the hand or foot, g surface over hand (controls/motion.py), virtual work
 
-The pilot sits in the aeroplane: what presses on the stick presses on the seat the other way. The surface holds by the
-air, or at its stop: as a couple about its hinge line, on both halves alike (an aileron against the other one). Friction
-is left out: all of the force arrives. Forces of data/controls.toml. Range: within the travel.
+The pilot sits in the aeroplane: what presses on the stick presses on the seat the other way. These loads are the
+control system's: they are held where it ends, at the horn of elevator and rudder (14 CFR 23 appendix A, A23.13(a)(2),
+read; 395 of cs-vla in the same sense, from memory), as a couple about the hinge line, so that the horn bears them and
+the surface's own tubes do not: those have their loads from the air. Ailerons hold against each other, where their air
+is. Friction is left out: all of the force arrives. Forces of data/controls.toml. Range: within the travel.
 """
 
 from __future__ import annotations
@@ -46,7 +48,7 @@ def gearing(motion: Motion) -> float:
 
 
 def held_by_surface(cut: Mapping[str, Cut], control: str, force: float, motions: Sequence[Motion], tail: str) -> Pushes:
-    """The couples on the surfaces that hold against a force (N) at hand or foot, about each half's hinge line.
+    """The couples at horns or on ailerons that hold against a force (N) at hand or foot, about each half's hinge line.
 
     A pull on the stick turns the elevator up: the air holds it, trailing edge down. A stick to the right turns the
     right aileron up: its air turns it down, and the left one's up. A right foot turns the rudder to the right: held to
@@ -57,7 +59,7 @@ def held_by_surface(cut: Mapping[str, Cut], control: str, force: float, motions:
     if not moved:
         raise ValueError(f"no control moves the {control}")
     if control == "rudder":
-        return _couple(cut["fin"], "", -force / gearing(moved[0]), "rudder")
+        return _couple(cut["fin"], "", -force / gearing(moved[0]), "horn:rudder")
     wings = [tail] if control == "elevator" else [
         n for n, c in cut.items() if not c.is_tail and n != "fin" and c.hinged.any()]  # fmt: skip
     pieces = []
@@ -66,9 +68,9 @@ def held_by_surface(cut: Mapping[str, Cut], control: str, force: float, motions:
         moment = force / gearing(own) / 2 / len(wings)
         if not math.isfinite(moment):
             raise ValueError(f"gearing of {control} is not known")
-        on = "elevator" if control == "elevator" else f"aileron:{name}"
-        left = moment if control == "elevator" else -moment
-        pieces += [_couple(cut[name], "R", moment, f"{on}:R"), _couple(cut[name], "L", left, f"{on}:L")]
+        right, left = ("horn:elevator",) * 2 if control == "elevator" else (f"aileron:{name}:R", f"aileron:{name}:L")
+        other = moment if control == "elevator" else -moment
+        pieces += [_couple(cut[name], "R", moment, right), _couple(cut[name], "L", other, left)]
     return joined(pieces)
 
 

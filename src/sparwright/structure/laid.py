@@ -24,6 +24,7 @@ from sparwright.structure.bar import Skeleton
 from sparwright.structure.fuselage import legs
 from sparwright.structure.masses import Carriers, Lumps
 from sparwright.structure.spread import crossed, spread_all
+from sparwright.structure.tail import joining
 
 TAILS = ("tailplane", "elevator", "fin", "rudder")
 LEAST_SCALE = 0.2  # a lump made lighter than this to reach a centre of gravity: the case is not one that can be loaded
@@ -140,6 +141,9 @@ def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -
     kind, *rest = on.split(":")
     if kind in ("wing", "aileron"):
         return carriers.beside(rest[0], place)
+    if kind == "horn":
+        root = carriers.named([joining(rest[0])])
+        return root if root.size else takers(skeleton, carriers, rest[0], place)
     if kind in TAILS:
         found = carriers.on_tail(kind, rest[0] if rest else "", place)
         return found if found.size else carriers.nearest(carriers.frame, place, 4)

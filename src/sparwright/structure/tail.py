@@ -272,8 +272,13 @@ def _hinges(fixed: Laced, one: Laced) -> Iterator[Bar]:
 # ------------------------------------------------------------------ joining tube and horn
 
 
+def joining(surface: str) -> str:
+    """The node of a movable surface's joining tube where its horn is welded on."""
+    return f"{surface}.JOIN"
+
+
 def _horn_node(s: Surface) -> str:
-    return f"{s.name('movable')}.JOIN"
+    return joining(s.name("movable"))
 
 
 def horn_nodes(s: Surface) -> dict[str, np.ndarray]:
