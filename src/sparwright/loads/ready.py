@@ -214,6 +214,7 @@ class _Aim:
     cg: Cg
 
     def forms(self, alpha: float, own: tuple[float, float]) -> _Forms:
+        """Lift and moment at an angle, with `own` more."""
         return _forms(self.ready, self.lattice, alpha, self.cg).more(own)
 
     def off(self, alpha: float, own: tuple[float, float] = (0.0, 0.0)) -> float:
@@ -228,8 +229,8 @@ class _Aim:
 
 
 def _poised(ready: Ready, CL: float, elevator: Callable[[_Forms], float], cg: Cg) -> Poised:
-    for lattice in (lambda: ready.upper, lambda: ready.lower):  # the lower is laid only where it is asked for
-        aim = _Aim(ready, lattice(), CL, elevator, cg)
+    for which in ("upper", "lower"):  # the lower is laid only where it is asked for
+        aim = _Aim(ready, getattr(ready, which), CL, elevator, cg)
         ends = [aim.off(a) for a in aim.lattice.stances.company.range]
         if ends[0] <= 0 <= ends[1]:
             found = aim.at()

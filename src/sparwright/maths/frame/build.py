@@ -98,7 +98,7 @@ def _bending(frame: Frame, length: np.ndarray, free: np.ndarray) -> np.ndarray:
     ei = frame.youngs[:, None] * np.stack([frame.about_z, frame.about_y], axis=1)
     pinned = free[:, [[5, 11], [4, 10]]].all(axis=2)
     rod = (frame.youngs * frame.area * (length / 100) ** 2)[:, None]
-    return np.where((ei == 0) & pinned, rod, ei)
+    return np.asarray(np.where((ei == 0) & pinned, rod, ei))
 
 
 def _stiffness(frame: Frame, length: np.ndarray, ei: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
