@@ -226,7 +226,10 @@ def test_a_series_told_twice_is_refused_and_two_batches_are_not() -> None:
 
 def test_a_short_batch_may_be_used_with_another() -> None:
     first = GOOD[: GOOD.index("\n[[strengths.coupons]]\njoint")].replace('"14.8 MPa", "15.5 MPa"]', "]")
-    reading(PROBE + first + first.replace("sheet 1", "sheet 2"))
+    short = PROBE + first
+    assert any("break 2 more" in p.wanted for p in problems(short))
+    strengths = reading(short + first.replace("sheet 1", "sheet 2")).models["P1"].strengths
+    assert strengths is not None and [c.batch for c in strengths.coupons] == ["sheet 1", "sheet 2"]
 
 
 def test_a_batch_that_is_not_used_does_not_help_a_short_one() -> None:
@@ -238,6 +241,10 @@ def test_a_batch_that_is_not_used_does_not_help_a_short_one() -> None:
 def test_a_cable_is_read_by_its_size() -> None:
     word = '\n[[strengths.confirmed]]\ncable = "1x19"\ndiameter = "1/8 in"\nvalues = ["carbon"]\nwho = "A"\n'
     word += 'when = "2026-03-03"\nread = "it"\n'
-    reading(PROBE + word)
+    strengths = reading(PROBE + word).models["P1"].strengths
+    assert strengths is not None
+    (mine,) = strengths.confirmed
+    assert (mine.cable, mine.values, mine.who) == ("1x19", ("carbon",), "A")
+    assert mine.diameter == pytest.approx(0.125 * 0.0254)
     assert any("no cable on file" in p.wanted for p in problems(PROBE + word.replace("1/8 in", "1/7 in")))
     assert any("carbon" in p.wanted for p in problems(PROBE + word.replace('["carbon"]', '["tension"]')))

@@ -87,7 +87,10 @@ def test_no_word_runs_into_anything_and_all_is_on_the_page(drawn: Drawn, model: 
 def test_the_same_in_other_units(ran: Runs, model: str, units: str) -> None:
     """Of the pictures whose figures change; polars have no units, pressures only that of a speed in a sentence."""
     for of in (span, stall, lift, drag):
-        clean(of.__name__, of(ran(model).flight.flown, "Whinchat", UNITS[units]))
+        picture = of(ran(model).flight.flown, "Whinchat", UNITS[units])
+        clean(of.__name__, picture)
+        other = words(of(ran(model).flight.flown, "Whinchat", UNITS["inch"]))
+        assert sorted(words(picture)) != sorted(other), of.__name__  # its figures did change
 
 
 @MODELS

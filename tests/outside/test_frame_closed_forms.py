@@ -87,11 +87,15 @@ def test_columns(ends: tuple[tuple[int, ...], tuple[int, ...]], wanted: float) -
     assert solve(p, loads).good.tolist()[1:] == [True, False]
 
 
-def test_string() -> None:
-    """Pinned links in a row carry nothing but by their tension: w L^2/(8 T) in the middle, exact at the nodes."""
+@pytest.mark.parametrize("bends", [1.0, 0.0])
+def test_string(bends: float) -> None:
+    """Pinned links in a row carry nothing but by their tension: w L^2/(8 T) in the middle, exact at the nodes.
+
+    Of rods or of cable, whose section does not bend, all the same.
+    """
     count, length, tension, w = 10, 5.0, 1000.0, 3.0
     held = {0: ALL, count: ALL}
-    f = line(length, count, held, area=1e3, youngs=1e3, wire=True, tension=tension)
+    f = line(length, count, held, area=1e3, youngs=1e3, about_y=bends, about_z=bends, wire=True, tension=tension)
     p = prepare(f)
     load = np.zeros((1, count + 1, 6))
     load[0, 1:-1, 2] = -w * length / count

@@ -14,7 +14,7 @@ from numpy.testing import assert_allclose
 from scipy.spatial.transform import Rotation
 
 from sparwright.maths.frame.along import along
-from sparwright.maths.frame.buckling import buckling
+from sparwright.maths.frame.buckling import buckling, ranked
 from sparwright.maths.frame.record import Frame
 from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.spread import uniform
@@ -159,6 +159,34 @@ def test_divided_elements_in_second_order_have_an_order() -> None:
         p[n] = buckling(prepare(f), solve(prepare(f), load[:1], False), 0)[0]
     order = np.log2((p[4] - p[16]) / (p[8] - p[16]))
     assert 3.5 < order < 4.5 and p[2] > p[4] > p[8] > p[16]
+
+
+def test_the_estimate_ranks_cases_as_their_factors() -> None:
+    """With no wire slack never under the true one and nearly it; what only pulls never buckles; lost stays lost."""
+    f, load = braced()
+    stiff = replace(f, wire=np.zeros(len(f.ends), bool))
+    p = prepare(stiff)
+    s = solve(p, load, False)
+    true = np.array([buckling(p, s, k)[0] for k in range(len(load))])
+    found = ranked(p, s.pull)
+    assert np.all(found >= true * (1 - 1e-9)) and np.all(found <= true * 1.05)
+    assert np.argmin(found) == np.argmin(true)
+    assert_allclose(ranked(p, 2 * s.pull), found / 2, rtol=1e-9)
+    odd_ones = ranked(p, np.stack([np.ones(len(f.ends)), np.full(len(f.ends), np.nan), s.pull[0]]))
+    assert odd_ones[0] == np.inf and np.isnan(odd_ones[1]) and odd_ones[2] == pytest.approx(found[0], rel=1e-12)
+
+
+def test_a_wire_that_does_not_bend_is_one_that_hardly_does() -> None:
+    """Rigged, in second order: a section of nought and one of a hair's give the same forces."""
+    f, load = braced()
+    forces = []
+    for second in (0.0, 1e-9):
+        limp = replace(f, about_y=np.where(f.wire, second, f.about_y), about_z=np.where(f.wire, second, f.about_z),
+                       tension=np.where(f.wire, 300.0, 0.0))  # fmt: skip
+        s = solve(prepare(limp), load)
+        assert s.good.all()
+        forces.append(s.force)
+    assert_allclose(forces[0], forces[1], rtol=0, atol=1e-9 * np.abs(forces[0]).max())
 
 
 @pytest.mark.parametrize("second", [False, True])

@@ -11,6 +11,7 @@ from aloft import MODELS, Made, case, made
 from numpy.testing import assert_allclose
 
 from sparwright.air.mesh import turned_by
+from sparwright.air.node import node
 from sparwright.air.odd_panels import odd_panels
 from sparwright.air.sideways import sideways
 from sparwright.base.axes import GRAVITY
@@ -24,12 +25,13 @@ from sparwright.loads.case import LoadCase, Pushes
 from sparwright.loads.fin_forces import fin_half
 from sparwright.loads.halves import even, laid, odd
 from sparwright.loads.lay import laid_out
-from sparwright.loads.ready import balanced, held
+from sparwright.loads.ready import balanced, held, pitched
 from sparwright.loads.tail_forces import ADDED, PITCHING, other_tail
 from sparwright.loads.together import joined, mirrored, on_those, resultant
 from sparwright.shape.lifting import camber, thickness
 
-FORMS = 3e-4  # stances go by splines through forces, a state by splines through circulations: both through 11 angles
+EXACT = 1e-9  # the state itself is balanced; 1e-11 rad of its angle are 1e-10 of its lift
+BETWEEN = 1e-3  # of the lift and of q S c: a lattice laid at the angle itself against the spline through 11 angles
 
 
 @pytest.fixture(params=MODELS)
@@ -53,7 +55,7 @@ def test_all_forces_come_to_lift_drag_and_no_moment(ready: Made, factor: float, 
     found = laid_out(c, ready[0])
     q, S, at = pressure(c), ready[0].plane.area, balanced(ready[0], c.lift, cg(c))
     drag, lift = along(resultant(found.pushes)[0], found.alpha)
-    assert_allclose(lift, q * S * c.lift, rtol=FORMS)
+    assert_allclose(lift, q * S * c.lift, rtol=EXACT)
     assert_allclose(lift, q * at.state.totals[1], rtol=1e-10)
     state = even(at.state, at.lattice.cut, at.turned)
     wings = joined([laid(h, side, q, name, "flap") for name, h in state.items() for side in ("R", "L")])
@@ -63,7 +65,25 @@ def test_all_forces_come_to_lift_drag_and_no_moment(ready: Made, factor: float, 
     assert drag > q * at.state.totals[0]
     body = ready[0].plane.body_slopes[0] * at.alpha * q * S * ready[0].plane.chord
     about = resultant(wings, centre(c))[1][1] + body
-    assert abs(about) < FORMS * q * S * ready[0].plane.chord
+    assert abs(about) < EXACT * q * S * ready[0].plane.chord
+
+
+@pytest.mark.parametrize("factor, speed", [(3.8, 35.0), (1.0, 40.0), (-1.5, 40.0), (-1.5, 60.0)])
+def test_a_lattice_laid_at_the_angle_itself_says_nearly_the_same(ready: Made, factor: float, speed: float) -> None:
+    c = case(ready, "A", "manoeuvre", factor, speed)
+    at = balanced(ready[0], c.lift, cg(c))
+    own = replace(at.state.company, nodes=(node(at.state.company.mesh, at.alpha),)).state(at.alpha, at.turned)
+    assert_allclose(own.lift, c.lift, rtol=BETWEEN)
+    assert abs(own.moment_about(*cg(c)) + ready[0].plane.body_slopes[0] * at.alpha) < BETWEEN
+
+
+def test_pitched_has_the_moment_asked_for(ready: Made) -> None:
+    c = case(ready, "A", "manoeuvre", 3.8, 35.0)
+    level = balanced(ready[0], c.lift, cg(c))
+    at = pitched(ready[0], level, 0.05, cg(c))
+    assert at.alpha == level.alpha and at.elevator < level.elevator
+    moment = at.state.moment_about(*cg(c)) + ready[0].plane.body_slopes[0] * at.alpha
+    assert_allclose(moment, 0.05, rtol=EXACT)
 
 
 def test_drag_is_that_of_the_build_up(ready: Made) -> None:
@@ -201,7 +221,7 @@ def test_a_gust_is_met_with_the_elevator_of_level_flight(ready: Made) -> None:
     found = laid_out(c, ready[0])
     before = balanced(ready[0], level_lift(c, ready[0].plane.area), cg(c))
     assert found.elevator == before.elevator
-    assert_allclose(along(resultant(found.pushes)[0], found.alpha)[1], 3 * c.mass * GRAVITY, rtol=FORMS)
+    assert_allclose(along(resultant(found.pushes)[0], found.alpha)[1], 3 * c.mass * GRAVITY, rtol=EXACT)
     after = held(ready[0], c.lift, before.elevator, cg(c))
     tail = ready[0].plane.tail
     gained = after.state.surface_lift(tail) - before.state.surface_lift(tail)

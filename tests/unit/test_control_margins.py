@@ -107,3 +107,20 @@ def test_without_a_case_or_a_strength_nothing_passes(
     assert {c.verdict for c in found} == {"unknown"}
     rod = next(c for c in found if c.id.startswith("strength.control.rod."))
     assert "yield_compression" in rod.caveat and "not known" in rod.caveat, "why, though its curve needs no strength"
+
+
+def test_a_pull_that_is_not_known_at_one_stance_is_not_known(
+    motions: Sequence[Motion], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whichever stance: no greatest of those that are."""
+    m = next(x for x in motions if x.name == "elevator")
+    link, last = m.run.links[0], m.stances[-1]
+    assert math.isfinite(through(m, link))
+    monkeypatch.setattr(controls, "pull", lambda a, b, s: math.nan if s is last else 1.0)
+    assert math.isnan(through(m, link))
+
+
+def test_stick_and_torque_tube_are_looked_at_whatever_comes_first(w1: Model, motions: Sequence[Motion]) -> None:
+    for some in (motions, motions[::-1]):
+        ids = [c.id for c in control_checks(w1, with_cases(w1), some, sources.strengths(w1))]
+        assert ids.count("strength.control.stick") == 1 and ids.count("strength.control.torque_tube") == 1

@@ -15,6 +15,7 @@ from sparwright.loads.laid_out import SpanLoad
 from sparwright.margins import sources
 from sparwright.margins.rib_loads import Beam, amounts, carried, hinge_forces
 from sparwright.margins.ribs import Cut, rib_checks, use_of, whole_ribs
+from sparwright.structure.answered import Answered
 from sparwright.structure.whole import skeleton
 
 N, T = 1500.0, -180.0  # N/m, N m/m
@@ -123,3 +124,22 @@ def test_strong_ribs_pass_weak_ones_fail_unknown_ones_do_neither(whinchat: Famil
     assert worked(model, 1e9) == ["pass"] * 3
     assert worked(model, 1e5) == ["fail"] * 3
     assert worked(model, math.nan) == ["unknown"] * 3
+
+
+def test_ribs_that_hold_an_aileron_do_not_pass_over_the_wind_on_it(whinchat: Family) -> None:
+    """A case of wind has no air along the span: behind the front spar that is told; ahead of it nothing hangs on it."""
+    model = whinchat.models["W2"]
+    wing = next(w for w in model.wings if w.aileron)
+    bare, of = answer_of(model, {}), sources.grained(model)
+    wind = replace(bare.laid[0], case=replace(CASE, key="control.wind.aileron.upper.middle", kind="control"))
+    windy = replace(bare, laid=(wind,))
+
+    def verdicts(answer: Answered, key: str) -> dict[str, tuple[str, bool]]:
+        some = {key: (span(wing=wing.name, normal=1.0, torsion=0.0),)} if key else {}
+        found = rib_checks(model, answer, wing, some, of)
+        return {c.id.rpartition(".")[2]: (c.verdict, "wind and hand" in c.caveat) for c in found}
+
+    assert {told for _, told in verdicts(bare, CASE.key).values()} == {False}
+    found = verdicts(windy, "")
+    assert not found["rib_nose"][1] and found["rib_tail"] == ("unknown", True) == found["rib_middle"]
+    assert {told for _, told in verdicts(windy, wind.case.key).values()} == {False}

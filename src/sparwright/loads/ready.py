@@ -5,10 +5,13 @@ Symbols of flight/trim.py: a angle of the thrust line to the stream, e elevator 
     balanced      CM(a, e) + CM_body a = 0 and CL(a, e) = CL        the elevator holds it
     held          CL(a, e) = CL at an elevator that stays           a gust meets it
 
-For one angle both are quadratic in e (air/stance.py), so e is in closed form and only a is looked for. The lattice
-alone: no friction, no stall. Range: -12 to 28 degrees by the aeroplane's own lattice, down to -24 by another laid for
-that; beyond is a ValueError. Past their greatest lift real sections carry less: the lattice's distribution stands there
-too (flight/wings_stall.py knows where). Sources: air/turned.py, air/node.py.
+For one angle both are quadratic in e (air/stance.py), so e is in closed form and only a is looked for. Between its
+angles the lattice's forms go by a spline through forces, the state that forces are laid from by one through
+circulations: what the state has more, some 1e-4, is added to the forms and all looked for again, so that the state
+itself has the lift and no moment, to 1e-9. The lattice alone: no friction, no stall. Range: -12 to 28 degrees by the
+aeroplane's own lattice, down to -24 by another laid for that; beyond is a ValueError. Past their greatest lift real
+sections carry less: the lattice's distribution stands there too (flight/wings_stall.py knows where). Sources:
+air/turned.py, air/node.py.
 """
 
 from __future__ import annotations
@@ -37,6 +40,7 @@ from sparwright.shape.lifting import camber, planforms, thickness
 
 BELOW = tuple(np.radians((-24.0, -20.0, -16.0, -12.0, -8.0)).tolist())  # rad, nodes of the lattice laid for down loads
 Cg = tuple[float, float]
+CORRECTED = 2  # each time takes the rest down some thousand times
 
 
 @dataclass(frozen=True)
@@ -142,11 +146,14 @@ def held(ready: Ready, CL: float, elevator: float, cg: Cg) -> Poised:
 
 def pitched(ready: Ready, at: Poised, coefficient: float, cg: Cg) -> Poised:
     """The same angle with the elevator turned until CM about a point is a coefficient. ValueError where it cannot."""
-    forms = _forms(ready, at.lattice, at.alpha, cg)
-    e = _Forms(forms.lift, forms.moment - np.array([coefficient, 0.0, 0.0])).elevator()
+    forms = _forms(ready, at.lattice, at.alpha, cg).more((0.0, -coefficient))
+    e = forms.elevator()
     if not math.isfinite(e):
         raise ValueError("no elevator gives such a moment")
-    return _state(ready, at.lattice, at.alpha, e)
+    found = _state(ready, at.lattice, at.alpha, e)
+    for _ in range(CORRECTED):
+        found = _state(ready, at.lattice, at.alpha, forms.more(_over(ready, found, cg)).elevator())
+    return found
 
 
 def at_angle(ready: Ready, alpha: float, elevator: float) -> Poised:
@@ -172,6 +179,10 @@ class _Forms:
         """Lift coefficient at an elevator."""
         return float(self.lift @ [1.0, e, e * e])
 
+    def more(self, own: tuple[float, float]) -> _Forms:
+        """With so much more lift and moment at any elevator."""
+        return _Forms(self.lift + [own[0], 0.0, 0.0], self.moment + [own[1], 0.0, 0.0])
+
 
 def _forms(ready: Ready, lattice: Lattice, alpha: float, cg: Cg) -> _Forms:
     stance = lattice.stances.at(alpha)
@@ -185,19 +196,47 @@ def _forms(ready: Ready, lattice: Lattice, alpha: float, cg: Cg) -> _Forms:
     return _Forms(three(stance.whole) / stance.company.reference.area, moment)
 
 
+def _over(ready: Ready, at: Poised, cg: Cg) -> tuple[float, float]:
+    """What a state's lift and moment by its own circulations are over those of the forms."""
+    forms, e = _forms(ready, at.lattice, at.alpha, cg), at.elevator
+    body = ready.plane.body_slopes[0] * at.alpha
+    return at.state.lift - forms.CL(e), at.state.moment_about(*cg) + body - float(forms.moment @ [1.0, e, e * e])
+
+
+@dataclass(frozen=True)
+class _Aim:
+    """What is looked for on one lattice. own: what is added to the forms' lift and moment."""
+
+    ready: Ready
+    lattice: Lattice
+    CL: float
+    elevator: Callable[[_Forms], float]
+    cg: Cg
+
+    def forms(self, alpha: float, own: tuple[float, float]) -> _Forms:
+        """Lift and moment at an angle, with `own` more."""
+        return _forms(self.ready, self.lattice, alpha, self.cg).more(own)
+
+    def off(self, alpha: float, own: tuple[float, float] = (0.0, 0.0)) -> float:
+        """How much more lift than is looked for."""
+        forms = self.forms(alpha, own)
+        return forms.CL(self.elevator(forms)) - self.CL
+
+    def at(self, own: tuple[float, float] = (0.0, 0.0)) -> Poised:
+        """The state where the forms with `own` have the lift."""
+        alpha = float(brentq(self.off, *self.lattice.stances.company.range, (own,), xtol=1e-11))
+        return _state(self.ready, self.lattice, alpha, self.elevator(self.forms(alpha, own)))
+
+
 def _poised(ready: Ready, CL: float, elevator: Callable[[_Forms], float], cg: Cg) -> Poised:
-    for which in ("upper", "lower"):
-        lattice: Lattice = getattr(ready, which)
-
-        def off(alpha: float, on: Lattice = lattice) -> float:
-            forms = _forms(ready, on, alpha, cg)
-            return forms.CL(elevator(forms)) - CL
-
-        low, high = lattice.stances.company.range
-        ends = off(low), off(high)
+    for which in ("upper", "lower"):  # the lower is laid only where it is asked for
+        aim = _Aim(ready, getattr(ready, which), CL, elevator, cg)
+        ends = [aim.off(a) for a in aim.lattice.stances.company.range]
         if ends[0] <= 0 <= ends[1]:
-            alpha = float(brentq(off, low, high, xtol=1e-11))
-            return _state(ready, lattice, alpha, elevator(_forms(ready, lattice, alpha, cg)))
+            found = aim.at()
+            for _ in range(CORRECTED):
+                found = aim.at(_over(ready, found, cg))
+            return found
         if not math.isfinite(CL) or ends[1] < 0:
             break
     raise ValueError(f"no state of the lattice at CL {CL:.2f}")

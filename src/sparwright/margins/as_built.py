@@ -92,11 +92,17 @@ def _lasting(worst: Check, run: Run, name: str, answer: Answered, of: Strengths)
         return _becomes(worst, f"{name}.ten_years", LONG, math.nan, (), "no pull-up is worked out")
     strength = wood_box.CapStrength(*(of(cap.material, p, cap.depth, 0.0).value for p in PROPERTIES))
     loads = wood_box.CapLoads(steady[..., 4], -steady[..., 0], steady[..., 5])
-    one = float(np.nanmax(wood_box.use(shape_of(run), loads, strength)))
+    one = _most(wood_box.use(shape_of(run), loads, strength), steady)
     factor, steps = min((price(cap.material, p, WoodState(duration=LASTS)) for p in PROPERTIES), key=lambda x: x[0])
     line = Step("use of the caps at one g", "pull-ups at limit load over n", (), one, "1",
                 "common practice: in proportion to the load factor")  # fmt: skip
     return _becomes(worst, f"{name}.ten_years", LONG, one / factor, (line, *steps), "no factor on the load")
+
+
+def _most(use: np.ndarray, forces: np.ndarray) -> float:
+    """The greatest use where forces (..., 6) are known; NaN where one of these is not, or none is known."""
+    known = np.isfinite(forces).all(axis=-1)
+    return float(np.max(use[known])) if known.any() else math.nan
 
 
 # ------------------------------------------------------------------ tubes
@@ -129,7 +135,7 @@ def _bowed(model: Model, answer: Answered, c: Check, bars: np.ndarray, part: flo
     step = Step("price of the bow", "F straight/F bowed", (("eta", float(eta[0]), "1"), ("L'/rho", float(x[0]), "1")),
                 float(dear[0]), "1", "robertson-1925")  # fmt: skip
     return _becomes(c, f"{c.id.split('.', 2)[2]}.bowed_{part:.0f}", f"bowed by its length over {part:.0f}",
-                    float(np.nanmax(use)) if np.isfinite(use).any() else math.nan, (step,), "")  # fmt: skip
+                    _most(use, loads), (step,), "")  # fmt: skip
 
 
 # ------------------------------------------------------------------ lugs, wires

@@ -9,7 +9,7 @@ Sources: strength/joints, strength/members/cable.py; special factors data/factor
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -155,7 +155,13 @@ def lug_of(end: Pinned, key: str, strengths: Materials) -> tuple[lug.Lug, tuple[
     wide = min(2 * end.edge, WIDEST * hole)
     made = lug.Lug(width=wide, hole=hole, pin=hole, edge=end.edge, thickness=end.thick, tension=values[0],
                    yields=values[1], shear=values[2], bearing=values[3], bearing_close=values[4])  # fmt: skip
-    return made, tuple(found[:4])
+    return made, leaned_on(made, found)
+
+
+def leaned_on(made: lug.Lug, found: Sequence[Allowable]) -> tuple[Allowable, ...]:
+    """Of a lug's five strengths those its use asks for; bearing close to the edge only there, where it is printed."""
+    close = made.edge < 2 * made.hole and bool(np.isfinite(made.bearing_close))
+    return tuple(found[: 5 if close else 4])
 
 
 def lean(end: Pinned) -> float:
@@ -170,7 +176,7 @@ def pin_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, an
     """A pin in double shear and bending; only as much of each lug bears as its strength asks."""
     sheared, (factor, told_factor) = strengths.fastener(end.held.pin, "shear"), _fitting(taken.fitting)
     load = np.abs(pulls.pull) * factor
-    bears, steps = _bent(model, end, strengths)
+    bears, steps, beside = _bent(model, end, strengths)
     use = np.asarray(pin.shear_and_bending(pin.shear_use(load, sheared.value, PLANES), load / bears))
     at = worst_of(use[..., None], pulls.bars)
     here = abs(_pull_at(answer, at)) * factor
@@ -184,30 +190,34 @@ def pin_check(model: Model, name: str, which: int, end: Pinned, pulls: Pulls, an
         Step("use of its ultimate strength", "sqrt(R_s^2 + R_b^2)", (("R_s", R_s, "1"), ("R_b", R_b, "1")),
              float(np.hypot(R_s, R_b)), "1", "en-1993-1-8 Table 3.10"),
     )  # fmt: skip
-    return told(f"strength.pin.{name}.{where_of(end)}", title, at, answer, pulls.part, [sheared], lines,
+    return told(f"strength.pin.{name}.{where_of(end)}", title, at, answer, pulls.part, [sheared, *beside], lines,
                 method="double shear and bending between lugs, active lugs")  # fmt: skip
 
 
-def _bent(model: Model, end: Pinned, strengths: Strengths) -> tuple[float, tuple[Step, ...]]:
-    """(P_b N, its lines): the load at which the pin bends, by what the lugs on it can bear."""
+def _bent(model: Model, end: Pinned, strengths: Strengths) -> tuple[float, tuple[Step, ...], tuple[Allowable, ...]]:
+    """(P_b N, its lines, strengths it leans on): the load at which the pin bends, by what the lugs on it can bear."""
     d, (outer, middle, gap) = fasteners()[end.held.pin].diameter, stack(end)
-    one, _ = lug_of(end, lug_material(model, end), strengths.material)
-    plates, between = 2 * lug.bears(one), _between(model, end, strengths)
+    key = lug_material(model, end)
+    one, _ = lug_of(end, key, strengths.material)
+    plates, (between, inside) = 2 * lug.bears(one), _between(end, strengths)
     if isinstance(end.held.piece, WireEnd):
         plates, between = between, lug.bears(one)
     value = float(pin.bending_strength(d, BOLT_PULL, outer, middle, gap, plates, between))
     given = (("M_u", float(pin.moment_strength(d, BOLT_PULL)), "N m"), ("t_1", outer, "m"), ("P_1", plates, "N"),
              ("t_2", middle, "m"), ("P_2", between, "N"), ("g", gap, "m"))  # fmt: skip
     formula = "(sqrt(g^2 + 8 k M_u) - g)/(2 k), k = t_1/(2 P_1) + t_2/(4 P_2)"
-    return value, (Step("load at which the pin bends", formula, given, value, "N", "affdl-tr-69-42 (memory)"),)
+    lines = (Step("load at which the pin bends", formula, given, value, "N", "affdl-tr-69-42 (memory)"),)
+    return value, lines, (strengths.material(key, "bearing", end.thick), inside)
 
 
-def _between(model: Model, end: Pinned, strengths: Strengths) -> float:
-    """What bears between the lugs, N: a bush on its whole length; of a fork its two cheeks."""
+def _between(end: Pinned, strengths: Strengths) -> tuple[float, Allowable]:
+    """(N, by which strength) that bears between the lugs: a bush on its whole length; of a fork its two cheeks."""
     d, piece = fasteners()[end.held.pin].diameter, end.held.piece
     if isinstance(piece, WireEnd):
-        return 2 * piece.cheek * d * strengths.material(FORK, "bearing", piece.cheek).value
-    return piece.width * d * strengths.material(piece.bush.material, "yield_compression", piece.bush.wall).value
+        found = strengths.material(FORK, "bearing", piece.cheek)
+        return 2 * piece.cheek * d * found.value, found
+    found = strengths.material(piece.bush.material, "yield_compression", piece.bush.wall)
+    return piece.width * d * found.value, found
 
 
 def stack(end: Pinned) -> tuple[float, float, float]:

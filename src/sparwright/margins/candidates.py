@@ -58,13 +58,22 @@ class Offered:
     why: str = ""  # why nothing is offered
 
 
+OF_SPAR = ("caps", "caps_at_limit", "glue", "webs", "buckling")
+NOT_YET = "sizes are offered of tubes, wires, lugs, pins, bolts of fittings, caps and webs alone"
+
+
 def candidates(model: Model, answer: Answered, ids: Sequence[str], assembly: Assembly) -> Offered:
     """All sizes on file for the member that the checks of these ids are of, what it is made of now left out."""
     kind, *rest = ids[0].split(".")[1:]
     find: dict[str, Callable[[Model, Answered, list[str], Assembly], Offered]] = {
         "tube": _tubes, "wire": _wires, "lug": _lugs, "pin": _pins, "bolts": _bolts,
     }  # fmt: skip
-    return (find[kind] if kind in find else _spars)(model, answer, rest if kind in find else [kind, *rest], assembly)
+    if kind in find:
+        return find[kind](model, answer, rest, assembly)
+    spar = (kind, *rest)
+    if len(spar) == 3 and spar[2] in OF_SPAR and any(w.name == kind for w in model.wings):
+        return _spars(model, answer, list(spar), assembly)
+    return Offered("", (), (), NOT_YET)
 
 
 # ------------------------------------------------------------------ tubes
@@ -76,14 +85,14 @@ def _tubes(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
     made = bar.made
     assert isinstance(made, RoundTube)
     loads, long = ends_of(answer.force[:, :, bars]), lengths(answer, bars)[:, None]
-    of = strengths(model).material
+    of, known = strengths(model).material, np.isfinite(loads).all(axis=-1)
     family = "4130" if material(made.material).kind == "steel" else "aluminium"
     found = []
     for size in tubes():
         other = RoundTube(material=made.material, outside=size.outside, wall=size.wall)
         if size.stock == family and not _like(made, other):
             use = use_of(other, bar, stuff_of(other, bar.what in WELDED, of), loads, long, USED)
-            found.append(Candidate(stock_of(other), _margin(use), tube_area(other) / tube_area(made), size.wall,
+            found.append(Candidate(stock_of(other), _margin(use, known), tube_area(other) / tube_area(made), size.wall,
                                    _outside(made, other)))  # fmt: skip
     parts = tuple(p for p in assembly.parts if right_of(p.number) == name and p.form == "tube")
     return Offered(stock_of(made), parts, tuple(found))
@@ -102,9 +111,9 @@ def _outside(a: RoundTube, b: RoundTube) -> str:
     return "" if abs(a.outside - b.outside) < SAME else "another outside: its fittings and neighbours change"
 
 
-def _margin(use: np.ndarray) -> float:
-    """1 less the greatest use; NaN where none is known."""
-    return 1 - float(np.nanmax(use)) if np.isfinite(use).any() else math.nan
+def _margin(use: np.ndarray, known: np.ndarray) -> float:
+    """1 less the greatest use where forces are known; NaN where none is, or where a use of known forces is not."""
+    return 1 - float(np.max(use[known])) if known.any() else math.nan
 
 
 def stock_of(tube: RoundTube) -> str:
@@ -135,7 +144,8 @@ def _wires(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
             breaking = strengths(model).cable(row.construction, row.diameter)
             heavier = cable_mass(row.construction, row.diameter) / cable_mass(made.construction, made.diameter)
             found.append(Candidate(f"{row.construction} {_inch(row.diameter)}",
-                                   _margin(cable.use(pull, breaking.value, USED.wire_end)), heavier, math.inf,
+                                   _margin(cable.use(pull, breaking.value, USED.wire_end), np.isfinite(pull)),
+                                   heavier, math.inf,
                                    "its ends, pins and lugs change with it"))  # fmt: skip
     parts = tuple(p for p in assembly.parts if p.number == first.part)
     return Offered(f"{made.construction} {_inch(made.diameter)}", parts, tuple(found))

@@ -125,12 +125,23 @@ def _unknown(why: str) -> Check:
 
 
 def gone_check(model: Model, part: str, answer: Answered) -> Check:
-    """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says."""
-    worst = min((stands_check(answer), *members(model, answer)), key=_order)
+    """The member that is used most with a wire gone, in flight, at the part of limit load that the designer says.
+
+    It passes only where all do: of those that are unknown the first is named.
+    """
+    every = (stands_check(answer), *members(model, answer))
+    worst = min(every, key=_order)
     name, share = part.split("-", 1)[1].replace("+", "_"), model.limits.wire_gone
     step = Step("part of limit load with a wire gone", "limits.wire_gone", (), share, "1", "common practice, no source")
-    return replace(worst, id=f"strength.gone.{name}", title=f"{called(part)} or its fitting gone: {worst.title}",
+    told = replace(worst, id=f"strength.gone.{name}", title=f"{called(part)} or its fitting gone: {worst.title}",
                    steps=(step, *worst.steps))  # fmt: skip
+    open_ = [c for c in every if c.verdict == "unknown"]
+    if worst.verdict != "pass" or not open_:
+        return told
+    first = min(open_, key=_order)
+    more = f" and {len(open_) - 1} more" if len(open_) > 1 else ""
+    caveat = "; ".join(x for x in (f"not known: {first.title}{more}: {first.caveat}", told.caveat) if x)
+    return replace(told, verdict="unknown", caveat=caveat)
 
 
 def _order(c: Check) -> tuple[int, float]:

@@ -54,8 +54,8 @@ def control_checks(model: Model, answer: Answered, motions: Sequence[Motion], st
 
 
 def through(motion: Motion, link: Link) -> float:
-    """Greatest pull or push of a link for each newton at the hand."""
-    return max(abs(pull(motion, link, s)) for s in motion.stances)
+    """Greatest pull or push of a link for each newton at the hand; NaN where any stance's is not known."""
+    return float(np.max(np.abs([pull(motion, link, s) for s in motion.stances])))
 
 
 def _force(motion: Motion, link: Link) -> tuple[float, tuple[Step, ...]]:
@@ -135,6 +135,7 @@ def _rod(model: Model, answer: Answered, m: Motion, link: Link, strengths: Stren
 def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths) -> Iterator[Check]:
     """Stick bent fore and aft, torque tube twisted by the side force."""
     c = model.controls
+    to_the_side = next((m for m in motions if m.force == "aileron"), None)  # several wings have one torque tube
     for m in motions if c else ():
         assert c is not None
         F = RULES[f"{m.force}_force"].value
@@ -148,7 +149,7 @@ def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths:
                      *verdict(use, "M D/(2 I F_b)", (("M", M, "N m"), ("F_b", F_b, "Pa"))))  # fmt: skip
             yield _told(answer, m, "stick", "stick bent fore and aft", use, number(model, "STICK"), [E, crush], steps,
                         "holes and welds by the pivot are not in it")  # fmt: skip
-        elif m.force == "aileron":
+        elif m is to_the_side:
             t, T = c.torque_tube.tube, ULTIMATE * F * m.arm
             E, crush, shear = (strengths.material(t.material, n, t.wall)
                                for n in ("youngs", "yield_compression", "shear"))  # fmt: skip
@@ -159,4 +160,3 @@ def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths:
             yield _told(answer, m, "torque_tube", "torque tube twisted by the stick to the side", use,
                         number(model, "TORQUE-TUBE"), [E, crush, shear], steps,
                         "its bending by the stick's fork is not in it")  # fmt: skip
-            return

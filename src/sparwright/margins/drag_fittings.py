@@ -28,7 +28,7 @@ from sparwright.data.hardware import WireEnd
 from sparwright.data.loader import fasteners, material
 from sparwright.family.drag_bracing import DragBracing
 from sparwright.family.model import Model, Wing
-from sparwright.margins.braces import BOLT_PULL, FORK, Strengths
+from sparwright.margins.braces import BOLT_PULL, FORK, Strengths, leaned_on
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.drag_bracing import EDGE, WORDS, Post, Pull, crossings, posts
 from sparwright.parts.number import part_number
@@ -97,7 +97,7 @@ def _lugs_and_pins(model: Model, wing: Wing, drag: DragBracing, answer: Answered
         rows.append((p, bars, _pulls(answer, bars), lean(p)))
     made, found = _eye(drag, ends[0][2].piece, strengths)
     sheared = strengths.fastener(ends[0][2].piece.pin, "shear")
-    bends, bend_step = _pin_bends(drag, ends[0][2].piece, made, strengths)
+    bends, bend_step, beside = _pin_bends(drag, ends[0][2].piece, made, strengths)
     load = np.stack([r[2] for r in rows], axis=2)  # (v, c, ends, sides)
     angle = np.array([r[3] for r in rows])[:, None]
     places = np.arange(len(rows))
@@ -128,7 +128,7 @@ def _lugs_and_pins(model: Model, wing: Wing, drag: DragBracing, answer: Answered
                          source="en-1993-1-8 Table 3.10"),
             )  # fmt: skip
             yield told(f"strength.drag.{wing.name}.pin", f"{_name(wing)}: pins of the drag wires", at, answer, number_,
-                       [sheared], steps, method="double shear and bending in a fork, active lugs")  # fmt: skip
+                       [sheared, *beside], steps, method="double shear and bending in a fork, active lugs")  # fmt: skip
 
 
 def _name(wing: Wing) -> str:
@@ -142,25 +142,28 @@ def lean(p: Pull) -> float:
     return float(np.arccos(np.clip(p.way @ out / np.linalg.norm(out), -1, 1)))
 
 
-def _eye(drag: DragBracing, piece: WireEnd, strengths: Strengths) -> tuple[lug.Lug, list[Allowable]]:
+def _eye(drag: DragBracing, piece: WireEnd, strengths: Strengths) -> tuple[lug.Lug, tuple[Allowable, ...]]:
     names = ("tension", "yield_tension", "shear", "bearing", "bearing_close")
     found = [strengths.material(drag.lug.material, n, drag.lug.thickness) for n in names]
     pull, yields, shear, bears, close = (a.value for a in found)
     d = fasteners()[piece.pin].diameter
     made = lug.Lug(width=min(2 * drag.edge, 5 * d), hole=d, pin=d, edge=drag.edge, thickness=drag.lug.thickness,
                    tension=pull, yields=yields, shear=shear, bearing=bears, bearing_close=close)  # fmt: skip
-    return made, found[:4]
+    return made, leaned_on(made, found)
 
 
-def _pin_bends(drag: DragBracing, piece: WireEnd, one: lug.Lug, strengths: Strengths) -> tuple[float, Step]:
-    """(load at which the pin bends in its fork, N, its line)."""
+def _pin_bends(drag: DragBracing, piece: WireEnd, one: lug.Lug, strengths: Strengths
+               ) -> tuple[float, Step, tuple[Allowable, ...]]:  # fmt: skip
+    """(load at which the pin bends in its fork, N, its line, strengths it leans on)."""
     d, gap = fasteners()[piece.pin].diameter, max((piece.jaw - drag.lug.thickness) / 2, 0.0)
-    cheeks = 2 * piece.cheek * d * strengths.material(FORK, "bearing", piece.cheek).value
+    fork = strengths.material(FORK, "bearing", piece.cheek)
+    cheeks = 2 * piece.cheek * d * fork.value
     value = float(pin.bending_strength(d, BOLT_PULL, piece.cheek, drag.lug.thickness, gap, cheeks, lug.bears(one)))
     given = (("t_1", piece.cheek, "m"), ("P_1", cheeks, "N"), ("t_2", drag.lug.thickness, "m"),
              ("P_2", lug.bears(one), "N"), ("g", gap, "m"))  # fmt: skip
-    return value, Step("load at which the pin bends", "(sqrt(g^2 + 8 k M_u) - g)/(2 k), k = t_1/(2 P_1) + t_2/(4 P_2)",
-                       given, value, "N", "affdl-tr-69-42 (memory)")  # fmt: skip
+    line = Step("load at which the pin bends", "(sqrt(g^2 + 8 k M_u) - g)/(2 k), k = t_1/(2 P_1) + t_2/(4 P_2)",
+                given, value, "N", "affdl-tr-69-42 (memory)")  # fmt: skip
+    return value, line, (fork, strengths.material(drag.lug.material, "bearing", drag.lug.thickness))
 
 
 # ------------------------------------------------------------------ bolts

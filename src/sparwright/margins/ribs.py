@@ -77,7 +77,18 @@ def rib_checks(model: Model, answer: Answered, wing: Wing, spans: Spans, strengt
     for kind, words in PARTS:
         found = [(r, u) for r, u in zip(ribs, uses, strict=True) if _zone(wing, r, kind).any()]
         if found:
-            yield _told(answer, wing, kind, words, found, strengths)
+            hinged = kind != "rib_nose" and any(r.hinged for r, _ in found)
+            yield _told(answer, wing, kind, words, found, strengths, _on_the_ground(answer, spans) if hinged else ())
+
+
+def _on_the_ground(answer: Answered, spans: Spans) -> tuple[Allowable, ...]:
+    """Why ribs that hold an aileron may not pass: what wind and hand put on its hinges has no air along the span."""
+    cases = [x.case for x in answer.laid if x.case.kind == "control" and "aileron" in x.case.key]
+    if all(spans.get(c.key) for c in cases):
+        return ()
+    return (Allowable(name="hinge of the aileron", material="its ribs", value=np.nan,
+                      source=Source("common practice", "", "common practice"),
+                      open="cases of wind and hand on the ground are not in it"),)  # fmt: skip
 
 
 def _built_up(model: Model, answer: Answered, wing: Wing) -> Check:
@@ -280,7 +291,7 @@ def _worst(wing: Wing, kind: str, found: Sequence[tuple[WholeRib, Used]]
 
 
 def _told(answer: Answered, wing: Wing, kind: str, words: str, found: Sequence[tuple[WholeRib, Used]],
-          strengths: Strengths) -> Check:  # fmt: skip
+          strengths: Strengths, doubts: Sequence[Allowable]) -> Check:  # fmt: skip
     best, lost = _worst(wing, kind, found)
     metal = wing.ribs.flange > 0
     stuff = (metal_of if metal else sheet_of)(wing, strengths)
@@ -300,7 +311,7 @@ def _told(answer: Answered, wing: Wing, kind: str, words: str, found: Sequence[t
         *_working(wing, rib.cut, k, V, M, stuff[0], value),
     )  # fmt: skip
     number = [n for begins, n in rib.numbers if begins <= x][-1]
-    return told(id, title, at, answer, number, stuff[1], steps, method=METHOD, caveat=CAVEAT)
+    return told(id, title, at, answer, number, [*stuff[1], *doubts], steps, method=METHOD, caveat=CAVEAT)
 
 
 def _working(wing: Wing, c: Cut, k: int, V: float, M: float, stuff: object, value: float) -> tuple[Step, ...]:

@@ -26,7 +26,7 @@ from sparwright.data.factors import highest, table
 from sparwright.data.loader import fasteners, material
 from sparwright.family.model import Model
 from sparwright.family.stock import Sheet
-from sparwright.margins.braces import BOLT_PULL, Materials, Strengths
+from sparwright.margins.braces import BOLT_PULL, Materials, Strengths, leaned_on
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.inside_spar import spar_bolts
 from sparwright.parts.lugs import ROUND_NODE
@@ -170,7 +170,7 @@ def eye(spot: RootSpot, sheet: Sheet, strengths: Materials) -> tuple[lug.Lug, tu
     d, e = spot.round_pin, spot.root.edge
     made = lug.Lug(width=min(2 * e, 5 * d), hole=d, pin=d, edge=e, thickness=sheet.thickness, tension=pull,
                    yields=yields, shear=shear, bearing=bears, bearing_close=close)  # fmt: skip
-    return made, tuple(found[:4])
+    return made, leaned_on(made, found)
 
 
 def _strap_eye(model: Model, spot: RootSpot, loads: RootLoads, answer: Answered, strengths: Strengths) -> Check:

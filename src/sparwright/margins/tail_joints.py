@@ -23,18 +23,20 @@ from shapely import LineString, Polygon
 
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
+from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.loader import fasteners
 from sparwright.family.model import Model
 from sparwright.margins.braces import Strengths, pulls_of
 from sparwright.margins.roots import own_axes
-from sparwright.margins.worst import ends_of, told, worst_of
+from sparwright.margins.worst import Worst, ends_of, told, worst_of
 from sparwright.parts.number import part_number
 from sparwright.parts.tail_ends import Clamp, clamps
 from sparwright.parts.tail_fittings import HALF_HOLE, horn_outline
 from sparwright.parts.tail_frame import Arm, Surface, gusset_number, gussets, surfaces
 from sparwright.shape.flat_frame import FlatFrame, in_space
 from sparwright.strength.allow import joint_allowable
+from sparwright.strength.allowable import Allowable
 from sparwright.strength.joints import group, pin, plate
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
@@ -77,7 +79,7 @@ class RivetedEnd:
 
 
 def riveted_ends(s: Surface, answer: Answered) -> dict[str, list[RivetedEnd]]:
-    """Every tube that ends in a gusset of a surface, by the name of its fixed or movable part.
+    """Every tube that ends in a gusset of a surface, by name of its fixed or movable part; bar -1: not in the frame.
 
     One that runs on through a gusset carries its own forces past it; its rivets take what the others bring, and there
     are twice as many.
@@ -87,13 +89,11 @@ def riveted_ends(s: Surface, answer: Answered) -> dict[str, list[RivetedEnd]]:
     for f, one in zip(s.frames, every, strict=True):
         for node, arms in gussets(s, f):
             for arm in (x for x in arms if node in (x.member.nodes[0], x.member.nodes[-1])):  # not one that runs on
-                at = _bar_of(s, f, arm, one.name(node), answer)
-                if at:
-                    middle = arm.first + (s.frame.gusset.rivets - 1) * s.frame.gusset.pitch / 2
-                    found.setdefault(s.name(f), []).append(
-                        RivetedEnd(gusset_number(s, f, node), s.member(f, arm.member), *at, middle,
-                                   arm.member.tube.outside)
-                    )  # fmt: skip
+                at = _bar_of(s, f, arm, one.name(node), answer) or (-1, 0)
+                middle = arm.first + (s.frame.gusset.rivets - 1) * s.frame.gusset.pitch / 2
+                found.setdefault(s.name(f), []).append(
+                    RivetedEnd(gusset_number(s, f, node), s.member(f, arm.member), *at, middle, arm.member.tube.outside)
+                )
     return found
 
 
@@ -124,7 +124,12 @@ def _gussets(model: Model, s: Surface, answer: Answered) -> Iterator[Check]:
     joined = tuple(dict.fromkeys((g.sheet.material, s.frame.fixed.spar.material)))
     one = joint_allowable(model, "rivet", "shear", fastener=g.rivet, of=joined)
     force = answer.force
-    for name, ends in riveted_ends(s, answer).items():
+    for name, every in riveted_ends(s, answer).items():
+        ends, left = [e for e in every if e.bar >= 0], [e for e in every if e.bar < 0]
+        if not ends:
+            yield told(f"strength.gusset.{name}", f"{name}: rivets {g.rivet} of the gussets", Worst(np.nan), answer,
+                       left[0].gusset, [one, _unheld(left)], (), method=METHOD, caveat=UNPULLED)  # fmt: skip
+            continue
         faces = [on_a_face(force[:, :, e.bar, 6 * e.end : 6 * e.end + 6], e) for e in ends]
         fx, fy, m = (np.stack([f[k] for f in faces], axis=-1) for k in range(3))
         use = group.worst_load(row, (fx, fy), m) / one.value
@@ -141,7 +146,15 @@ def _gussets(model: Model, s: Surface, answer: Answered) -> Iterator[Check]:
         )  # fmt: skip
         at = replace(at, bar=e.bar)
         yield told(f"strength.gusset.{name}", f"{name}: rivets {g.rivet} of the gussets", at, answer, e.gusset,
-                   [one], steps, method=METHOD, caveat=UNPULLED)  # fmt: skip
+                   [one, *([_unheld(left)] if left else [])], steps, method=METHOD, caveat=UNPULLED)  # fmt: skip
+
+
+def _unheld(left: list[RivetedEnd]) -> Allowable:
+    """Why what would pass is unknown: ends of tubes that the frame has no bar for."""
+    names = ", ".join(dict.fromkeys(e.tube for e in left))
+    return Allowable(name="rivets", material="the gussets", value=np.nan,
+                     source=Source("common practice", "", "common practice"),
+                     open=f"forces of {names} are not in the frame")  # fmt: skip
 
 
 # ------------------------------------------------------------------ tabs and horns

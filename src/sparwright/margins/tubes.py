@@ -19,6 +19,7 @@ import numpy as np
 
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
+from sparwright.base.source import Source
 from sparwright.data.columns import Curve, curves
 from sparwright.data.loader import material
 from sparwright.family.model import RoundTube
@@ -33,6 +34,7 @@ from sparwright.structure.named import called
 
 Strengths = Callable[[str, str, float], Allowable]  # material, property, thickness m
 BENT_AND_TWISTED = 4  # lines of tube.working before it adds all up
+METHOD = "column with end fixity, bending and torsion together; frame in second order"
 WELDED: tuple[What, ...] = ("tube", "mount")
 """Bars whose ends are welded."""
 LOOKED_AT: tuple[What, ...] = ("tube", "mount", "axle", "strut", "drag tube", "tail tube")
@@ -61,10 +63,22 @@ def stuff_of(made: RoundTube, welded: bool, strengths: Strengths) -> Stuff:
 
 
 def tube_checks(answer: Answered, strengths: Strengths, taken: Taken = USED) -> Iterator[Check]:
-    """One check for each tube, right and left together, the parts in the order of the frame."""
-    inner = ends_of(answer.force)
-    for name, bars in groups(answer).items():
+    """One check for each tube, right and left together, the parts in the order of the frame; then what has no size."""
+    inner, known = ends_of(answer.force), groups(answer)
+    for name, bars in known.items():
         yield _checked(name, np.array(bars), answer, inner, strengths, taken)
+    every = {right_of(b.part): b for b in answer.skeleton.bars if b.what in LOOKED_AT}
+    for name, bar in every.items():
+        if name not in known:
+            yield _unsized(name, bar, answer)
+
+
+def _unsized(name: str, bar: Bar, answer: Answered) -> Check:
+    """Of a tube whose size and metal the frame does not hand over."""
+    why = Allowable(name="size and metal", material=name, value=np.nan, open="not handed over by the frame",
+                    source=Source("common practice", "", "common practice"))  # fmt: skip
+    return told(f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), Worst(np.nan), answer, "", [why], (),
+                method=METHOD)  # fmt: skip
 
 
 def groups(answer: Answered) -> Mapping[str, list[int]]:
@@ -107,7 +121,7 @@ def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, s
     return told(
         f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), at, answer, name, stuff.all,
         _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], long, taken),
-        method="column with end fixity, bending and torsion together; frame in second order",
+        method=METHOD,
         caveat=_caveat(made, bar, long, taken),
     )  # fmt: skip
 
@@ -183,9 +197,13 @@ def edition(made: RoundTube) -> tuple[Curve, ...]:
 
 def rupture(made: RoundTube, youngs: float, crush: float) -> float:
     """Modulus of rupture in bending, Pa: steel by the closed form with plastic bending, other metals without."""
-    if material(made.material).kind == "steel":
+    if _steel(made):
         return float(tube.rupture(made.outside, made.wall, youngs, crush))
     return float(tube.rupture_without_plastic(made.outside, made.wall, youngs, crush))
+
+
+def _steel(made: RoundTube) -> bool:
+    return material(made.material).kind == "steel"
 
 
 def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: float, taken: Taken
@@ -201,9 +219,8 @@ def _steps(made: RoundTube, bar: Bar, stuff: Stuff, loads: np.ndarray, length: f
                       ("hole", bar.hole, "m")), float(parts.axial), "1", str(stuff.pull.source)),)  # fmt: skip
     D, t = made.outside, made.wall
     bent = float(np.hypot(loads[4], loads[5]))
-    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value, bar.hole)[
-        :BENT_AND_TWISTED
-    ]
+    shown = tube.working(float(parts.axial), bent, float(loads[3]), D, t, E, F, stuff.shear.value, bar.hole,
+                         _steel(made))[:BENT_AND_TWISTED]  # fmt: skip
     across, F_s = float(np.hypot(loads[1], loads[2])), float(tube.shear_stress(D, t, E, F, stuff.shear.value))
     sheared = float(tube.shear_use(across, D, t, F_s))
     whole = float(tube.together(parts.axial, parts.bending, parts.twist))

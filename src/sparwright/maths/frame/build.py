@@ -47,9 +47,9 @@ class Elements:
 def elements(frame: Frame) -> Elements:
     """The elements of a frame. Raises ValueError for one without length, with `up` along it, or tight and released."""
     length, axes = _axes(frame)
-    stiff, shear = _stiffness(frame, length)
     free = frame.free.copy()
     free[:, TURNS] |= frame.wire[:, None]
+    stiff, shear = _stiffness(frame, length, _bending(frame, length, free))
     if np.any(frame.wire & (free[:, 0] | free[:, 6])):
         raise ValueError("a wire released along its length is none")
     if np.any((frame.tension != 0) & (free[:, 0] | free[:, 6])):
@@ -89,13 +89,24 @@ def _axes(frame: Frame) -> tuple[np.ndarray, np.ndarray]:
     return length, np.stack([x, y, np.cross(x, y)], axis=1)
 
 
-def _stiffness(frame: Frame, length: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def _bending(frame: Frame, length: np.ndarray, free: np.ndarray) -> np.ndarray:
+    """EI (m, 2) of bending in x-y and in x-z.
+
+    Of a string, whose section does not bend and which is pinned at both ends, that of a rod of a hundredth of its
+    length: its ends follow its chord whatever it is, and all of it goes with the releases.
+    """
+    ei = frame.youngs[:, None] * np.stack([frame.about_z, frame.about_y], axis=1)
+    pinned = free[:, [[5, 11], [4, 10]]].all(axis=2)
+    rod = (frame.youngs * frame.area * (length / 100) ** 2)[:, None]
+    return np.asarray(np.where((ei == 0) & pinned, rod, ei))
+
+
+def _stiffness(frame: Frame, length: np.ndarray, ei: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Stiffness (m, 12, 12) without releases, and Phi (m, 2) of bending in x-y and in x-z."""
     k = np.zeros((length.size, 12, 12))
     for first, value in ((0, frame.youngs * frame.area), (3, frame.shear * frame.twist)):
         for i, j, sign in ((0, 0, 1), (6, 6, 1), (0, 6, -1), (6, 0, -1)):
             k[:, first + i, first + j] = sign * value / length
-    ei = frame.youngs[:, None] * np.stack([frame.about_z, frame.about_y], axis=1)
     stiff = np.isinf(frame.shear_area)
     phi = (
         12

@@ -72,18 +72,18 @@ def net_area(outside: ArrayLike, wall: ArrayLike, hole: ArrayLike) -> np.ndarray
 
 
 def net_modulus(outside: ArrayLike, wall: ArrayLike, hole: ArrayLike) -> np.ndarray:
-    """2 (I - t (D - t)^3 (2 a + sin 2 a)/8)/D, m3, bent so that the hole is where the stress is greatest.
+    """Z (1 - (2 a + sin 2 a)/pi), m3, bent so that the hole is where the stress is greatest.
 
-    sin a = h/(D - t): what both holes take is the middle line's arc of 2 a, exact for a thin wall; the middle is taken
-    as unmoved, which two holes leave it. hole as in `net_area`.
+    sin a = h/(D - t): both holes take the sectors within a of the outer fibres, exact; a drilled hole with its straight
+    sides loses the same to the order (t/D)^2. The middle is taken as unmoved, which two holes leave it, the outer
+    fibre as D/2 away, though the hole took it. hole as in `net_area`.
 
     >>> float(net_modulus(1.0, 0.05, 0.0) / modulus(1.0, 0.05))
     1.0
     """
     D, t, _ = _sizes(outside, wall)
     a = _half_angle(D, t, hole)
-    lost = t * (D - t) ** 3 * (2 * a + np.sin(2 * a)) / 8
-    return np.asarray(2 * (inertia(D, t) - lost) / D)
+    return np.asarray(modulus(D, t) * (1 - (2 * a + np.sin(2 * a)) / np.pi))
 
 
 def _half_angle(D: np.ndarray, t: np.ndarray, hole: ArrayLike) -> np.ndarray:

@@ -139,16 +139,16 @@ def outside_range(outside: float, wall: float, youngs: float, crush: float) -> s
 
 
 def working(axial: float, moment: float, torque: float, outside: float, wall: float, youngs: float, crush: float,
-            shear: float, hole: float = 0.0) -> tuple[Step, ...]:  # fmt: skip
-    """Bending and torsion of a steel tube with an axial use already known, line by line."""
+            shear: float, hole: float = 0.0, steel: bool = True) -> tuple[Step, ...]:  # fmt: skip
+    """Bending and torsion of a tube with an axial use already known, line by line."""
     size = (("D", outside, "m"), ("t", wall, "m"))
-    F_b = float(rupture(outside, wall, youngs, crush))
+    breaks = _rupture_step(outside, wall, youngs, crush, steel)
+    F_b = breaks.value
     F_s = float(torsion_stress(outside, wall, youngs, crush, shear))
     R_b, R_s = (float(bending_use(moment, outside, wall, F_b, hole)), float(torsion_use(torque, outside, wall, F_s)))
     u, Z = float(together(axial, R_b, R_s)), float(net_modulus(outside, wall, hole))
     return (
-        Step("modulus of rupture in bending", "F_b = 0.021 E t/D + F_y, at most F_y (D^3 - d^3)/(6 Z)",
-             (*size, ("E", youngs, "Pa"), ("F_y", crush, "Pa")), F_b, "Pa", "aisc-360 F8 (memory)"),
+        breaks,
         Step("bending", "R_b = M/(Z F_b)", (("M", moment, "N m"), ("Z", Z, "m3")), R_b, "1", "bruhn C4"),
         Step("stress in torsion", "least of 0.60 E/(D/t)^1.5, 0.6 F_y, F_su", (*size, ("F_su", shear, "Pa")), F_s,
              "Pa", "aisc-360 H3.1 (memory)"),
@@ -157,3 +157,14 @@ def working(axial: float, moment: float, torque: float, outside: float, wall: fl
         *verdict(u, "(N + sqrt(N^2 + 4 R_s^2))/2, N = R_axial + R_b", (("R_axial", axial, "1"), ("R_b", R_b, "1"),
                  ("R_s", R_s, "1")), outside_range(outside, wall, youngs, crush), "bruhn C4 (memory)"),
     )  # fmt: skip
+
+
+def _rupture_step(outside: float, wall: float, youngs: float, crush: float, steel: bool) -> Step:
+    given = (("D", outside, "m"), ("t", wall, "m"), ("E", youngs, "Pa"), ("F_y", crush, "Pa"))
+    title = "modulus of rupture in bending"
+    if steel:
+        return Step(title, "F_b = 0.021 E t/D + F_y, at most F_y (D^3 - d^3)/(6 Z)", given,
+                    float(rupture(outside, wall, youngs, crush)), "Pa", "aisc-360 F8 (memory)")  # fmt: skip
+    return Step(title, "F_b = F_y, less where the wall buckles: gamma E t/R/sqrt(3 (1 - nu^2)), parabola above F_y/2",
+                given, float(rupture_without_plastic(outside, wall, youngs, crush)), "Pa",
+                "nasa-sp-8007 (memory)")  # fmt: skip
