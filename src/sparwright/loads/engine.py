@@ -105,8 +105,8 @@ def _turning(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     for yaw, to in ((1.0, "left"), (-1.0, "right")):
         for pitch, way in ((1.0, "up"), (-1.0, "down")):
             steps = (
-                code.step(YAW, "as printed, nose left positive", (), yaw * code["gyro_yaw"], "rad/s", "gyro_yaw"),
-                code.step(PITCH, "as printed, nose up positive", (), pitch * code["gyro_pitch"], "rad/s", "gyro_pitch"),
+                code.printed(YAW, "gyro_yaw", "rad/s", yaw, "as printed, nose left positive"),
+                code.printed(PITCH, "gyro_pitch", "rad/s", pitch, "as printed, nose up positive"),
                 pull,
             )
             yield flown_case(

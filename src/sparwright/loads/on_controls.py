@@ -13,7 +13,6 @@ forces no source at hand gives. Sources: cs-vla and 14 CFR 23, 393 to 415; marks
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -25,15 +24,14 @@ from sparwright.base.record import number
 from sparwright.family.model import Model, TailSurface, Wing
 from sparwright.flight.work import Flown
 from sparwright.loads.case import LoadCase
-from sparwright.loads.code import Code, both
-from sparwright.loads.diagram import PSF, Envelope
-from sparwright.loads.laden import SEA_LEVEL, Laden, laden
+from sparwright.loads.code import FT, Code
+from sparwright.loads.diagram import Envelope
+from sparwright.loads.laden import SEA_LEVEL, Laden, case_of, laden
 from sparwright.shape.lifting import breaks
 
 STICK, PEDAL, EACH = "force on the stick", "force on the pedal", "force of each pilot, against the other"
 HINGE = "hinge moment"
 ALONG_HINGE = "load along the hinge line over the surface's weight"
-FT_S = 0.3048
 
 
 @dataclass(frozen=True)
@@ -80,19 +78,17 @@ def _still(
     steps: tuple[Step, ...],
     deflection: dict[str, float] | None = None,
 ) -> LoadCase:
-    return LoadCase(
-        key=f"control.{key}",
-        title=title,
-        kind="control",
-        rule=code.cite(*keys),
-        loading=x.words,
-        mass=x.loading.mass,
-        station=x.loading.station,
-        waterline=x.loading.waterline,
-        factor=1.0,
-        deflection=deflection or {},
+    return case_of(
+        x,
+        f"control.{key}",
+        title,
+        "control",
+        code.cite(*keys),
+        1.0,
         steps=steps,
-        caveat=both(code.recalled(*keys)),
+        caveat=code.recalled(*keys),
+        deflection=deflection,
+        alone=True,
     )
 
 
@@ -109,7 +105,7 @@ WAYS = (
 def _forces(code: Code, x: Laden) -> Iterator[LoadCase]:
     for surface, way, title, on, sign in WAYS:
         row = f"{surface}_most"
-        step = code.step(on, "greatest force of a pilot", (), sign * code[row], "N", row)
+        step = code.printed(on, row, "N", sign, "greatest force of a pilot")
         yield _still(code, x, f"{surface}.{way}", f"{title}, the surface held", (row,), (step,))
 
 
@@ -134,15 +130,16 @@ def _along_hinges(code: Code, x: Laden, model: Model) -> Iterator[LoadCase]:
     surfaces = [("elevator", "hinge_flat"), ("rudder", "hinge_upright")]
     surfaces += [("aileron", "hinge_flat")] if any(w.aileron for w in model.wings) else []
     for surface, row in surfaces:
-        step = code.step(ALONG_HINGE, "as printed", (), code[row], "1", row)
+        step = code.printed(ALONG_HINGE, row, "1")
         title = f"{surface} pushed along its hinge line"
         yield _still(code, x, f"along_hinge.{surface}", title, (row,), (step,))
 
 
 def ground_wind(code: Code, loading: float) -> float:
     """Speed of the ground gust, m/s, at a wing loading, Pa: k sqrt(W/S) + base, no more than the code's."""
-    root = math.sqrt(loading / PSF) * FT_S if code.key == "cfr-23-2014" else math.sqrt(loading)
-    return min(code["ground_gust_law"] * root + code["ground_gust_base"], code["ground_gust_most"])
+    return min(
+        code["ground_gust_law"] * code.of_loading(loading, FT) + code["ground_gust_base"], code["ground_gust_most"]
+    )
 
 
 def _winds(e: Envelope, x: Laden, model: Model) -> Iterator[LoadCase]:
