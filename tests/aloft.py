@@ -14,6 +14,7 @@ from sparwright.base.axes import GRAVITY
 from sparwright.family.model import Family
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.flight.work import loadings
 from sparwright.loads.case import Kind, LoadCase
 from sparwright.loads.ready import Ready
@@ -21,7 +22,6 @@ from sparwright.mass.record import Loading
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed
 from sparwright.parts.layout import lay_out
-from sparwright.run import in_the_wind
 
 MODELS = ["W1", "W2", "W3"]
 Made = tuple[Ready, Loading]

@@ -20,6 +20,7 @@ from sparwright.controls.chain import moving
 from sparwright.controls.trim import sets, stick_force
 from sparwright.family.reader import load
 from sparwright.flight.aeroplane import EFFECTIVE
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.flight.trim import attached
 from sparwright.flight.work import LEVEL_CL, Case, work_out
 from sparwright.handling.flap import Flap, flap
@@ -32,7 +33,6 @@ from sparwright.mass.hinged import hinge_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed
 from sparwright.parts.layout import lay_out
-from sparwright.run import in_the_wind
 from sparwright.shape.lifting import camber, thickness
 
 RHO = 1.225

@@ -18,6 +18,7 @@ from sparwright.charts.stick_force import stick_pictures
 from sparwright.controls.chain import moving
 from sparwright.family.model import Model
 from sparwright.family.reader import load
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.flight.work import Flown, work_out
 from sparwright.handling.chain import HandlingTold, handling, least_to_limit, per_g_limits
 from sparwright.handling.flap import kept, real, with_chord
@@ -30,7 +31,6 @@ from sparwright.mass.hinged import hinge_results
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed
 from sparwright.parts.layout import lay_out
-from sparwright.run import in_the_wind
 
 
 def model_of(name: str = "W1") -> Model:
