@@ -186,7 +186,7 @@ def rooms(work: Work) -> tuple[Room, ...]:
         work.fits,
         work.weights,
         Said(air_results(flown.plane.company)),
-        Said(engine_results(model.engine)),
+        Said(tuple(engine_results(model.engine))),
         flight,
         Said(*overspeed_told(flown, work.envelope.speed("D"))),
         fuel_told(flown, work.assembly, stood),
@@ -200,9 +200,9 @@ def rooms(work: Work) -> tuple[Room, ...]:
         work.shaken,
         _by_right_part(work.assembly, work.proof),
         Said(allowed(model)),
-        Said(setting_results(model)),
-        Said(rigging_results(flown, in_flight)),
-        Said(compared_results(model, work.balance, in_flight["flight.speed.max"].value)),
+        Said(tuple(setting_results(model))),
+        Said(tuple(rigging_results(flown, in_flight))),
+        Said(tuple(compared_results(model, work.balance, in_flight["flight.speed.max"].value))),
     )
 
 

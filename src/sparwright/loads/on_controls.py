@@ -143,51 +143,45 @@ def ground_wind(code: Code, loading: float) -> float:
 
 
 def _winds(e: Envelope, x: Laden, model: Model) -> Iterator[LoadCase]:
+    """The wind on each surface as it may stand outside."""
     code, loading = e.code, x.loading.mass * GRAVITY / e.cell.area
     speed = ground_wind(code, loading)
     q = SEA_LEVEL * speed**2 / 2
     keys = ("ground_gust", "ground_gust_law", "ground_gust_base", "ground_gust_most")
-    wind = code.step(
-        "wind", "k sqrt(W/S) + base, no more than the most", (("W/S", loading, "Pa"),), speed, "m/s", "ground_gust_law"
-    )
+    given = (("W/S", loading, "Pa"),)
+    wind = code.step("wind", "k sqrt(W/S) + base, no more than the most", given, speed, "m/s", "ground_gust_law")
+    for s in _stands_so(model):
+        k = s.sign * code[s.row]
+        sizes = (("K", k, "1"), ("c", s.part.chord, "m"), ("S", s.part.area, "m2"), ("q", q, "Pa"))
+        step = code.step(HINGE, "H = K c S q", sizes, k * s.part.chord * s.part.area * q, "N m", s.row)
+        at = {s.surface: s.angle}
+        yield _still(code, x, f"wind.{s.surface}.{s.way}", f"wind on {s.words}", (*keys, s.row), (wind, step), at)
 
-    def case(key: str, title: str, part: Behind, factor: str, at: dict[str, float], sign: float) -> LoadCase:
-        k = sign * code[factor]
-        given = (("K", k, "1"), ("c", part.chord, "m"), ("S", part.area, "m2"), ("q", q, "Pa"))
-        step = code.step(HINGE, "H = K c S q", given, k * part.chord * part.area * q, "N m", factor)
-        return _still(code, x, f"wind.{key}", title, (*keys, factor), (wind, step), at)
 
+@dataclass(frozen=True)
+class Outside:
+    """One surface as the wind may find it."""
+
+    surface: str
+    way: str
+    words: str
+    part: Behind
+    angle: float = number("rad", "as in deflection of a case")
+    row: str = "ground_gust"  # K
+    sign: float = number("1", "of the moment", 1.0)
+
+
+def _stands_so(model: Model) -> Iterator[Outside]:
+    """Full up and down, in the middle and thrown."""
     tail, fin = model.tailplane, model.fin
     for way, angle, sign in (("up", -tail.up, -1.0), ("down", tail.down, 1.0)):
-        yield case(
-            f"elevator.{way}",
-            f"wind on the elevator, full {way}",
-            behind_tail(tail),
-            "ground_gust",
-            {"elevator": angle},
-            sign,
-        )
+        yield Outside("elevator", way, f"the elevator, full {way}", behind_tail(tail), angle, sign=sign)
     for way, angle in (("middle", 0.0), ("left", fin.up), ("right", -fin.down)):
-        yield case(
-            f"rudder.{way}", f"wind on the rudder, {way}", behind_tail(fin), "ground_gust", {"rudder": angle}, 1.0
-        )
-    for wing in (w for w in model.wings if w.aileron):
-        part = behind_aileron(wing)
-        yield case(
-            f"aileron.{wing.name}.middle",
-            f"wind on each aileron of the {wing.name} wing, in the middle",
-            part,
-            "ground_gust",
-            {"aileron": 0.0},
-            1.0,
-        )
-        assert wing.aileron is not None
-        full = (wing.aileron.up + wing.aileron.down) / 2
-        yield case(
-            f"aileron.{wing.name}.thrown",
-            f"wind on the ailerons of the {wing.name} wing, one up, one down",
-            part,
-            "ground_gust_thrown",
-            {"aileron": full},
-            1.0,
-        )
+        yield Outside("rudder", way, f"the rudder, {way}", behind_tail(fin), angle)
+    for wing in model.wings:
+        if wing.aileron:
+            part, full = behind_aileron(wing), (wing.aileron.up + wing.aileron.down) / 2
+            middle, thrown = f"{wing.name}.middle", f"{wing.name}.thrown"
+            yield Outside("aileron", middle, f"each aileron of the {wing.name} wing, in the middle", part, 0.0)
+            yield Outside("aileron", thrown, f"the ailerons of the {wing.name} wing, one up, one down", part, full,
+                          "ground_gust_thrown")  # fmt: skip
