@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
+import shared
 from shelf import shelf
 
 from sparwright.air.polars import Polars
@@ -17,6 +19,17 @@ from sparwright.run import RunResult, run
 WHINCHAT = Path(__file__).parents[1] / "examples" / "whinchat" / "whinchat.toml"
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    """Where the processes of this test run keep what they have worked out for one another."""
+    shared.begin(config)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node: Any) -> None:
+    """Tells each of pytest-xdist's processes of it."""
+    node.workerinput["shared"] = str(shared.folder_of(node.config))
+
+
 @pytest.fixture(scope="session")
 def whinchat() -> Family:
     """The demo family."""
@@ -24,9 +37,13 @@ def whinchat() -> Family:
 
 
 @pytest.fixture(scope="session")
-def ran(whinchat: Family, polars: Polars) -> Callable[[str], RunResult]:
-    """A model of the demo family worked out, once in the whole test run."""
-    return cache(lambda name: run(whinchat, name, polars=polars, measured=False))
+def ran(whinchat: Family, polars: Polars, pytestconfig: pytest.Config) -> Callable[[str], RunResult]:
+    """A model of the demo family worked out, once in the whole test run, whatever processes it has."""
+
+    def worked_out(name: str) -> RunResult:
+        return run(whinchat, name, polars=polars, measured=False)
+
+    return cache(lambda name: shared.once(shared.folder_of(pytestconfig), name, worked_out, whinchat.models))
 
 
 @pytest.fixture(scope="session")
