@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
-from pathlib import Path
 from typing import Any
 
+import demo
 import pytest
 import shared
 from shelf import shelf
 
 from sparwright.air.polars import Polars
 from sparwright.family.model import Family
-from sparwright.family.reader import load
-from sparwright.run import RunResult, run
-
-WHINCHAT = Path(__file__).parents[1] / "examples" / "whinchat" / "whinchat.toml"
+from sparwright.run import RunResult
 
 
 def pytest_configure(config: pytest.Config) -> None:
@@ -27,23 +23,19 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.hookimpl(optionalhook=True)
 def pytest_configure_node(node: Any) -> None:
     """Tells each of pytest-xdist's processes of it."""
-    node.workerinput["shared"] = str(shared.folder_of(node.config))
+    node.workerinput["shared"] = str(shared.folder())
 
 
 @pytest.fixture(scope="session")
 def whinchat() -> Family:
     """The demo family."""
-    return load(WHINCHAT)
+    return demo.whinchat()
 
 
 @pytest.fixture(scope="session")
-def ran(whinchat: Family, polars: Polars, pytestconfig: pytest.Config) -> Callable[[str], RunResult]:
+def ran() -> Callable[[str], RunResult]:
     """A model of the demo family worked out, once in the whole test run, whatever processes it has."""
-
-    def worked_out(name: str) -> RunResult:
-        return run(whinchat, name, polars=polars, measured=False)
-
-    return cache(lambda name: shared.once(shared.folder_of(pytestconfig), name, worked_out, whinchat.models))
+    return demo.ran
 
 
 @pytest.fixture(scope="session")

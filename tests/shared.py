@@ -19,37 +19,39 @@ import pytest
 from sparwright.cli.alone import alone
 
 T = TypeVar("T")
-_KEY = pytest.StashKey[Path]()
+_FOLDER: list[Path] = []  # of this test run
 
 
 def begin(config: pytest.Config) -> None:
     """The folder of this test run: made by the process that starts the others, and taken away at its end."""
     if hasattr(config, "workerinput"):
-        config.stash[_KEY] = Path(config.workerinput["shared"])
+        _FOLDER.append(Path(config.workerinput["shared"]))
         return
-    config.stash[_KEY] = Path(tempfile.mkdtemp(prefix="sparwright-tests-"))
-    config.add_cleanup(lambda: shutil.rmtree(config.stash[_KEY], ignore_errors=True))
+    mine = Path(tempfile.mkdtemp(prefix="sparwright-tests-"))
+    _FOLDER.append(mine)
+    config.add_cleanup(lambda: shutil.rmtree(mine, ignore_errors=True))
 
 
-def folder_of(config: pytest.Config) -> Path:
-    """The folder that all processes of a test run share."""
-    return config.stash[_KEY]
+def folder() -> Path:
+    """The folder that all processes of this test run share."""
+    return _FOLDER[-1]
 
 
-def once(folder: Path, name: str, make: Callable[[str], T], others: Iterable[str] = ()) -> T:
-    """What `make` gives for a name, made by the first process that asks; those that come meanwhile read it.
+def once(name: str, make: Callable[[str], T], others: Iterable[str] = (), where: Path | None = None) -> T:
+    """What `make` gives for a name, made by the first process that asks; those that come after read it.
 
     others: names to be asked for later. A process that would only wait makes one of them that nobody has begun.
     """
+    room = where or folder()
 
     def meanwhile() -> bool:
-        free = next((o for o in others if not (folder / o).exists()), None)
+        free = next((o for o in others if not (room / o).exists()), None)
         if free is not None:
-            once(folder, free, make)
+            once(free, make, (), room)
         return True
 
-    with alone(folder / name, meanwhile):
-        file = folder / name / "made"
+    with alone(room / name, meanwhile):
+        file = room / name / "made"
         if file.exists():
             with file.open("rb") as read:
                 return pickle.load(read)  # type: ignore[no-any-return]

@@ -18,7 +18,7 @@ def test_it_is_made_once(tmp_path: Path) -> None:
         made.append(name)
         return name.lower()
 
-    assert [shared.once(tmp_path, "A", make) for _ in range(3)] == ["a", "a", "a"]
+    assert [shared.once("A", make, where=tmp_path) for _ in range(3)] == ["a", "a", "a"]
     assert made == ["A"]
 
 
@@ -26,8 +26,8 @@ def test_what_is_locked_stays_locked(tmp_path: Path) -> None:
     array = np.arange(6.0)[::2]
     array.setflags(write=False)
     thing = {"locked": array, "free": np.arange(2.0), "seen": MappingProxyType({"a": 1})}
-    shared.once(tmp_path, "A", lambda _: thing)
-    read = shared.once(tmp_path, "A", lambda _: pytest.fail("made again"))
+    shared.once("A", lambda _: thing, where=tmp_path)
+    read = shared.once("A", lambda _: pytest.fail("made again"), where=tmp_path)
     assert read["locked"].tolist() == [0.0, 2.0, 4.0]
     assert not read["locked"].flags.writeable
     assert read["free"].flags.writeable
@@ -40,8 +40,8 @@ def test_a_fault_leaves_nothing_behind(tmp_path: Path) -> None:
         raise ValueError(name)
 
     with pytest.raises(ValueError, match="A"):
-        shared.once(tmp_path, "A", breaks)
-    assert shared.once(tmp_path, "A", str.lower) == "a"
+        shared.once("A", breaks, where=tmp_path)
+    assert shared.once("A", str.lower, where=tmp_path) == "a"
 
 
 def test_who_would_wait_makes_another(tmp_path: Path) -> None:
@@ -58,9 +58,9 @@ def test_who_would_wait_makes_another(tmp_path: Path) -> None:
         other.set()
         return name.lower()
 
-    first = threading.Thread(target=lambda: shared.once(tmp_path, "A", slow))
+    first = threading.Thread(target=lambda: shared.once("A", slow, where=tmp_path))
     first.start()
     assert begun.wait(20)
-    assert shared.once(tmp_path, "A", make, ("A", "B")) == "a"
+    assert shared.once("A", make, ("A", "B"), tmp_path) == "a"
     first.join()
     assert made == ["B"]
