@@ -81,6 +81,7 @@ class RunResult:
     envelope: Envelope
     margins: Margins
     shaken: Aeroelastic
+    proof: Proof
     curves: tuple[Curve, ...] = ()  # stick force over speed, of the foremost and the aftmost loading
 
     @property
@@ -113,7 +114,7 @@ def run(
     checks = tuple(c for room in said for c in room.checks)
     licences = licence_checks(work.model, _by_id(results))
     return RunResult(family.name, model, PROGRAM, family.sha256, results, (*checks, *licences), work.assembly,
-                     work.balance, work.flight, work.envelope, work.margins, work.shaken,
+                     work.balance, work.flight, work.envelope, work.margins, work.shaken, work.proof,
                      work.handled.curves)  # fmt: skip
 
 

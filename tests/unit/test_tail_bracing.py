@@ -118,7 +118,7 @@ def test_what_a_clamp_is_made_of(whinchat: Family, laid: dict[str, Assembly]) ->
     assert tailplane.along == pytest.approx(46.75 * INCH)
 
 
-@pytest.mark.parametrize("name", MODELS)
+@pytest.mark.parametrize("name", ["W1", *(pytest.param(n, marks=pytest.mark.long) for n in ("W2", "W3"))])
 def test_nothing_is_in_the_way_and_everything_is_held(laid: dict[str, Assembly], name: str) -> None:
     found = measure(laid[name])
     assert not [c for c in found.clashes if c.drawn] and not found.apart and not found.adrift and not found.loose
