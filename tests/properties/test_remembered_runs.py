@@ -51,7 +51,7 @@ def burns(m: Model) -> Model:
     return replace(m, engine=replace(m.engine, fuel_density=m.engine.fuel_density * 1.01))
 
 
-CHANGES: list[Callable[[Model], Model]] = [wing, land, hinge, node, stick, burns]
+CHANGES = [wing, node, stick, burns, *(pytest.param(c, marks=pytest.mark.long) for c in (land, hinge))]
 
 
 def told(x: Any) -> Any:

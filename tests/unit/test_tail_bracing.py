@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -25,6 +26,7 @@ from sparwright.parts.tail import tail_not_drawn
 from sparwright.parts.tail_bracing import plate_outline
 from sparwright.parts.tail_ends import Clamp, clamps
 from sparwright.parts.travel import travel_checks
+from sparwright.run import RunResult
 from sparwright.shape.flat_frame import tail_spot
 from sparwright.shape.frame import end_place
 
@@ -33,8 +35,8 @@ MODELS = ("W1", "W2", "W3")
 
 
 @pytest.fixture(scope="module")
-def laid(whinchat: Family) -> dict[str, Assembly]:
-    return {m: lay_out(whinchat.models[m]) for m in MODELS}
+def laid(ran: Callable[[str], RunResult]) -> dict[str, Assembly]:
+    return {m: ran(m).assembly for m in MODELS}
 
 
 def _of(model: Model) -> tuple[Clamp, Clamp]:
