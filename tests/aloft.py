@@ -5,15 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
+import shared
+from demo import whinchat
 from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.base.axes import GRAVITY
 from sparwright.family.model import Family
-from sparwright.family.reader import load
 from sparwright.flight.aeroplane import aeroplane
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.flight.work import loadings
 from sparwright.loads.case import Kind, LoadCase
 from sparwright.loads.ready import Ready
@@ -21,7 +22,6 @@ from sparwright.mass.record import Loading
 from sparwright.mass.weigh import weigh
 from sparwright.mass.weighed import as_weighed
 from sparwright.parts.layout import lay_out
-from sparwright.run import in_the_wind
 
 MODELS = ["W1", "W2", "W3"]
 Made = tuple[Ready, Loading]
@@ -29,12 +29,16 @@ Made = tuple[Ready, Loading]
 
 @cache
 def family() -> Family:
-    return load(Path(__file__).parents[1] / "examples" / "whinchat" / "whinchat.toml")
+    return whinchat()
 
 
 @cache
 def made(name: str) -> Made:
-    """A model ready, and its greatest mass at the forward limit."""
+    """A model ready, and its greatest mass at the forward limit; once in a whole test run."""
+    return shared.once(f"{name} aloft", lambda _: _made(name))
+
+
+def _made(name: str) -> Made:
     model, air = family().models[name], atmosphere(0.0)
     assembly = lay_out(model)
     plane = aeroplane(model, in_the_wind(model, assembly), air, shelf)

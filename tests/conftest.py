@@ -3,30 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
-from pathlib import Path
+from typing import Any
 
+import demo
 import pytest
+import shared
 from shelf import shelf
 
 from sparwright.air.polars import Polars
 from sparwright.family.model import Family
-from sparwright.family.reader import load
-from sparwright.run import RunResult, run
+from sparwright.run import RunResult
 
-WHINCHAT = Path(__file__).parents[1] / "examples" / "whinchat" / "whinchat.toml"
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Where the processes of this test run keep what they have worked out for one another."""
+    shared.begin(config)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_configure_node(node: Any) -> None:
+    """Tells each of pytest-xdist's processes of it."""
+    node.workerinput["shared"] = str(shared.folder())
 
 
 @pytest.fixture(scope="session")
 def whinchat() -> Family:
     """The demo family."""
-    return load(WHINCHAT)
+    return demo.whinchat()
 
 
 @pytest.fixture(scope="session")
-def ran(whinchat: Family, polars: Polars) -> Callable[[str], RunResult]:
-    """A model of the demo family worked out, once in the whole test run."""
-    return cache(lambda name: run(whinchat, name, polars=polars, measured=False))
+def ran() -> Callable[[str], RunResult]:
+    """A model of the demo family worked out, once in the whole test run, whatever processes it has."""
+    return demo.ran
 
 
 @pytest.fixture(scope="session")

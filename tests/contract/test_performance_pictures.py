@@ -58,7 +58,7 @@ def bare(flown: Flown) -> Flown:
 
 
 @SLOWLY
-@pytest.mark.parametrize("units", ["inch", "millimetre"])
+@pytest.mark.parametrize("units", ["inch", pytest.param("millimetre", marks=pytest.mark.long)])
 def test_no_word_runs_into_anything_and_each_carries_the_caution(ran: Runs, model: str, units: str) -> None:
     drawn = performance_pictures(ran(model).flight, f"Whinchat {model}", units)
     assert set(drawn) == NAMES

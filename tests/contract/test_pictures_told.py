@@ -13,6 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+import shared
 
 from sparwright.air.behaviour import GRID, behaviour
 from sparwright.air.polars import surfaces
@@ -61,8 +62,12 @@ def words(picture: Picture) -> list[str]:
 
 @pytest.fixture(scope="module")
 def drawn(ran: Runs) -> Callable[[str], dict[str, Picture]]:
-    """The pictures of a model in inches, drawn once."""
-    return cache(lambda model: pictures(ran(model).flight, "Whinchat", "inch"))
+    """The pictures of a model in inches, drawn once in the whole test run."""
+
+    def draw(model: str) -> dict[str, Picture]:
+        return dict(pictures(ran(model).flight, "Whinchat", "inch"))
+
+    return cache(lambda model: shared.once(f"{model} pictures", lambda _: draw(model)))
 
 
 def clean(name: str, picture: Picture) -> None:

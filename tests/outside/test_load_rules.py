@@ -16,8 +16,8 @@ from numpy.testing import assert_allclose
 from sparwright.base.quantity import parse
 from sparwright.data.loads import RULES
 from sparwright.loads.besides import wind_behind
-from sparwright.loads.code import Code
-from sparwright.loads.diagram import KT, PSF, least_cruise
+from sparwright.loads.code import KT, PSF, Code
+from sparwright.loads.diagram import least_cruise
 from sparwright.loads.gust import Cell, in_gust
 from sparwright.loads.laden import SEA_LEVEL
 from sparwright.loads.landing import descent, drag_part

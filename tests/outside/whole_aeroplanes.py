@@ -17,13 +17,13 @@ from sparwright.air.atmosphere import Air, atmosphere
 from sparwright.base.source import Band
 from sparwright.family.model import Model
 from sparwright.flight.aeroplane import Aeroplane, aeroplane
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.flight.performance import most_speed, mover
 from sparwright.flight.stall import stall
 from sparwright.flight.trim import Cg, trimmed
 from sparwright.flight.work import Performance, performance
 from sparwright.parts.part import Assembly
 from sparwright.parts.struts import strut_parts
-from sparwright.run import in_the_wind
 
 ASKED = ("stall", "top", "climb")
 

@@ -8,31 +8,24 @@ from functools import cache
 
 import numpy as np
 import pytest
+from demo import ran, whinchat
 from numpy.testing import assert_allclose
-from shelf import shelf
 
-from sparwright.air.atmosphere import atmosphere
 from sparwright.air.odd_rows import odd_rows, rolling_moment
 from sparwright.air.rolling import odd
 from sparwright.base.axes import GRAVITY
 from sparwright.base.source import Band
 from sparwright.controls.chain import moving
 from sparwright.controls.trim import sets, stick_force
-from sparwright.family.reader import load
 from sparwright.flight.aeroplane import EFFECTIVE
 from sparwright.flight.trim import attached
-from sparwright.flight.work import LEVEL_CL, Case, work_out
+from sparwright.flight.work import LEVEL_CL, Case
 from sparwright.handling.flap import Flap, flap
 from sparwright.handling.made import Made, made
 from sparwright.handling.pitch import best_lever, force, free, held, level, pulled
 from sparwright.handling.roll import full, rate, side_force, sides, stream
 from sparwright.handling.spread import Sure
 from sparwright.handling.yaw import body_turning, full_rudder, slip_rudder
-from sparwright.mass.hinged import hinge_results
-from sparwright.mass.weigh import weigh
-from sparwright.mass.weighed import as_weighed
-from sparwright.parts.layout import lay_out
-from sparwright.run import in_the_wind
 from sparwright.shape.lifting import camber, thickness
 
 RHO = 1.225
@@ -40,10 +33,9 @@ RHO = 1.225
 
 @cache
 def built(name: str = "W1") -> Made:
-    model = load("examples/whinchat/whinchat.toml").models[name]
-    parts = lay_out(model)
-    flown = work_out(model, weigh(model, as_weighed(model, parts)), in_the_wind(model, parts), atmosphere(0.0), shelf)
-    return made(flown, moving(model, model.controls)[1], {r.id: r for r in hinge_results(model, parts)})
+    r = ran(name)
+    model = r.flight.flown.model
+    return made(r.flight.flown, moving(model, model.controls)[1], {one.id: one for one in r.results})
 
 
 def moved(m: Made, fraction: float) -> Case:
@@ -139,7 +131,7 @@ def test_a_weightless_elevator_without_stream_asks_for_nothing() -> None:
 
 @pytest.mark.parametrize("name", ["W1", "W3"])
 def test_the_spring_that_is_asked_often_is_the_spring_that_is_told(name: str) -> None:
-    model = load("examples/whinchat/whinchat.toml").models[name]
+    model = whinchat().models[name]
     c, motion = model.controls, moving(model, model.controls)[1][0]
     fast, ends = stick_force(model, c, c.trim), {e.hand: e.stance.angles["stick"] for e in motion.ends}
     for s in sets(model, c, c.trim, motion):

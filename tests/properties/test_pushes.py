@@ -26,7 +26,8 @@ from sparwright.loads.fin_forces import fin_half
 from sparwright.loads.halves import even, laid, odd
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import balanced, held, pitched
-from sparwright.loads.tail_forces import ADDED, PITCHING, other_tail
+from sparwright.loads.tail import ADDED, PITCHING
+from sparwright.loads.tail_forces import other_tail
 from sparwright.loads.together import joined, mirrored, on_those, resultant
 from sparwright.shape.lifting import camber, thickness
 

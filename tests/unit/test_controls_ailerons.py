@@ -15,13 +15,13 @@ from sparwright.controls.chain import moving
 from sparwright.controls.motion import Motion
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import load
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.parts.control_bodies import footing, frame_tube, in_plane, meets
 from sparwright.parts.layout import lay_out
 from sparwright.parts.linkage import swing
 from sparwright.parts.measured import passes
 from sparwright.parts.part import Part
 from sparwright.parts.solids import solids
-from sparwright.run import in_the_wind
 
 
 @cache

@@ -7,20 +7,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from demo import ran, whinchat
 from numpy.testing import assert_allclose
-from shelf import shelf
 
 from sparwright.air.atmosphere import atmosphere
 from sparwright.air.drag import cooling_drag, fuselage, junction, parasite
 from sparwright.air.item import DragItem, rows
 from sparwright.air.struts import StrutForDrag, sheltered, strut, wake_of
 from sparwright.base.source import MARKS
-from sparwright.family.reader import load
 from sparwright.flight.drag_table import drag_table
-from sparwright.run import RunResult, run
+from sparwright.run import RunResult
 
 AIR = atmosphere(0.0)
-FAMILY = load("examples/whinchat/whinchat.toml")
+FAMILY = whinchat()
 
 
 def leaning(degrees: float, shape: str = "round", length: float = 1.0) -> StrutForDrag:
@@ -151,7 +150,7 @@ def test_corners() -> None:
 
 @pytest.fixture(scope="module", params=sorted(FAMILY.models))
 def result(request: pytest.FixtureRequest) -> RunResult:
-    return run(FAMILY, request.param, polars=shelf, measured=False)
+    return ran(request.param)
 
 
 def test_the_table_is_ranked_complete_and_adds_up(result: RunResult) -> None:

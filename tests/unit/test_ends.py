@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -25,6 +26,7 @@ from sparwright.parts.part import Assembly, Part, Plate, Skin
 from sparwright.parts.roots import root_spots
 from sparwright.parts.solids import closed, exact, solids
 from sparwright.parts.struts import pinned
+from sparwright.run import RunResult
 from sparwright.shape.solid import Pose, block, cylinder, less
 from sparwright.shape.tube import Fitted, Tube
 
@@ -34,8 +36,8 @@ MODELS = ("W1", "W2", "W3")
 
 
 @pytest.fixture(scope="module")
-def laid(whinchat: Family) -> dict[str, Assembly]:
-    return {m: lay_out(whinchat.models[m]) for m in MODELS}
+def laid(ran: Callable[[str], RunResult]) -> dict[str, Assembly]:
+    return {m: ran(m).assembly for m in MODELS}
 
 
 def changed(model: str, *edits: tuple[str, str]) -> Model:

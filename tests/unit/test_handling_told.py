@@ -8,6 +8,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from demo import ran, whinchat
 from numpy.testing import assert_allclose
 from shelf import shelf
 
@@ -17,7 +18,7 @@ from sparwright.base.source import Band
 from sparwright.charts.stick_force import stick_pictures
 from sparwright.controls.chain import moving
 from sparwright.family.model import Model
-from sparwright.family.reader import load
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.flight.work import Flown, work_out
 from sparwright.handling.chain import HandlingTold, handling, least_to_limit, per_g_limits
 from sparwright.handling.flap import kept, real, with_chord
@@ -27,21 +28,16 @@ from sparwright.handling.made import Made, made
 from sparwright.handling.pitch import hands_off, held, inclined, level
 from sparwright.handling.spread import spread
 from sparwright.mass.hinged import hinge_results
-from sparwright.mass.weigh import weigh
-from sparwright.mass.weighed import as_weighed
-from sparwright.parts.layout import lay_out
-from sparwright.run import in_the_wind
 
 
 def model_of(name: str = "W1") -> Model:
-    return load("examples/whinchat/whinchat.toml").models[name]
+    return whinchat().models[name]
 
 
 @cache
 def parts_of(name: str):
-    model = model_of(name)
-    parts = lay_out(model)
-    return parts, weigh(model, as_weighed(model, parts)), {r.id: r for r in hinge_results(model, parts)}
+    r = ran(name)
+    return r.assembly, r.balance, {one.id: one for one in hinge_results(model_of(name), r.assembly)}
 
 
 def flown_of(model: Model, name: str = "W1") -> Flown:
@@ -53,7 +49,7 @@ def flown_of(model: Model, name: str = "W1") -> Flown:
 @cache
 def demo(name: str = "W1") -> tuple[Flown, tuple, dict]:
     model = model_of(name)
-    return flown_of(model, name), moving(model, model.controls)[1], parts_of(name)[2]
+    return ran(name).flight.flown, moving(model, model.controls)[1], parts_of(name)[2]
 
 
 @cache

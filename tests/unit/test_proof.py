@@ -28,6 +28,8 @@ Ran = Callable[[str], RunResult]
 def told(ran: Ran) -> Callable[..., Proof]:
     def work(name: str, bag: float = 0.0, measured: tuple[ProofMeasured, ...] = ()) -> Proof:
         run = ran(name)
+        if not (bag or measured or run.flight.flown.model.proof or run.flight.flown.model.proof_measured):
+            return run.proof
         model = replace(run.flight.flown.model, proof=ProofBags(bag=bag, small_bag=bag) if bag else None,
                         proof_measured=measured)  # fmt: skip
         return proof_told(model, run.assembly, run.margins.answer, run.margins.laid)

@@ -18,7 +18,8 @@ from sparwright.family.model import StrutEnd
 from sparwright.ground.pose import contact
 from sparwright.loads.air_forces import others
 from sparwright.loads.case import LoadCase
-from sparwright.loads.engine_forces import PITCH, YAW, gyroscopic, least_side, limit_torque, side_load
+from sparwright.loads.engine import PITCH, YAW
+from sparwright.loads.engine_forces import gyroscopic, least_side, limit_torque, side_load
 from sparwright.loads.fin_forces import given_load
 from sparwright.loads.ground_forces import landed, standing
 from sparwright.loads.hand_forces import hand_force, held_by_surface

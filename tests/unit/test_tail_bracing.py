@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -12,6 +13,7 @@ from shapely import Point
 
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Family, Model, Strut, StrutEnd, Wire
+from sparwright.flight.in_the_wind import in_the_wind
 from sparwright.mass.compared import belongs
 from sparwright.mass.weigh import ledger
 from sparwright.parts.ends import CLEAR, ONE_PLANE
@@ -24,7 +26,7 @@ from sparwright.parts.tail import tail_not_drawn
 from sparwright.parts.tail_bracing import plate_outline
 from sparwright.parts.tail_ends import Clamp, clamps
 from sparwright.parts.travel import travel_checks
-from sparwright.run import in_the_wind
+from sparwright.run import RunResult
 from sparwright.shape.flat_frame import tail_spot
 from sparwright.shape.frame import end_place
 
@@ -33,8 +35,8 @@ MODELS = ("W1", "W2", "W3")
 
 
 @pytest.fixture(scope="module")
-def laid(whinchat: Family) -> dict[str, Assembly]:
-    return {m: lay_out(whinchat.models[m]) for m in MODELS}
+def laid(ran: Callable[[str], RunResult]) -> dict[str, Assembly]:
+    return {m: ran(m).assembly for m in MODELS}
 
 
 def _of(model: Model) -> tuple[Clamp, Clamp]:
@@ -118,7 +120,7 @@ def test_what_a_clamp_is_made_of(whinchat: Family, laid: dict[str, Assembly]) ->
     assert tailplane.along == pytest.approx(46.75 * INCH)
 
 
-@pytest.mark.parametrize("name", MODELS)
+@pytest.mark.parametrize("name", ["W1", *(pytest.param(n, marks=pytest.mark.long) for n in ("W2", "W3"))])
 def test_nothing_is_in_the_way_and_everything_is_held(laid: dict[str, Assembly], name: str) -> None:
     found = measure(laid[name])
     assert not [c for c in found.clashes if c.drawn] and not found.apart and not found.adrift and not found.loose

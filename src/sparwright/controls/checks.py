@@ -187,22 +187,38 @@ def _of_cables(model: Model, controls: Controls, motion: Motion) -> Iterator[Che
     links = cables(motion)
     if not links:
         return
-    rows: list[Found] = []
-    strong, clear = [], []
-    for link in links:
-        assert isinstance(link.made, ControlCable)
-        rows.append((link.made.diameter, _part(model, "CABLE-FIRST", link), ""))
-        load = pulled(motion, link, f"{motion.force}_force") * RULES["factor"].value
-        strong.append((load / breaking(link.made), link, load))
-        clear.append((*_barrel(controls, motion, link), link))
+    rows: list[Found] = [(_cable(link).diameter, _part(model, "CABLE-FIRST", link), "") for link in links]
     yield held(f"{motion.name}.cable", f"thinnest cable of the {motion.name}", RULES["cable"], rows, "m")
-    share, link, load = max(strong, key=lambda f: (math.isnan(f[0]), f[0]))
+    yield _strength(model, motion, links)
+    yield _turnbuckle(model, controls, motion, links)
+    rings = [
+        (turn, ring, _at(motion, s))
+        for link in links
+        for s in motion.stances
+        for ring, turn in _rings(model, motion, link, s)
+    ]
+    if rings:
+        title = f"greatest turn of a cable in a fairlead, {motion.name}"
+        yield held(f"{motion.name}.fairleads", title, RULES["fairlead"], _worst_each(rings, True), "rad")
+
+
+def _cable(link: Link) -> ControlCable:
     assert isinstance(link.made, ControlCable)
-    yield check(
+    return link.made
+
+
+def _strength(model: Model, motion: Motion, links: Sequence[Link]) -> Check:
+    """The cable nearest to its breaking strength."""
+    strong = []
+    for link in links:
+        load = pulled(motion, link, f"{motion.force}_force") * RULES["factor"].value
+        strong.append((load / breaking(_cable(link)), link, load))
+    share, link, load = max(strong, key=lambda f: (math.isnan(f[0]), f[0]))
+    return check(
         f"controls.{motion.name}.strength",
         f"cable of the {motion.name} at the greatest pilot force times 1.5",
         Band.exact(load),
-        breaking(link.made),
+        breaking(_cable(link)),
         "<=",
         "N",
         part=_part(model, "CABLE-FIRST", link),
@@ -211,8 +227,12 @@ def _of_cables(model: Model, controls: Controls, motion: Motion) -> Iterator[Che
         caveat="end fittings and rods are not in it",
         outside_range="" if math.isfinite(share) else "its breaking strength is not known",
     )
-    room, where, link = min(clear, key=lambda f: f[0])
-    yield check(
+
+
+def _turnbuckle(model: Model, controls: Controls, motion: Motion, links: Sequence[Link]) -> Check:
+    """The turnbuckle that comes nearest to what the cable runs through."""
+    room, where, link = min(((*_barrel(controls, motion, link), link) for link in links), key=lambda f: f[0])
+    return check(
         f"controls.{motion.name}.turnbuckle",
         f"least room of a turnbuckle to pulley or fairlead, {motion.name}",
         Band.exact(room),
@@ -224,20 +244,6 @@ def _of_cables(model: Model, controls: Controls, motion: Motion) -> Iterator[Che
         rule="a turnbuckle runs into nothing: 14 CFR 23.685, cfr-23-2014, from memory",
         caveat=where,
     )
-    rings = [
-        (turn, ring, _at(motion, s))
-        for link in links
-        for s in motion.stances
-        for ring, turn in _rings(model, motion, link, s)
-    ]
-    if rings:
-        yield held(
-            f"{motion.name}.fairleads",
-            f"greatest turn of a cable in a fairlead, {motion.name}",
-            RULES["fairlead"],
-            _worst_each(rings, True),
-            "rad",
-        )
 
 
 def pulled(motion: Motion, link: Link, force: str) -> float:

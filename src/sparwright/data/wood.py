@@ -107,6 +107,11 @@ def elastic(species: str) -> Elastic:
     return Elastic(source=source_of(row), **{n: float(row[n]) for n in names})
 
 
+def species_known() -> frozenset[str]:
+    """The species `elastic` knows."""
+    return frozenset(tables("wood.toml")["elastic"])
+
+
 def drying(species: str) -> Drying:
     """Green and dry values of a species; KeyError for one that is not on file."""
     row = tables("wood.toml")["drying"][species]

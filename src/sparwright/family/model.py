@@ -127,7 +127,7 @@ class Skin:
     end: float = number("1", "ends here, fraction of the chord")
     material: str = words("key of a material", "")
     thickness: float = number("m", "thickness taken off the ribs; nought for fabric", 0.0)
-    grain: float = number("rad", "face grain or warp to the span, for its strength only", 0.0)
+    grain: float = number("rad", "face grain or warp to the span: its strength, a ply's stiffness in shear", 0.0)
     areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
     laid: LaidUp | None = words("sheets laid up flat and glued on; left out: one sheet round the nose", None)
 

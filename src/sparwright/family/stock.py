@@ -20,7 +20,9 @@ class Sheet:
     material: str = words("key of a material")
     thickness: float = number("m", "thickness")
     grain: float = number(
-        "rad", "face grain or warp to the length of what it is (a web: to the span), for its strength only", 0.0
+        "rad",
+        "face grain or warp to the length of what it is (a web: to the span): its strength, a ply's stiffness in shear",
+        0.0,
     )
 
 

@@ -44,13 +44,24 @@ def told(
 
 def stall_result(flown: Flown, name: str, case: Case) -> Result:
     """Power-off stalling speed of a case."""
-    s, mass = case.stall, case.loading.mass
+    s, weight = case.stall, case.loading.mass * GRAVITY
     title = f"stalling speed, power off, {TITLES[name]}"
     source = "section flow (drela-giles-1987) strip by strip; naca-tr-572 (the first strip)"
     if not s.speed.known:
         return told(UNKNOWN, f"flight.stall.{name}", title, "m/s", source, s.reason)
-    rho, S = flown.air.density, flown.plane.area
-    steps = (
+    hand = stall_steps(weight, flown.air.density, flown.plane.area, s.section_lift, s.speed.value)
+    steps = (*_worked(flown, case), *_ends(s), *hand)
+    where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
+    ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
+    indicated = "" if flown.model.limits.position_error else NOT_INDICATED
+    note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED, indicated) if x)
+    return told(s.speed, f"flight.stall.{name}", title, "m/s", source, note, steps, (f"mass.case.{name}",))
+
+
+def _worked(flown: Flown, case: Case) -> tuple[Step, ...]:
+    """From the section's lift to the aeroplane's, and the speed."""
+    s, mass, rho, S = case.stall, case.loading.mass, flown.air.density, flown.plane.area
+    return (
         Step(
             f"greatest lift of the section, {s.surface} at buttline {s.buttline:.3f} m",
             "cl max (section, Re)",
@@ -89,14 +100,6 @@ def stall_result(flown: Flown, name: str, case: Case) -> Result:
             "m/s",
             "definition of the lift coefficient",
         ),
-    )
-    hand = stall_steps(mass * GRAVITY, rho, S, s.section_lift, s.speed.value)
-    where = f"begins on {s.surface} at buttline {s.buttline:.2f} m"
-    ended = "the elevator runs out before the wings stall" if s.ended_by == "elevator" else where
-    indicated = "" if flown.model.limits.position_error else NOT_INDICATED
-    note = "; ".join(x for x in (ended, s.note, AFTER, CALIBRATED, indicated) if x)
-    return told(
-        s.speed, f"flight.stall.{name}", title, "m/s", source, note, (*steps, *_ends(s), *hand), (f"mass.case.{name}",)
     )
 
 

@@ -20,7 +20,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -186,10 +186,13 @@ def untrimmed(plane: Aeroplane, mass: float, air: Air) -> Line:
     return _line(plane, plane.fitted, lambda stance: (stance.up[which] / plane.area, 0.0), mass, air)
 
 
-def _moment(plane: Aeroplane, cg: Cg) -> Callable[[Stance], Form]:
-    def nought(stance: Stance) -> Form:
-        return stance.moment_form(*cg), plane.body_slopes[0] * stance.alpha
+def _about(plane: Aeroplane, cg: Cg, stance: Stance) -> Form:
+    """Moment of lattice and body about a point."""
+    return stance.moment_form(*cg), plane.body_slopes[0] * stance.alpha
 
+
+def _moment(plane: Aeroplane, cg: Cg) -> Callable[[Stance], Form]:
+    nought = partial(_about, plane, cg)
     stance, hinge = plane.stances.at(0.0), hinge_of(plane)
     form, c = nought(stance)[0], stance.amounts()
     if abs(float(slopes_of(form, c)[hinge])) < 1e-6:

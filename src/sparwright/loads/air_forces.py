@@ -34,11 +34,6 @@ DENSITY = 1.225  # kg/m3, sea level, ISO 2533: speeds of cases are equivalent
 LOST = "drag of a section is not on file at its angle and left out: the load along the chord is further forward"
 
 
-def asked(case: LoadCase, title: str, otherwise: float = math.nan) -> float:
-    """A number of a case: the line of its working of that title, or another where it has none."""
-    return next((s.value for s in case.steps if s.title == title), otherwise)
-
-
 def pressure(case: LoadCase) -> float:
     """Dynamic pressure, Pa."""
     return DENSITY * case.speed**2 / 2

@@ -19,9 +19,9 @@ from sparwright.base.check import Step
 from sparwright.family.model import Limits
 from sparwright.flight.work import Flown
 from sparwright.loads.case import Kind, Level, LoadCase
-from sparwright.loads.code import Code, both
-from sparwright.loads.diagram import KT, PSF, Envelope
-from sparwright.loads.laden import SEA_LEVEL, laden
+from sparwright.loads.code import KT, Code
+from sparwright.loads.diagram import Envelope
+from sparwright.loads.laden import SEA_LEVEL, Laden, case_of, laden
 from sparwright.loads.symmetrical import flown_case
 from sparwright.mass.record import Balance, Loading
 from sparwright.mass.weigh import centre_of
@@ -35,47 +35,36 @@ PRACTICE = "common practice, no source"
 
 def other_cases(e: Envelope, balance: Balance, flown: Flown) -> Iterator[LoadCase]:
     """All of them."""
-    most = laden(flown)["max_forward"].loading
+    most = laden(flown)["max_forward"]
+    light = Laden(key="empty", loading=empty(balance), stall=math.nan, lift_least=math.nan)
     yield from _from_behind(e, flown)
     yield from _crash(e.code, most, max((x.most for x in flown.model.loads if x.kind == "pilot"), default=math.nan))
-    yield from _standing(e.code, balance, most)
-    yield from _by_hand(flown.model.limits, balance, most)
+    yield from _standing(e.code, light, most)
+    yield from _by_hand(flown.model.limits, light, most)
 
 
 def _case(
+    code: Code,
+    x: Laden,
     key: str,
     title: str,
     kind: Kind,
-    at: Loading,
     factor: float,
-    rule: str,
+    keys: tuple[str, ...],
     steps: tuple[Step, ...],
-    caveat: str = "",
     level: Level = "limit",
     speed: float = 0.0,
-    words: str = "greatest mass, forward limit",
 ) -> LoadCase:
-    return LoadCase(
-        key=key,
-        title=title,
-        kind=kind,
-        rule=rule,
-        level=level,
-        loading=words,
-        mass=at.mass,
-        station=at.station,
-        waterline=at.waterline,
-        speed=speed,
-        factor=factor,
-        steps=steps,
-        caveat=caveat,
+    """A case of one loading alone under rows of the code."""
+    said = code.recalled(*keys)
+    return case_of(
+        x, key, title, kind, code.cite(*keys), factor, steps=steps, caveat=said, level=level, speed=speed, alone=True
     )
 
 
 def wind_behind(code: Code, loading: float) -> float:
     """Speed of the wind from behind on a rear lift truss, m/s, at a wing loading, Pa: k sqrt(W/S) + base."""
-    root = math.sqrt(loading / PSF) * KT if code.key == "cfr-23-2014" else math.sqrt(loading)
-    return code["reversed_law"] * root + code["reversed_base"]
+    return code["reversed_law"] * code.of_loading(loading, KT) + code["reversed_base"]
 
 
 def _from_behind(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
@@ -94,43 +83,23 @@ def _from_behind(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     )
 
 
-def _crash(code: Code, at: Loading, pilot: float) -> Iterator[LoadCase]:
+def _crash(code: Code, x: Laden, pilot: float) -> Iterator[LoadCase]:
     heavy = Step(PILOT, "the heaviest the file lets sit in it", (), pilot, "kg", "designer")
     for who, said in (("crash", "occupant"), ("cabin", "things in the cabin")):
         for way, title, signs in (("up", UP, (1.0,)), ("forward", FORWARD, (1.0,)), ("side", SIDE, (1.0, -1.0))):
             row = f"{who}_{way}"
             for sign in signs:
                 to = {"side": ".right" if sign > 0 else ".left"}.get(way, "")
-                n = sign * code[row]
-                step = code.step(title, "as printed", (), n, "1", row)
+                step = code.printed(title, row, "1", sign)
                 key = f"crash.{'' if who == 'crash' else 'cabin.'}{way}{to}"
+                words = f"{said} thrown {key.split('.', 1)[1].removeprefix('cabin.').replace('.', ', ')}"
+                steps = (step, heavy) if who == "crash" else (step,)
                 yield _case(
-                    key,
-                    f"{said} thrown {key.split('.', 1)[1].removeprefix('cabin.').replace('.', ', ')}",
-                    "crash",
-                    at,
-                    -n if way == "up" else 0.0,
-                    code.cite(row),
-                    (step, *((heavy,) if who == "crash" else ())),
-                    code.recalled(row),
-                    "ultimate",
+                    code, x, key, words, "crash", -step.value if way == "up" else 0.0, (row,), steps, "ultimate"
                 )
-    steps = (
-        code.step(UP, "as printed", (), code["over_up"], "1", "over_up"),
-        code.step(ALONG, "as printed", (), code["over_drag"], "1", "over_drag"),
-    )
-    keys = ("over_up", "over_drag")
-    yield _case(
-        "crash.turned_over",
-        "turned over on its back",
-        "crash",
-        at,
-        -code["over_up"],
-        code.cite(*keys),
-        steps,
-        code.recalled(*keys),
-        "ultimate",
-    )
+    over = (code.printed(UP, "over_up", "1"), code.printed(ALONG, "over_drag", "1"))
+    key, title, keys = "crash.turned_over", "turned over on its back", ("over_up", "over_drag")
+    yield _case(code, x, key, title, "crash", -code["over_up"], keys, over, "ultimate")
 
 
 def empty(balance: Balance) -> Loading:
@@ -149,48 +118,27 @@ def empty(balance: Balance) -> Loading:
     )
 
 
-def _standing(code: Code, balance: Balance, most: Loading) -> Iterator[LoadCase]:
-    light = empty(balance)
+def _standing(code: Code, light: Laden, most: Laden) -> Iterator[LoadCase]:
     for where, angle in (("nose", 0.0), ("right", math.pi / 2), ("tail", math.pi)):
         steps = (
-            code.step(WIND, "as printed, from any side", (), code["tied"], "m/s", "tied"),
+            code.printed(WIND, "tied", "m/s", how="as printed, from any side"),
             Step(FROM, "chosen", (), angle, "rad", "designer"),
         )
-        yield _case(
-            f"ground.tied.{where}",
-            f"tied down, empty, wind on the {where}",
-            "ground",
-            light,
-            1.0,
-            code.cite("tied"),
-            steps,
-            code.recalled("tied"),
-            speed=code["tied"],
-            words="empty",
-        )
+        key, title = f"ground.tied.{where}", f"tied down, empty, wind on the {where}"
+        yield _case(code, light, key, title, "ground", 1.0, ("tied",), steps, speed=code["tied"])
+    step = code.printed(ALONG, "jack_side", "1", how="as printed, any way")
     keys = ("jack_up", "jack_side")
-    step = code.step(ALONG, "as printed, any way", (), code["jack_side"], "1", "jack_side")
-    yield _case(
-        "ground.jacked",
-        "jacked at the greatest mass",
-        "ground",
-        most,
-        code["jack_up"],
-        code.cite(*keys),
-        (step,),
-        code.recalled(*keys),
-    )
+    yield _case(code, most, "ground.jacked", "jacked at the greatest mass", "ground", code["jack_up"], keys, (step,))
 
 
-def _by_hand(limits: Limits, balance: Balance, most: Loading) -> Iterator[LoadCase]:
-    light = empty(balance)
-    for key, title, name, at, words in (
-        ("foot", "a foot on the wing where it is made for it", "foot", light, "empty"),
-        ("tip", "a hand that lifts by the wing's tip", "hand", light, "empty"),
-        ("tail", "a hand that lifts by the tail", "hand", light, "empty"),
-        ("strut", "a hand that pushes by a strut", "hand", light, "empty"),
-        ("propeller", "a hand that swings the propeller", "propeller_pull", light, "empty"),
-        ("hoisted", "lifted by its hoisting points", "hoist", most, "greatest mass, forward limit"),
+def _by_hand(limits: Limits, light: Laden, most: Laden) -> Iterator[LoadCase]:
+    for key, title, name, x in (
+        ("foot", "a foot on the wing where it is made for it", "foot", light),
+        ("tip", "a hand that lifts by the wing's tip", "hand", light),
+        ("tail", "a hand that lifts by the tail", "hand", light),
+        ("strut", "a hand that pushes by a strut", "hand", light),
+        ("propeller", "a hand that swings the propeller", "propeller_pull", light),
+        ("hoisted", "lifted by its hoisting points", "hoist", most),
     ):
         value = getattr(limits, name)
         said = "" if value is not None else f"the file does not say limits.{name}, and no code at hand does"
@@ -198,4 +146,4 @@ def _by_hand(limits: Limits, balance: Balance, most: Loading) -> Iterator[LoadCa
         by_factor = name == "hoist"
         step = Step(UP if by_factor else FORCE, f"limits.{name}", (), found, "1" if by_factor else "N", PRACTICE)
         factor = found if by_factor else 1.0
-        yield _case(f"handling.{key}", title, "handling", at, factor, PRACTICE, (step,), both(said), words=words)
+        yield case_of(x, f"handling.{key}", title, "handling", PRACTICE, factor, steps=(step,), caveat=said, alone=True)

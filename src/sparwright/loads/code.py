@@ -7,10 +7,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from sparwright.base.check import Step
+from sparwright.base.quantity import parse
 from sparwright.data.loads import RULES, Rule
 from sparwright.family.model import Limits, Model
 
 Given = tuple[tuple[str, float, str], ...]
+KT, FT, PSF = parse("1 kt", "speed"), 0.3048, parse("1 psf", "pressure")
 
 
 @dataclass(frozen=True)
@@ -20,6 +22,11 @@ class Code:
     key: str
     rows: Mapping[str, Rule]
     confirmed: frozenset[str] = frozenset()
+
+    @property
+    def imperial(self) -> bool:
+        """Whether its laws are printed in feet, knots and lb/ft2; else in SI."""
+        return self.key == "cfr-23-2014"
 
     def has(self, key: str) -> bool:
         """Whether the code says it."""
@@ -53,6 +60,14 @@ class Code:
         """A line of working under the paragraphs of rows."""
         return Step(title, formula, given, value, unit, self.cite(*keys))
 
+    def printed(self, title: str, row: str, unit: str, sign: float = 1.0, how: str = "as printed") -> Step:
+        """A line of working that is a row's number as it stands; sign: -1 for the other way."""
+        return self.step(title, how, (), sign * self[row], unit, row)
+
+    def of_loading(self, loading: float, unit: float, power: float = 0.5) -> float:
+        """(W/S)^power m/s in the units its laws are printed in. loading: W/S, Pa; unit: m/s of its unit of speed."""
+        return float((loading / PSF) ** power * unit if self.imperial else loading**power)
+
 
 def code_of(model: Model) -> Code:
     """The code of a model's loads."""
@@ -78,6 +93,6 @@ def both(*said: str) -> str:
     return "; ".join(dict.fromkeys(x for x in said if x))
 
 
-def asked(steps: Iterable[Step], title: str) -> float:
-    """The value of the line of working of that title; NaN where there is none."""
-    return next((s.value for s in steps if s.title == title), math.nan)
+def asked(steps: Iterable[Step], title: str, otherwise: float = math.nan) -> float:
+    """The value of the line of working of that title; another where there is none."""
+    return next((s.value for s in steps if s.title == title), otherwise)

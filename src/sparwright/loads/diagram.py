@@ -23,14 +23,12 @@ from dataclasses import dataclass, field
 from sparwright.air.told import CRUISE_LIFT
 from sparwright.base.axes import GRAVITY
 from sparwright.base.check import Step
-from sparwright.base.quantity import parse
 from sparwright.base.record import number
 from sparwright.flight.work import Flown
-from sparwright.loads.code import Code, both, code_of, limit_factors
+from sparwright.loads.code import KT, PSF, Code, both, code_of, limit_factors
 from sparwright.loads.gust import Cell, Gust, air_at, in_gust
 from sparwright.loads.laden import Laden, laden
 
-KT, PSF = parse("1 kt", "speed"), parse("1 psf", "pressure")
 HEAVIEST = 20 * PSF  # wing loading past which the factors of the speeds are others
 NONE_KNOWN = "no load case: the stalling speed is unknown"
 
@@ -63,6 +61,11 @@ class Bound:
     bottom: float = number("m/s", "speed at which it can just be pushed to n2")
     stalled: float = number("m/s", "speed at which VC's gust just stalls it: gust line and stall line cross")
     crossing: float = number("m/s", "speed at which the gust line passes n1; NaN where it does not by VD")
+
+    @property
+    def gusts(self) -> tuple[tuple[str, Gust, str], ...]:
+        """(speed it is met at, gust, row of the code) of each that the code asks for."""
+        return ("C", self.cruise, "gust_cruise"), ("D", self.dive, "gust_dive")
 
     def gust(self, speed: float) -> float:
         """What the gust adds at a speed up to VD, m/s; NaN past it."""
@@ -161,9 +164,8 @@ def _speed(chosen: float | None, least: float, steps: tuple[Step, ...], keys: tu
 
 def least_cruise(code: Code, loading: float, level: float) -> tuple[float, Step, tuple[str, ...]]:
     """The least VC, its working, and the rows it stands on; loading W/S in Pa."""
-    in_knots = code.key == "cfr-23-2014"
-    law = code["cruise_law"] * (math.sqrt(loading / PSF) * KT if in_knots else math.sqrt(loading))
-    formula = "33 sqrt(W/S) kt, W/S in lb/ft2" if in_knots else "2.4 sqrt(Mg/S) m/s, Mg/S in N/m2"
+    law = code["cruise_law"] * code.of_loading(loading, KT)
+    formula = "33 sqrt(W/S) kt, W/S in lb/ft2" if code.imperial else "2.4 sqrt(Mg/S) m/s, Mg/S in N/m2"
     most = code["cruise_part"] * level
     capped = most < law  # not where VH is NaN
     given = (("W/S", loading, "Pa"), ("law", law, "m/s"), ("VH", level, "m/s"))
@@ -205,7 +207,7 @@ def _outsides(flown: Flown, code: Code, cell: Cell, level: float) -> Iterator[st
     limits = flown.model.limits
     if limits.max_mass * GRAVITY / cell.area > HEAVIEST:
         yield f"wing loading over 20 lb/ft2: the factors of {code.cite('cruise_law')} fall there, not done here"
-    if limits.ceiling is None and code.key == "cfr-23-2014":
+    if limits.ceiling is None and code.imperial:
         yield "the file does not say limits.ceiling: 23.321(b)(1) asks for every height, gusts are told at sea level"
     if not math.isfinite(level) and limits.design_cruise is None:
         yield "greatest level speed unknown: VC is not cut down to 0.9 of it"

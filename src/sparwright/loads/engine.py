@@ -48,54 +48,38 @@ def engine_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     """At the greatest mass, forward; none where there is no envelope."""
     if e.why:
         return
-    b, engine, code, n = e.bounds["max_forward"], flown.model.engine, e.code, e.positive
+    yield from _torques(e, flown)
+    yield _aside(e)
+    if e.code.has("gyro_yaw"):
+        yield from _turning(e, flown)
+
+
+def _torques(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
+    """Torque with condition A, or with part of it."""
+    b, engine, code = e.bounds["max_forward"], flown.model.engine, e.code
     row = torque_row(engine)
     mean, first = mean_torque(engine)
-    limit = mean * code[row]
     given = (("mean", mean, "N m"), ("factor", code[row], "1"))
-    torque = code.step(TORQUE, "mean torque times the factor", given, limit, "N m", row)
+    torque = code.step(TORQUE, "mean torque times the factor", given, mean * code[row], "N m", row)
     said = NO_CURVE if not engine.curve else "" if code.has(row) else NO_FACTOR
-    pull = thrust_step(flown, b.top)
+    steps, keys = (first, torque, thrust_step(flown, b.top)), ("manoeuvring", "positive", "torque_part", row)
     for key, part, title in (
         ("takeoff", code["torque_part"], "take-off torque with part of condition A"),
         ("continuous", 1.0, "torque with condition A"),
     ):
-        yield flown_case(
-            e,
-            b,
-            f"engine.{key}",
-            title,
-            "engine",
-            b.top,
-            part * n,
-            keys=("manoeuvring", "positive", "torque_part", row),
-            steps=(first, torque, pull),
-            caveat=said,
-        )
-    third = code["mount_third"] * n if code.has("mount_third") else 0.0
-    side = max(code["mount_side"], third)
-    step = code.step(
-        SIDE,
-        "the greater of 1.33 and what the code asks of n1",
-        (("n1", n, "1"),),
-        side,
-        "1",
-        "mount_side",
-        "mount_third",
-    )
-    yield flown_case(
-        e,
-        b,
-        "engine.side",
-        "side load on the engine's mount",
-        "engine",
-        e.speed("C"),
-        1.0,
-        keys=(*e.speeds["C"].given, "mount_side", "mount_third"),
-        steps=(step,),
-    )
-    if code.has("gyro_yaw"):
-        yield from _turning(e, flown)
+        n = part * e.positive
+        yield flown_case(e, b, f"engine.{key}", title, "engine", b.top, n, keys=keys, steps=steps, caveat=said)
+
+
+def _aside(e: Envelope) -> LoadCase:
+    """The side load alone."""
+    code, n, rows = e.code, e.positive, ("mount_side", "mount_third")
+    side = max(code["mount_side"], code["mount_third"] * n if code.has("mount_third") else 0.0)
+    words = "the greater of 1.33 and what the code asks of n1"
+    step = code.step(SIDE, words, (("n1", n, "1"),), side, "1", *rows)
+    keys, title = (*e.speeds["C"].given, *rows), "side load on the engine's mount"
+    bound, speed = e.bounds["max_forward"], e.speed("C")
+    return flown_case(e, bound, "engine.side", title, "engine", speed, 1.0, keys=keys, steps=(step,))
 
 
 def _turning(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
@@ -105,8 +89,8 @@ def _turning(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     for yaw, to in ((1.0, "left"), (-1.0, "right")):
         for pitch, way in ((1.0, "up"), (-1.0, "down")):
             steps = (
-                code.step(YAW, "as printed, nose left positive", (), yaw * code["gyro_yaw"], "rad/s", "gyro_yaw"),
-                code.step(PITCH, "as printed, nose up positive", (), pitch * code["gyro_pitch"], "rad/s", "gyro_pitch"),
+                code.printed(YAW, "gyro_yaw", "rad/s", yaw, "as printed, nose left positive"),
+                code.printed(PITCH, "gyro_pitch", "rad/s", pitch, "as printed, nose up positive"),
                 pull,
             )
             yield flown_case(

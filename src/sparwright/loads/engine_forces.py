@@ -18,15 +18,14 @@ import numpy as np
 from sparwright.base.axes import GRAVITY
 from sparwright.data.pushes import PARTS, torque_factor
 from sparwright.family.model import Engine
-from sparwright.loads.air_forces import asked, manoeuvre
+from sparwright.loads.air_forces import manoeuvre
 from sparwright.loads.case import LoadCase, Pushes
+from sparwright.loads.code import asked
+from sparwright.loads.engine import PITCH, TORQUE, YAW
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.ready import Ready
 from sparwright.loads.together import joined, push
 from sparwright.power.engine import greatest_speed
-
-TORQUE, SIDE, YAW, PITCH = (
-    "torque on the mount", "load factor to the side on the engine", "rate of yaw", "rate of pitch")  # fmt: skip
 
 
 def limit_torque(engine: Engine) -> float:
@@ -41,7 +40,7 @@ def torque(ready: Ready, case: LoadCase, thrust: float = 0.0, to_right: bool = T
     to_right: whether the propeller turns to the right as the pilot sees it.
     """
     engine = ready.model.engine
-    moment = asked(case, TORQUE, limit_torque(engine))
+    moment = asked(case.steps, TORQUE, limit_torque(engine))
     if not math.isfinite(moment):
         raise ValueError(f"the torque of {engine.name} is not known")
     whole = manoeuvre(ready, case, thrust)
@@ -56,7 +55,7 @@ def turning(ready: Ready, case: LoadCase, thrust: float = 0.0, to_right: bool = 
     speed.
     """
     p, engine = ready.model.propeller, ready.model.engine
-    yaw, pitch = asked(case, YAW), asked(case, PITCH)
+    yaw, pitch = asked(case.steps, YAW), asked(case.steps, PITCH)
     if not math.isfinite(yaw + pitch):
         raise ValueError("the case does not say how fast it turns")
     spin = 2 * math.pi * greatest_speed(engine) / engine.gear

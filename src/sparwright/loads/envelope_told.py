@@ -59,7 +59,7 @@ def _result(
 def _of_bound(e: Envelope, b: Bound) -> Iterator[Result]:
     """What gusts do to one loading, and where its lines cross."""
     words, key = b.laden.words, b.laden.key
-    for at, g, row in (("C", b.cruise, "gust_cruise"), ("D", b.dive, "gust_dive"), ("A", b.manoeuvring, "gust_cruise")):
+    for at, g, row in (*b.gusts, ("A", b.manoeuvring, "gust_cruise")):
         source, note = e.code.cite(row, "relief"), both(e.code.recalled(row, "relief"), e.caveat)
         parents = (f"loads.speed.{NAMES[at][0]}",)
         steps = gust_steps(e.code, e.cell, g)
@@ -100,7 +100,7 @@ def _worst(e: Envelope) -> Result:
         return _result("loads.factor.greatest", title, math.nan, "1", METHOD, e.why, ())
     found = [(e.positive, "manoeuvre", ("loads.factor.positive",))]
     for b in e.bounds.values():
-        for at, g in (("C", b.cruise), ("D", b.dive)):
+        for at, g, _ in b.gusts:
             found.append((g.up, f"gust at V{at}, {b.laden.words}", (f"loads.gust.{at}.up.{b.laden.key}",)))
     value, what, parents = max(found)
     keys = tuple(k for s in e.speeds.values() for k in s.given)

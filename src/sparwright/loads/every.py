@@ -5,7 +5,8 @@
 
 Angles of a case, rad: "elevator" trailing edge down, "aileron" right trailing edge up (rolls to the right), "rudder"
 trailing edge left, "sideslip" wind from the right. Numbers of a case that have no field of their own (a force on the
-stick, a wheel's load, a torque) are lines of its working, by the titles that each file of this room has as constants.
+stick, a wheel's load, a torque) are lines of its working, by the titles that the file which makes the case has as
+constants.
 
 Not here: flaps (345; the family has none), tabs and secondary controls (405, 409), nose wheels (499), skis and floats,
 fatigue, and Appendix A of Part 23: docs/decisions/load-cases.md says why.

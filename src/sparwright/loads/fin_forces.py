@@ -22,17 +22,17 @@ from sparwright.air.odd_panels import OddPanels, odd_panels
 from sparwright.air.upright import Upright
 from sparwright.data.aileron import effect
 from sparwright.flight.sides import body_in_sideslip
-from sparwright.loads.air_forces import asked, cg, flown, pressure, tail_state
+from sparwright.loads.air_forces import cg, flown, pressure, tail_state
 from sparwright.loads.case import LoadCase, Pushes
+from sparwright.loads.code import asked
 from sparwright.loads.halves import Cut, Half, hinged_part, laid, odd
 from sparwright.loads.laid_out import LaidOut, span_load
 from sparwright.loads.places import body_middle
 from sparwright.loads.ready import Poised, Ready
+from sparwright.loads.tail import FIN_SPEED, PART
 from sparwright.loads.together import joined, push, resultant, scaled
+from sparwright.loads.yawing import LOAD
 
-LOAD = "load on fin and rudder in the gust"
-FIN_SPEED = "speed of the fin's load"
-PART = "part of both manoeuvres' loads"
 NO_SIDE = "side force of the fuselage left out"
 
 
@@ -79,15 +79,15 @@ def yawing(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
 
     Numbers of the case: a part of all deflections, a speed of the fin's load that is not the wings', a load on the fin.
     """
-    part = asked(case, PART, 1.0)
+    part = asked(case.steps, PART, 1.0)
     at = tail_state(ready, case, part)
     panels = odd_panels(at.state, cg(case), ready.fin, at.slopes)
     q = pressure(case)
-    eased = part * asked(case, FIN_SPEED, case.speed) ** 2 / case.speed**2
+    eased = part * asked(case.steps, FIN_SPEED, case.speed) ** 2 / case.speed**2
     amounts = {name: eased * k for name, k in angles(case.deflection).items()}
     whole = flown(ready, case, at, thrust, odd(at.state, at.lattice.cut, panels, amounts))
     half = fin_half(ready, panels, amounts, at.alpha)
-    load = asked(case, LOAD)
+    load = asked(case.steps, LOAD)
     if math.isfinite(load):
         half = half.times(load / (q * abs(float(half.force[1].sum()))))
     pieces = [whole.pushes, laid(half, "", q, "fin", "rudder"), _body(ready, q * amounts["sideslip"])]

@@ -29,17 +29,15 @@ from sparwright.base.record import number
 from sparwright.data.pushes import PARTS
 from sparwright.family.model import Model, Wheel
 from sparwright.ground.pose import Feet, Pose, contact, level, stood, tail_down
-from sparwright.loads.air_forces import asked, names
+from sparwright.loads.air_forces import names
 from sparwright.loads.case import LoadCase, Pushes
+from sparwright.loads.code import asked
 from sparwright.loads.halves import even, laid
 from sparwright.loads.laid_out import LaidOut
+from sparwright.loads.landing import ASIDE, DRAG, IN, LIFT, MAIN, OUT, TAIL, TAIL_AFT
 from sparwright.loads.ready import Ready, at_angle
 from sparwright.loads.together import joined, nothing, push, pushes
 
-MAIN, DRAG, TAIL = "load of both main wheels", "drag of both main wheels, aft", "load of the tail wheel"
-IN, OUT = "side load inwards on one main wheel", "side load outwards on the other"
-ASIDE, LIFT = "side load of the tail wheel", "wings' lift over the weight"
-TAIL_UP, TAIL_AFT = "load of the tail wheel", "drag of the tail wheel, aft"
 KINDS = ("level", "spring_back", "tail_down", "one_wheel", "side", "braked", "tail_obstacle", "tail_side")
 HANGING = "legs and tyres as they hang: the file does not say how far they give"
 
@@ -91,7 +89,7 @@ def landed(ready: Ready, case: LoadCase, kind: str, sign: float = 1.0) -> LaidOu
         raise ValueError(f"no ground case {kind}")
     on = standing(ready.model, case, kind in ("tail_down", "tail_obstacle", "tail_side"))
     flies = kind in ("level", "spring_back", "tail_down", "one_wheel", "tail_obstacle")
-    part = asked(case, LIFT, PARTS["lift_landing"].value) if flies else 0.0
+    part = asked(case.steps, LIFT, PARTS["lift_landing"].value) if flies else 0.0
     lift = wing_lift(ready, on, part * case.mass * GRAVITY) if flies else nothing()
     return LaidOut(case, joined([wheels(on, case, kind, part, sign), lift]), notes=(on.note,) if on.note else ())
 
@@ -101,27 +99,30 @@ def wheels(on: Standing, case: LoadCase, kind: str, lift: float, sign: float = 1
     W, n, f = case.mass * GRAVITY, case.factor, on.feet
     down = (n - lift) * W
     if kind in ("level", "spring_back"):
-        drag = asked(case, DRAG, PARTS["drag_level"].value * n * W * (-1 if kind == "spring_back" else 1))
-        main = asked(case, MAIN, down)
+        drag = asked(case.steps, DRAG, PARTS["drag_level"].value * n * W * (-1 if kind == "spring_back" else 1))
+        main = asked(case.steps, MAIN, down)
         return joined([_at(on, w, main / 2, drag / 2, axle=True) for w in (f.right, f.left)])
     if kind == "one_wheel":
-        main, drag = asked(case, MAIN, down / 2), asked(case, DRAG, PARTS["drag_level"].value * n * W / 2)
+        main, drag = asked(case.steps, MAIN, down / 2), asked(case.steps, DRAG, PARTS["drag_level"].value * n * W / 2)
         return _at(on, f.right, main, drag, axle=True)
     if kind == "tail_down":
-        main, tail = asked(case, MAIN, down * (1 - on.to_tail)), asked(case, TAIL, down * on.to_tail)
+        main, tail = asked(case.steps, MAIN, down * (1 - on.to_tail)), asked(case.steps, TAIL, down * on.to_tail)
         return joined([_at(on, w, load, 0.0, axle=True) for w, load in _three(f, main, tail)])
     if kind == "tail_obstacle":
         turn, load = PARTS["tail_wheel_aft"].value, down * on.to_tail
         up, aft = load * math.cos(turn), load * math.sin(turn)
-        return _at(on, f.tail, asked(case, TAIL_UP, up), asked(case, TAIL_AFT, aft), axle=True)
+        return _at(on, f.tail, asked(case.steps, TAIL, up), asked(case.steps, TAIL_AFT, aft), axle=True)
     if kind == "tail_side":
-        still = asked(case, TAIL, W * on.to_tail)
-        return _at(on, f.tail, still, 0.0, asked(case, ASIDE, sign * still))
-    each = asked(case, MAIN, PARTS["side_vertical"].value * W) / 2
+        still = asked(case.steps, TAIL, W * on.to_tail)
+        return _at(on, f.tail, still, 0.0, asked(case.steps, ASIDE, sign * still))
+    each = asked(case.steps, MAIN, PARTS["side_vertical"].value * W) / 2
     if kind == "braked":
-        drag = asked(case, DRAG, 2 * PARTS["braking"].value * each) / 2
+        drag = asked(case.steps, DRAG, 2 * PARTS["braking"].value * each) / 2
         return joined([_at(on, w, each, drag) for w in (f.right, f.left)])
-    inward, outward = asked(case, IN, PARTS["side_inward"].value * W), asked(case, OUT, PARTS["side_outward"].value * W)
+    inward, outward = (
+        asked(case.steps, IN, PARTS["side_inward"].value * W),
+        asked(case.steps, OUT, PARTS["side_outward"].value * W),
+    )
     sides = (outward, inward) if sign > 0 else (-inward, -outward)
     return joined([_at(on, w, each, 0.0, s) for w, s in zip((f.right, f.left), sides, strict=True)])
 

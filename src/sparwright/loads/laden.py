@@ -17,10 +17,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sparwright.base.axes import GRAVITY
+from sparwright.base.check import Step
 from sparwright.base.record import number
 from sparwright.data.loads import RULES
 from sparwright.flight.trim import Line
 from sparwright.flight.work import Case, Flown
+from sparwright.loads.case import Kind, Level, LoadCase
 from sparwright.mass.record import Loading
 
 SEA_LEVEL = 1.225  # kg/m3, ISO 2533: equivalent airspeed stands on it
@@ -30,6 +32,7 @@ WORDS = {
     "lightest": "lightest",
     "foremost": "foremost",
     "aftmost": "aftmost",
+    "empty": "empty",
 }
 
 
@@ -58,6 +61,45 @@ class Laden:
     def lift(self, factor: float, speed: float, area: float) -> float:
         """CL = n W/(q S)."""
         return factor * self.loading.mass * GRAVITY / (SEA_LEVEL * speed**2 / 2 * area)
+
+
+def case_of(
+    x: Laden,
+    key: str,
+    title: str,
+    kind: Kind,
+    rule: str,
+    factor: float,
+    *,
+    steps: tuple[Step, ...] = (),
+    caveat: str = "",
+    level: Level = "limit",
+    speed: float = 0.0,
+    lift: float = math.nan,
+    deflection: Mapping[str, float] | None = None,
+    alone: bool = False,
+) -> LoadCase:
+    """A case of one loading; every other argument as in LoadCase.
+
+    alone: no other loading has this case, so that key and title need not say which.
+    """
+    return LoadCase(
+        key=key if alone else f"{key}.{x.key}",
+        title=title if alone else f"{title}, {x.words}",
+        kind=kind,
+        rule=rule,
+        level=level,
+        loading=x.words,
+        mass=x.loading.mass,
+        station=x.loading.station,
+        waterline=x.loading.waterline,
+        speed=speed,
+        factor=factor,
+        lift=lift,
+        deflection=deflection or {},
+        steps=steps,
+        caveat=caveat,
+    )
 
 
 def laden(flown: Flown) -> Mapping[str, Laden]:

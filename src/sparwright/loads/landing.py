@@ -29,15 +29,15 @@ from sparwright.flight.work import Flown
 from sparwright.ground.balance import Lever, lever
 from sparwright.ground.pose import Stood, level, stood, tail_down
 from sparwright.loads.case import Kind, LoadCase
-from sparwright.loads.code import Code, both
-from sparwright.loads.diagram import PSF, Envelope
-from sparwright.loads.laden import Laden, laden
+from sparwright.loads.code import FT, PSF, Code, both
+from sparwright.loads.diagram import Envelope
+from sparwright.loads.laden import Laden, case_of, laden
 from sparwright.loads.sinking import Legs, Sunk, legs, sinks
 
 MAIN, DRAG, TAIL = "load of both main wheels", "drag of both main wheels, aft", "load of the tail wheel"
 IN, OUT, ASIDE = "side load inwards on one main wheel", "side load outwards on the other", "side load of the tail wheel"
+TAIL_AFT = "drag of the tail wheel, aft"
 SINK, FACTOR, LIFT = "speed of descent", "load factor", "wings' lift over the weight"
-FT = 0.3048
 SINKING = ("sink_law", "sink_least", "sink_most", "landing_lift", "inertia_least", "ground_least")
 
 
@@ -72,7 +72,7 @@ class Touch:
 
 def descent(code: Code, loading: float) -> float:
     """Speed of descent, m/s, at a wing loading, Pa."""
-    law = code["sink_law"] * ((loading / PSF) ** 0.25 * FT if code.key == "cfr-23-2014" else loading**0.25)
+    law = code["sink_law"] * code.of_loading(loading, FT, 0.25)
     return float(min(max(law, code["sink_least"]), code["sink_most"]))
 
 
@@ -125,7 +125,7 @@ def _levers(flown: Flown, x: Laden, on: Stood) -> dict[str, Lever]:
 def _sunk_steps(
     code: Code, loading: float, sink: float, lift: float, sunk: Sunk, leg: Legs, factor: float, mass: float
 ) -> tuple[Step, ...]:
-    unit = ("W/S", loading / PSF, "lb/ft2") if code.key == "cfr-23-2014" else ("W/S", loading, "Pa")
+    unit = ("W/S", loading / PSF, "lb/ft2") if code.imperial else ("W/S", loading, "Pa")
     at = (
         ("m", mass, "kg"),
         ("s", sink, "m/s"),
@@ -137,7 +137,7 @@ def _sunk_steps(
     )
     return (
         code.step(SINK, "k (W/S)^(1/4)", (("k", code["sink_law"], "1"), unit), sink, "m/s", "sink_law"),
-        code.step(LIFT, "as printed", (), lift, "1", "landing_lift"),
+        code.printed(LIFT, "landing_lift", "1"),
         Step("load factor by the springing", "2 F/(m g) + L, energy", at, sunk.ground + lift, "1", "loads/sinking.py"),
         code.step(
             FACTOR,
@@ -165,20 +165,8 @@ def _case(
     kind: Kind = "landing",
     said: str = "",
 ) -> LoadCase:
-    x = t.x
-    return LoadCase(
-        key=f"{key}.{x.key}",
-        title=f"{title}, {x.words}",
-        kind=kind,
-        rule=t.code.cite(*keys),
-        loading=x.words,
-        mass=x.loading.mass,
-        station=x.loading.station,
-        waterline=x.loading.waterline,
-        factor=factor,
-        steps=steps,
-        caveat=both(said, t.why, t.code.recalled(*keys)),
-    )
+    caveat = both(said, t.why, t.code.recalled(*keys))
+    return case_of(t.x, key, title, kind, t.code.cite(*keys), factor, steps=steps, caveat=caveat)
 
 
 def _newtons(title: str, formula: str, value: float, source: str = "statics") -> Step:
@@ -245,7 +233,7 @@ def _tail_wheel(t: Touch) -> Iterator[LoadCase]:
     steps = (
         *t.steps,
         _newtons(TAIL, "(n - L) W d/B cos 45 deg, upwards", load * math.cos(angle)),
-        _newtons("drag of the tail wheel, aft", "(n - L) W d/B sin 45 deg", load * math.sin(angle)),
+        _newtons(TAIL_AFT, "(n - L) W d/B sin 45 deg", load * math.sin(angle)),
     )
     yield _case(
         t,

@@ -32,32 +32,28 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from sparwright.controls.motion import Motion
-from sparwright.loads.air_forces import asked, elevator_turned, gust, manoeuvre
+from sparwright.loads import besides
+from sparwright.loads.air_forces import elevator_turned, gust, manoeuvre
 from sparwright.loads.case import LoadCase
-from sparwright.loads.engine_forces import SIDE, least_side, side_load, torque, turning
+from sparwright.loads.code import asked, both
+from sparwright.loads.engine import SIDE, THRUST
+from sparwright.loads.engine_forces import least_side, side_load, torque, turning
 from sparwright.loads.fin_forces import fin_cut, yawing
 from sparwright.loads.ground_forces import KINDS, landed
 from sparwright.loads.hand_forces import hand_force, held_by_surface, wind_on
 from sparwright.loads.laid_out import LaidOut, unknown
+from sparwright.loads.on_controls import HINGE, PEDAL, STICK
 from sparwright.loads.own_places import own_place
 from sparwright.loads.point_forces import THROWN, pilot_thrown
 from sparwright.loads.ready import Ready
 from sparwright.loads.roll_forces import ailerons_turned, one_side_less
-from sparwright.loads.tail_forces import (
-    ADDED,
-    OTHER,
-    PITCHING,
-    checked,
-    gust_on_tail,
-    left_half_less,
-    other_tail,
-)
+from sparwright.loads.tail import ADDED, OTHER, PITCHING
+from sparwright.loads.tail_forces import checked, gust_on_tail, left_half_less, other_tail
 from sparwright.loads.together import joined, mirrored
 
 CONTROLS = ("elevator", "aileron", "rudder")
 OWN = ("tied", "jacked", "two", "cabin", "turned_over")
-STICK, PEDAL, HINGE, THRUST = "force on the stick", "force on the pedal", "hinge moment", "thrust"
-LOADS = {"forward": "load factor forwards", "up": "load factor upwards", "side": "load factor to the side"}
+THROWN_BY = {"forward": besides.FORWARD, "up": besides.UP, "side": besides.SIDE}
 
 
 def laid_out(
@@ -69,7 +65,7 @@ def laid_out(
     Never raises for what the case asks: an unknown case comes back with `outside` saying why, its forces not numbers.
     """
     words = case.key.split(".")
-    pull = asked(case, THRUST, thrust)
+    pull = asked(case.steps, THRUST, thrust)
     try:
         if any(w in OWN for w in words) or case.kind == "handling":
             return replace(LaidOut(case, own_place(case, ready.model, words)), outside=case.caveat)
@@ -80,7 +76,7 @@ def laid_out(
         return unknown(case, f"neither case nor model says {fault}")
     except ValueError as fault:
         return unknown(case, str(fault))
-    return replace(found, outside="; ".join(x for x in (found.outside, case.caveat) if x))
+    return replace(found, outside=both(found.outside, case.caveat))
 
 
 def _by_kind(
@@ -92,7 +88,7 @@ def _by_kind(
         return landed(ready, case, _on_ground(case, words), -1.0 if "left" in words else 1.0)
     if case.kind == "crash":
         way = _one_of(words, tuple(THROWN))
-        factor = abs(asked(case, LOADS.get(way, ""), case.factor)) * (-1 if "left" in words else 1)
+        factor = abs(asked(case.steps, THROWN_BY.get(way, ""), case.factor)) * (-1 if "left" in words else 1)
         return LaidOut(case, pilot_thrown(ready.model, way, factor))
     if case.kind == "tail":
         return _tail(case, ready, thrust, words, inertia)
@@ -110,7 +106,7 @@ def _flying(case: LoadCase, words: list[str]) -> Flying:
     if case.kind == "engine":
         if "side" in words:
             return lambda ready, c, thrust: LaidOut(
-                c, side_load(ready, asked(c, SIDE, least_side(ready.model.limits.n_positive)))
+                c, side_load(ready, asked(c.steps, SIDE, least_side(ready.model.limits.n_positive)))
             )
         turns = turning if "turning" in words else torque
         return lambda ready, c, thrust: turns(ready, c, thrust, "left_hand" not in words)
@@ -122,14 +118,14 @@ def _tail(case: LoadCase, ready: Ready, thrust: float, words: list[str], inertia
     if "together" in words:
         found = yawing(ready, case, thrust)
     elif "checked" in words:
-        found = checked(ready, case, asked(case, PITCHING), inertia, thrust)
+        found = checked(ready, case, asked(case.steps, PITCHING), inertia, thrust)
     elif "gust" in words:
-        found = gust_on_tail(ready, case, asked(case, ADDED), thrust)
+        found = gust_on_tail(ready, case, asked(case.steps, ADDED), thrust)
     else:
         found = elevator_turned(ready, case, thrust)
     if "one_half" not in words:
         return found
-    part = asked(case, OTHER, other_tail(ready.model.limits.n_positive))
+    part = asked(case.steps, OTHER, other_tail(ready.model.limits.n_positive))
     return left_half_less(found, ready.plane.tail, part)
 
 
@@ -154,8 +150,8 @@ def _hand(case: LoadCase, ready: Ready, motions: Sequence[Motion], words: list[s
     if "wind" in words:
         wing = next((w for w in words if w in cut), "")
         other = -1.0 if "thrown" in words else 1.0
-        return LaidOut(case, wind_on(cut, control, asked(case, HINGE), tail, wing, other))
-    given = asked(case, PEDAL if control == "rudder" else STICK)
+        return LaidOut(case, wind_on(cut, control, asked(case.steps, HINGE), tail, wing, other))
+    given = asked(case.steps, PEDAL if control == "rudder" else STICK)
     hand = hand_force(ready.model, control, given if math.isfinite(given) else None)
     size = float(hand.force[0] @ (-1.0, 1.0, 0.0)) if control == "rudder" else float(hand.force[0].sum())
     notes = () if motions else ("the surface that holds is not laid out: no controls",)

@@ -13,7 +13,6 @@ forces no source at hand gives. Sources: cs-vla and 14 CFR 23, 393 to 415; marks
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -25,15 +24,14 @@ from sparwright.base.record import number
 from sparwright.family.model import Model, TailSurface, Wing
 from sparwright.flight.work import Flown
 from sparwright.loads.case import LoadCase
-from sparwright.loads.code import Code, both
-from sparwright.loads.diagram import PSF, Envelope
-from sparwright.loads.laden import SEA_LEVEL, Laden, laden
+from sparwright.loads.code import FT, Code
+from sparwright.loads.diagram import Envelope
+from sparwright.loads.laden import SEA_LEVEL, Laden, case_of, laden
 from sparwright.shape.lifting import breaks
 
 STICK, PEDAL, EACH = "force on the stick", "force on the pedal", "force of each pilot, against the other"
 HINGE = "hinge moment"
 ALONG_HINGE = "load along the hinge line over the surface's weight"
-FT_S = 0.3048
 
 
 @dataclass(frozen=True)
@@ -80,19 +78,17 @@ def _still(
     steps: tuple[Step, ...],
     deflection: dict[str, float] | None = None,
 ) -> LoadCase:
-    return LoadCase(
-        key=f"control.{key}",
-        title=title,
-        kind="control",
-        rule=code.cite(*keys),
-        loading=x.words,
-        mass=x.loading.mass,
-        station=x.loading.station,
-        waterline=x.loading.waterline,
-        factor=1.0,
-        deflection=deflection or {},
+    return case_of(
+        x,
+        f"control.{key}",
+        title,
+        "control",
+        code.cite(*keys),
+        1.0,
         steps=steps,
-        caveat=both(code.recalled(*keys)),
+        caveat=code.recalled(*keys),
+        deflection=deflection,
+        alone=True,
     )
 
 
@@ -109,7 +105,7 @@ WAYS = (
 def _forces(code: Code, x: Laden) -> Iterator[LoadCase]:
     for surface, way, title, on, sign in WAYS:
         row = f"{surface}_most"
-        step = code.step(on, "greatest force of a pilot", (), sign * code[row], "N", row)
+        step = code.printed(on, row, "N", sign, "greatest force of a pilot")
         yield _still(code, x, f"{surface}.{way}", f"{title}, the surface held", (row,), (step,))
 
 
@@ -134,63 +130,58 @@ def _along_hinges(code: Code, x: Laden, model: Model) -> Iterator[LoadCase]:
     surfaces = [("elevator", "hinge_flat"), ("rudder", "hinge_upright")]
     surfaces += [("aileron", "hinge_flat")] if any(w.aileron for w in model.wings) else []
     for surface, row in surfaces:
-        step = code.step(ALONG_HINGE, "as printed", (), code[row], "1", row)
+        step = code.printed(ALONG_HINGE, row, "1")
         title = f"{surface} pushed along its hinge line"
         yield _still(code, x, f"along_hinge.{surface}", title, (row,), (step,))
 
 
 def ground_wind(code: Code, loading: float) -> float:
     """Speed of the ground gust, m/s, at a wing loading, Pa: k sqrt(W/S) + base, no more than the code's."""
-    root = math.sqrt(loading / PSF) * FT_S if code.key == "cfr-23-2014" else math.sqrt(loading)
-    return min(code["ground_gust_law"] * root + code["ground_gust_base"], code["ground_gust_most"])
+    return min(
+        code["ground_gust_law"] * code.of_loading(loading, FT) + code["ground_gust_base"], code["ground_gust_most"]
+    )
 
 
 def _winds(e: Envelope, x: Laden, model: Model) -> Iterator[LoadCase]:
+    """The wind on each surface as it may stand outside."""
     code, loading = e.code, x.loading.mass * GRAVITY / e.cell.area
     speed = ground_wind(code, loading)
     q = SEA_LEVEL * speed**2 / 2
     keys = ("ground_gust", "ground_gust_law", "ground_gust_base", "ground_gust_most")
-    wind = code.step(
-        "wind", "k sqrt(W/S) + base, no more than the most", (("W/S", loading, "Pa"),), speed, "m/s", "ground_gust_law"
-    )
+    given = (("W/S", loading, "Pa"),)
+    wind = code.step("wind", "k sqrt(W/S) + base, no more than the most", given, speed, "m/s", "ground_gust_law")
+    for s in _stands_so(model):
+        k = s.sign * code[s.row]
+        sizes = (("K", k, "1"), ("c", s.part.chord, "m"), ("S", s.part.area, "m2"), ("q", q, "Pa"))
+        step = code.step(HINGE, "H = K c S q", sizes, k * s.part.chord * s.part.area * q, "N m", s.row)
+        at = {s.surface: s.angle}
+        yield _still(code, x, f"wind.{s.surface}.{s.way}", f"wind on {s.words}", (*keys, s.row), (wind, step), at)
 
-    def case(key: str, title: str, part: Behind, factor: str, at: dict[str, float], sign: float) -> LoadCase:
-        k = sign * code[factor]
-        given = (("K", k, "1"), ("c", part.chord, "m"), ("S", part.area, "m2"), ("q", q, "Pa"))
-        step = code.step(HINGE, "H = K c S q", given, k * part.chord * part.area * q, "N m", factor)
-        return _still(code, x, f"wind.{key}", title, (*keys, factor), (wind, step), at)
 
+@dataclass(frozen=True)
+class Outside:
+    """One surface as the wind may find it."""
+
+    surface: str
+    way: str
+    words: str
+    part: Behind
+    angle: float = number("rad", "as in deflection of a case")
+    row: str = "ground_gust"  # K
+    sign: float = number("1", "of the moment", 1.0)
+
+
+def _stands_so(model: Model) -> Iterator[Outside]:
+    """Full up and down, in the middle and thrown."""
     tail, fin = model.tailplane, model.fin
     for way, angle, sign in (("up", -tail.up, -1.0), ("down", tail.down, 1.0)):
-        yield case(
-            f"elevator.{way}",
-            f"wind on the elevator, full {way}",
-            behind_tail(tail),
-            "ground_gust",
-            {"elevator": angle},
-            sign,
-        )
+        yield Outside("elevator", way, f"the elevator, full {way}", behind_tail(tail), angle, sign=sign)
     for way, angle in (("middle", 0.0), ("left", fin.up), ("right", -fin.down)):
-        yield case(
-            f"rudder.{way}", f"wind on the rudder, {way}", behind_tail(fin), "ground_gust", {"rudder": angle}, 1.0
-        )
-    for wing in (w for w in model.wings if w.aileron):
-        part = behind_aileron(wing)
-        yield case(
-            f"aileron.{wing.name}.middle",
-            f"wind on each aileron of the {wing.name} wing, in the middle",
-            part,
-            "ground_gust",
-            {"aileron": 0.0},
-            1.0,
-        )
-        assert wing.aileron is not None
-        full = (wing.aileron.up + wing.aileron.down) / 2
-        yield case(
-            f"aileron.{wing.name}.thrown",
-            f"wind on the ailerons of the {wing.name} wing, one up, one down",
-            part,
-            "ground_gust_thrown",
-            {"aileron": full},
-            1.0,
-        )
+        yield Outside("rudder", way, f"the rudder, {way}", behind_tail(fin), angle)
+    for wing in model.wings:
+        if wing.aileron:
+            part, full = behind_aileron(wing), (wing.aileron.up + wing.aileron.down) / 2
+            middle, thrown = f"{wing.name}.middle", f"{wing.name}.thrown"
+            yield Outside("aileron", middle, f"each aileron of the {wing.name} wing, in the middle", part, 0.0)
+            yield Outside("aileron", thrown, f"the ailerons of the {wing.name} wing, one up, one down", part, full,
+                          "ground_gust_thrown")  # fmt: skip

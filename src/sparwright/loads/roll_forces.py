@@ -17,14 +17,15 @@ from collections.abc import Mapping
 from sparwright.air.odd_panels import OddPanels, odd_panels
 from sparwright.data.aileron import effect
 from sparwright.data.pushes import PARTS
-from sparwright.loads.air_forces import asked, cg, flown
+from sparwright.loads.air_forces import cg, flown
 from sparwright.loads.case import LoadCase
+from sparwright.loads.code import asked
 from sparwright.loads.halves import Half, Halves, odd
 from sparwright.loads.laid_out import LaidOut
 from sparwright.loads.ready import Poised, Ready, balanced
+from sparwright.loads.rolling import SHARE
 
 UNIT = {"roll": 1.0}
-SHARE = "load of the other wing"
 
 
 def ailerons_turned(ready: Ready, case: LoadCase, thrust: float = 0.0, steady: bool = False) -> LaidOut:
@@ -68,7 +69,7 @@ def rolling_moment(halves: Halves, waterline: float) -> float:
 
 def one_side_less(ready: Ready, case: LoadCase, thrust: float = 0.0) -> LaidOut:
     """A balanced state with the left half of the wings carrying only a part of its load."""
-    part = asked(case, SHARE, PARTS["other_wing"].value)
+    part = asked(case.steps, SHARE, PARTS["other_wing"].value)
     at = balanced(ready, case.lift, cg(case))
     left: Mapping[str, float] = dict.fromkeys(ready.plane.wings, part)
     return flown(ready, case, at, thrust, left=left, notes=(f"left half of the wings at {part:g} of the right",))

@@ -31,7 +31,7 @@ def rolling_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     bound, full, n = e.bounds["max_forward"], full_aileron(flown), e.code["roll_part"] * e.positive
     va = e.speed("A")
     part = e.code.step("load factor", "2 n1/3", (("n1", e.positive, "1"),), n, "1", "roll_part")
-    twist = e.code.step(TWIST, "as printed", (), e.code["roll_twist"], "1/deg", "roll_twist")
+    twist = e.code.printed(TWIST, "roll_twist", "1/deg")
     for key in "ACD":
         speed, third = e.speed(key), e.code["roll_dive"] if key == "D" else 1.0
         angle = full * min(1.0, va / speed * third)
@@ -51,7 +51,7 @@ def rolling_cases(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
             deflection={"aileron": angle},
             caveat="" if math.isfinite(full) else NO_AILERON,
         )
-    other = e.code.step(SHARE, "part of the wing's load in condition A", (), e.code["roll_other"], "1", "roll_other")
+    other = e.code.printed(SHARE, "roll_other", "1", how="part of the wing's load in condition A")
     yield flown_case(
         e,
         bound,

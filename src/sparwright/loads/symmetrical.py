@@ -14,6 +14,7 @@ from sparwright.loads.case import Kind, LoadCase
 from sparwright.loads.code import both
 from sparwright.loads.diagram import Bound, Envelope
 from sparwright.loads.gust import Gust, gust_steps
+from sparwright.loads.laden import case_of
 
 TITLES = {
     "A": "pulled up to the limit at the stall",
@@ -52,21 +53,18 @@ def flown_case(
     lift = x.lift(factor, speed, e.cell.area)
     given = (("n", factor, "1"), ("m", x.loading.mass, "kg"), ("V", speed, "m/s"), ("S", e.cell.area, "m2"))
     last = Step("lift coefficient", "CL = n m g/(rho0 V^2 S/2)", given, lift, "1", "definition")
-    return LoadCase(
-        key=f"{key}.{x.key}",
-        title=f"{title}, {x.words}",
-        kind=kind,
-        rule=e.code.cite(*keys),
-        loading=x.words,
-        mass=x.loading.mass,
-        station=x.loading.station,
-        waterline=x.loading.waterline,
-        speed=speed,
-        factor=factor,
-        lift=lift,
-        deflection=deflection or {},
+    return case_of(
+        x,
+        key,
+        title,
+        kind,
+        e.code.cite(*keys),
+        factor,
         steps=(*steps, last),
         caveat=both(caveat, e.code.recalled(*keys), e.caveat),
+        speed=speed,
+        lift=lift,
+        deflection=deflection,
     )
 
 
@@ -90,7 +88,7 @@ def _manoeuvres(e: Envelope, b: Bound) -> Iterator[LoadCase]:
 
 
 def _gusts(e: Envelope, b: Bound) -> Iterator[LoadCase]:
-    for key, g, row in (("C", b.cruise, "gust_cruise"), ("D", b.dive, "gust_dive")):
+    for key, g, row in b.gusts:
         keys = (*e.speeds[key].given, row, "relief")
         steps = (*e.speeds[key].steps, *gust_steps(e.code, e.cell, g))
         most = b.laden.lift(1.0, b.laden.stall, e.cell.area)

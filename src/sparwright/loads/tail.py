@@ -25,7 +25,8 @@ from sparwright.base.check import Step
 from sparwright.flight.sides import sides_at
 from sparwright.flight.work import Flown
 from sparwright.loads.case import LoadCase
-from sparwright.loads.diagram import KT, Bound, Envelope
+from sparwright.loads.code import KT, both
+from sparwright.loads.diagram import Bound, Envelope
 from sparwright.loads.laden import SEA_LEVEL
 from sparwright.loads.symmetrical import flown_case
 from sparwright.loads.yawing import manoeuvres
@@ -75,7 +76,7 @@ def _thrown(e: Envelope, flown: Flown, b: Bound) -> Iterator[LoadCase]:
 
 def _checked(e: Envelope, b: Bound) -> Iterator[LoadCase]:
     code, n = e.code, e.positive
-    unit = KT if code.key == "cfr-23-2014" else 1.0
+    unit = KT if code.imperial else 1.0
     for at in "ACD":
         speed = e.speed(at)
         pitching = code["checked"] * n * (n - code["checked_less"]) / (speed / unit)
@@ -96,7 +97,7 @@ def _checked(e: Envelope, b: Bound) -> Iterator[LoadCase]:
 
 
 def _gusts(e: Envelope, b: Bound, slope: float) -> Iterator[LoadCase]:
-    for at, g, row in (("C", b.cruise, "gust_cruise"), ("D", b.dive, "gust_dive")):
+    for at, g, row in b.gusts:
         added = SEA_LEVEL * g.speed * g.relief * g.gust * slope / 2
         for way, sign in (("up", 1.0), ("down", -1.0)):
             given = (("V", g.speed, "m/s"), ("Kg", g.relief, "1"), ("U", g.gust, "m/s"), ("At", slope, "m2/rad"))
@@ -138,7 +139,7 @@ def _one_half(e: Envelope, case: LoadCase) -> LoadCase:
         title=f"{case.title}, less on the left half",
         rule=f"{case.rule}; {e.code.cite('tail_other')}",
         steps=(*case.steps, step),
-        caveat="; ".join(x for x in (case.caveat, said) if x),
+        caveat=both(case.caveat, said),
     )
 
 
@@ -161,7 +162,7 @@ def _together(e: Envelope, flown: Flown, b: Bound) -> Iterator[LoadCase]:
                 steps=(*steps, at),
                 deflection=angles,
             )
-        part = e.code.step(PART, "as printed", (), e.code["combined"], "1", "combined")
+        part = e.code.printed(PART, "combined", "1")
         for way, angle in (("up", -tail.up), ("down", tail.down)):
             yield flown_case(
                 e,

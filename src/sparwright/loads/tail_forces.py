@@ -23,9 +23,6 @@ from sparwright.loads.halves import Half, even
 from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.loads.ready import Poised, Ready, balanced, pitched
 
-PITCHING = "pitching acceleration, nose up"
-ADDED = "load that the gust adds to the tailplane, upwards"
-OTHER = "load of the tailplane's left half over the right one's"
 TURN = 0.01  # rad, of the tailplane's strips, by which its share of an added load is found
 LEFT = ("tailplane:L", "elevator:L")
 

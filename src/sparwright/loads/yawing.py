@@ -26,7 +26,6 @@ from sparwright.flight.lateral import full_rudder
 from sparwright.flight.sides import Sides, sides_at
 from sparwright.flight.work import Flown
 from sparwright.loads.case import LoadCase
-from sparwright.loads.code import both
 from sparwright.loads.diagram import Bound, Envelope
 from sparwright.loads.gust import air_at
 from sparwright.loads.laden import SEA_LEVEL
@@ -130,7 +129,7 @@ def manoeuvres(e: Envelope, flown: Flown, sides: Sides) -> Iterator[Manoeuvre]:
         ("overswing",),
         (first, more),
     )
-    alone = code.step("sideslip", "as printed", (), code["yaw"], "rad", "yaw")
+    alone = code.printed("sideslip", "yaw", "rad")
     yield "sideslip, rudder in the middle", "sideslip", {"rudder": 0.0, "sideslip": code["yaw"]}, ("yaw",), (alone,)
 
 
@@ -163,7 +162,6 @@ def _gust(e: Envelope, flown: Flown, b: Bound, fin: Fin) -> LoadCase:
     )
     keys = (*e.speeds["C"].given, "gust_cruise", "fin_gust")
     angle = {"sideslip": eased * gust / speed, "rudder": 0.0}
-    said = both("" if math.isfinite(load) else NO_SIDES)
     return flown_case(
         e,
         b,
@@ -175,5 +173,5 @@ def _gust(e: Envelope, flown: Flown, b: Bound, fin: Fin) -> LoadCase:
         keys=keys,
         steps=steps,
         deflection=angle,
-        caveat=said,
+        caveat="" if math.isfinite(load) else NO_SIDES,
     )

@@ -17,13 +17,13 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.quantity import parse
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.hardware import WireEnd
 from sparwright.data.loader import fasteners, material
 from sparwright.family.fittings import StrutPiece
 from sparwright.family.model import Model, Strut, Wire
 from sparwright.margins.taken import USED, Taken
+from sparwright.margins.under_bolts import under_bolts
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.ends import SparSpot, spots
 from sparwright.parts.struts import Pinned, pinned, strut_number, wire_number
@@ -276,23 +276,11 @@ def bolts_check(model: Model, spot: SparSpot, pulls: Mapping[str, Pulls], answer
     )  # fmt: skip
     if wooden:
         steps += wood.working(here, turned, bolt.diameter, thick, stuff.density, BOLT_PULL)
-    doubts = (sheared, _embedment(spot)) if wooden else (sheared, _thin(spot))
+    doubts = (sheared, under_bolts(spot.spar, "plates"))
     name = f"{spot.wing.name}.{spot.spar.name}.{spot.buttline / 0.0254:.0f}"
     return told(f"strength.bolts.{name}", f"bolts of the fitting on the {spot.wing.name} {spot.spar.name} spar, "
                 f"BL {spot.buttline / 0.0254:.0f} in", at, answer, _spar_part(model, spot), doubts, steps,
                 method="four bolts share evenly; wood under slender bolts by EN 1995")  # fmt: skip
-
-
-def _embedment(spot: SparSpot) -> Allowable:
-    source = Source("en-1995-1-1", "8.5, recalled with high confidence", "memory")
-    why = "recalled, not read: the trade's own tables (Trayer 1932, ANC-18) could not be read"
-    return Allowable(name="wood under a bolt", material=spot.spar.cap.material, value=np.nan, source=source, open=why)
-
-
-def _thin(spot: SparSpot) -> Allowable:
-    return Allowable(name="bearing of webs under the bolts", material=spot.spar.web.material, value=np.nan,
-                     source=Source("common practice", "", "common practice"),
-                     open="how webs, tubes inside and plates share a bolt's load is not worked out yet")  # fmt: skip
 
 
 def _spar_part(model: Model, spot: SparSpot) -> str:

@@ -22,13 +22,13 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.quantity import place_key
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.hardware import WireEnd
 from sparwright.data.loader import fasteners, material
 from sparwright.family.drag_bracing import DragBracing
 from sparwright.family.model import Model, Wing
 from sparwright.margins.braces import BOLT_PULL, FORK, Strengths, leaned_on
+from sparwright.margins.under_bolts import under_bolts
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.drag_bracing import EDGE, WORDS, Post, Pull, crossings, posts
 from sparwright.parts.number import part_number
@@ -242,16 +242,5 @@ def _bolts(model: Model, wing: Wing, drag: DragBracing, spar: str, answer: Answe
     number_ = part_number(model.name, wing.name, f"DRAG-FOOT-{spar}".upper(), place_key(both[i].buttline))
     at = Worst(at.use, at.variant, at.case, every[i][0].bars[at.end], 0, at.lost)
     return told(f"strength.drag.{wing.name}.{spar}.bolts", f"{_name(wing)}, {spar} spar: bolts of the drag bracing",
-                at, answer, number_, [sheared, pulled, bears, _under(both[0], wooden)], steps, method=METHOD,
+                at, answer, number_, [sheared, pulled, bears, under_bolts(both[0].spar, "plate")], steps, method=METHOD,
                 caveat=CAVEAT)  # fmt: skip
-
-
-def _under(post: Post, wooden: bool) -> Allowable:
-    """What under the bolts may not decide yet."""
-    if wooden:
-        return Allowable(name="wood under a bolt", material=post.spar.cap.material, value=np.nan,
-                         source=Source("en-1995-1-1", "8.5, recalled with high confidence", "memory"),
-                         open="recalled, not read: the trade's own tables could not be read")  # fmt: skip
-    return Allowable(name="bearing of webs under the bolts", material=post.spar.web.material, value=np.nan,
-                     source=Source("common practice", "", "common practice"),
-                     open="how webs, tubes inside and plate share a bolt's load is not worked out yet")  # fmt: skip

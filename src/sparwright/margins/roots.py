@@ -21,12 +21,12 @@ import numpy as np
 
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.loader import fasteners, material
 from sparwright.family.model import Model
 from sparwright.family.stock import Sheet
 from sparwright.margins.braces import BOLT_PULL, Materials, Strengths, leaned_on
+from sparwright.margins.under_bolts import under_bolts
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.inside_spar import spar_bolts
 from sparwright.parts.lugs import ROUND_NODE
@@ -333,16 +333,5 @@ def _bolts(model: Model, spot: RootSpot, loads: RootLoads, answer: Answered, str
 
     use = used(*worst(loads.along, loads.up, loads.aft))
     return _told(model, spot, loads, use, answer, "bolts", f"bolts {r.bolt} of the straps through the spar", "BOLTS",
-                 (sheared, _bears(spot, wooden)), steps,
+                 (sheared, under_bolts(spot.spar, "straps")), steps,
                  "wood on both faces loaded as the worse one" if wooden else "")  # fmt: skip
-
-
-def _bears(spot: RootSpot, wooden: bool) -> Allowable:
-    """What under the bolts may not decide yet."""
-    if wooden:
-        return Allowable(name="wood under a bolt", material=spot.spar.cap.material, value=np.nan,
-                         source=Source("en-1995-1-1", "8.5, recalled with high confidence", "memory"),
-                         open="recalled, not read: the trade's own tables could not be read")  # fmt: skip
-    return Allowable(name="bearing of webs under the bolts", material=spot.spar.web.material, value=np.nan,
-                     source=Source("common practice", "", "common practice"),
-                     open="how webs, tubes inside and straps share a bolt's load is not worked out yet")  # fmt: skip

@@ -82,7 +82,9 @@ def run_of(model: Model, answer: Answered, wing: Wing, spar: Spar, taken: Taken 
     """A spar of the frame."""
     bars = answer.skeleton.which(lambda b: b.what == "spar" and b.at[:2] == (wing.name, spar.name))
     found = [answer.skeleton.bars[int(i)] for i in bars]
-    deep = np.array([[axes_at(model, wing, spar, y).depth for y in _ends(b.ends)] for b in found])
+    lines = [_ends(b.ends) for b in found]
+    depth = {y: axes_at(model, wing, spar, y).depth for y in {y for both in lines for y in both}}
+    deep = np.array([[depth[y] for y in both] for both in lines])
     root, tip = wing.panels[0].root_buttline, wing.panels[-1].tip_buttline
     at = [float(np.clip(b.at[3], root, tip)) for b in found]
     own = [own_twist(spar, float(d.mean()), bay(wing, y)) for y, d in zip(at, deep, strict=True)]

@@ -6,26 +6,9 @@ It holds what `check` and `why` need, so that a kept one can be told again witho
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
 
 from sparwright.base.check import Check, Result
-
-
-class Ran(Protocol):
-    """What this room needs of a run; run.RunResult has it."""
-
-    @property
-    def family(self) -> str: ...
-    @property
-    def model(self) -> str: ...
-    @property
-    def program(self) -> str: ...
-    @property
-    def file_sha256(self) -> str: ...
-    @property
-    def results(self) -> tuple[Result, ...]: ...
-    @property
-    def checks(self) -> tuple[Check, ...]: ...
+from sparwright.base.ran import Ran
 
 
 @dataclass(frozen=True, kw_only=True)

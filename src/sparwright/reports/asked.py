@@ -6,27 +6,16 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from sparwright.base.check import Check, Result
+from sparwright.base.ran import Ran
 from sparwright.family.model import Model
 from sparwright.loads.diagram import Envelope
 from sparwright.margins.chain import Margins
 from sparwright.mass.record import Balance
 
 
-class Ran(Protocol):
+class Proved(Ran, Protocol):
     """As much of a run as is told here; run.RunResult has it."""
 
-    @property
-    def family(self) -> str: ...
-    @property
-    def model(self) -> str: ...
-    @property
-    def program(self) -> str: ...
-    @property
-    def file_sha256(self) -> str: ...
-    @property
-    def results(self) -> tuple[Result, ...]: ...
-    @property
-    def checks(self) -> tuple[Check, ...]: ...
     @property
     def balance(self) -> Balance: ...
     @property
@@ -40,7 +29,7 @@ class Asked:
     """A model and its run."""
 
     model: Model
-    ran: Ran
+    ran: Proved
     units: str  # "inch" or "millimetre"
 
     @property

@@ -136,6 +136,7 @@ class Carriers:
         self.by_part = _by_part(skeleton)
         known = set(skeleton.names)
         self.spars = {w.name: self._where(lambda n, w=w: n.startswith(f"{w.name}.")) for w in model.wings}
+        self.lines = {wing: self._lines(mine) for wing, mine in self.spars.items()}
         self.all_wings = np.concatenate(list(self.spars.values()))
         self.mount = self._where(lambda n: n.startswith(f"{MOUNT}:"))
         frame = [n for n in known if "." not in n and ":" not in n]
@@ -176,15 +177,20 @@ class Carriers:
 
     def beside(self, wing: str, place: np.ndarray) -> np.ndarray:
         """The nodes of each spar of a wing on both sides of a place along the span."""
-        mine, found = self.spars[wing], []
-        spars = dict.fromkeys(self.names[i].split(".")[1] for i in mine)
-        for spar in spars:
-            own = np.array([i for i in mine if self.names[i].split(".")[1] == spar])
-            y = self.place[own, 1]
-            order = np.argsort(y)
-            k = int(np.clip(np.searchsorted(y[order], place[1]), 1, len(order) - 1))
-            found += [own[order[k - 1]], own[order[k]]]
+        found = list[int]()
+        for y, nodes in self.lines[wing]:
+            k = min(max(int(np.searchsorted(y, place[1])), 1), len(y) - 1)
+            found += [nodes[k - 1], nodes[k]]
         return np.array(found, dtype=int)
+
+    def _lines(self, mine: np.ndarray) -> tuple[tuple[np.ndarray, np.ndarray], ...]:
+        """(buttlines m, places of nodes) from left to right along each spar of a wing."""
+        by_spar: dict[str, list[int]] = {}
+        for i in mine:
+            by_spar.setdefault(self.names[i].split(".")[1], []).append(int(i))
+        nodes = [np.array(own, dtype=int) for own in by_spar.values()]
+        orders = [np.argsort(self.place[own, 1]) for own in nodes]
+        return tuple((self.place[own, 1][k], own[k]) for own, k in zip(nodes, orders, strict=True))
 
     def _tail(self, row: _Row) -> np.ndarray:
         """Nodes of the surface a part of the tail is of; of what is on none, those it is bolted on with."""

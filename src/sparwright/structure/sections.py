@@ -6,7 +6,8 @@ Symbols: D outside, t wall, b cap width, d cap depth, h spar depth, A enclosed a
     box     I of both caps about the middle; J = 4 A^2/ (G sum s/(G t)) about cap middles and webs (Bredt)
     cell    J of a skin and the web that closes it, the same way, added to the spar's (on the soft side)
 
-Source: megson (Bredt, closed cells); parts of a spar one E each, transformed to the caps'.
+Source: megson (Bredt, closed cells); parts of a spar one E each, transformed to the caps'. A sheet of ply shears by the
+angle of its grain (strength/members/ply.turned_shear), of three alike plies where nobody says how many.
 """
 
 from __future__ import annotations
@@ -16,15 +17,18 @@ import math
 import numpy as np
 
 from sparwright.data.loader import material
+from sparwright.data.wood import species_known
 from sparwright.family.model import Model, Ribs, RoundTube, Sheet, Skin, Spar, Wing
 from sparwright.parts.frame import CABLE_STEEL
 from sparwright.parts.stations import bay
 from sparwright.shape.lifting import cut
+from sparwright.strength.members import ply
 from sparwright.strength.members.cable import stiffness
 from sparwright.structure.bar import Section
 
 NEAR = 0.02  # of the chord: a skin that ends so near a spar ends on it
 SOLID = 5 / 6  # of a rectangle that carries shear
+PLIES = 3  # of a sheet of ply
 
 
 def tube_section(tube: RoundTube) -> Section:
@@ -73,7 +77,7 @@ def spar_section(model: Model, wing: Wing, spar: Spar, buttline: float, depth: f
     out = (b + t) / 2 if spar.webs == 2 else b / 2
     along = 2 * d * b**3 / 12 + spar.webs * ratio * (depth * t**3 / 12 + depth * t * out**2)
     along += skin_along(model, wing, spar, buttline) / cap.youngs
-    webs = spar.webs * depth * t * web.shear_modulus / cap.shear_modulus
+    webs = spar.webs * depth * t * web_shear(spar) / cap.shear_modulus
     own, skin = own_twist(spar, depth, bay(wing, buttline)), skin_twist(model, wing, spar, buttline, depth)
     twist = (own + skin) / cap.shear_modulus
     up = 2 * (b * d**3 / 12 + b * d * (depth - d) ** 2 / 4)
@@ -112,13 +116,13 @@ def own_twist(spar: Spar, depth: float, bay: float = math.inf) -> float:
     own inertia I_c = d b^3/12 about the upright axis the twist is resisted by 12 E I_c (h - d)^2/2/bay^2 besides.
     Source: warping of an I beam held at both ends (timoshenko-gere, memory, high).
     """
-    cap, web = material(spar.cap.material), material(spar.web.material)
+    cap, shear = material(spar.cap.material), web_shear(spar)
     b, d, t = spar.cap.width, spar.cap.depth, spar.web.thickness
     if spar.webs == 1:
         warps = 12 * cap.youngs * d * b**3 / 12 * (depth - d) ** 2 / 2 / bay**2
-        return 2 * cap.shear_modulus * b * d**3 / 3 + web.shear_modulus * depth * t**3 / 3 + warps
+        return 2 * cap.shear_modulus * b * d**3 / 3 + shear * depth * t**3 / 3 + warps
     wide, high = b + t, depth - d
-    round_ = 2 * wide / (cap.shear_modulus * d) + 2 * high / (web.shear_modulus * t)
+    round_ = 2 * wide / (cap.shear_modulus * d) + 2 * high / (shear * t)
     return 4 * (wide * high) ** 2 / round_
 
 
@@ -132,8 +136,27 @@ def skin_twist(model: Model, wing: Wing, spar: Spar, buttline: float, depth: flo
     found = 0.0
     for skin in stiff_skins(wing, spar):
         found += _cell(station.points * station.chord, skin.end * station.chord, skin.thickness,
-                       material(skin.material).shear_modulus, spar, depth if skin.end < 1 else 0.0)  # fmt: skip
+                       sheet_shear(skin.material, skin.grain), spar, depth if skin.end < 1 else 0.0)  # fmt: skip
     return found
+
+
+def web_shear(spar: Spar) -> float:
+    """G of a spar's web, Pa, by the angle of its grain to the spar."""
+    return sheet_shear(spar.web.material, spar.web.grain)
+
+
+def sheet_shear(key: str, grain: float) -> float:
+    """G of a sheet in its plane, Pa: as printed, or of a ply turned by the angle of its grain, rad.
+
+    As printed too where nothing is on file of how its wood stretches across the grain: on the soft side.
+    """
+    stuff, species = material(key), key.removesuffix("-ply")
+    if stuff.kind != "plywood" or species not in species_known():
+        return stuff.shear_modulus
+    plies = ply.crossed(1.0, PLIES)
+    unit = ply.moduli(ply.stiffness(ply.veneer(species, 1.0), plies)[0], 1.0)[0]
+    in_plane = ply.stiffness(ply.veneer(species, stuff.youngs / unit), plies)[0]
+    return ply.turned_shear(in_plane, 1.0, grain, stuff.shear_modulus)
 
 
 def _cell(points: np.ndarray, end: float, thick: float, shear: float, spar: Spar, web: float) -> float:
@@ -144,7 +167,7 @@ def _cell(points: np.ndarray, end: float, thick: float, shear: float, spar: Spar
     area = 0.5 * abs(float(x @ np.roll(y, -1) - y @ np.roll(x, -1)))
     round_ = steps / (shear * thick)
     if web > 0:
-        round_ += web / (material(spar.web.material).shear_modulus * spar.web.thickness)
+        round_ += web / (web_shear(spar) * spar.web.thickness)
     return float(4 * area**2 / round_)
 
 

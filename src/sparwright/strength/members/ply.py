@@ -4,6 +4,7 @@
     Q' = T(-a) Q T(-a)^T           turned by the angle a of its grain to x
     A = sum Q' (z_k - z_k-1)       D = sum Q' (z_k^3 - z_k-1^3)/3       z from the middle
     E_x = 1/(t a_11), G_xy = 1/(t a_66), a = A^-1
+    1/G' = cos^2 2a/G + sin^2 2a t (a_11 + a_22 - 2 a_12)      a sheet turned by a, G as printed for a = 0
 
 Source: lekhnitskii-1968, timoshenko-woinowsky (memory, high). Range: plies the same above and below the middle.
 """
@@ -101,6 +102,21 @@ def moduli(in_plane: np.ndarray, thickness: float) -> tuple[float, float, float]
     """(E_x, E_y, G_xy), Pa, of a sheet from its A, N/m, and thickness, m."""
     a = np.linalg.inv(in_plane) * thickness
     return float(1 / a[0, 0]), float(1 / a[1, 1]), float(1 / a[2, 2])
+
+
+def turned_shear(in_plane: np.ndarray, thickness: float, angle: float, shear: float) -> float:
+    """G', Pa, of a sheet whose face grain is at an angle, rad, to the edge it is sheared along.
+
+    in_plane: its A, N/m, with the grain along the edge; shear: G as printed for that. At 45 degrees only what the plies
+    do along and across their grain counts.
+
+    >>> square = np.array([[2.0, 0.6, 0.0], [0.6, 2.0, 0.0], [0.0, 0.0, 0.7]])     # alike in all directions
+    >>> round(turned_shear(square, 1.0, 0.6, 0.7), 9)
+    0.7
+    """
+    a = np.linalg.inv(in_plane) * thickness
+    tilted = a[0, 0] + a[1, 1] - 2 * a[0, 1]
+    return float(1 / (np.cos(2 * angle) ** 2 / shear + np.sin(2 * angle) ** 2 * tilted))
 
 
 def panel_shear(plies: int, thickness: Floats, wood_shear: Floats) -> np.ndarray:

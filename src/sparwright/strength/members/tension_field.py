@@ -34,6 +34,7 @@ from sparwright.base.check import Step
 from sparwright.base.record import number
 from sparwright.strength.members.web import Many, given, margin
 
+REPORT = "naca-tn-2661"
 SPACING = (0.2, 1.0)  # d/h
 SLENDER = (115.0, 1500.0)  # h/t
 LOADED = 800.0  # tau/tau_cr
@@ -203,70 +204,40 @@ def shear_modulus(k: Many, shear: float, youngs: float) -> np.ndarray:
 def working(shear: float, critical: float, bay: Bay, tension: float, strength: float) -> tuple[Step, ...]:
     """One bay under a shear flow at ultimate load, N/m."""
     t = tense(np.asarray(shear), np.asarray(critical), bay)
-    k, angle, omega = float(t.k), float(t.angle), float(flexibility(bay))
-    c2, c3 = (float(v) for v in flange_factors(np.asarray(omega)))
+    used = float(use(np.asarray(shear), np.asarray(critical), bay, tension, strength))
+    return (*_of_web(critical, bay, t), *_of_edges(shear, bay, t), *margin("web in diagonal tension", used))
+
+
+def _of_web(critical: float, bay: Bay, t: Tense) -> tuple[Step, ...]:
+    """How much of the shear is pulled, at what angle, and what the web feels of it."""
+    k, omega = float(t.k), flexibility(bay)
     sizes = given(("t", bay.thickness, "m"), ("h", bay.height, "m"), ("d", bay.spacing, "m"))
-    kk, ta = ("k", k, "1"), ("tau", float(t.tau), "Pa")
+    kk, ta, c2 = ("k", k, "1"), ("tau", float(t.tau), "Pa"), ("C2", float(flange_factors(omega)[0]), "1")
+    bends = given(("I_T + I_C", bay.flange_inertia, "m4"))
     return (
-        Step(
-            "diagonal tension factor",
-            "k = tanh(0.5 log10(tau/tau_cr))",
-            (ta, ("tau_cr", critical, "Pa")),
-            k,
-            "1",
-            "naca-tn-2661",
-        ),
-        Step("angle of the tension", "tan^2 alpha = (e - e_F)/(e - e_U)", (kk, *sizes), angle, "rad", "naca-tn-2661"),
-        Step(
-            "flexibility of the flange",
-            "omega_d = 0.7 d [t/((I_T + I_C) h)]^(1/4)",
-            (*sizes, *given(("I_T + I_C", bay.flange_inertia, "m4"))),
-            omega,
-            "1",
-            "naca-tn-2661",
-        ),
-        Step(
-            "greatest web stress",
-            "tau_max = tau (1 + k^2 C1)(1 + k C2)",
-            (ta, kk, ("C2", c2, "1")),
-            float(t.peak),
-            "Pa",
-            "naca-tn-2661; C2 computed",
-        ),
-        Step(
-            "upright",
-            "sigma_U = -k tau tan alpha/(A_Ue/(d t) + 0.5 (1 - k))",
-            (ta, kk, *given(("A_Ue", bay.upright, "m2"))),
-            float(t.upright),
-            "Pa",
-            "naca-tn-2661",
-        ),
-        Step(
-            "flange, along",
-            "sigma_F = -k tau cot alpha/(2 A_F/(h t) + 0.5 (1 - k))",
-            (ta, kk, *given(("A_F", bay.flange, "m2"))),
-            float(t.flange),
-            "Pa",
-            "naca-tn-2661",
-        ),
-        Step(
-            "flange, bending at an upright",
-            "M = C3 k q d^2 tan alpha/12",
-            (("q", abs(shear), "N/m"), kk, ("C3", c3, "1")),
-            float(t.moment),
-            "N m",
-            "naca-tn-2661; C3 computed",
-        ),
-        Step(
-            "rivets of web to flange",
-            "q (1 + 0.414 k)",
-            (("q", abs(shear), "N/m"), kk),
-            float(t.rivet),
-            "N/m",
-            "naca-tn-2661",
-        ),
-        *margin("web in diagonal tension", float(use(np.asarray(shear), np.asarray(critical), bay, tension, strength))),
-    )
+        Step("diagonal tension factor", "k = tanh(0.5 log10(tau/tau_cr))", (ta, ("tau_cr", critical, "Pa")), k, "1",
+             REPORT),
+        Step("angle of the tension", "tan^2 alpha = (e - e_F)/(e - e_U)", (kk, *sizes), float(t.angle), "rad", REPORT),
+        Step("flexibility of the flange", "omega_d = 0.7 d [t/((I_T + I_C) h)]^(1/4)", (*sizes, *bends), float(omega),
+             "1", REPORT),
+        Step("greatest web stress", "tau_max = tau (1 + k^2 C1)(1 + k C2)", (ta, kk, c2), float(t.peak), "Pa",
+             f"{REPORT}; C2 computed"),
+    )  # fmt: skip
+
+
+def _of_edges(shear: float, bay: Bay, t: Tense) -> tuple[Step, ...]:
+    """What the tension asks of the upright, of the flanges and of the rivets between."""
+    kk, ta, q = ("k", float(t.k), "1"), ("tau", float(t.tau), "Pa"), ("q", abs(shear), "N/m")
+    c3 = ("C3", float(flange_factors(flexibility(bay))[1]), "1")
+    return (
+        Step("upright", "sigma_U = -k tau tan alpha/(A_Ue/(d t) + 0.5 (1 - k))",
+             (ta, kk, *given(("A_Ue", bay.upright, "m2"))), float(t.upright), "Pa", REPORT),
+        Step("flange, along", "sigma_F = -k tau cot alpha/(2 A_F/(h t) + 0.5 (1 - k))",
+             (ta, kk, *given(("A_F", bay.flange, "m2"))), float(t.flange), "Pa", REPORT),
+        Step("flange, bending at an upright", "M = C3 k q d^2 tan alpha/12", (q, kk, c3), float(t.moment), "N m",
+             f"{REPORT}; C3 computed"),
+        Step("rivets of web to flange", "q (1 + 0.414 k)", (q, kk), float(t.rivet), "N/m", REPORT),
+    )  # fmt: skip
 
 
 @dataclass(frozen=True)
