@@ -210,7 +210,7 @@ def test_what_a_wire_does_to_a_mode_by_hand() -> None:
     frame = freed(b.bones.frame, np.zeros(len(b.bones.bars), bool))
     _, shapes = natural_modes(frame, roots(b.lumps, amounts(b.lumps, b.aboard)), 6)
     on, pull = prepare(frame), np.where(frame.wire, frame.tension, 0.0)
-    assert frame.wire.sum() == 10 and pull.max() > 100
+    assert frame.wire.sum() >= 10 and pull.max() > 100
     way = np.diff(frame.place[frame.ends] + frame.arm, axis=1)[:, 0]
     length = np.linalg.norm(way, axis=1)
     for shape in shapes[RIGID:]:

@@ -71,7 +71,7 @@ def used_by_bars(answer: Answered, checks: tuple[Check, ...], spars: tuple[Along
     known = {c.id: c.value for c in checks if c.limit == 1.0 and c.sense == "<="}
     found = np.full(len(answer.skeleton.bars), np.nan)
     for i, bar in enumerate(answer.skeleton.bars):
-        own = right_of(bar.part).partition("-")[2]
+        own = right_of(bar.part).partition("-")[2].replace("+", "_")
         word = "wire" if bar.what == "wire" else "tube"
         found[i] = known.get(f"strength.{word}.{own}", np.nan)
     for spar in spars:

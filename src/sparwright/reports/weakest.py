@@ -172,7 +172,8 @@ def _bare(asked: Asked) -> Iterator[Paragraph | Table]:
     found: dict[str, dict[str, None]] = {}
     for bar in answer.skeleton.bars:
         own = right_of(bar.part).partition("-")[2]
-        if bar.what != "spar" and f"strength.tube.{own}" not in ids and f"strength.wire.{own}" not in ids:
+        id = own.replace("+", "_")  # as in the ids of checks
+        if bar.what != "spar" and f"strength.tube.{id}" not in ids and f"strength.wire.{id}" not in ids:
             found.setdefault(bar.what, {})[own] = None
     if not found:
         yield Paragraph("Every member of the frame has its check.")
