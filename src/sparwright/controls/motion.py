@@ -49,6 +49,7 @@ class End:
     stance: Stance | None = None  # at the stop; None where the run locks before
     moved: float = number("m", "by the hand at the stop; NaN where the run locks before", math.nan)
     reached: float = number("rad", "by the surface when the hand has used its room, or the run locks", math.nan)
+    full: float = number("rad", "of the lever when the hand has used its room, with its sign", math.nan)
     locks: str = ""
 
 
@@ -172,22 +173,28 @@ def _end(run: Run, surface: str, w: _Way, hand: np.ndarray, along: int) -> End:
         end = replace(end, stance=at, moved=moved(at.angles[w.lever]))
     else:
         end = replace(end, locks=f"locks with the {surface} at {math.degrees(at.angles[surface]):.0f} deg")
-    return replace(end, reached=_reached(run, surface, w, moved))
+    full = _full(w, moved)
+    return replace(end, full=full, reached=reached(run, surface, w.lever, full, w.travel))
 
 
 def _moved(run: Run, lever: str, hand: np.ndarray, along: int) -> Callable[[float], float]:
     return lambda angle: abs(float(run.levers[lever].turned(hand, angle)[along] - hand[along]))
 
 
-def _reached(run: Run, surface: str, w: _Way, moved: Callable[[float], float]) -> float:
-    """How far the surface goes the wanted way with the hand at the end of its room, or where the run locks, rad."""
+def _full(w: _Way, moved: Callable[[float], float]) -> float:
+    """The lever's angle with the hand at the end of its room; NaN where none takes it there."""
     if w.room <= 0:
         return 0.0
     if moved(w.sign * MOST) < w.room:
         return math.nan
-    full = float(brentq(lambda a: moved(w.sign * a) - w.room, 0.0, MOST))
-    last = swing(run, w.lever, w.sign * full)[-1]
-    return last.angles[surface] * (1.0 if w.travel > 0 else -1.0)
+    return w.sign * float(brentq(lambda a: moved(w.sign * a) - w.room, 0.0, MOST))
+
+
+def reached(run: Run, surface: str, lever: str, full: float, way: float) -> float:
+    """How far a surface goes with a lever turned to an angle, or where the run locks, rad; way: sign of its travel."""
+    if not math.isfinite(full):
+        return math.nan
+    return swing(run, lever, full)[-1].angles[surface] * math.copysign(1.0, way)
 
 
 # ------------------------------------------------------------------ cables
