@@ -6,10 +6,10 @@ import pytest
 from families import DEMO_FILE, PROBE, problems
 
 TEXT = DEMO_FILE.read_text("utf-8")
-END = 'tail = "tailplane", tube = "spar", along = "46-3/4 in", fitting = "tailplane", piece = "tail"'
-HOLDS = 'thickness = "0.080 in" }, edge = "1/2 in", bolt = "AN3", pitch = "5/8 in"'
+END = 'tail = "tailplane", tube = "spar", along = "46-3/4 in", fitting = "tailplane", piece = "tail_upper"'
+HOLDS = 'thickness = "0.063 in" }, edge = "1/2 in", bolt = "AN3", pitch = "5/8 in"'
 BUSH = ', spacer = { material = "4130N", outside = "1/4 in", wall = "0.028 in" }'
-PIECE = 'wall = "0.058 in" }, width = "3/4 in" }'
+PIECE = 'wall = "0.058 in" }, width = "1 in" }'
 ON_A_WING = 'spar = "front", buttline = "12 in", fitting = "cabane", piece = "cabane"'
 E = "struts.tail.ends.1"
 ALL_THREE = "an end on a tail says tail, tube and along"
@@ -29,8 +29,8 @@ CASES = [
     ("a fitting without its bush", HOLDS + BUSH, HOLDS, "fittings.tailplane.plate", "is missing: on a spar"),
     ("a bush loose on its bolt", HOLDS, HOLDS.replace("AN3", "AN4"), "fittings.tailplane.spacer", "it goes over AN4"),
     ("bolts too near", HOLDS, HOLDS.replace("5/8 in", "1/2 in"), "fittings.tailplane.pitch", "three diameters apart"),
-    ("a bush longer than the tube is thick", PIECE, PIECE.replace("3/4 in", "7/8 in"), f"{E}.piece",
-     "its bush is as long as the tailplane's tube is thick, 3/4″"),
+    ("a bush longer than the tube is thick", PIECE, PIECE.replace("1 in", "1-1/8 in"), f"{E}.piece",
+     "its bush is as long as the tailplane's tube is thick, 1″"),
 ]  # fmt: skip
 
 

@@ -113,7 +113,8 @@ def test_predictions_and_totals_are_those_of_the_results(told: Callable, units: 
     for step in tip.steps:
         low, high = (v for n, v, _ in step.given if n in ("least", "most"))
         row = [figure(v * length.factor, 1 if units == "millimetre" else 2) for v in (step.value, low, high)]
-        assert f"wing front tip, {length.name} {' '.join(row)}" in said
+        out = next(v for n, v, _ in step.given if n == "buttline") * length.factor
+        assert f"front spar, BL {figure(out, 0)}, {length.name} {' '.join(row)}" in said
 
 
 def test_what_a_check_forbids_is_written_on_the_test(told: Callable) -> None:

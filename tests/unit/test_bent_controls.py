@@ -70,7 +70,7 @@ def strain(check: Check) -> float:
 def test_a_frame_that_moves_as_one_leaves_the_controls_as_they_are(
     w1: Model, bones: Skeleton, motions: Sequence[Motion]
 ) -> None:
-    """Turned by a fifth of a degree: what is left is of second order, 6e-6 of every length, some 5 m over an arm of 2 in."""
+    """Turned by a fifth of a degree: what is left is of second order, 6e-6 of 5 m over an arm of 2 in."""
     still = told(w1, bones, motions, rigid(bones, (0, 0, 0), (0, 0, 0)))
     there = told(w1, bones, motions, rigid(bones, (0.3, -0.2, 0.1), (2e-3, -2.5e-3, 1.5e-3)))
     for name, check in still.items():

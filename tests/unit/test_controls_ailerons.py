@@ -107,10 +107,10 @@ def test_links_from_aileron_to_aileron_stand_in_the_wind() -> None:
     low, high = (np.array(k.hole) for k in model.controls.lugs)
     assert 0.96 < seen.length / np.linalg.norm(high - low) < 1  # the rod ends are not tube
     assert (seen.count, seen.shape, seen.on_wings) == (2, "streamline", 2)
-    assert_allclose(seen.width, 0.625 * 0.0254, rtol=1e-9)
+    assert_allclose(seen.width, 0.75 * 0.0254, rtol=1e-9)
     bare = replace(model.controls, rods=tuple(replace(r, fairing="round") for r in model.controls.rods))
     (round_,) = (s for s in in_the_wind(replace(model, controls=bare), lay_out(model)) if s.name == "link")
-    assert_allclose(round_.width, 0.5 * 0.0254, rtol=1e-9)
+    assert_allclose(round_.width, 0.625 * 0.0254, rtol=1e-9)
     other = family().models["W1"]
     known = {k.name for k in (*other.struts, *other.wires)}
     assert all(s.name in known for s in in_the_wind(other, lay_out(other)))

@@ -295,12 +295,12 @@ def test_a_pin_clears_the_tubes_of_its_node(whinchat: Family) -> None:
 
 
 def test_what_is_told_of_lines_roots_and_wires(whinchat: Family) -> None:
-    """Lines meet in the spar's middle, but the fin's wires; W2's rear root is 0.92 in off its node; a wire by hand."""
+    """Lines meet in the spar's middle, but the fin's wires; W2's rear root is 0.92 in off its node; one by hand."""
     told = {r.id: r for r in end_results(whinchat.models["W2"])}
     steps = {s.title: s.value for s in told["ends.offset.lines"].steps}
-    ahead = {n for n in steps if n.startswith("fin,")}  # on the fore plate: half the tube and half the plate
-    assert len(ahead) == 2 and max(v for n, v in steps.items() if n not in ahead) < 1e-9
-    assert all(0.40 < steps[n] / 0.0254 < 0.44 for n in ahead)
+    ahead = {n for n in steps if n.startswith(("fin,", "fin_front,"))}  # before the tube
+    assert len(ahead) == 4 and max(v for n, v in steps.items() if n not in ahead) < 1e-9
+    assert all(0.52 < steps[n] / 0.0254 < 0.61 for n in ahead)
     root = next(s for s in root_spots(whinchat.models["W2"]) if s.root.name == "rear")
     up = root.pin[2] - root.node[2] - (root.pin[1] - root.node[1]) * math.tan(math.radians(2.5))
     assert_allclose(told["ends.offset.roots"].value, up * math.cos(math.radians(2.5)), rtol=1e-3)

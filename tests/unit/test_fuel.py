@@ -346,7 +346,7 @@ def spoiled(old: str, new: str) -> str:
         ('wire = "0.020 in"', 'wire = "0.2 in"', "fuel.tank.screen.wire", "thinner than the mesh"),
         ('bore = "0.305 in"', 'bore = "0.5 in"', "fuel.lines.tank_line.outside", "more than the bore"),
         ('replaces = ["fuel_tank"', 'replaces = ["fuel_tnk"', "fuel.replaces.0", "fuel_tank"),
-        ('place = ["-7-1/2 in", "5 in", "-10-1/2 in"]', 'place = ["-8 in", "5 in", "-10-1/2 in"]', "fuel.pump.place",
+        ('place = ["-10-1/2 in", "5 in", "-10-1/2 in"]', 'place = ["-11 in", "5 in", "-10-1/2 in"]', "fuel.pump.place",
          "must be a place of a line"),
         ('shape = "box"', 'shape = "cylinder"', "fuel.tank.length", "has its diameter as length"),
         ('bank = "10 deg"', 'bank = "60 deg"', "fuel.bank", "at most 45 deg"),

@@ -43,15 +43,15 @@ def held(model: Model, part: str, force: list[float], pull: float = 0.0, cable: 
 
 
 def test_an_elevators_hinge_by_hand(w1: Model) -> None:
-    """300 N along and 400 N over the plane: 500 N on an AN3 pin, a bush of 1/4 in, straps an inch wide of 0.040 in."""
-    checks = found(w1, held(w1, "W1-tailplane-HINGE-EYE-25-R", [300.0, 70.0, 400.0, 0, 0, 0]), {})
+    """300 N along and 400 N over the plane: 500 N on an AN3 pin, a bush of 1/4 in, straps 1-1/2 in wide of 0.040 in."""
+    checks = found(w1, held(w1, "W1-tailplane-HINGE-EYE-24-R", [300.0, 70.0, 400.0, 0, 0, 0]), {})
     of = sources.strengths(w1)
     F = of.material("4130N", "bearing", 0.040 * INCH).value
-    wide = (0.5 + 2 * 0.25) * INCH
+    wide = (1.0 + 2 * 0.25) * INCH
     assert checks["strength.hinge.elevator.bearing"].value == pytest.approx(6.67 * 500 / (0.25 * INCH * wide * F))
     shear = of.fastener("AN3", "shear").value
     assert checks["strength.hinge.elevator.pin"].value == pytest.approx(1.15 * 500 / (2 * shear))
-    assert checks["strength.hinge.elevator.held"].value > 1.15 * 500 / (4 * 330 * 4.448)  # none of the tests gave more
+    assert checks["strength.hinge.elevator.held"].value > 1.15 * 500 / (6 * 330 * 4.448)  # none of the tests gave more
 
 
 def test_a_cable_does_not_push(w1: Model) -> None:

@@ -45,7 +45,7 @@ def test_a_face_takes_half_and_the_pair_of_the_bending() -> None:
 
 
 def test_a_pulled_rib_by_hand(w1: Model) -> None:
-    """900 N along a rib: two rivets on each of two faces, half an inch apart; test's strength of the two sheets."""
+    """900 N along a rib: three rivets on each of two faces, half an inch apart; test's strength of the two sheets."""
     bones = skeleton(w1)
     bare = answer_of(w1, {}, bones)
     tail = surfaces(w1)[0]
@@ -54,16 +54,16 @@ def test_a_pulled_rib_by_hand(w1: Model) -> None:
     c = found(w1, answer_of(w1, {end.bar: force}, bones))["strength.gusset.tailplane"]
     one = sources.joint_allowable(w1, "rivet", "shear", fastener="blind-steel-1/8", of=("6061-T6",)).value
     assert 250 * POUND < one < 310 * POUND  # of the eight forces of the file, 290 the least, less its scatter
-    assert c.value == pytest.approx(900 / 4 / one)
+    assert c.value == pytest.approx(900 / 6 / one)
     assert c.part in (e.gusset for e in riveted_ends(tail, bare)["tailplane"])
 
 
 def test_every_tube_that_ends_in_a_gusset_is_looked_at(w1: Model) -> None:
     answer = answer_of(w1, {})
     ends = [e for s in surfaces(w1) for those in riveted_ends(s, answer).values() for e in those]
-    ribs = [e for e in ends if e.tube == "W1-tailplane-RIB-33+18-R"]
+    ribs = [e for e in ends if e.tube == "W1-tailplane-RIB-20+16-R"]
     assert len(ribs) == 2 and {e.end for e in ribs} == {0, 1}
-    assert not [e for e in ends if e.tube == "W1-tailplane-SPAR" and "SP33" in e.gusset]  # it runs on
+    assert not [e for e in ends if e.tube == "W1-tailplane-SPAR" and "SP20" in e.gusset]  # it runs on
 
 
 def test_a_plate_bent_both_ways() -> None:
@@ -80,9 +80,9 @@ def test_a_horn_by_hand(w1: Model) -> None:
     force[4] = 50.0
     c = found(w1, answer_of(w1, {i: list(force)}, bones))["strength.horn.elevator"]
     s = surfaces(w1)[0]
-    edge = 5 / 16 / 4  # half of the tube over the arm, inches
+    edge = 7 / 16 / 4  # half of the tube over the arm, inches
     wide = horn_width(s, edge)
-    assert 0.03 < wide < 0.04
+    assert 0.03 < wide < 0.045
     F = sources.strengths(w1).material("4130N", "tension_near_weld", 0.125 * INCH).value
     left = 1.15 * 50 * (1 - edge)
     assert c.value == pytest.approx(6 * left / (0.125 * INCH * wide**2) / F)

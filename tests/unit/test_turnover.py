@@ -79,7 +79,7 @@ def test_nothing_named_nothing_told(whinchat: Family) -> None:
     [
         ('"48 in"]\nturnover_on = ["cabane_rear", "cabane_front"',
          '"48 in"]\nturnover_on = ["cabane_rear", "cabane_frant"', "seat.turnover_on.1"),
-        ('turnover = ["65-1/2 in", "0 in", "33 in"]\n', "", "seat.turnover"),
+        ('turnover = ["66-1/4 in", "0 in", "33 in"]\n', "", "seat.turnover"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_told_by_key(old: str, new: str, said: str) -> None:

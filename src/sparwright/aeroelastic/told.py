@@ -240,8 +240,11 @@ def _flutter(w: Worked) -> Check:
     light = Step(
         "with the least aboard", "Re p = 0", (("w", w.light.frequency, "rad/s"),), w.light.flutter, "m/s", STRIP
     )
+    looked = Step(
+        "nothing grows up to", "Re p < 0 at every speed looked at", (("VD", w.dive, "m/s"),), value, "m/s", STRIP
+    )
     steps = (*_flutter_steps(w, w.swept), *((light,) if math.isfinite(w.light.flutter) else ()))
-    ordered = tuple(sorted(steps, key=lambda x: x.value))
+    ordered = (looked,) if none else tuple(sorted(steps, key=lambda x: x.value))
     return _held("flutter", w, value, ordered, both(said, loads), STRIP)
 
 

@@ -7,7 +7,7 @@ Bays are drawn at least wide enough for their numbers, so their widths are not t
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
@@ -129,9 +129,9 @@ def _of_test(test: ProofTest, paper: Paper) -> Iterator[tuple[Stroke, ...]]:
 def _flowed(title: str, state: Sequence[str], blocks: Sequence[Block], paper: Paper) -> Iterator[tuple[Stroke, ...]]:
     """Blocks one under the other, on as many pages as they take."""
     wide, low = paper.width - 2 * MARGIN, bottom(paper, NEVER[0])
-    strokes, top = _top(title, state, paper)
-    y, held = top, 0
-    for block in blocks:
+    strokes, y = _top(title, state, paper)
+    room, held = _top(f"{title}, continued", (), paper)[1] - low + GAP, 0
+    for block in (piece for b in blocks for piece in _pieces(b, wide, room)):
         if y - block.tall(wide) + GAP < low and held:
             yield tuple(strokes)
             strokes, y = _top(f"{title}, continued", (), paper)
@@ -141,6 +141,21 @@ def _flowed(title: str, state: Sequence[str], blocks: Sequence[Block], paper: Pa
         strokes += _drawn(block, paper, y)
         y, held = y - block.tall(wide), held + 1
     yield tuple(strokes)
+
+
+def _pieces(block: Block, wide: float, room: float) -> Iterator[Block]:
+    """A table that is taller than a page in as few pieces as fit one, rows shared out evenly; others whole."""
+    if not isinstance(block, FormTable) or block.tall(wide) <= room:
+        yield block
+        return
+    for count in range(2, len(block.rows) + 1):
+        size = -(-len(block.rows) // count)
+        parts = [block.rows[i : i + size] for i in range(0, len(block.rows), size)]
+        pieces = [replace(block, rows=rows, name=block.name + ", continued" * (i > 0)) for i, rows in enumerate(parts)]
+        if max(p.tall(wide) for p in pieces) <= room:
+            yield from pieces
+            return
+    yield block
 
 
 def _drawn(block: Block, paper: Paper, top: float) -> list[Stroke]:
