@@ -54,7 +54,7 @@ def changed(model: Model, **ends: StrutEnd) -> Model:
 
 
 def test_a_place_on_the_spar_by_hand(whinchat: Family) -> None:
-    """W3: hinge line 0.45 x 44 in aft all along, half the gap and half the tube before it; the plane 5-1/4 deg nose down.
+    """W3: hinge line 0.45 x 44 in aft all along, half gap and tube before it; the plane 5-1/4 deg nose down.
 
     The fin's hinge line leans: 39 (tan 15 deg - 0.45 x 13.375/52) in at 39 in over 0.45 x 45-3/8 in.
     """
