@@ -188,6 +188,8 @@ def spoken(bar: Bar) -> str:
     >>> from types import SimpleNamespace as N
     >>> spoken(N(part="W1-fuselage-TUBE-B2R-AXR", what="tube", at=("", "", "", 0)))
     'B2-AX'
+    >>> spoken(N(part="W1-elevator-FRONT-R", what="tail tube", at=("", "", "", 0)))
+    'elevator front'
     """
     if bar.what == "spar":
         return f"{bar.at[1]} spar" if "wing" in bar.at[0] else f"{bar.at[0]} {bar.at[1]} spar"
@@ -196,6 +198,8 @@ def spoken(bar: Bar) -> str:
         ends = own.rsplit("TUBE-", 1)[1].split("-")
         same = len({e[-1:] for e in ends if e[-1:] in "RL"}) <= 1 and not any(e.endswith("L") for e in ends)
         return "-".join(e[:-1] if same and e.endswith("R") else e for e in ends)
+    if bar.what == "tail tube":
+        return own.removesuffix("-R").removesuffix("-L").replace("-", " ").lower()
     return own.removeprefix("struts-").removeprefix("wires-").replace("_", " ").lower()
 
 
