@@ -1,9 +1,9 @@
 """Second order the short way: axial forces and wires follow every single solve, each case goes on from a mix.
 
-Symbols: u scaled movements, K the factor's stiffness, f load, D(N) = Kg(N) - Kg(rigging), G and s as in `wires`. A turn is
-  g(u) = K^-1 (f - D(N(u)) u) - G s,    s exact for the wires of this turn,
-and z = g(u) - u is nought where u is right; z K z is no less than the residual's energy with the slack wires out.
-Anderson's mixing: go on from g - sum c_i (g_i+1 - g_i) over the last turns, with c of least |z - sum c_i (z_i+1 - z_i)|:
+Symbols: u scaled movements, K the factor's stiffness, f load, D(N) = Kg(N) - Kg(rigging), G, s as in `wires`. A turn:
+  g(u) = K^-1 (f - D(N(u)) u) - G s,    s exact for the wires of this turn
+z = g(u) - u is nought where u is right; z K z is no less than the residual's energy with the slack wires out.
+Anderson's mixing: on from g - sum c_i (g_i+1 - g_i) over the last turns, with c of least |z - sum c_i (z_i+1 - z_i)|:
 one solve a turn, and whether the plain repetition would close or not. A case is taken when u meets its balance with the
 axial forces and wires of u itself; one that does not get there is left to `second`, which goes carefully.
 Source: anderson-1965, walker-ni-2011 (memory, high).

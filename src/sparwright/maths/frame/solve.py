@@ -14,8 +14,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from sparwright.maths.frame.record import Frame, Solved
 from sparwright.maths.frame.pulled import pulls, tight
+from sparwright.maths.frame.record import Frame, Solved
 from sparwright.maths.frame.second import Cases, settle, slacken
 from sparwright.maths.frame.spread import fixed, uniform
 from sparwright.maths.frame.stiff import Factor, Prepared
