@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from frames import ALL, BALL, braced, line, point
+from frames import braced, line, point
 from numpy.testing import assert_allclose
 
 from sparwright.maths.frame import mixed, second
@@ -101,8 +101,3 @@ def test_wires_that_cannot_hold_are_told_among_others() -> None:
     left = np.array([[0.5, -0.5], [-0.5, 0.5]])
     s, known = slackened_together(left, np.array([[1.0, -1.0, -1.0], [1.0, -1.0, 3.0]]), np.zeros((2, 3), bool))
     assert known.tolist() == [True, False, True] and not s[:, 1].any() and s[0, 2] > 0
-
-
-def test_nothing_held_by_wires_alone() -> None:
-    f = line(2.0, 2, {0: ALL, 2: BALL})
-    assert solve(prepare(f), 0 * point(f, (1, 2, 1.0))).good.all()
