@@ -71,8 +71,10 @@ def library(frame: Frame, loads: np.ndarray) -> None:
         moved, pull = found[0]
         s = solve(prepare(frame), loads, second)
         off = [float(np.abs(a - b).max() / np.abs(b).max()) for a, b in ((s.moved[..., :3], moved), (s.pull, pull))]
-        print(f"  {'second' if second else 'first'} order, {len(loads)} cases: general library {taken:8.0f} ms, ours"
-              f" {ours:6.1f}, {taken / ours:6.0f} times; movements {off[0]:.0e}, forces {off[1]:.0e} apart")  # fmt: skip
+        print(
+            f"  {'second' if second else 'first'} order, {len(loads)} cases: library {taken:8.0f} ms, ours {ours:6.1f},"
+        )
+        print(f"    {taken / ours:.0f} times; movements {off[0]:.0e}, forces {off[1]:.0e} apart")
 
 
 def plain(frame: Frame) -> Frame:
