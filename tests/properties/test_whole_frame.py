@@ -170,6 +170,7 @@ def test_what_is_aboard_lump_by_lump(built: object, name: str) -> None:
         assert amounts(lump, aboard).tolist() == slow
     assert not np.shares_memory(amounts(lump, {}), lump.mass)
     for head, places in bones.beginning.items():
+        assert len(head) == 3
         assert list(places) == [i for i, n in enumerate(bones.names) if n.startswith(".".join(head) + ".")]
     assert {i for those in bones.beginning.values() for i in those} == {
         i for i, n in enumerate(bones.names) if n.count(".") >= 3
