@@ -24,24 +24,31 @@ pytestmark = pytest.mark.long
 
 
 def other(f: Frame, loads: np.ndarray, second: bool) -> tuple[np.ndarray, np.ndarray]:
-    """(movements (c, n, 3), axial forces (c, m), tension positive) by the library."""
+    """(movements (c, n, 3), axial forces (c, m), tension positive) by the library; without arms and rigging."""
     model = library.FEModel3D()
-    model.add_material("metal", 70000.0, 26000.0, 0.3, 0.0)
     for i, at in enumerate(f.place.tolist()):
         model.add_node(f"N{i}", *at)
-        if f.held[i].all():
-            model.def_support(f"N{i}", *[True] * 6)
+        if f.held[i].any():
+            model.def_support(f"N{i}", *f.held[i].tolist())
     for e, (i, j) in enumerate(f.ends.tolist()):
-        model.add_section(f"S{e}", f.area[e], f.about_y[e], f.about_z[e], f.twist[e])
-        model.add_member(f"M{e}", f"N{i}", f"N{j}", "metal", f"S{e}", tension_only=bool(f.wire[e]))
-        if f.wire[e]:
-            model.def_releases(f"M{e}", *[False, False, False, False, True, True] * 2)
+        model.add_material(f"E{e}", float(f.youngs[e]), float(f.shear[e]), 0.3, 0.0)
+        model.add_section(f"S{e}", *(float(x[e]) for x in (f.area, f.about_y, f.about_z, f.twist)))
+        model.add_member(f"M{e}", f"N{i}", f"N{j}", f"E{e}", f"S{e}", tension_only=bool(f.wire[e]))
+        model.members[f"M{e}"].rotation = _rotation(model.members[f"M{e}"].T()[:3, :3], f.up[e])
+        free = [*[False] * 4, True, True] * 2 if f.wire[e] else f.free[e].tolist()
+        if any(free):
+            model.def_releases(f"M{e}", *free)
     for c in range(len(loads)):
         model.add_load_combo(f"C{c}", {f"L{c}": 1.0})
         for n, way in zip(*np.nonzero(loads[c]), strict=True):
             model.add_node_load(f"N{n}", ("FX", "FY", "FZ", "MX", "MY", "MZ")[way], loads[c, n, way], f"L{c}")
     (model.analyze_PDelta if second else model.analyze)(log=False, check_stability=False)
     return _moved(model, f, len(loads)), _pulls(model, f, len(loads))
+
+
+def _rotation(axes: np.ndarray, up: np.ndarray) -> float:
+    """Degrees about its axis from the library's own y and z (rows) to ours: z towards `up`."""
+    return float(np.degrees(np.arctan2(-up @ axes[1], up @ axes[2])))
 
 
 def _moved(model: Any, f: Frame, cases: int) -> np.ndarray:

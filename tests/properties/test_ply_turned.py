@@ -13,7 +13,7 @@ from numpy.testing import assert_allclose
 
 from sparwright.data.loader import material
 from sparwright.family.model import Family
-from sparwright.strength.members import ply
+from sparwright.strength.members import ply, ply_buckling
 from sparwright.structure.sections import own_twist, sheet_shear, skin_twist
 
 ANGLES = st.floats(-math.pi, math.pi)
@@ -57,3 +57,17 @@ def test_a_nose_and_a_web_twist_less_by_it(whinchat: Family) -> None:
     turned = replace(spar, web=replace(spar.web, grain=math.pi / 4))
     assert own_twist(turned, 0.15) > own_twist(spar, 0.15) * 1.2
     assert np.isfinite(own_twist(turned, 0.15))
+
+
+@given(st.floats(-0.4, 0.4), st.floats(-0.4, 0.4), st.floats(0.05, 2.0), st.floats(-1.0, 1.0))
+def test_waves_of_a_strip_side_by_side(skew: float, across: float, width: float, push: float) -> None:
+    """A strip's wave numbers in one stack give what each gives alone, and the strip is the least of them at most."""
+    D = np.diag([1.0, 0.8, 0.35])
+    D[0, 1] = D[1, 0] = 0.2
+    D[0, 2] = D[2, 0] = 0.5 * skew
+    D[1, 2] = D[2, 1] = 0.5 * across
+    loads, waves = (push, 0.1, 1.0), np.pi / width * np.geomspace(0.1, 5.0, 7)
+    every = ply_buckling._of_waves(D, width, loads, waves, 8)
+    alone = [float(ply_buckling._of_waves(D, width, loads, np.array([k]), 8)[0]) for k in waves]
+    assert_allclose(every, alone, rtol=1e-12)
+    assert ply_buckling.strip(D, width, loads) <= every.min() * (1 + 1e-3)

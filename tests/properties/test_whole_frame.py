@@ -11,7 +11,7 @@ from sparwright.mass.record import Balance
 from sparwright.mass.weigh import weigh
 from sparwright.parts.layout import lay_out
 from sparwright.structure.bar import Skeleton
-from sparwright.structure.laid import Laid, laid, masses_of, whole
+from sparwright.structure.laid import Laid, amounts, laid, masses_of, whole
 from sparwright.structure.masses import Carriers, Lumps, lumps
 from sparwright.structure.spread import spread
 from sparwright.structure.whole import skeleton
@@ -157,3 +157,21 @@ def test_bars_have_stiffness_and_length(built: object, name: str) -> None:
     assert np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1).min() > 5e-3
     for stiff in (frame.area, frame.youngs, frame.shear):
         assert np.isfinite(stiff).all() and (stiff > 0).all()
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_what_is_aboard_lump_by_lump(built: object, name: str) -> None:
+    bones, _, lump, _ = built(name)  # type: ignore[operator]
+    draw = np.random.default_rng(2)
+    loads = sorted(set(lump.load) - {""})
+    for count in range(len(loads) + 1):
+        aboard = {x: float(draw.uniform(0, 90)) for x in loads[:count]}
+        slow = [m * aboard.get(x, 1.0) if x else m for m, x in zip(lump.mass, lump.load, strict=True)]
+        assert amounts(lump, aboard).tolist() == slow
+    assert not np.shares_memory(amounts(lump, {}), lump.mass)
+    for head, places in bones.beginning.items():
+        assert len(head) == 3
+        assert list(places) == [i for i, n in enumerate(bones.names) if n.startswith(".".join(head) + ".")]
+    assert {i for those in bones.beginning.values() for i in those} == {
+        i for i, n in enumerate(bones.names) if n.count(".") >= 3
+    }

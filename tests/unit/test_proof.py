@@ -15,8 +15,10 @@ from sparwright.family.proof import ProofBags, ProofMeasured
 from sparwright.proof.against import Along
 from sparwright.proof.bags import beyond, step_parts
 from sparwright.proof.chain import bag_of, proof_told
+from sparwright.proof.governing import Held, at, used
 from sparwright.proof.loaded import laid_bags
 from sparwright.proof.plan import plans
+from sparwright.proof.plan import tested as members_of
 from sparwright.proof.record import BagTest, Proof
 from sparwright.run import RunResult
 from sparwright.structure.masses import Carriers
@@ -193,3 +195,17 @@ def test_loads_without_bags_are_the_cases_own(told: Callable[..., Proof], ran: R
             assert math.dist([s.value for s in r.steps], (0, 0, 0)) == pytest.approx(r.value)
     assert "ultimate" in found["proof.static.seat.harness.up"].caveat
     assert not [k for k in found if "wind" in k or "along_hinge" in k], "those press on surfaces, not on the hand"
+
+
+def test_what_is_asked_for_is_what_all_would_say(ran: Ran) -> None:
+    """The checks of a test's members alone are those of all members, left out the others."""
+    run = ran("W1")
+    model, answer = run.flight.flown.model, run.margins.answer
+    assert answer is not None
+    solved, held = at(answer.limit[0], [0, 3]), Held.of(model)
+    laid = [answer.laid[i] for i in (0, 3)]
+    every = list(used(model, answer.skeleton, laid, solved, held))
+    for plan in plans(model):
+        mine = members_of(model, plan)
+        some = list(used(model, answer.skeleton, laid, solved, held, mine))
+        assert some == [c for c in every if mine(c.id)] and 0 < len(some) < len(every)

@@ -62,14 +62,19 @@ def stuff_of(made: RoundTube, welded: bool, strengths: Strengths) -> Stuff:
     return Stuff(*(strengths(made.material, name, made.wall) for name in names))
 
 
-def tube_checks(answer: Answered, strengths: Strengths, taken: Taken = USED) -> Iterator[Check]:
-    """One check for each tube, right and left together, the parts in the order of the frame; then what has no size."""
-    inner, known = ends_of(answer.force), groups(answer)
+def tube_checks(
+    answer: Answered, strengths: Strengths, taken: Taken = USED, asked_for: Callable[[str], bool] = lambda _: True
+) -> Iterator[Check]:
+    """One check for each tube, right and left together, the parts in the order of the frame; then what has no size.
+
+    asked_for: which of them, by their ids.
+    """
+    inner, known = ends_of(answer.force), {k: v for k, v in groups(answer).items() if asked_for(id_of(k))}
     for name, bars in known.items():
         yield _checked(name, np.array(bars), answer, inner, strengths, taken)
     every = {right_of(b.part): b for b in answer.skeleton.bars if b.what in LOOKED_AT}
     for name, bar in every.items():
-        if name not in known:
+        if name not in known and asked_for(id_of(name)):
             yield _unsized(name, bar, answer)
 
 
@@ -77,7 +82,7 @@ def _unsized(name: str, bar: Bar, answer: Answered) -> Check:
     """Of a tube whose size and metal the frame does not hand over."""
     why = Allowable(name="size and metal", material=name, value=np.nan, open="not handed over by the frame",
                     source=Source("common practice", "", "common practice"))  # fmt: skip
-    return told(f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), Worst(np.nan), answer, "", [why], (),
+    return told(id_of(name), title_of(bar, name), Worst(np.nan), answer, "", [why], (),
                 method=METHOD)  # fmt: skip
 
 
@@ -119,11 +124,16 @@ def _checked(name: str, bars: np.ndarray, answer: Answered, inner: np.ndarray, s
     bar = answer.skeleton.bars[at.bar]
     long = float(lengths(answer, np.array([at.bar]))[0])
     return told(
-        f"strength.tube.{name.split('-', 1)[1]}", title_of(bar, name), at, answer, name, stuff.all,
+        id_of(name), title_of(bar, name), at, answer, name, stuff.all,
         _steps(made, bar, stuff, inner[at.variant, at.case, at.bar, at.end], long, taken),
         method=METHOD,
         caveat=_caveat(made, bar, long, taken),
     )  # fmt: skip
+
+
+def id_of(name: str) -> str:
+    """The id of a tube's check."""
+    return f"strength.tube.{name.split('-', 1)[1]}".replace("+", "_")
 
 
 def title_of(bar: Bar, name: str) -> str:

@@ -31,7 +31,7 @@ UNDER = "the margins' own checks under the test's forces"
 WORDS = ("shear", "bending")
 
 
-def test_checks(test: BagTest, tested: Callable[[Check], bool], bends: Mapping[str, float]) -> Iterator[Check]:
+def test_checks(test: BagTest, tested: Callable[[str], bool], bends: Mapping[str, float]) -> Iterator[Check]:
     """The checks of one test. bends: greatest bending of each spar, N m, over the cases of all tests."""
     yield _case(test)
     if test.why:
@@ -39,8 +39,8 @@ def test_checks(test: BagTest, tested: Callable[[Check], bool], bends: Mapping[s
     for one in test.along:
         if np.abs(one.case[:, 1]).max() >= OF_IT * bends.get(one.name, 0.0):
             yield from _against(test, one)
-    yield _strength(test, "tested", "the tested members", [c for c in test.held if tested(c)])
-    yield _strength(test, "others", "all other members", [c for c in test.held if not tested(c)])
+    yield _strength(test, "tested", "the tested members", [c for c in test.held if tested(c.id)])
+    yield _strength(test, "others", "all other members", [c for c in test.held if not tested(c.id)])
 
 
 def bends(tests: Sequence[BagTest]) -> dict[str, float]:

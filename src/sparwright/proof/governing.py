@@ -55,7 +55,7 @@ def asked(
     laid: Sequence[LaidOut],
     held: Held,
     wanted: Callable[[LaidOut], bool],
-    tested: Callable[[Check], bool],
+    tested: Callable[[str], bool],
     enough: float,
     able: Callable[[int], bool],
 ) -> Asked:
@@ -82,11 +82,11 @@ def asked(
 
 
 def _worst(
-    model: Model, answer: Answered, among: Sequence[int], held: Held, tested: Callable[[Check], bool]
+    model: Model, answer: Answered, among: Sequence[int], held: Held, tested: Callable[[str], bool]
 ) -> Governing | None:
     """The case of some that uses most of a tested member: the one that the member's own check names."""
-    checks = used(model, answer.skeleton, [answer.laid[i] for i in among], at(answer.limit[0], among), held)
-    mine = [c for c in checks if tested(c) and np.isfinite(c.value)]
+    checks = used(model, answer.skeleton, [answer.laid[i] for i in among], at(answer.limit[0], among), held, tested)
+    mine = [c for c in checks if np.isfinite(c.value)]
     if not mine:
         return None
     best = max(mine, key=lambda c: c.value)
@@ -108,12 +108,29 @@ class Held:
         return Held(strengths(model), grained(model))
 
 
-def used(model: Model, skeleton: Skeleton, laid: Sequence[Laid], solved: Solved, held: Held) -> Iterator[Check]:
-    """The strength checks of every member under some states of the frame as rigged, at their own level of load."""
+def used(
+    model: Model,
+    skeleton: Skeleton,
+    laid: Sequence[Laid],
+    solved: Solved,
+    held: Held,
+    asked_for: Callable[[str], bool] = lambda _: True,
+) -> Iterator[Check]:
+    """The strength checks of every member under some states of the frame as rigged, at their own level of load.
+
+    asked_for: which of them, by their ids.
+    """
     one = Answered(skeleton, tuple(laid), (RIGGED,), (solved,), (solved,))
-    yield from tube_checks(one, held.tubes.material)
+    yield from (c for c in _checks(model, one, held, asked_for) if asked_for(c.id))
+
+
+def _checks(model: Model, one: Answered, held: Held, asked_for: Callable[[str], bool]) -> Iterator[Check]:
+    """Those that are asked for, and others."""
+    yield from tube_checks(one, held.tubes.material, asked_for=asked_for)
     for wing in model.wings:
         for spar in wing.spars:
+            if not asked_for(f"strength.{wing.name}.{spar.name}."):
+                continue
             wooden = material(spar.cap.material).kind == "wood"
             yield from (wood_spar_checks if wooden else metal_spar_checks)(model, one, wing, spar, held.spars)
     yield from brace_checks(model, one, held.tubes)

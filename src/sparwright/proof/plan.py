@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sparwright.base.check import Check
 from sparwright.family.model import Model, Strut, Wire
 from sparwright.loads.laid_out import LaidOut
 from sparwright.proof.governing import alike, carried, half
@@ -64,10 +63,10 @@ def wanted(plan: Plan) -> Callable[[LaidOut], bool]:
     return fits
 
 
-def tested(model: Model, plan: Plan) -> Callable[[Check], bool]:
-    """Which strength checks are of the members that a test is of: spars, and the braces that end on them."""
+def tested(model: Model, plan: Plan) -> Callable[[str], bool]:
+    """Which strength checks, by id, are of the members that a test is of: spars, and the braces that end on them."""
     starts = tuple(_starts(model, plan))
-    return lambda c: c.id.startswith(starts)
+    return lambda id: id.startswith(starts)
 
 
 def _starts(model: Model, plan: Plan) -> Iterator[str]:

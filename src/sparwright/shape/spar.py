@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sparwright.base.record import locked, number
+from sparwright.base.remembered import remembered
 from sparwright.family.model import Model, Panel, Spar, Wing
 from sparwright.shape.lifting import cut
 from sparwright.shape.rib import slot, spar_width
@@ -39,9 +40,8 @@ class SparAxes:
 
 def spar_axes(model: Model, wing: Wing, panel: Panel, spar: Spar, buttline: float) -> SparAxes:
     """The spar of a panel at a buttline, on the straight line between the panel's ends or carried on beyond them."""
-    stations = [cut(wing, model.sections, b) for b in (panel.root_buttline, panel.tip_buttline)]
-    boxes = [slot(s, wing, spar) for s in stations]
-    ends = [np.array(s.place(k.x, k.y)) for s, k in zip(stations, boxes, strict=True)]
+    (root, root_height), (tip, tip_height) = _ends(model, wing, panel, spar)
+    ends = [np.array(root), np.array(tip)]
     share = (buttline - panel.root_buttline) / (panel.tip_buttline - panel.root_buttline)
     along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
     up = np.array([np.sin(wing.incidence), 0.0, np.cos(wing.incidence)])
@@ -49,8 +49,16 @@ def spar_axes(model: Model, wing: Wing, panel: Panel, spar: Spar, buttline: floa
     up = up / np.linalg.norm(up)
     return SparAxes(
         middle=locked(ends[0] + share * (ends[1] - ends[0])), aft=locked(np.cross(along, up)), along=locked(along),
-        up=locked(up), depth=(1 - share) * boxes[0].height + share * boxes[1].height, width=spar_width(spar),
+        up=locked(up), depth=(1 - share) * root_height + share * tip_height, width=spar_width(spar),
     )  # fmt: skip
+
+
+@remembered(500)
+def _ends(model: Model, wing: Wing, panel: Panel, spar: Spar) -> tuple[tuple[tuple[float, ...], float], ...]:
+    """(middle (3,), height), m, of the spar's slot at both ends of the panel."""
+    stations = [cut(wing, model.sections, b) for b in (panel.root_buttline, panel.tip_buttline)]
+    boxes = [slot(s, wing, spar) for s in stations]
+    return tuple((tuple(s.place(k.x, k.y)), k.height) for s, k in zip(stations, boxes, strict=True))
 
 
 def panel_of(wing: Wing, buttline: float) -> Panel:

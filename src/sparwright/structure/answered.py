@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -46,7 +47,7 @@ class Answered:
         """(v, c, m, 12) the same at limit load."""
         return np.array([s.force for s in self.limit])
 
-    @property
+    @cached_property
     def why(self) -> tuple[str, ...]:
         """Why some cases are not worked out; empty where all are."""
         told = dict.fromkeys(f"{x.case.key}: {x.why}" for x in self.laid if x.why)

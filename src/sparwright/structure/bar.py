@@ -77,6 +77,16 @@ class Skeleton:
         """Place in the frame's arrays by name."""
         return {name: i for i, name in enumerate(self.names)}
 
+    @cached_property
+    def beginning(self) -> Mapping[tuple[str, ...], tuple[int, ...]]:
+        """Places of the nodes whose names have four words, by the first three: those of a spar on one side."""
+        found: dict[tuple[str, ...], list[int]] = {}
+        for i, name in enumerate(self.names):
+            head, last = tuple(name.split(".", 3)[:3]), name.count(".") >= 3
+            if last:
+                found.setdefault(head, []).append(i)
+        return {k: tuple(v) for k, v in found.items()}
+
     def which(self, wanted: Callable[[Bar], bool]) -> np.ndarray:
         """Places of the bars that are wanted."""
         return np.array([i for i, b in enumerate(self.bars) if wanted(b)], dtype=int)

@@ -109,7 +109,10 @@ def _corners(model: Model) -> Iterator[Mapping[str, float]]:
 
 def amounts(lumps: Lumps, aboard: Mapping[str, float]) -> np.ndarray:
     """(L,) kg of every lump with so much of each load aboard."""
-    return np.array([m * aboard.get(x, 1.0) if x else m for m, x in zip(lumps.mass, lumps.load, strict=True)])
+    found = np.array(lumps.mass)
+    for name, which in lumps.of_load.items():
+        found[which] *= aboard.get(name, 1.0)
+    return found
 
 
 def _apart(lumps: Lumps, weights: np.ndarray, case: LoadCase) -> float:
@@ -184,8 +187,8 @@ def _height(skeleton: Skeleton, name: str) -> float:
 
 def _on_spar(skeleton: Skeleton, rest: Sequence[str], place: np.ndarray) -> np.ndarray:
     wing, spar, side = rest
-    names = [n for n in skeleton.names if n.startswith((f"{wing}.{spar}.{side}.", f"{wing}.{spar}.."))]
-    at = np.array([skeleton.node[n] for n in names])
+    of = skeleton.beginning
+    at = np.array(sorted({*of.get((wing, spar, side), ()), *of.get((wing, spar, ""), ())}))
     y = np.abs(skeleton.frame.place[at, 1])
     order = np.argsort(y)
     k = int(np.clip(np.searchsorted(y[order], abs(place[1])), 1, len(order) - 1))

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from scipy.sparse import csr_matrix
@@ -42,6 +43,11 @@ class Lumps:
     load: tuple[str, ...] = ()  # (L,) name of the load it belongs to; empty for the empty aeroplane
     group: tuple[str, ...] = ()  # (L,) "wing upper", "fuselage", "load"
     laid: csr_matrix | None = None  # (6 n, 6 L) what the frame's nodes get of a force and moment on each lump
+
+    @cached_property
+    def of_load(self) -> Mapping[str, np.ndarray]:
+        """(k,) places of the lumps of each load."""
+        return {x: np.flatnonzero(np.array(self.load) == x) for x in dict.fromkeys(self.load) if x}
 
 
 def lumps(model: Model, assembly: Assembly, skeleton: Skeleton, carriers: Carriers | None = None) -> Lumps:

@@ -13,6 +13,7 @@ angle of its grain (strength/members/ply.turned_shear), of three alike plies whe
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 
@@ -145,6 +146,7 @@ def web_shear(spar: Spar) -> float:
     return sheet_shear(spar.web.material, spar.web.grain)
 
 
+@cache
 def sheet_shear(key: str, grain: float) -> float:
     """G of a sheet in its plane, Pa: as printed, or of a ply turned by the angle of its grain, rad.
 

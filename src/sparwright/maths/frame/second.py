@@ -1,5 +1,8 @@
 """Second order: each case with the geometric stiffness of its own axial forces, without factorising again.
 
+Nearly all cases settle the short way (`mixed`); the others go carefully, as here, and every one is held against
+buckling at its end.
+
 Symbols: P stiffness with the slack wires out (the factor and a low rank), D = Kg(N) - Kg(rigging) what the case adds,
 A = P + D. A u = f by conjugate gradients with P as preconditioner: where no member is near its buckling load all
 eigenvalues of P^-1 A are near 1, and each turn gains about a digit. P z = r is known, so P itself is never multiplied.
@@ -17,10 +20,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from sparwright.maths.frame.mixed import mixed
+from sparwright.maths.frame.pulled import added, dots, pulls, tight
 from sparwright.maths.frame.stiff import Factor, Prepared
-from sparwright.maths.frame.wires import Wires, slackened
+from sparwright.maths.frame.wires import Wires, slackened_together
 
 SETTLED = 1e-10
+CLOSE = 0.3  # of SETTLED: what is asked for, since the forces of the end still follow
 ROUNDING = 1e-5
 GAIN = 1e-2  # what one turn with the same N is asked for
 SOUND = 1e-5  # residual at which the random right side has seen every eigenvalue
@@ -69,23 +75,16 @@ class Stiffness:
         return np.asarray(self.prepared.rows_turned @ turned)
 
 
-def added(prepared: Prepared, pull: np.ndarray, moved: np.ndarray) -> np.ndarray:
-    """(u, c) Kg(pull) moved; pull (m, c), moved (u, c)."""
-    heavy = prepared.parts.weight[:, None] * pull[prepared.parts.of]
-    return np.asarray(prepared.rows_turned @ (heavy * (prepared.rows @ moved)))
-
-
 def gradients(
-    a: Stiffness, u: np.ndarray, r: np.ndarray, cases: np.ndarray, until: np.ndarray
+    a: Stiffness, u: np.ndarray, r: np.ndarray, z: np.ndarray, cases: np.ndarray, until: np.ndarray
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Improve u (u, k) with residual r (u, k) of the cases (k,) until r P^-1 r <= until^2 (k,).
+    """Improve u (u, k) with residual r (u, k) and z = P^-1 r of the cases (k,) until r z <= until^2 (k,).
 
     Gives (u, state (k,)): 0 there, 1 past buckling, 2 not there in STEPS.
     """
     u, state = u.copy(), np.full(cases.size, 2)
     on = np.arange(cases.size)
-    z = a.back(r, cases)
-    energy = _dots(r, z)
+    energy = dots(r, z)
     p, stiff = z, r
     for _ in range(STEPS):
         there = energy <= until[on] ** 2
@@ -95,8 +94,8 @@ def gradients(
         if not on.size:
             break
         image = stiff + a.added(p, cases[on])
-        work = _dots(p, image)
-        lost = work <= 1e-12 * _dots(p, stiff)
+        work = dots(p, image)
+        lost = work <= 1e-12 * dots(p, stiff)
         if np.any(lost):
             state[on[lost]] = 1
             on, r, p, stiff = on[~lost], r[:, ~lost], p[:, ~lost], stiff[:, ~lost]
@@ -107,7 +106,7 @@ def gradients(
         u[:, on] += step * p
         r = r - step * image
         z = a.back(r, cases[on])
-        last, energy = energy, _dots(r, z)
+        last, energy = energy, dots(r, z)
         p, stiff = z + (energy / last) * p, r + (energy / last) * stiff
     return u, state
 
@@ -117,30 +116,51 @@ def settle(prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases
 
     A case that cannot be has its reason in `cases.why`.
     """
-    size = np.sqrt(np.maximum(_dots(load, on.back(load)), 0.0))
-    best = np.full(size.size, np.inf)
+    size = np.sqrt(np.maximum(dots(load, on.back(load)), 0.0))
     going = _alive(cases, range(size.size))
+    going = going[~_shortly(prepared, on, wires, load, cases, going, size)]
+    _carefully(prepared, on, wires, load, cases, going, size)
+    sound(prepared, on, wires, cases)
+
+
+def _shortly(
+    prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases: Cases, going: np.ndarray, size: np.ndarray
+) -> np.ndarray:
+    """(k,) which of the cases `going` settle the short way; the others stay as they are."""
+    moved, slack = cases.moved[:, going], cases.slack[:, going]
+    found = mixed(prepared, on, wires, load[:, going], moved, slack, CLOSE * SETTLED * size[going])
+    cases.moved[:, going], cases.slack[:, going] = found.moved, found.slack
+    cases.pull[:, going] = pulls(prepared, wires, found.moved, found.slack)
+    cases.turns[going[found.there]] = found.turns[found.there]
+    return found.there
+
+
+def _carefully(
+    prepared: Prepared, on: Factor, wires: Wires, load: np.ndarray, cases: Cases, going: np.ndarray, size: np.ndarray
+) -> None:
+    """Conjugate gradients with the axial forces of each turn, for cases in first order."""
+    best = np.full(size.size, np.inf)
     for _ in range(TURNS):
         going = _reslack(prepared, wires, load, cases, going)
         if not going.size:
             break
         a, u = _stiffness(prepared, on, wires, cases, going), cases.moved[:, going]
         r = _residual(wires, on, prepared, a, load[:, going], u, cases.slack[:, going])
-        off = np.sqrt(np.maximum(_dots(r, a.back(r, np.arange(going.size))), 0.0))
+        z = a.back(r, np.arange(going.size))
+        off = np.sqrt(np.maximum(dots(r, z), 0.0))
         rounding = (off <= ROUNDING * size[going]) & (off > 0.9 * best[going])
         best[going] = np.minimum(off, best[going])
         todo = np.flatnonzero((off > SETTLED * size[going]) & ~rounding)
         going = going[todo]
         if not going.size:
             break
-        until = np.maximum(0.3 * SETTLED * size[going], GAIN * off[todo])
-        cases.moved[:, going], state = gradients(a, u[:, todo], r[:, todo], todo, until)
+        until = np.maximum(CLOSE * SETTLED * size[going], GAIN * off[todo])
+        cases.moved[:, going], state = gradients(a, u[:, todo], r[:, todo], z[:, todo], todo, until)
         cases.turns[going] += 1
         _tell(cases, going, state)
         going = _alive(cases, going)
     for c in going:
         cases.why[c] = RESTLESS
-    sound(prepared, on, wires, cases)
 
 
 def _alive(cases: Cases, which: Iterable[int]) -> np.ndarray:
@@ -156,8 +176,8 @@ def sound(prepared: Prepared, on: Factor, wires: Wires, cases: Cases) -> None:
     a, every = _stiffness(prepared, on, wires, cases, going), np.arange(going.size)
     drawn = np.random.default_rng(1).normal(size=(cases.moved.shape[0], 1))
     r = np.repeat(drawn, going.size, axis=1)
-    until = np.asarray(SOUND * np.sqrt(_dots(r, a.back(r, every))))
-    _, state = gradients(a, np.zeros_like(r), r, every, until)
+    z = a.back(r, every)
+    _, state = gradients(a, np.zeros_like(r), r, z, every, np.asarray(SOUND * np.sqrt(dots(r, z))))
     _tell(cases, going, state)
 
 
@@ -177,16 +197,8 @@ def _residual(
     """load - A u, where a slack wire gives neither stiffness nor rigging."""
     r = load - on.matrix @ u - a.added(u, np.arange(u.shape[1]))
     if np.any(slack):
-        tight = prepared.frame.tension[wires.which, None] / wires.root[:, None]
-        r += wires.pulling @ np.where(slack, tight + wires.pulling.T @ u, 0.0)
+        r += wires.pulling @ np.where(slack, tight(prepared, wires) + wires.pulling.T @ u, 0.0)
     return np.asarray(r)
-
-
-def pulls(prepared: Prepared, wires: Wires, moved: np.ndarray, slack: np.ndarray) -> np.ndarray:
-    """(m, c) axial forces out of scaled movements (u, c); nought in slack wires (w, c)."""
-    pull = prepared.frame.tension[:, None] + prepared.parts.axial[:, None] * (prepared.stretch @ moved)
-    pull[wires.which] = np.where(slack, 0.0, np.maximum(pull[wires.which], 0.0))
-    return np.asarray(pull)
 
 
 def _reslack(prepared: Prepared, wires: Wires, load: np.ndarray, cases: Cases, going: np.ndarray) -> np.ndarray:
@@ -197,8 +209,7 @@ def _reslack(prepared: Prepared, wires: Wires, load: np.ndarray, cases: Cases, g
         return going
     more = cases.pull[:, going] - prepared.frame.tension[:, None]
     push = load[:, going] - added(prepared, more, cases.moved[:, going])
-    tight = prepared.frame.tension[wires.which, None] / wires.root[:, None]
-    slacken(wires, tight + wires.gain.T @ push, cases, going)
+    slacken(wires, tight(prepared, wires) + wires.gain.T @ push, cases, going)
     going = _alive(cases, going)
     cases.pull[:, going] = pulls(prepared, wires, cases.moved[:, going], cases.slack[:, going])
     return going
@@ -206,17 +217,8 @@ def _reslack(prepared: Prepared, wires: Wires, load: np.ndarray, cases: Cases, g
 
 def slacken(wires: Wires, force: np.ndarray, cases: Cases, which: np.ndarray) -> np.ndarray:
     """Which wires are slack in the cases `which`, into `cases`; gives s (w, k). force: (w, k) as if all could push."""
-    s = np.zeros_like(force)
-    for i, c in enumerate(which.tolist()):
-        try:
-            s[:, i] = slackened(wires.left, force[:, i], cases.slack[:, c])
-            wires.inverse(s[:, i] > 0)
-        except np.linalg.LinAlgError:
-            cases.why[c] = MECHANISM
-        cases.slack[:, c] = s[:, i] > 0
+    s, known = slackened_together(wires.left, force, cases.slack[:, which])
+    cases.slack[:, which] = s > 0
+    for c in which[~known].tolist():
+        cases.why[c] = MECHANISM
     return s
-
-
-def _dots(a: np.ndarray, b: np.ndarray) -> np.ndarray:
-    """(k,) products column by column."""
-    return np.asarray(np.einsum("uk,uk->k", a, b))

@@ -14,8 +14,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from sparwright.maths.frame.pulled import pulls, tight
 from sparwright.maths.frame.record import Frame, Solved
-from sparwright.maths.frame.second import Cases, pulls, settle, slacken
+from sparwright.maths.frame.second import Cases, settle, slacken
 from sparwright.maths.frame.spread import fixed, uniform
 from sparwright.maths.frame.stiff import Factor, Prepared
 from sparwright.maths.frame.wires import Wires, wires
@@ -90,8 +91,7 @@ def _first(prepared: Prepared, on: Factor, ropes: Wires, load: np.ndarray, cases
     """First order, with the slack wires."""
     cases.moved[:] = on.back(load)
     if ropes.which.size:
-        tight = prepared.frame.tension[ropes.which, None] / ropes.root[:, None]
-        slack = slacken(ropes, tight + ropes.gain.T @ load, cases, np.arange(load.shape[1]))
+        slack = slacken(ropes, tight(prepared, ropes) + ropes.gain.T @ load, cases, np.arange(load.shape[1]))
         cases.moved[:] -= ropes.gain @ slack
     cases.pull[:] = pulls(prepared, ropes, cases.moved, cases.slack)
 

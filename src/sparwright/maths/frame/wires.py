@@ -70,6 +70,50 @@ def slackened(left: np.ndarray, force: np.ndarray, first: np.ndarray | None = No
     return _one_by_one(left, force) if found is None else found
 
 
+def slackened_together(left: np.ndarray, force: np.ndarray, first: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """`slackened` of c cases at once: (s (w, c), known (c,)). force: (w, c). first: (w, c) bool, a guess.
+
+    All wrong wires are flipped, PATIENCE times; the cases that are not right by then go one by one. What is not known
+    is nought: no set of pulling wires holds the load.
+
+    >>> slackened_together(np.array([[0.5, -0.25], [-0.25, 0.5]]), np.array([[-2.0], [5.0]]), np.zeros((2, 1), bool))
+    (array([[4.],
+           [0.]]), array([ True]))
+    """
+    s, slack, known = np.zeros(force.shape), first.copy(), np.ones(force.shape[1], bool)
+    todo = np.arange(force.shape[1])
+    for _ in range(PATIENCE):
+        s[:, todo], wrong = _wrong_together(left, force[:, todo], slack[:, todo])
+        off = np.any(wrong, axis=0)
+        slack[:, todo] ^= wrong
+        todo = todo[off]
+        if not todo.size:
+            break
+    for c in todo.tolist():
+        try:
+            s[:, c] = slackened(left, force[:, c], first[:, c])
+            _inverted(left[np.ix_(s[:, c] > 0, s[:, c] > 0)])
+        except np.linalg.LinAlgError:
+            s[:, c], known[c] = 0.0, False
+    return np.maximum(s, 0.0), known
+
+
+def _wrong_together(left: np.ndarray, force: np.ndarray, slack: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """(s (w, k), which are wrong (w, k)) of a set of slack wires each; every wire of a mechanism's set is wrong."""
+    s = np.zeros(force.shape)
+    sets, of = np.unique(slack, axis=1, return_inverse=True)
+    lost = np.zeros(force.shape[1], bool)
+    for i, one in enumerate(sets.T):
+        mine, at = np.flatnonzero(of.ravel() == i), np.flatnonzero(one)
+        if at.size:
+            try:
+                s[np.ix_(at, mine)] = -_inverted(left[np.ix_(at, at)]) @ force[np.ix_(at, mine)]
+            except np.linalg.LinAlgError:
+                lost[mine] = True
+    pull, least = force + left @ s, NOUGHT * np.max(np.abs(force), axis=0, initial=0.0)
+    return s, np.where(lost, slack, np.where(slack, s < -least, pull < -least))
+
+
 def _wrong(left: np.ndarray, force: np.ndarray, slack: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(s, which are wrong) of one set of slack wires."""
     s = np.zeros(force.size)

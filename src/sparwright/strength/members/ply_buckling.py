@@ -24,6 +24,7 @@ from __future__ import annotations
 import numpy as np
 
 from sparwright.base.check import Step
+from sparwright.base.remembered import remembered
 from sparwright.strength.members.ply import Ply, Veneer, crossed, stiffness
 from sparwright.strength.members.wood_margin import Floats, margin_step
 
@@ -32,9 +33,11 @@ LONGEST = 5.0  # side ratio of a panel; longer ones are strips
 ALONG = 1e-9  # D_16 under this part of D_11 is rounding
 LIMIT = 1.5  # ultimate over limit
 LAYUPS = ((1 / 3,) * 3, (0.25, 0.5, 0.25), (0.2,) * 5)  # shares of the thickness a thin sheet may have
+KEPT = 4000  # sizes of sheet kept in memory: an aeroplane asks for the same ones in every case
 SOURCE = "lekhnitskii-1968 by Ritz's method; fpl-report-1316 for strips"
 
 
+@remembered(KEPT)
 def panel(bending: np.ndarray, a: float, b: float, loads: tuple[float, float, float], terms: int = TERMS) -> float:
     """How many times the loads (N_x, N_y, N_xy), N/m, a panel a along x by b along y, m, bears before it buckles.
 
@@ -61,7 +64,7 @@ def panel(bending: np.ndarray, a: float, b: float, loads: tuple[float, float, fl
     nx, ny, nxy = loads
     slide = np.outer(alpha, beta) * sx.T * sy
     load = np.diag(a * b / 4 * (nx * alpha**2 + ny * beta**2)) + nxy * (slide + slide.T)
-    return _least(stiff, load)
+    return float(_least(stiff, load))
 
 
 def strip(bending: np.ndarray, b: float, loads: tuple[float, float, float], terms: int = TERMS) -> float:
@@ -76,23 +79,26 @@ def strip(bending: np.ndarray, b: float, loads: tuple[float, float, float], term
     natural = (bending[1, 1] / bending[0, 0]) ** 0.25 * np.pi / b
     waves = natural * np.geomspace(0.003, 6.0, 80)
     for _ in range(3):
-        found = [_of_wave(bending, b, loads, k, terms) for k in waves]
+        found = _of_waves(bending, b, loads, waves, terms)
         i = int(np.argmin(found))
         waves = np.linspace(waves[max(i - 1, 0)], waves[min(i + 1, len(waves) - 1)], 15)
-    return float(min(found))
+    return float(np.min(found))
 
 
-def _of_wave(bending: np.ndarray, b: float, loads: tuple[float, float, float], k: float, terms: int) -> float:
-    n = np.arange(1, terms + 1)
+def _of_waves(
+    bending: np.ndarray, b: float, loads: tuple[float, float, float], waves: np.ndarray, terms: int
+) -> np.ndarray:
+    """(k,) how many times the loads a strip bears in each of k wave numbers, 1/m."""
+    n, k, whole = np.arange(1, terms + 1), waves[:, None, None], np.eye(terms)
     beta, s = n * np.pi / b, _sin_cos(n, b)
     d11, d12, d22, d66, d16, d26 = _six(bending)
     nx, ny, nxy = loads
     half = b / 2
-    stiff = np.diag(half * (d11 * k**4 + 2 * (d12 + 2 * d66) * k**2 * beta**2 + d22 * beta**4)).astype(complex)
-    odd = -1j * k * np.outer(d16 * k**2 + d26 * beta**2, beta) * s  # conj(w_xx) or conj(w_yy), times w_xy
-    stiff += 2 * (odd + odd.conj().T)
-    slide = -1j * k * np.outer(np.ones(terms), beta) * s  # conj(w_x) w_y
-    load = np.diag(half * (nx * k**2 + ny * beta**2)).astype(complex) + nxy * (slide + slide.conj().T)
+    stiff = half * (d11 * k**4 + 2 * (d12 + 2 * d66) * k**2 * beta**2 + d22 * beta**4) * whole + 0j
+    odd = -1j * k * (d16 * k**2 + d26 * beta[:, None] ** 2) * beta * s  # conj(w_xx) or conj(w_yy), times w_xy
+    stiff += 2 * (odd + odd.conj().swapaxes(1, 2))
+    slide = -1j * k * beta * s  # conj(w_x) w_y
+    load = half * (nx * k**2 + ny * beta**2) * whole + nxy * (slide + slide.conj().swapaxes(1, 2))
     return _least(stiff, load)
 
 
@@ -107,11 +113,12 @@ def _sin_cos(m: np.ndarray, length: float) -> np.ndarray:
     return np.where((i + j) % 2, 2 * i * length / np.pi / gap, 0.0)
 
 
-def _least(stiff: np.ndarray, load: np.ndarray) -> float:
-    """Least lambda > 0 of stiff a = lambda load a."""
+def _least(stiff: np.ndarray, load: np.ndarray) -> np.ndarray:
+    """Least lambda > 0 of stiff a = lambda load a, of one pair or a stack of them."""
     root = np.linalg.inv(np.linalg.cholesky(stiff))
-    most = float(np.linalg.eigvalsh(root @ load @ root.conj().T)[-1])
-    return 1 / most if most > 1e-12 else float("inf")
+    most = np.linalg.eigvalsh(root @ load @ root.conj().swapaxes(-1, -2))[..., -1]
+    with np.errstate(divide="ignore"):
+        return np.asarray(np.where(most > 1e-12, 1 / most, np.inf))
 
 
 def shear_flow(bending: np.ndarray, a: Floats, b: Floats) -> np.ndarray:
@@ -125,6 +132,7 @@ def shear_flow(bending: np.ndarray, a: Floats, b: Floats) -> np.ndarray:
         return np.asarray(each(a, b))
 
 
+@remembered(KEPT)
 def _shear_flow(d: np.ndarray, a: float, b: float) -> float:
     if not (a > 0 and b > 0):
         return float("nan")
