@@ -141,6 +141,8 @@ def cell(value: Cell, column: Column, units: str, ids: set[str]) -> str:
             return f"[#{quoted(margin(v).removesuffix('%').strip() if math.isfinite(v) else '')}]"
         case Amount(value=v) if column.unit == PART:
             return f"[#{quoted(figure(100 * v, 1) if math.isfinite(v) else '')}]"
+        case Amount(value=v, unit=own, before=words) if own:
+            return f"[#{quoted(f'{words} {_with_its_unit(v, own, units)}'.strip())}]"
         case Amount(value=v):
             return f"[#{quoted(_in_column(v, column.unit, units))}]"
         case Mark(verdict=v):
@@ -155,6 +157,16 @@ def _link(value: Link, ids: set[str]) -> str:
     if value.id not in ids:
         return f"[#{quoted(value.text)}{under}]"
     return f"[#link(label({quoted(value.id)}), {quoted(value.text)}) #page-of({quoted(value.id)}){under}]"
+
+
+def _with_its_unit(value: float, si: str, units: str) -> str:
+    """A number in the designer's unit with that unit beside it.
+
+    >>> _with_its_unit(0.5, "rad", "inch").replace(chr(160), " "), _with_its_unit(1.25, "1", "inch")
+    ('28.65 deg', '1.25')
+    """
+    unit = shown_as(si, units)
+    return with_unit(number(value, unit), shown_unit(unit.name)) if math.isfinite(value) else ""
 
 
 def _in_column(value: float, si: str, units: str) -> str:

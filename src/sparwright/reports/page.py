@@ -19,9 +19,11 @@ Kind = Literal["plain", "note", "caution"]
 
 @dataclass(frozen=True)
 class Amount:
-    """A number in a table; its unit stands in the head of its column."""
+    """A number in a table; its unit stands in the head of its column, or beside it where each row has its own."""
 
-    value: float = number("SI", "in the column's unit; NaN is shown as unknown")
+    value: float = number("SI", "in the column's unit or its own; NaN is shown as unknown")
+    unit: str = ""  # its own, SI
+    before: str = ""  # words: "at most"
 
 
 @dataclass(frozen=True)

@@ -212,8 +212,8 @@ def _row(c: Check) -> tuple[Cell, ...]:
     return (
         Mark(c.verdict),
         Link(c.title, c.id, c.part),
-        Amount(c.value),
-        f"{sense} {c.limit:g}",
+        Amount(c.value, c.unit),
+        Amount(c.limit, c.unit, sense),
         Amount(c.margin),
         c.case,
         c.rule,
