@@ -98,7 +98,7 @@ SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
-    "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "proof", "seat",
+    "allowances", "fuel", "exhaust", "days", "paint", "ground", "parked", "rigging", "test_pieces", "proof", "seat",
     "controls", "electrics", "pitot", "confirmed", "strengths",
 )  # fmt: skip
 # Keys of a model besides what it shares and `without`.
