@@ -189,7 +189,8 @@ def test_wheels_bear_what_they_must(ran: Ran) -> None:
 
 
 def test_hand_and_foot_are_the_designer_s(ran: Ran) -> None:
-    assert "limits.foot" in cases_of(ran("W2"))["handling.foot"].caveat
+    unsaid = cases_of(ran("W2"), changed(ran("W2").flight.flown, foot=None))
+    assert "limits.foot" in unsaid["handling.foot"].caveat
     said = cases_of(ran("W2"), changed(ran("W2").flight.flown, foot=1000.0, hoist=2.0))
     assert said["handling.foot"].caveat == "" and asked(said["handling.foot"].steps, "force") == 1000.0
     assert said["handling.hoisted"].factor == 2.0

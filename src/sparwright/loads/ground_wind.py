@@ -4,16 +4,18 @@ Symbols: q dynamic pressure, C coefficient, A area seen by the wind, e unit vect
 
     ahead      the lattice at the attitude on the ground, with the ground below as its mirror image (air/node.py); drag of
                the rest as in flight. No stall: past its greatest lift a section carries less (the CL is told)
-    behind     wings and tailplane at the lift coefficient of the rule for wind from behind, square to the chord, its
-               load falling straight from the trailing edge to nought at the leading one: 2 x of the mean at x of the
-               chord, half of it behind x = 0.71; the tailplane alike, which the rule does not ask for. The rest drags
-               as from ahead, which is too little for a body seen from behind; its couple is left out
+    behind     wings at the lift coefficient of the rule for wind from behind, square to the chord, its load falling
+               straight from the trailing edge to nought at the leading one: 2 x of the mean at x of the chord. The
+               tailplane, of which the rule says nothing, at -2 pi A/(A + 2) a, a the angle of its chord to the ground, A
+               its aspect ratio (a wing lifts alike backwards), no more than the rule's, its load along the chord alike.
+               The rest drags as from ahead, too little for a body seen from behind; its couple is left out
     side       drag alone: C q A on the body's side, on the fin, on the wheels' discs; on each strut, wire and leg
                C q d l |w x e| (w - (w . e) e), the flow across it (naca-tr-884), its width d that across the wind in flight.
                Lift and rolling moment of wings with dihedral, and what lies in the lee, are left out
 
 Range: steady wind along the ground, from one of four sides; no gust, no gradient; the air at sea level.
-Sources: naca-tm-77 (image), cs-vla 369 and cfr-23-2014 23.369 (behind), data/pushes.toml (across).
+Sources: naca-tm-77 (image); cs-vla 369 and cfr-23-2014 23.369 (behind); anderson-flight ch. 5 (slope by aspect ratio; that it
+is alike backwards: Munk's reversed flow, memory, high); data/pushes.toml (across).
 """
 
 from __future__ import annotations
@@ -40,7 +42,7 @@ from sparwright.loads.together import joined, push, scaled
 
 ARM = 2 / 3 - 1 / 4  # chords, from the quarter to the middle of a load that falls from the trailing edge
 ASIDE = "wind from the side: drag alone; lift and rolling moment of the wings are left out"
-BEHIND = "wind from behind: the tailplane taken like the wings; drag of the rest as from ahead, its couple left out"
+BEHIND = "wind from behind: tailplane by its angle, a plate backwards; drag of the rest as from ahead, its couple left out"
 
 
 def from_ahead(ready: Ready, case: LoadCase, on: Standing) -> LaidOut:
@@ -57,17 +59,28 @@ def from_ahead(ready: Ready, case: LoadCase, on: Standing) -> LaidOut:
 
 
 def from_behind(ready: Ready, case: LoadCase, on: Standing, lift: float) -> LaidOut:
-    """Wind on the tail. lift: coefficient of wings and tailplane, upwards. ValueError where it is not known."""
+    """Wind on the tail. lift: coefficient of the wings, upwards. ValueError where it is not known."""
     if not math.isfinite(lift):
         raise ValueError("the code has no lift coefficient for wind from behind")
     q, pieces, spans = pressure(case), [], []
     for cut in ready.upper.cut.values():
-        half = reversed_half(cut, lift)
+        half = reversed_half(cut, tail_backwards(ready.model, on.pose.attitude, lift) if cut.is_tail else lift)
         for side in ("R", "L"):
             pieces.append(laid(half, side, q, *names(half, side)))
             spans.append(span_load(half, side, q, case.key))
     rest, missing = others(ready, case, on.pose.attitude)
     return LaidOut(case, joined([*pieces, scaled(rest, -1.0)]), tuple(spans), (BEHIND, *missing))
+
+
+def tail_backwards(model: Model, attitude: float, most: float) -> float:
+    """Lift coefficient of the tailplane in a wind from behind, upwards; no greater than `most` either way.
+
+    attitude: rad, of the thrust line to the ground, nose up.
+    """
+    t = model.tailplane
+    aspect = 2 * t.span / (t.root_chord + t.tip_chord)
+    found = -2 * math.pi * aspect / (aspect + 2) * (attitude + t.incidence)
+    return max(-abs(most), min(abs(most), found))
 
 
 def reversed_half(cut: Cut, lift: float) -> Half:
@@ -88,7 +101,7 @@ def from_side(ready: Ready, case: LoadCase, left: bool) -> LaidOut:
     to, q = np.array([0.0, 1.0 if left else -1.0, 0.0]), PARTS["across"].value * pressure(case)
     plates = [*_body(ready.model), *_fin(ready.model), *_wheels(ready.model)]
     pieces = [push(on, at, q * area * to) for (on, at), area in plates]
-    pieces += [p for width, a, b in thin_things(ready.model) for p in _across(a, b, q * width * to)]
+    pieces += [p for width, a, b in thin_things(ready.model) for p in across(a, b, q * width * to)]
     return LaidOut(case, joined(pieces), notes=(ASIDE,))
 
 
@@ -130,8 +143,8 @@ def thin_things(model: Model) -> Iterator[tuple[float, Taken, Taken]]:
             yield width, a[i % len(a)], b[i % len(b)]
 
 
-def _across(a: Taken, b: Taken, force: np.ndarray) -> list[Pushes]:
-    """Half to either end. force: N for each metre square to the wind, along it."""
+def across(a: Taken, b: Taken, force: np.ndarray) -> list[Pushes]:
+    """A thin thing's force, half at either end. force: N for each metre square to the wind, along it."""
     line = np.subtract(b[1], a[1])
     length = float(np.linalg.norm(line))
     square = force - (force @ line) * line / length**2
