@@ -37,6 +37,9 @@ class Parked:
     """What holds the aeroplane that does not fly. What is left out is unknown, and so is its load case."""
 
     ropes: tuple[Rope, ...] = words("ropes that tie it down in the open", ())
+    wind: float | None = number(
+        "m/s", "greatest wind it may be tied down in, from any side; left out: the code's, 65 kt", None
+    )
     jacks: tuple[HeldPoint, ...] = words("what it is jacked by", ())
     jacked: Literal["three_point", "level"] = words(
         "how it stands on its jacks: as on its three wheels, or thrust line and wings level", "three_point"

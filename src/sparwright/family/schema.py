@@ -137,7 +137,7 @@ BOUNDS: dict[str, Bounds] = {
     "Weighed.mass": POSITIVE,
     **dict.fromkeys(("bag", "small_bag"), Bounds(0.1, 50.0)),
     "ProofMeasured.step": Bounds(0, 1, open_low=True),
-    "scale": POSITIVE,
+    **dict.fromkeys(("scale", "Parked.wind"), POSITIVE),
     "ceiling": Bounds(0, 6096.0),
     "least_margin": Bounds(0, 10),
     "least_gauge": POSITIVE,
