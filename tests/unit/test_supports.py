@@ -40,9 +40,14 @@ def test_a_rope_that_would_be_pushed_bears_nothing() -> None:
     assert_allclose(found, [0, 0, 0, 30, 30, 0], atol=1e-9)
 
 
-@pytest.mark.parametrize("where, force, says", [((-1.0, 0.0, 0.0), -100.0 * UP, "feet cannot hold it: at best"),
-                                                ((1.0, 0.0, 0.0), 100.0 * UP, "100 N and"),
-                                                ((1.0, 0.0, 0.0), np.array([50.0, 0, 0]), "50 N and 0 N m")])  # fmt: skip
+@pytest.mark.parametrize(
+    "where, force, says",
+    [
+        ((-1.0, 0.0, 0.0), -100.0 * UP, "feet cannot hold it: at best"),
+        ((1.0, 0.0, 0.0), 100.0 * UP, "100 N and"),
+        ((1.0, 0.0, 0.0), np.array([50.0, 0, 0]), "50 N and 0 N m"),
+    ],
+)
 def test_what_cannot_hold_says_what_is_left(where: tuple[float, float, float], force: np.ndarray, says: str) -> None:
     """A weight outside the feet, a lift, a push along the ground."""
     with pytest.raises(ValueError, match=says):

@@ -132,14 +132,15 @@ def tied_wind(code: Code, model: Model) -> tuple[Step, str]:
     if wind is None:
         return code.printed(WIND, "tied", "m/s", how="as printed, from any side"), ""
     own = code.has("tied") and code.cite("tied").startswith(code.key)
-    said = f"{code.cite('tied')} asks for {code['tied']:.1f} m/s, parked.wind is less" if own and wind < code["tied"] else ""
+    less = f"{code.cite('tied')} asks for {code['tied']:.1f} m/s, parked.wind is less"
+    said = less if own and wind < code["tied"] else ""
     return Step(WIND, "parked.wind", (), wind, "m/s", "designer"), said
 
 
 def _standing(code: Code, model: Model, light: Laden, most: Laden) -> Iterator[LoadCase]:
     wind, less = tied_wind(code, model)
     for where, angle in (("nose", 0.0), ("right", math.pi / 2), ("left", -math.pi / 2), ("tail", math.pi)):
-        steps = (wind, Step(FROM, "chosen", (), angle, "rad", "designer"))
+        steps: tuple[Step, ...] = (wind, Step(FROM, "chosen", (), angle, "rad", "designer"))
         behind = where == "tail"
         steps += (code.printed(REVERSED, "reversed_lift", "1"),) if behind else ()
         key, title = f"ground.tied.{where}", f"tied down, empty, wind on the {where}"

@@ -2,20 +2,20 @@
 
 Symbols: q dynamic pressure, C coefficient, A area seen by the wind, e unit vector along a thin thing, w along the wind.
 
-    ahead      the lattice at the attitude on the ground, with the ground below as its mirror image (air/node.py); drag of
-               the rest as in flight. No stall: past its greatest lift a section carries less (the CL is told)
+    ahead      the lattice at the attitude on the ground, with the ground as its mirror image (air/node.py); drag of the
+               rest as in flight. No stall: past its greatest lift a section carries less (the CL is told)
     behind     wings at the lift coefficient of the rule for wind from behind, square to the chord, its load falling
                straight from the trailing edge to nought at the leading one: 2 x of the mean at x of the chord. The
-               tailplane, of which the rule says nothing, at -2 pi A/(A + 2) a, a the angle of its chord to the ground, A
-               its aspect ratio (a wing lifts alike backwards), no more than the rule's, its load along the chord alike.
+               tailplane, of which the rule says nothing, at -2 pi A/(A + 2) a, a the angle of its chord to the ground,
+               A its aspect ratio (a wing lifts alike backwards), no more than the rule's, along the chord as a wing.
                The rest drags as from ahead, too little for a body seen from behind; its couple is left out
     side       drag alone: C q A on the body's side, on the fin, on the wheels' discs; on each strut, wire and leg
-               C q d l |w x e| (w - (w . e) e), the flow across it (naca-tr-884), its width d that across the wind in flight.
+               C q d l |w x e| (w - (w . e) e), the flow across it (naca-tr-884), d its width across the wind in flight.
                Lift and rolling moment of wings with dihedral, and what lies in the lee, are left out
 
 Range: steady wind along the ground, from one of four sides; no gust, no gradient; the air at sea level.
-Sources: naca-tm-77 (image); cs-vla 369 and cfr-23-2014 23.369 (behind); anderson-flight ch. 5 (slope by aspect ratio; that it
-is alike backwards: Munk's reversed flow, memory, high); data/pushes.toml (across).
+Sources: naca-tm-77 (image); cs-vla 369 and cfr-23-2014 23.369 (behind); anderson-flight ch. 5 (slope by aspect ratio;
+that it is alike backwards: Munk's reversed flow, memory, high); data/pushes.toml (across).
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ from sparwright.loads.together import joined, push, scaled
 
 ARM = 2 / 3 - 1 / 4  # chords, from the quarter to the middle of a load that falls from the trailing edge
 ASIDE = "wind from the side: drag alone; lift and rolling moment of the wings are left out"
-BEHIND = "wind from behind: tailplane by its angle, a plate backwards; drag of the rest as from ahead, its couple left out"
+BEHIND = "wind from behind: tailplane by its angle; drag of the rest as from ahead, its couple left out"
 
 
 def from_ahead(ready: Ready, case: LoadCase, on: Standing) -> LaidOut:

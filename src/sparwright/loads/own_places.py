@@ -125,6 +125,6 @@ def _strut(case: LoadCase, model: Model) -> Pushes:
     force = np.array([-_force(case), 0.0, 0.0])
     if not model.struts:
         raise ValueError("it has no strut")
-    ends = [[tuple(taken_at(model, e))[0] for e in s.ends] for s in model.struts]
+    ends = [[next(iter(taken_at(model, e))) for e in s.ends] for s in model.struts]
     a, b = max(ends, key=lambda x: float(np.linalg.norm(np.subtract(x[0][1], x[1][1]))))
     return joined([push(on, at, force / 2) for on, at in (a, b)])

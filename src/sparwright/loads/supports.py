@@ -1,6 +1,6 @@
 """What supports that only push, or ropes that only pull, bear of a load: statics of a stiff body.
 
-Symbols: F force and M moment on the body about the origin, r place of a support, d the way it pushes or pulls, s >= 0 how
+Symbols: F force and M moment on the body about the origin, r place of a support, d the way it pushes or pulls, s how
 hard.
 
     sum s d = -F          sum s r x d = -M          s >= 0          sum s^2 least
