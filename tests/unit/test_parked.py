@@ -119,6 +119,8 @@ def test_wind_from_behind_is_the_rule_s_coefficient_square_to_the_chord() -> Non
     area = sum(2 * float((k.area * ~k.inside).sum()) for n, k in of[0].upper.cut.items() if n != "tailplane")
     assert_allclose(np.linalg.norm(wings), 0.8 * q * area, rtol=0.01)  # a little dihedral and twist
     assert wings[2] < 0
+    pushed = on_those(blown(of[0], c, standing(of[0].model, c, True)).pushes, "body", "fin").force.sum(0)
+    assert pushed[0] < 0  # ahead
 
 
 def test_the_tailplane_from_behind_lifts_by_its_angle() -> None:
