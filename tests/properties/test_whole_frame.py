@@ -1,11 +1,13 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
 from sparwright.family.model import Family
+from sparwright.loads.besides import empty
 from sparwright.loads.case import LoadCase, Pushes
 from sparwright.mass.record import Balance
 from sparwright.mass.weigh import weigh
@@ -88,6 +90,19 @@ def test_a_case_reaches_its_mass_and_centre_without_touching_the_wings(built: ob
     np.testing.assert_array_equal(weights[wings], found.mass[wings])
 
 
+@pytest.mark.parametrize("name", MODELS)
+def test_an_empty_aeroplane_has_nobody_and_nothing_aboard(built: object, name: str) -> None:
+    assert callable(built)
+    _, carriers, found, balance = built(name)
+    x = empty(balance)
+    case = replace(case_of(balance, x.mass, x.station), loading="empty")
+    weights = masses_of(carriers.model, found, case)
+    assert weights is not None
+    loads = np.array([bool(n) for n in found.load])
+    assert loads.any() and np.all(weights[loads] == 0)
+    np.testing.assert_allclose(weights[~loads], found.mass[~loads], rtol=1e-6)  # it weighs what its parts do
+
+
 def test_a_case_that_cannot_be_loaded_says_so(built: object) -> None:
     assert callable(built)
     bones, carriers, found, balance = built("W1")
@@ -106,6 +121,7 @@ PUSHES = [
     ("fin", (4.3, 0.0, 0.8), (0.0, 600.0, 0.0)),
     ("seat", (1.4, 0.0, 0.0), (0.0, 0.0, -2000.0)),
     ("node:C1R", (1.2, 0.3, 0.3), (10.0, 20.0, 30.0)),
+    ("held:R", (1.2, 0.4, 0.1), (10.0, 20.0, -900.0)),
 ]
 
 

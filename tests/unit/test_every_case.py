@@ -16,8 +16,9 @@ from sparwright.charts.units import UNITS
 from sparwright.data.loads import CODES, RULES
 from sparwright.family.confirmed import Confirmed
 from sparwright.family.model import Family
+from sparwright.family.parked import Parked
 from sparwright.flight.work import Flown
-from sparwright.loads.besides import PILOT
+from sparwright.loads.besides import PILOT, WIND
 from sparwright.loads.case import LoadCase
 from sparwright.loads.code import asked, limit_factors
 from sparwright.loads.diagram import envelope
@@ -189,7 +190,8 @@ def test_wheels_bear_what_they_must(ran: Ran) -> None:
 
 
 def test_hand_and_foot_are_the_designer_s(ran: Ran) -> None:
-    assert "limits.foot" in cases_of(ran("W2"))["handling.foot"].caveat
+    unsaid = cases_of(ran("W2"), changed(ran("W2").flight.flown, foot=None))
+    assert "limits.foot" in unsaid["handling.foot"].caveat
     said = cases_of(ran("W2"), changed(ran("W2").flight.flown, foot=1000.0, hoist=2.0))
     assert said["handling.foot"].caveat == "" and asked(said["handling.foot"].steps, "force") == 1000.0
     assert said["handling.hoisted"].factor == 2.0
@@ -245,3 +247,19 @@ def test_the_picture_holds_every_line(ran: Ran, name: str) -> None:
     assert_allclose(down[1], min(b.cruise.down for b in e.bounds.values()), rtol=1e-12)
     assert up[0] == down[0] == 0.0 and up[2] == max(e.positive, *(b.dive.up for b in e.bounds.values()))
     assert "gust at VC, lightest" in told(e, UNITS["inch"])
+
+
+def test_the_wind_it_is_tied_down_in(ran: Ran) -> None:
+    """The code's, or the designer's; less than a code that has the row asks for is told."""
+    flown = ran("W1").flight.flown
+
+    def case(code: str, wind: float | None) -> LoadCase:
+        other = changed(flown, code=code)
+        parked = replace(other.model.parked or Parked(), wind=wind)
+        return cases_of(ran("W1"), replace(other, model=replace(other.model, parked=parked)))["ground.tied.nose"]
+
+    assert_allclose(case("cs-vla", None).speed, 65 * 1852 / 3600, rtol=1e-4)
+    mine = case("cs-vla", 15.0)
+    assert mine.speed == 15.0 and asked(mine.steps, WIND) == 15.0 and mine.caveat == ""
+    assert "parked.wind is less" in case("cfr-23-2014", 15.0).caveat
+    assert "parked.wind" not in case("cfr-23-2014", 40.0).caveat

@@ -46,14 +46,16 @@ def _end(end: Entry, nodes: Iterable[str], wings: tuple[Wing, ...], tails: Mappi
         if said["node"] not in nodes:
             faults.wrong(end["node"], f"names a node of [fuselage.nodes]{hint(said['node'], nodes)}")
     else:
-        _wing_end(end, said, wings, whole, faults)
+        wing_end(end, said, wings, whole, faults)
 
 
-def _wing_end(end: Entry, said: dict[str, str], wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
+def wing_end(end: Entry, said: dict[str, str], wings: tuple[Wing, ...], whole: Entry, faults: Faults,
+             what: str = "an end") -> None:  # fmt: skip
+    """A point on a spar of a wing is on a spar that is there, within the wing's span. what: how it is called."""
     known = whole["wings"] if "wings" in whole else Entry({}, 1, "wings")
     for key in ("wing", "spar", "buttline"):
         if key not in end:
-            faults.add(end, "is missing: an end on a wing says wing, spar and buttline", key=f"{end.key}.{key}")
+            faults.add(end, f"is missing: {what} on a wing says wing, spar and buttline", key=f"{end.key}.{key}")
             return
     if said.get("wing", "") not in known:
         faults.wrong(end["wing"], f"names a wing{hint(said.get('wing', ''), known)}")

@@ -29,6 +29,7 @@ from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
 from sparwright.family import limits as limits_page
 from sparwright.family import occupant as seat_page
+from sparwright.family import parked as parked_page
 from sparwright.family import pitot as pitot_page
 from sparwright.family import proof as proof_page
 from sparwright.family import rigging as rigging_page
@@ -334,6 +335,7 @@ class Model:
     test_pieces: trial_page.TestPieces | None = words("pieces that are made to be broken", None)
     rigging: rigging_page.Rigging | None = words("how true it is rigged, and the points it is levelled by", None)
     ground: ground_page.Ground | None = words("how it stands on the ground", None)
+    parked: parked_page.Parked | None = words("ropes, jacks and slings that hold it when it does not fly", None)
     seat: seat_page.Seat | None = words("where the pilot sits and what is reached", None)
     controls: controls_page.Controls | None = words("the controls, from the hand and foot to the surface", None)
     electrics: electrics_page.Electrics | None = words("battery, generator, circuits", None)
@@ -385,6 +387,7 @@ def records() -> tuple[type, ...]:
         *confirmed_page.RECORDS,
         *limits_page.RECORDS,
         *ground_page.RECORDS,
+        *parked_page.RECORDS,
         *rigging_page.RECORDS,
         *strength_page.RECORDS,
         *trial_page.RECORDS,

@@ -29,6 +29,7 @@ from sparwright.family import inspection as i
 from sparwright.family import limits as lm
 from sparwright.family import model as m
 from sparwright.family import occupant as o
+from sparwright.family import parked as pk
 from sparwright.family import pitot as pt
 from sparwright.family import proof as pf
 from sparwright.family import rigging as r
@@ -111,6 +112,9 @@ TABLES = (
     ("[days.NAME]", dy.Day, ""),
     ("[ground]", g.Ground, ""),
     ("[ground.springing.NAME]", g.Springing, ""),
+    ("[parked]", pk.Parked, "what is left out is unknown"),
+    ("[parked], a rope of `ropes`", pk.Rope, ""),
+    ("[parked], one of `jacks` or `slings`", pk.HeldPoint, ""),
     ("[rigging]", r.Rigging, "what is left out is unknown"),
     ("[rigging.points.NAME]", r.LevelPoint, ""),
     ("[test_pieces]", tp.TestPieces, "left out: no test piece is told"),

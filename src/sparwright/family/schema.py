@@ -98,7 +98,7 @@ SHARED = (
     "limits", "sections", "wings", "tailplane", "fin", "fuselage", "struts", "wires", "fittings",
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
-    "allowances", "fuel", "exhaust", "days", "paint", "ground", "rigging", "test_pieces", "proof", "seat",
+    "allowances", "fuel", "exhaust", "days", "paint", "ground", "parked", "rigging", "test_pieces", "proof", "seat",
     "controls", "electrics", "pitot", "confirmed", "strengths",
 )  # fmt: skip
 # Keys of a model besides what it shares and `without`.
@@ -137,7 +137,7 @@ BOUNDS: dict[str, Bounds] = {
     "Weighed.mass": POSITIVE,
     **dict.fromkeys(("bag", "small_bag"), Bounds(0.1, 50.0)),
     "ProofMeasured.step": Bounds(0, 1, open_low=True),
-    "scale": POSITIVE,
+    **dict.fromkeys(("scale", "Parked.wind"), POSITIVE),
     "ceiling": Bounds(0, 6096.0),
     "least_margin": Bounds(0, 10),
     "least_gauge": POSITIVE,

@@ -32,6 +32,7 @@ from sparwright.family.frame import check_frame
 from sparwright.family.fuel_sense import check_fuel
 from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section
+from sparwright.family.parked_sense import check_parked
 from sparwright.family.power_sense import check_engine, check_propeller
 from sparwright.family.proof import check_measured
 from sparwright.family.rigging_sense import check_rigging
@@ -81,6 +82,7 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
     if values.get("paint", BAD) not in (BAD, None):
         check_paint(values["paint"], whole["paint"], faults)
     check_wheels(values, whole, faults)
+    check_parked(values, wings, whole, faults)
     check_seat(values, whole, faults)
     check_tank_hold(values, whole, faults)
     check_rigging(values, whole, faults)

@@ -50,7 +50,7 @@ class Pushes:
 
     `on` says what takes each: "wing:upper:R", "tailplane:L", "elevator:R", "horn:elevator", "fin", "rudder", "body",
     "mount", "wheel:main:R", "seat", "harness", "stick", "pedals", "node:B1R", "spar:upper:front:R", "item:battery",
-    "turnover".
+    "turnover", "held:R" (a place where a rope, jack or sling holds).
     """
 
     place: np.ndarray  # (k, 3) m

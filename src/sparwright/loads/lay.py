@@ -16,12 +16,13 @@
     control             elevator, aileron, rudder; wind                   hand or foot, or wind (hand_forces.py)
     landing, ground     level, springback, tail_down, one_wheel, side,    ground_forces.py; left: pushed to the left
                         braked, tail_wheel
+                        tied                            in a wind, on ropes and wheels (tied.py)
     crash               forward, up, side, down; left                     the pilot alone (point_forces.py)
 
 Angles of a case, rad: "elevator" trailing edge down, "aileron" up on the right, "rudder" trailing edge left, "sideslip"
 wind from the right, all of the real surfaces. Numbers without a field of their own (a torque, a wheel's load) are read
 from the lines of the case's working by their titles; where there is none the rule's of data/pushes.toml stands. Other
-cases (people who lift and push, ropes, jacks) have their own places (own_places.py). What cannot be
+cases (people who lift and push, jacks, slings) have their own places (own_places.py). What cannot be
 laid out comes back with forces that are not numbers, and why.
 """
 
@@ -49,10 +50,11 @@ from sparwright.loads.ready import Ready
 from sparwright.loads.roll_forces import ailerons_turned, one_side_less
 from sparwright.loads.tail import ADDED, OTHER, PITCHING
 from sparwright.loads.tail_forces import checked, gust_on_tail, left_half_less, other_tail
+from sparwright.loads.tied import tied_down
 from sparwright.loads.together import joined, mirrored
 
 CONTROLS = ("elevator", "aileron", "rudder")
-OWN = ("tied", "jacked", "two", "cabin", "turned_over")
+OWN = ("jacked", "two", "cabin", "turned_over")
 THROWN_BY = {"forward": besides.FORWARD, "up": besides.UP, "side": besides.SIDE}
 
 
@@ -69,6 +71,9 @@ def laid_out(
     try:
         if any(w in OWN for w in words) or case.kind == "handling":
             return replace(LaidOut(case, own_place(case, ready.model, words)), outside=case.caveat)
+        if "tied" in words:
+            found = tied_down(ready, case)
+            return replace(found, outside=both(found.outside, case.caveat))
         if not math.isfinite(pull):
             raise ValueError("the thrust is not known")
         found = _by_kind(case, ready, pull, words, motions, inertia)

@@ -6,8 +6,11 @@
     tail       a hand that lifts the tail at the frame's last node
     propeller  a hand that pulls the blade down, at the hub
     foot       a foot on the lowest wing's rear spar, a hand's breadth outside its root
+    strut      a hand that pushes forward by the middle of the longest strut, half of it at either end
+    jacked     parked.py
+    hoisted    parked.py
 
-Where the file does not say how it is held, tied, jacked or lifted, the case is not laid out and says so.
+Where the file does not say how it is jacked or lifted, the case is not laid out and says so.
 Sources: cs-vla 561 for the first two; the rest common practice, no source.
 """
 
@@ -22,11 +25,12 @@ from sparwright.family.model import Model
 from sparwright.loads.besides import ALONG, FORCE, FORWARD, SIDE, UP
 from sparwright.loads.case import LoadCase, Pushes
 from sparwright.loads.code import asked
+from sparwright.loads.parked import hoisted, jacked
+from sparwright.loads.places import HAND, stepped_on, taken_at
 from sparwright.loads.point_forces import at_spar
 from sparwright.loads.together import joined, push
 from sparwright.shape.frame import nodes
 
-HAND = 0.1  # m outside a root, where a foot is put (common practice, no source)
 WAYS: Mapping[str, tuple[str, tuple[float, float, float]]] = {
     "up": (UP, (0.0, 0.0, 1.0)), "forward": (FORWARD, (-1.0, 0.0, 0.0)), "side": (SIDE, (0.0, 1.0, 0.0)),
 }  # fmt: skip
@@ -36,8 +40,11 @@ def own_place(case: LoadCase, model: Model, words: Sequence[str]) -> Pushes:
     """The forces of such a case. ValueError, with what the file does not say, where they are not known."""
     if "cabin" in words:
         return _cabin(case, model, words)
+    if "jacked" in words:
+        return jacked(case, model, words)
     laid: Mapping[str, Callable[[LoadCase, Model], Pushes]] = {
-        "turned_over": _turned, "tip": _tip, "tail": _tail, "propeller": _propeller, "foot": _foot,
+        "turned_over": _turned, "tip": _tip, "tail": _tail, "propeller": _propeller, "foot": _foot, "strut": _strut,
+        "hoisted": hoisted,
     }  # fmt: skip
     for word, of in laid.items():
         if word in words:
@@ -107,8 +114,17 @@ def _propeller(case: LoadCase, model: Model) -> Pushes:
 
 def _foot(case: LoadCase, model: Model) -> Pushes:
     force = _force(case)
-    wing = min(model.wings, key=lambda w: w.leading_edge[2])
-    if wing.leading_edge[1] < HAND:
+    wing = stepped_on(model)
+    if wing is None:
         raise ValueError("no wing of it can be stepped on: none begins at the fuselage's side")
     rear = max(wing.spars, key=lambda s: s.at).name
     return at_spar(model, wing.name, rear, wing.panels[0].root_buttline + HAND, (0.0, 0.0, -force))
+
+
+def _strut(case: LoadCase, model: Model) -> Pushes:
+    force = np.array([-_force(case), 0.0, 0.0])
+    if not model.struts:
+        raise ValueError("it has no strut")
+    ends = [[next(iter(taken_at(model, e))) for e in s.ends] for s in model.struts]
+    a, b = max(ends, key=lambda x: float(np.linalg.norm(np.subtract(x[0][1], x[1][1]))))
+    return joined([push(on, at, force / 2) for on, at in (a, b)])

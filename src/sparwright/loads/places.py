@@ -9,10 +9,11 @@ import math
 from collections.abc import Iterator
 
 from sparwright.air.drag import outside_tubes
-from sparwright.family.model import Model, Place, Strut, StrutEnd, Wire
+from sparwright.family.model import Model, Place, Strut, StrutEnd, Wing, Wire
 from sparwright.shape.frame import end_place
 from sparwright.shape.lifting import cut
 
+HAND = 0.1  # m outside a root, where a foot is put (common practice, no source)
 Taken = tuple[str, Place]  # name of what takes it, place m
 
 
@@ -28,7 +29,7 @@ def drag_places(model: Model) -> dict[str, tuple[Taken, ...]]:
     found["fin"] = (("fin", at),)
     braces: list[Strut | Wire] = [*model.struts, *model.wires]
     for thing in braces:
-        ends = [tuple(_end(model, end)) for end in thing.ends]
+        ends = [tuple(taken_at(model, end)) for end in thing.ends]
         both = max(len(e) for e in ends)
         found[thing.name] = tuple(t for e in ends for t in e * (both // len(e)))
     for leg in outside_tubes(model.fuselage):
@@ -61,7 +62,8 @@ def node_place(model: Model, name: str) -> Place:
     return x, -y if name.endswith("L") else y, z
 
 
-def _end(model: Model, end: StrutEnd) -> Iterator[Taken]:
+def taken_at(model: Model, end: StrutEnd) -> Iterator[Taken]:
+    """What an end of a strut or wire is held by, right and left."""
     if end.node:
         yield from pair(f"node:{end.node}", node_place(model, end.node), end.node in model.fuselage.nodes)
         return
@@ -79,6 +81,12 @@ def spar_place(model: Model, wing: str, spar: str, buttline: float) -> Place:
     station = cut(w, model.sections, buttline)
     at = next(s.at for s in w.spars if s.name == spar)
     return station.place(at * station.chord, 0.0)
+
+
+def stepped_on(model: Model) -> Wing | None:
+    """The lowest wing, where it begins at the fuselage's side, so that a foot can be put on its root."""
+    wing = min(model.wings, key=lambda w: w.leading_edge[2])
+    return wing if wing.leading_edge[1] >= HAND else None
 
 
 def body_middle(model: Model) -> Place:

@@ -19,6 +19,7 @@ import numpy as np
 from sparwright.base.record import locked, number
 from sparwright.family.model import Model
 from sparwright.loads.case import LoadCase, Pushes
+from sparwright.loads.laden import WORDS
 from sparwright.parts.struts import strut_number
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.fuselage import legs
@@ -91,7 +92,8 @@ def masses_of(model: Model, lumps: Lumps, case: LoadCase) -> np.ndarray | None:
     What is not a wing's is made heavier or lighter along the length, evenly: w (1 + p + q x), so that wings keep their
     weight and relieve no more than they do. None where that would take more than four fifths off any lump.
     """
-    corners = [amounts(lumps, c) for c in _corners(model)]
+    bare = case.loading == WORDS["empty"]
+    corners = [amounts(lumps, c) for c in ([{x.name: 0.0 for x in model.loads}] if bare else _corners(model))]
     near = min(corners, key=lambda w: _apart(lumps, w, case))
     free = np.array([not g.startswith("wing") for g in lumps.group])
     x = lumps.place[:, 0] - case.station
@@ -154,6 +156,8 @@ def takers(skeleton: Skeleton, carriers: Carriers, on: str, place: np.ndarray) -
         return _on_spar(skeleton, rest, place)
     if kind == "node":
         return np.array([skeleton.node[rest[0]]])
+    if kind == "held":
+        return carriers.nearest(carriers.frame, place, 4)
     if kind == "wheel":
         return _wheel(skeleton, carriers, rest)
     direct: Mapping[str, np.ndarray] = {
