@@ -69,6 +69,7 @@ def _there(model: Model, thing: str) -> bool:
     """Whether a model has a thing that a placard is for."""
     fuel, e = model.fuel, model.electrics
     return {
+        "tied": model.parked is not None and model.parked.wind is not None,
         "fuel": fuel is not None,
         "no_alcohol": fuel is not None and not any(f.startswith("mogas-e") for f in fuel.tank.fuels),
         "valve": fuel is not None and fuel.valve is not None,
@@ -93,6 +94,7 @@ def _words(model: Model, by_id: Mapping[str, Result]) -> dict[str, str]:
         "max_mass": _mass(limits.max_mass),
         "empty": "BY CALCULATION " + _mass(_value(by_id, "mass.empty")),
         "balance": f"{100 * limits.forward_cg:.1f} TO {100 * limits.aft_cg:.1f} % OF THE MEAN CHORD",
+        "wind": _speed(model.parked.wind) if model.parked and model.parked.wind is not None else BLANK,
         "fuels": ", ".join(fuel.tank.fuels).upper() if fuel else BLANK,
         "capacity": "TANK HOLDS " + _volume(_value(by_id, "fuel.tank.filled")),
         "usable": _volume(_low(by_id, "fuel.usable")),
@@ -113,6 +115,15 @@ def _low(by_id: Mapping[str, Result], id: str) -> float:
 
 def _high(by_id: Mapping[str, Result], id: str) -> float:
     return by_id[id].high if id in by_id else math.nan
+
+
+def _speed(ms: float) -> str:
+    """In knots and metres a second.
+
+    >>> _speed(15.4333)
+    '30 KT (15 M/S)'
+    """
+    return f"{ms * 3600 / 1852:.0f} kt ({ms:.0f} m/s)".upper()
 
 
 def _mass(kg: float) -> str:
