@@ -22,7 +22,7 @@ import weakref
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
-from functools import cache, wraps
+from functools import cache, partial, wraps
 from hashlib import blake2b
 from typing import Any, ParamSpec, TypeVar
 
@@ -135,14 +135,14 @@ def _record(x: Any) -> tuple[bytes, bool]:
 
 def _keep(x: Any, told: bytes) -> None:
     at = id(x)
-    _TOLD[at] = (weakref.ref(x, lambda gone: _gone(at, gone)), told)
+    _TOLD[at] = (weakref.ref(x, partial(_gone, _TOLD, at)), told)
 
 
-def _gone(at: int, gone: weakref.ref[Any]) -> None:
+def _gone(told: dict[int, tuple[weakref.ref[Any], bytes]], at: int, gone: weakref.ref[Any]) -> None:
     """Drops the digest of a record that is no more; its place in memory may be another's by now."""
-    known = _TOLD.get(at)
+    known = told.get(at)
     if known is not None and known[0] is gone:
-        del _TOLD[at]
+        del told[at]
 
 
 @cache

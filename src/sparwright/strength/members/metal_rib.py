@@ -118,7 +118,7 @@ def use_at_hole(shear: Many, moment: Many, rib: SheetRib, m: RibMetal) -> np.nda
     along = np.abs(moment) / between / a + v * rib.hole / 4 * far / own
     net = v / (2 * rib.left * t) * 1.5
     wide = np.asarray(rib.pitch - rib.hole, float)
-    across = np.where(np.isfinite(rib.pitch), v * rib.pitch / between, 0.0)
+    across = v * np.where(np.isfinite(rib.pitch), rib.pitch, 0.0) / between
     bend = across * (h - 2 * rib.left) / 2 * 6 / (t * wide**2)
     post = np.maximum(1.5 * across / (t * wide) / m.shear, bend / least)
     post = np.where(np.isfinite(rib.pitch), post, 0.0)
