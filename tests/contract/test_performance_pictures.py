@@ -162,8 +162,13 @@ def test_the_field_is_worked_out_as_a_day_of_the_file_is(ran: Runs, model: str) 
         assert_allclose(warm[1], told[f"flight.day.there.{what}"].value, rtol=1e-12)
         assert_allclose(warm_plan[1], told[f"flight.day.there.{what}"].high, rtol=1e-12)
         assert_allclose(cold[0], run.result(f"flight.{what}").value, rtol=2e-3)
-        assert np.all(np.diff(cold) > 0) and np.all(warm > cold), "thinner air takes more way"
-        assert np.all(cold_plan > cold) and np.all(warm_plan > warm)
+        known = [int(np.isfinite(y).sum()) for y in (cold, warm, cold_plan, warm_plan)]
+        assert all(np.isfinite(c.y[:n]).all() for c, n in zip(chart.curves, known, strict=True)), "lost from the top"
+        assert min(known) == len(cold) or model == "W1", "which is too heavy to climb out at the highest field"
+        few = min(known)
+        assert few >= 2 and np.all(np.diff(cold[: known[0]]) > 0), "thinner air takes more way"
+        assert np.all(warm[:few] > cold[:few]) and np.all(cold_plan[:few] > cold[:few])
+        assert np.all(warm_plan[:few] > warm[:few])
 
 
 @MODELS
