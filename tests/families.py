@@ -44,8 +44,8 @@ def line_with(text: str, piece: str) -> int:
     return text[: text.index(piece)].count("\n") + 1
 
 
-def told(text: str, piece: str, key: str, says: str) -> None:
-    """The fault is told with its line, key and reason, and does not drown in others that follow from it."""
+def told(text: str, piece: str, key: str, says: str) -> bool:
+    """Holds that the fault is told with its line, key and reason, and does not drown in others that follow from it."""
     found = problems(text)
     mine = [p for p in found if p.key == key]
     assert mine, [str(p) for p in found]
@@ -53,3 +53,4 @@ def told(text: str, piece: str, key: str, says: str) -> None:
     assert says in mine[0].wanted, str(mine[0])
     assert mine[0].file == "f.toml"
     assert len({p.key for p in found}) <= 6, [str(p) for p in found]
+    return True

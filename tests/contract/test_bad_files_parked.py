@@ -108,7 +108,7 @@ CASES = [
 @pytest.mark.parametrize(("old", "new", "piece", "key", "says"), [c[1:] for c in CASES], ids=[c[0] for c in CASES])
 def test_each_fault_is_told_with_its_line_and_key(old: str, new: str, piece: str, key: str, says: str) -> None:
     assert GOOD.count(old) == 1
-    told(PROBE + GOOD.replace(old, new), piece, key, says)
+    assert told(PROBE + GOOD.replace(old, new), piece, key, says)
 
 
 def test_each_fault_shows_what_would_work() -> None:
@@ -120,7 +120,7 @@ def test_each_fault_shows_what_would_work() -> None:
 
 def test_a_hook_without_slings_is_told() -> None:
     start, end = GOOD.index("slings"), GOOD.index("hook")
-    told(PROBE + GOOD[:start] + GOOD[end:], 'hook = ["45', f"{P}.hook", "nothing hangs on it")
+    assert told(PROBE + GOOD[:start] + GOOD[end:], 'hook = ["45', f"{P}.hook", "nothing hangs on it")
 
 
 def test_a_good_one_is_read() -> None:

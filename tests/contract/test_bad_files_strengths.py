@@ -214,7 +214,7 @@ def test_each_slip_is_told_in_a_sentence(what: str, old: str, new: str, key: str
 
 def test_a_slip_has_its_line() -> None:
     spoiled = TEXT.replace("factor = 0.7", "factor = 1.7")
-    told(spoiled, "factor = 1.7", "strengths.knock_downs.0.factor", "at most 1")
+    assert told(spoiled, "factor = 1.7", "strengths.knock_downs.0.factor", "at most 1")
 
 
 def test_a_series_told_twice_is_refused_and_two_batches_are_not() -> None:

@@ -27,7 +27,7 @@ from sparwright.controls.motion import Motion, cables, reached, stiffness
 from sparwright.family.controls import ControlCable
 from sparwright.family.model import Model
 from sparwright.parts.control_runs import Lever, Link, aileron_key
-from sparwright.parts.linkage import Locks, Run, growth, stand, swing
+from sparwright.parts.linkage import Locks, Run, slopes_of, stand, swing
 from sparwright.shape.cable import Wheel
 from sparwright.structure.answered import Answered
 from sparwright.structure.masses import Carriers
@@ -137,16 +137,9 @@ def _lever(lever: Lever, moves: np.ndarray) -> Lever:
 
 def _first_order(m: Motion, every: Moves, case: int, title: str) -> Case:
     """Strain and the surface's turn with the hand held, by the slopes in neutral."""
-    names = [n for n in m.run.levers if n != m.lever]
-    slopes, longer = np.zeros((len(m.run.links), len(names) + m.run.loop)), np.zeros(len(m.run.links))
-    for i, (link, length) in enumerate(zip(m.run.links, m.run.lengths, strict=True)):
-        there = every.link(link, case)
-        longer[i] = there.length(there.ends) - length
-        for name, grows in zip(link.levers, growth(m.run, link, m.stances[m.neutral]), strict=True):
-            if name in names:
-                slopes[i, names.index(name)] += grows
-        if m.run.loop and isinstance(link.made, ControlCable):
-            slopes[i, -1] = -length
+    names, slopes, _ = slopes_of(m.run, m.lever, m.stances[m.neutral])
+    there = [every.link(k, case) for k in m.run.links]
+    longer = np.array([k.length(k.ends) for k in there]) - m.run.lengths
     x = np.linalg.solve(slopes, -longer)
     return Case(title, float(x[-1]) if m.run.loop else 0.0, float(x[names.index(m.surface)]))
 

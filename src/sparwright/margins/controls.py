@@ -17,7 +17,6 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from sparwright.base.check import Check, Step
-from sparwright.base.source import Source
 from sparwright.controls.motion import Motion, pull
 from sparwright.data.columns import curves
 from sparwright.data.controls import RULES
@@ -30,7 +29,7 @@ from sparwright.margins.worst import Worst, told
 from sparwright.parts.control_bodies import number
 from sparwright.parts.control_runs import Link
 from sparwright.strength.allow import cable_allowable
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.joints import pin
 from sparwright.strength.members import cable, column, tube
 from sparwright.strength.members.margin import verdict
@@ -76,9 +75,7 @@ def _at(answer: Answered, motion: Motion, use: float) -> Worst:
 def _no_case(answer: Answered, motion: Motion) -> list[Allowable]:
     if any(x.case.key.startswith(f"control.{motion.force}") for x in answer.laid):
         return []
-    return [Allowable(name="case", material=motion.name, value=np.nan,
-                      source=Source("common practice", "", "common practice"),
-                      open="no case of the pilot's force is worked out")]  # fmt: skip
+    return [not_known("case", motion.name, "no case of the pilot's force is worked out")]
 
 
 def _told(answer: Answered, m: Motion, id: str, title: str, use: float, part: str, found: Sequence[Allowable],

@@ -29,7 +29,7 @@ from sparwright.parts.number import part_number
 from sparwright.parts.skins import skin_number
 from sparwright.parts.stations import bay
 from sparwright.shape.lifting import planforms
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.members import fabric
 from sparwright.structure.answered import ULTIMATE, Answered
 
@@ -64,8 +64,7 @@ def _name(wing: Wing) -> str:
 
 
 def _unsaid(why: str) -> Allowable:
-    return Allowable(name="cover", material="fabric", value=np.nan, source=Source("ac-43-13-1b", "chapter 2", "read"),
-                     open=why)  # fmt: skip
+    return not_known("cover", "fabric", why, Source("ac-43-13-1b", "chapter 2", "read"))
 
 
 def wing_loading(model: Model) -> float:

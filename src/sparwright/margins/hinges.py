@@ -23,19 +23,18 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.quantity import place_key
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.loader import fasteners
 from sparwright.family.model import Model, RoundTube, Wing, spoken
 from sparwright.family.stock import Sheet
 from sparwright.margins.braces import Strengths
-from sparwright.margins.rib_loads import Spans, hinge_forces
+from sparwright.margins.rib_loads import ON_THE_GROUND, Spans, hinge_forces
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.number import part_number
 from sparwright.parts.tail_fittings import strap_width
 from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.strength.allow import joint_allowable
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.joints import pin, plate, rivet
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import ULTIMATE, Answered
@@ -75,9 +74,7 @@ def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Streng
         if made and wing.aileron and wing.aileron.frame:
             count = len(wing.aileron.frame.hinges.places)
             load = aileron_loads(wing, answer, spans)
-            ground = [Allowable(name="hinges of the aileron", material=made.sheet.material, value=np.nan,
-                                source=Source("common practice", "", "common practice"),
-                                open="cases of wind and hand on the ground are not in it")]  # fmt: skip
+            ground = [not_known("hinges of the aileron", made.sheet.material, ON_THE_GROUND)]
             yield from _checks(made, load, np.arange(count), {}, answer, strengths, ground)
 
 

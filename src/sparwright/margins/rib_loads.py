@@ -29,6 +29,8 @@ from sparwright.family.model import Wing
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.structure.answered import ULTIMATE, Answered
 
+ON_THE_GROUND = "cases of wind and hand on the ground are not in it"  # of what has its load from the air along the span
+
 Spans = Mapping[str, tuple[SpanLoad, ...]]  # by key of a case
 
 

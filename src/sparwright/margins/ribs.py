@@ -21,10 +21,9 @@ from shapely.geometry.base import BaseGeometry
 
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Wing
-from sparwright.margins.rib_loads import Beam, Spans, amounts, carried
+from sparwright.margins.rib_loads import ON_THE_GROUND, Beam, Spans, amounts, carried
 from sparwright.margins.spar_run import Strengths
 from sparwright.margins.worst import Worst, ends_of, told
 from sparwright.parts.passages import opened, passings
@@ -32,7 +31,7 @@ from sparwright.parts.ribs import RibGroup, RibPlace, hands, rib_groups, rib_num
 from sparwright.parts.stations import SAME, rib_stations
 from sparwright.shape.parted import parting
 from sparwright.shape.rib import slot
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.members import metal_rib, wood_rib
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
@@ -86,14 +85,11 @@ def _on_the_ground(answer: Answered, spans: Spans) -> tuple[Allowable, ...]:
     cases = [x.case for x in answer.laid if x.case.kind == "control" and "aileron" in x.case.key]
     if all(spans.get(c.key) for c in cases):
         return ()
-    return (Allowable(name="hinge of the aileron", material="its ribs", value=np.nan,
-                      source=Source("common practice", "", "common practice"),
-                      open="cases of wind and hand on the ground are not in it"),)  # fmt: skip
+    return (not_known("hinge of the aileron", "its ribs", ON_THE_GROUND),)
 
 
 def _built_up(model: Model, answer: Answered, wing: Wing) -> Check:
-    why = Allowable(name="ribs built up of strip", material=wing.ribs.sheet.material, value=np.nan,
-                    source=Source("common practice", "", "common practice"), open="not worked out yet")  # fmt: skip
+    why = not_known("ribs built up of strip", wing.ribs.sheet.material, "not worked out yet")
     return told(f"strength.{wing.name}.rib_truss", f"{_name(wing)}: ribs built up of strip", Worst(np.nan), answer,
                 "", [why], (), method=METHOD)  # fmt: skip
 

@@ -22,7 +22,6 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.quantity import inches
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Skin, Spar, Wing
 from sparwright.margins.spar_run import Run, Strengths, run_of
@@ -31,7 +30,7 @@ from sparwright.margins.worst import RULE, Worst, ends_of, force_steps, told, wo
 from sparwright.parts.skins import sheets_at
 from sparwright.parts.stations import bay
 from sparwright.shape.lifting import cut
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.members import d_nose, glass, glue, ply, ply_buckling, web
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
@@ -40,7 +39,6 @@ from sparwright.structure.sections import stiff_skins
 METALS = ("aluminium", "steel")
 METHOD = "frame in second order; Bredt's flow in the skin's cell"
 LIMIT_RULE = "cfr-23-2014 23.305"
-PLIES = 3  # as in wood_spars
 WRINKLED = "what a wrinkled {} skin bears is not published in anything that could be read"
 PRESSED = "what a skin wrinkled by the spar's bending still bears in torque is not worked out"
 
@@ -237,10 +235,8 @@ def _ply(bending: np.ndarray, a: float, b: float) -> tuple[float, float]:
 
 def _along(skin: Skin, youngs: float) -> float:
     """E t along the span of a ply whose E along its face grain is known."""
-    species = skin.material.removesuffix("-ply")
-    unit = ply.moduli(ply.stiffness(ply.veneer(species, 1.0), ply.crossed(1.0, PLIES))[0], 1.0)[0]
-    plies = ply.crossed(skin.thickness, PLIES, skin.grain)
-    in_plane = ply.stiffness(ply.veneer(species, youngs / unit), plies)[0]
+    plies = ply.crossed(skin.thickness, ply.PLIES, skin.grain)
+    in_plane = ply.stiffness(ply.veneer_of(skin.material, youngs), plies)[0]
     return ply.moduli(in_plane, skin.thickness)[0] * skin.thickness
 
 
@@ -251,8 +247,7 @@ def _size(run: Run, cell: Cell, at: Worst) -> tuple[tuple[str, float, str], ...]
 
 
 def _open(skin: Skin, why: str) -> Allowable:
-    return Allowable(name="wrinkled skin", material=skin.material, value=np.nan,
-                     source=Source("common practice", "", "common practice"), open=why)  # fmt: skip
+    return not_known("wrinkled skin", skin.material, why)
 
 
 # ------------------------------------------------------------------ its edge on the spar

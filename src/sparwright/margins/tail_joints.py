@@ -23,7 +23,6 @@ from shapely import LineString, Polygon
 
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.factors import highest, table
 from sparwright.data.loader import fasteners
 from sparwright.family.model import Model
@@ -36,7 +35,7 @@ from sparwright.parts.tail_fittings import HALF_HOLE, horn_outline
 from sparwright.parts.tail_frame import Arm, Surface, gusset_number, gussets, surfaces
 from sparwright.shape.flat_frame import FlatFrame, in_space
 from sparwright.strength.allow import joint_allowable
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.joints import group, pin, plate
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
@@ -152,9 +151,7 @@ def _gussets(model: Model, s: Surface, answer: Answered) -> Iterator[Check]:
 def _unheld(left: list[RivetedEnd]) -> Allowable:
     """Why what would pass is unknown: ends of tubes that the frame has no bar for."""
     names = ", ".join(dict.fromkeys(e.tube for e in left))
-    return Allowable(name="rivets", material="the gussets", value=np.nan,
-                     source=Source("common practice", "", "common practice"),
-                     open=f"forces of {names} are not in the frame")  # fmt: skip
+    return not_known("rivets", "the gussets", f"forces of {names} are not in the frame")
 
 
 # ------------------------------------------------------------------ tabs and horns

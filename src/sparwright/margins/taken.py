@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from sparwright.base.record import number
 from sparwright.data.factors import highest, table
+from sparwright.strength.members import ply
 
 
 def _fixity(key: str) -> float:
@@ -28,7 +29,7 @@ class Taken:
     bolt_share: float = number("1", "load of the worst of four bolts over that of even shares", 1.0)
     wire_end: float = number("1", "part of a cable's strength its ends keep", table("cable_end")["swaged"].used)
     skin: float = number("1", "part of a skin's stiffness in torsion that is counted on", 1.0)
-    plies: int = number("1", "plies of one thickness in a ply web", 3)
+    plies: int = number("1", "plies of one thickness in a ply web", ply.PLIES)
 
 
 USED = Taken()

@@ -19,13 +19,12 @@ import numpy as np
 
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
-from sparwright.base.source import Source
 from sparwright.data.columns import Curve, curves
 from sparwright.data.loader import material
 from sparwright.family.model import RoundTube
 from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst, ends_of, force_steps, told, worst_of
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.members import column, tube
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
@@ -80,10 +79,8 @@ def tube_checks(
 
 def _unsized(name: str, bar: Bar, answer: Answered) -> Check:
     """Of a tube whose size and metal the frame does not hand over."""
-    why = Allowable(name="size and metal", material=name, value=np.nan, open="not handed over by the frame",
-                    source=Source("common practice", "", "common practice"))  # fmt: skip
-    return told(id_of(name), title_of(bar, name), Worst(np.nan), answer, "", [why], (),
-                method=METHOD)  # fmt: skip
+    why = not_known("size and metal", name, "not handed over by the frame")
+    return told(id_of(name), title_of(bar, name), Worst(np.nan), answer, "", [why], (), method=METHOD)
 
 
 def groups(answer: Answered) -> Mapping[str, list[int]]:

@@ -5,12 +5,10 @@ The use itself is strength/joints/wood.py's or plate.py's; a check takes this am
 
 from __future__ import annotations
 
-import math
-
 from sparwright.base.source import Source
 from sparwright.data.loader import material
 from sparwright.family.model import Spar
-from sparwright.strength.allowable import Allowable
+from sparwright.strength.allowable import Allowable, not_known
 
 RECALLED = "recalled, not read: the trade's own tables (Trayer 1932, ANC-18) could not be read"
 
@@ -18,8 +16,7 @@ RECALLED = "recalled, not read: the trade's own tables (Trayer 1932, ANC-18) cou
 def under_bolts(spar: Spar, carrier: str) -> Allowable:
     """Wood, or webs, under bolts. carrier: what brings the load to them, "straps"."""
     if material(spar.cap.material).kind == "wood":
-        return Allowable(name="wood under a bolt", material=spar.cap.material, value=math.nan, open=RECALLED,
-                         source=Source("en-1995-1-1", "8.5, recalled with high confidence", "memory"))  # fmt: skip
+        source = Source("en-1995-1-1", "8.5, recalled with high confidence", "memory")
+        return not_known("wood under a bolt", spar.cap.material, RECALLED, source)
     why = f"how webs, tubes inside and {carrier} share a bolt's load is not worked out yet"
-    return Allowable(name="bearing of webs under the bolts", material=spar.web.material, value=math.nan, open=why,
-                     source=Source("common practice", "", "common practice"))  # fmt: skip
+    return not_known("bearing of webs under the bolts", spar.web.material, why)

@@ -98,11 +98,7 @@ def _flat(run: Run, answer: Answered, inner: np.ndarray, flow: np.ndarray, stren
 
 def ply_bending(key: str, youngs: float, thickness: float, grain: float, count: int = USED.plies) -> np.ndarray:
     """D, (3, 3) N m, of a ply web; its veneers' E so that the sheet has `youngs` along its face grain."""
-    species = key.removesuffix("-ply")
-    plies = ply.crossed(thickness, count)
-    unit = ply.moduli(ply.stiffness(ply.veneer(species, 1.0), plies)[0], thickness)[0]
-    wood = ply.veneer(species, youngs / unit)
-    return ply.stiffness(wood, ply.crossed(thickness, count, grain))[1]
+    return ply.stiffness(ply.veneer_of(key, youngs, count), ply.crossed(thickness, count, grain))[1]
 
 
 def _critical(bending: np.ndarray, bays: np.ndarray, high: np.ndarray) -> np.ndarray:

@@ -159,20 +159,29 @@ def slope(run: Run, lever: str, at: Stance, other: str) -> float:
     """
     if other == lever:
         return 1.0
+    names, slopes, own = slopes_of(run, lever, at)
+    try:
+        return float(np.linalg.solve(slopes, -own)[names.index(other)])
+    except np.linalg.LinAlgError as fault:
+        raise Locks(f"{LOCKED} with {lever} at {math.degrees(at.angles[lever]):.0f} deg") from fault
+
+
+def slopes_of(run: Run, lever: str, at: Stance) -> tuple[list[str], np.ndarray, np.ndarray]:
+    """How fast links grow at a stance: (k other levers, (l, k) m/rad with their angles, (l,) with the held one's).
+
+    With a closed loop of cable one column more, m: each cable's wanted length with the strain, which takes it off.
+    """
     names = [n for n in run.levers if n != lever]
-    slopes, right = np.zeros((len(run.links), len(names) + run.loop)), np.zeros(len(run.links))
+    slopes, own = np.zeros((len(run.links), len(names) + run.loop)), np.zeros(len(run.links))
     for i, (link, length) in enumerate(zip(run.links, run.lengths, strict=True)):
         for name, grows in zip(link.levers, growth(run, link, at), strict=True):
             if name == lever:
-                right[i] -= grows
+                own[i] += grows
             else:
                 slopes[i, names.index(name)] += grows
         if run.loop and isinstance(link.made, ControlCable):
             slopes[i, -1] = -length
-    try:
-        return float(np.linalg.solve(slopes, right)[names.index(other)])
-    except np.linalg.LinAlgError as fault:
-        raise Locks(f"{LOCKED} with {lever} at {math.degrees(at.angles[lever]):.0f} deg") from fault
+    return names, slopes, own
 
 
 def growth(run: Run, link: Link, at: Stance) -> tuple[float, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from sparwright.base.check import Step
@@ -21,3 +22,15 @@ class Allowable:
     basis: str = ""  # "A", "B", "S", "fifth percentile", "mean", "coupons of the designer"
     open: str = ""  # why a check that leans on it is unknown: "recalled, not read"; empty where it may decide
     steps: tuple[Step, ...] = ()  # from the printed value to the used one
+
+
+UNSAID = Source("common practice", "", "common practice")
+
+
+def not_known(name: str, material: str, why: str, source: Source = UNSAID) -> Allowable:
+    """What a check would lean on and cannot: it stands among its strengths and keeps it from passing.
+
+    >>> not_known("bearing", "the webs", "not worked out yet").open
+    'not worked out yet'
+    """
+    return Allowable(name=name, material=material, value=math.nan, source=source, open=why)

@@ -7,6 +7,7 @@ from sparwright.family.model import spoken
 KINDS = {"struts": "strut", "wires": "wire"}
 TAIL = ("tailplane", "elevator", "fin", "rudder")
 SIDES = {"-R": ", right", "-L": ", left"}
+MOUNT = "mount's "
 INNER = {"ANTIDRAG-WIRE": "anti-drag wire", "DRAG-WIRE": "drag wire", "DRAG-TUBE": "drag tube"}
 
 
@@ -33,5 +34,5 @@ def called(part: str) -> str:
         if name.startswith(f"{mark}-"):
             return f"{spoken(group)}, {words} {name.removeprefix(f'{mark}-')}"
     if name.startswith("TUBE-"):
-        return f"{'mount' + chr(39) + 's ' if group == 'mount' else ''}tube {name.removeprefix('TUBE-')}"
+        return f"{MOUNT if group == 'mount' else ''}tube {name.removeprefix('TUBE-')}"
     return own.replace("_", " ")

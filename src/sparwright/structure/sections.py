@@ -29,7 +29,6 @@ from sparwright.structure.bar import Section
 
 NEAR = 0.02  # of the chord: a skin that ends so near a spar ends on it
 SOLID = 5 / 6  # of a rectangle that carries shear
-PLIES = 3  # of a sheet of ply
 
 
 def tube_section(tube: RoundTube) -> Section:
@@ -152,12 +151,10 @@ def sheet_shear(key: str, grain: float) -> float:
 
     As printed too where nothing is on file of how its wood stretches across the grain: on the soft side.
     """
-    stuff, species = material(key), key.removesuffix("-ply")
-    if stuff.kind != "plywood" or species not in species_known():
+    stuff = material(key)
+    if stuff.kind != "plywood" or key.removesuffix("-ply") not in species_known():
         return stuff.shear_modulus
-    plies = ply.crossed(1.0, PLIES)
-    unit = ply.moduli(ply.stiffness(ply.veneer(species, 1.0), plies)[0], 1.0)[0]
-    in_plane = ply.stiffness(ply.veneer(species, stuff.youngs / unit), plies)[0]
+    in_plane = ply.stiffness(ply.veneer_of(key, stuff.youngs), ply.crossed(1.0, ply.PLIES))[0]
     return ply.turned_shear(in_plane, 1.0, grain, stuff.shear_modulus)
 
 

@@ -22,6 +22,7 @@ from sparwright.data.loader import plywood_shear
 from sparwright.data.wood import elastic
 from sparwright.strength.members.wood_margin import Floats, margin_step
 
+PLIES = 3  # of a thin sheet where nobody says how many (common practice, no source)
 SAME = 1e-9  # of the thickness: plies nearer than this are alike
 
 
@@ -52,6 +53,20 @@ def veneer(species: str, youngs: float) -> Veneer:
     """
     e = elastic(species)
     return Veneer(youngs, e.tangential * youngs, e.shear_lt * youngs, e.poisson_lt)
+
+
+def veneer_of(key: str, youngs: float, count: int = PLIES) -> Veneer:
+    """Veneer of which a sheet of `count` like plies has E = youngs, Pa, along its face grain.
+
+    key: of a plywood of data/materials.toml, whose wood is on file (data/wood.toml); KeyError for another.
+
+    >>> v = veneer_of("birch-ply", 10e9)
+    >>> round(moduli(stiffness(v, crossed(0.0015, PLIES))[0], 0.0015)[0] / 1e9, 6)
+    10.0
+    """
+    species = key.removesuffix("-ply")
+    unit = moduli(stiffness(veneer(species, 1.0), crossed(1.0, count))[0], 1.0)[0]
+    return veneer(species, youngs / unit)
 
 
 def crossed(thickness: float, plies: int, face: float = 0.0, shares: Sequence[float] = ()) -> tuple[Ply, ...]:
