@@ -46,7 +46,7 @@ def deflected_picture(heading: Heading, answer: Answered, units: Units) -> Pictu
     body, larger, tall = _drawn(answer, case, node, far)
     c, name = answer.laid[case].case, _spoken(answer, node, units)
     shown = f"{float(units.length.of(np.array(far))):.3g} {units.length.name}"
-    moves = f"{name} (ringed) moves {shown}, furthest of all"
+    moves = f"{name} moves {shown}, furthest of all (ringed)"
     drawn = "drawn to scale" if larger == 1.0 else f"movements drawn {larger:g} times"
     state = "; ".join(x for x in (heading.state, c.title, moves, drawn) if x)
     told = (

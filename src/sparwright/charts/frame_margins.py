@@ -1,7 +1,8 @@
 """Pictures of the whole frame: what each member uses of its strength, by the weight, tone and hatch of its line.
 
 Right and left are one check, so the right half is drawn. Half and less is a thin line, up to four fifths a heavy one on
-light tone, up to all of it on darker tone, beyond it hatched across; what no check looks at is dotted. The members
+light tone, up to all of it on darker tone, beyond it hatched across; dotted is what has checks of
+another kind (ribs, hinges, horns, tabs: margins/along.check_of), or none. The members
 that use most are named with what they use; nodes are named where there is room.
 """
 
@@ -24,7 +25,7 @@ GAP = 12.0  # mm between views
 NAMED = 6  # members that are named in each view
 KEEP = 1e-6  # m, how far left of the middle a node of the right half may be
 STEPS = (0.5, 0.8, 1.0)
-WORDS = ("to 50 % used", "50 to 80 %", "80 to 100 %", "over 100 %: fails", "no check")
+WORDS = ("to 50 % used", "50 to 80 %", "80 to 100 %", "over 100 %: fails", "other checks")
 WING = ("spar", "rib", "drag tube")
 
 
@@ -209,7 +210,7 @@ def _key() -> Iterator[Stroke]:
     for i, text in enumerate(WORDS):
         yield from member(np.array([[x, 1.0], [x + 11.0, 1.0]]), i)
         yield words(text, (x + 12.5, 0.1))
-        x += 36.0 if i != 3 else 42.0
+        x += 33.5 if i != 3 else 40.0
 
 
 __all__ = ["ABOVE", "AHEAD", "SIDE", "View", "frame_picture", "member", "spoken", "step_of"]

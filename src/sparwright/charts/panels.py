@@ -37,7 +37,8 @@ def charted(heading: Heading, charts: Sequence[Chart], columns: int, told: str, 
         high -= tall + CHARTING.between
     low = high + CHARTING.between
     strokes += _key(key, low)
-    return page(heading, WIDTH, strokes, low - ROW * len(key), 0.0, told)
+    below = ROW * len(key) + (ROW / 2 if key else 0.0)
+    return page(heading, WIDTH, strokes, low - below, 0.0, told)
 
 
 def _key(key: Sequence[tuple[Dash, str]], high: float) -> Iterator[Stroke]:

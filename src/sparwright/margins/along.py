@@ -19,11 +19,17 @@ from sparwright.family.model import Model, Spar, Wing
 from sparwright.margins import metal_spars, wood_spars
 from sparwright.margins.sources import grained
 from sparwright.margins.spar_run import run_of
-from sparwright.margins.tubes import right_of
+from sparwright.margins.tubes import id_of, right_of
 from sparwright.structure.answered import Answered
+from sparwright.structure.bar import Bar
 from sparwright.structure.wings import INCH
 
 SAME = 1e-6  # m
+LINKS = {
+    "ROOT-": "strength.root.", "TAB-": "strength.tab.", "BOLT-": "strength.tab_bolt.", "HINGE-EYE-": "strength.hinge.",
+    "HORN": "strength.horn.", "ROD": "strength.control.rod.", "CABLE": "strength.control.cable.",
+}  # fmt: skip
+"""By a word in a link's number, how the ids begin of the checks that look at it."""
 
 
 @dataclass(frozen=True)
@@ -66,14 +72,20 @@ def _greatest(use: np.ndarray) -> np.ndarray:
         return locked(np.nanmax(use, axis=(0, 1)))
 
 
+def check_of(bar: Bar) -> str:
+    """How the ids of the checks begin that look at a bar; the whole id of a tube or a wire; empty where none does."""
+    own = right_of(bar.part).partition("-")[2]
+    if bar.what == "link":
+        return next((id for word, id in LINKS.items() if f"-{word}" in f"-{own.upper()}"), "")
+    if bar.what in ("spar", "rib"):
+        return f"strength.{bar.at[0]}." + (f"{bar.at[1]}." if bar.what == "spar" else "rib_")
+    return f"strength.wire.{own}".replace("+", "_") if bar.what == "wire" else id_of(right_of(bar.part))
+
+
 def used_by_bars(answer: Answered, checks: tuple[Check, ...], spars: tuple[Along, ...]) -> np.ndarray:
-    """(m,) of each bar of the frame, NaN where no check looks at it."""
+    """(m,) of each bar of the frame, NaN where no check is of it alone: links, ribs."""
     known = {c.id: c.value for c in checks if c.limit == 1.0 and c.sense == "<="}
-    found = np.full(len(answer.skeleton.bars), np.nan)
-    for i, bar in enumerate(answer.skeleton.bars):
-        own = right_of(bar.part).partition("-")[2].replace("+", "_")
-        word = "wire" if bar.what == "wire" else "tube"
-        found[i] = known.get(f"strength.{word}.{own}", np.nan)
+    found = np.array([known.get(check_of(bar), np.nan) for bar in answer.skeleton.bars])
     for spar in spars:
         found[spar.bars] = spar.most
     return locked(found)

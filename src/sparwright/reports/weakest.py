@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sparwright.base.check import Check
+from sparwright.margins.along import check_of
 from sparwright.margins.tubes import right_of
 from sparwright.reports.asked import Asked
 from sparwright.reports.page import Amount, Cell, Column, Link, Mark, Paragraph, Section, Table
@@ -171,10 +172,9 @@ def _bare(asked: Asked) -> Iterator[Paragraph | Table]:
     ids = {c.id for c in asked.checks}
     found: dict[str, dict[str, None]] = {}
     for bar in answer.skeleton.bars:
-        own = right_of(bar.part).partition("-")[2]
-        id = own.replace("+", "_")  # as in the ids of checks
-        if bar.what != "spar" and f"strength.tube.{id}" not in ids and f"strength.wire.{id}" not in ids:
-            found.setdefault(bar.what, {})[own] = None
+        begins = check_of(bar)
+        if begins not in ids and not (begins.endswith((".", "_")) and any(id.startswith(begins) for id in ids)):
+            found.setdefault(bar.what, {})[right_of(bar.part).partition("-")[2]] = None
     if not found:
         yield Paragraph("Every member of the frame has its check.")
         return
