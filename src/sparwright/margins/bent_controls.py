@@ -49,7 +49,7 @@ class Case:
 
 
 def bent_control_checks(model: Model, answer: Answered, motions: Sequence[Motion]) -> Iterator[Check]:
-    """For each control: its loop's least tension, and how far the surface goes each way, in the worst cases."""
+    """For each control: whether its loop stays tight, and how far the surface goes each way, in the worst cases."""
     carriers, level = Carriers(model, answer.skeleton), answer.limit[0]
     rows = [i for i, x in enumerate(answer.laid) if x.case.kind in IN_FLIGHT]
     done = [i for i in rows if level.good[i] and np.isfinite(level.moved[i]).all()]
@@ -186,28 +186,25 @@ def _turn_step(m: Motion, run: Run, first: Case) -> Step:
 
 
 def _tight(m: Motion, name: str, runs: Mapping[int, Run], first: Sequence[Case], lost: str) -> Check:
-    """The least tension of a loop through the travel, rigged tension and the loop's strain; nought is slack."""
+    """The rigging tension of a loop against what the bent frame takes off it, most through the travel."""
     made = [k.made for k in cables(m) if isinstance(k.made, ControlCable)]
-    found = {k: _strains(m, r) for k, r in runs.items()}
-    k = min(found, key=lambda i: min(found[i])) if found else -1
-    least = min(found[k]) if found else math.nan
-    rig = min((c.tension for c in made), default=math.nan)
-    ea = stiffness(min(made, key=lambda c: c.tension)) if made else UNKNOWN
+    found = {k: min(_strains(m, r)) for k, r in runs.items()}
+    k = min(found, key=lambda i: _unknown_first(found[i])) if found else -1
+    least = found[k] if found else math.nan
+    loose = min(made, key=lambda c: c.tension)
+    ea = stiffness(loose)
     known = ea.known and math.isfinite(least)
-    value = Band(*(rig + e * least for e in _ordered(ea, least))) if known else UNKNOWN
+    gone = ea.high * max(-least, 0.0)  # the stiffer cable slackens sooner
     given = (("by first order, in neutral", first[k].strain if found else math.nan, "1"),)
-    step = Step("strain of the loop, least through the travel", "stand(lengths, bent frame)", given, least, "1", METHOD)
-    return check(f"strength.control.bent.{m.name}.slack", f"{name}: least tension of its cables in the bent frame",
-                 value, 0.0, ">=", "N", case=first[k].title if found else "", rule=RULE, method=METHOD,
-                 steps=(Step("rigged tension", "T_0", (), rig, "N"), step,
-                        Step("least tension", "T_0 + E A e", (("E A", ea.value, "N"), ("e", least, "1")), value.value,
-                             "N", METHOD)),
+    steps = (
+        Step("strain of the loop, least through the travel", "stand(lengths, bent frame)", given, least, "1", METHOD),
+        Step("taken off its tension", "E A |e|", (("E A", ea.high, "N"), ("e", least, "1")), gone, "N", METHOD),
+    )
+    return check(f"strength.control.bent.{m.name}.slack",
+                 f"{name}: tension its cables are rigged to, and what the bent frame takes off it",
+                 Band.exact(loose.tension) if known else UNKNOWN, gone if known else 0.0, ">=", "N",
+                 case=first[k].title if found else "", rule=RULE, method=METHOD, steps=steps,
                  outside_range=lost or ("" if known else "the cables' stretch is not known"))  # fmt: skip
-
-
-def _ordered(ea: Band, strain: float) -> tuple[float, float, float]:
-    """(value, for the least tension, for the most)."""
-    return (ea.value, ea.high, ea.low) if strain < 0 else (ea.value, ea.low, ea.high)
 
 
 def _strains(m: Motion, run: Run) -> list[float]:
