@@ -13,6 +13,7 @@ from sparwright.strength.joints import group, lug, pin, plate, rivet, weld, wood
 
 LUG = lug.Lug(width=0.0254, hole=0.00635, pin=0.00635, edge=0.0127, thickness=0.0023, tension=655e6, yields=517e6,
               shear=393e6, bearing=1379e6)  # fmt: skip
+NO_DIGITS = 1e-300  # a float so small loses its digits: an even load may be denormal
 LOAD, MORE = st.floats(1.0, 1e5), st.floats(1.001, 3.0)
 ANGLE = st.floats(-np.pi, np.pi)
 PLACES = st.lists(st.tuples(st.floats(-0.1, 0.1), st.floats(-0.1, 0.1)), min_size=2, max_size=8)
@@ -23,9 +24,9 @@ PLACES = st.lists(st.tuples(st.floats(-0.1, 0.1), st.floats(-0.1, 0.1)), min_siz
 def test_lug_loads(load: float, angle: float, more: float, share: float) -> None:
     u = lug.use(load, angle, LUG, share)
     assert u > 0
-    assert_allclose(lug.use(more * load, angle, LUG, share), more * u, rtol=1e-9, atol=1e-300)
-    assert_allclose(lug.use(-load, angle, LUG, share), u, atol=1e-300)
-    assert_allclose(lug.use(load, -angle, LUG, share), u, atol=1e-300)
+    assert_allclose(lug.use(more * load, angle, LUG, share), more * u, rtol=1e-9)
+    assert_allclose(lug.use(-load, angle, LUG, share), u)
+    assert_allclose(lug.use(load, -angle, LUG, share), u)
     assert u <= lug.use(load, angle, LUG) + 1e-12
     along, across = lug.use(load * np.cos(angle), 0.0, LUG, share), lug.use(load * np.sin(angle), np.pi / 2, LUG, share)
     assert max(along, across) * (1 - 1e-9) <= u <= along + across + 1e-12
@@ -50,10 +51,10 @@ def test_bolts_in_shear_and_tension(shear: float, tension: float, grown: float) 
     u = float(pin.shear_and_tension(shear, tension))
     assert max(shear, tension) * (1 - 1e-9) <= u <= shear + tension + 1e-12
     if u > 1e-6:
-        assert_allclose((shear / u) ** 3 + (tension / u) ** 2, 1.0, rtol=1e-9, atol=1e-300)
+        assert_allclose((shear / u) ** 3 + (tension / u) ** 2, 1.0, rtol=1e-9)
     assert_allclose(pin.shear_and_tension(grown * shear, grown * tension), grown * u, rtol=1e-9, atol=1e-15)
     assert_allclose(
-        pin.shear_and_bending(grown * shear, grown * tension), grown * np.hypot(shear, tension), atol=1e-300
+        pin.shear_and_bending(grown * shear, grown * tension), grown * np.hypot(shear, tension), atol=NO_DIGITS
     )
 
 
@@ -82,7 +83,7 @@ def test_groups_balance(places: list[tuple[float, float]], x: float, y: float, M
         assert_allclose(f.sum(axis=1), (x, y), atol=1e-6)
         assert_allclose(arm[:, 0] @ f[1] - arm[:, 1] @ f[0], M, atol=1e-6)
     assert_allclose(group.loads(r + shift, (x, y), M), group.loads(r, (x, y), M), rtol=1e-6, atol=1e-4)
-    assert_allclose(group.use(r, (2 * x, 2 * y), 2 * M, 1e3), 2 * group.use(r, (x, y), M, 1e3), atol=1e-300)
+    assert_allclose(group.use(r, (2 * x, 2 * y), 2 * M, 1e3), 2 * group.use(r, (x, y), M, 1e3), atol=NO_DIGITS)
 
 
 def test_groups_of_many_loads() -> None:
@@ -90,10 +91,10 @@ def test_groups_of_many_loads() -> None:
     f = group.loads(r, F, M)
     assert f.shape == (2, 4, 3)
     for i in range(3):
-        assert_allclose(f[:, :, i], group.loads(r, F[:, i], M[i]), rtol=1e-12, atol=1e-300)
+        assert_allclose(f[:, :, i], group.loads(r, F[:, i], M[i]), rtol=1e-12)
     assert group.loads(r, F, 1.0).shape == (2, 4, 3) and group.worst_load(r, F, M).shape == (3,)
     pulls = group.pulls([0.01, 0.01, 0.03, 0.03], 20.0)
-    assert_allclose(pulls @ [0.01, 0.01, 0.03, 0.03], 20.0, atol=1e-300)
+    assert_allclose(pulls @ [0.01, 0.01, 0.03, 0.03], 20.0)
 
 
 @settings(deadline=None)
@@ -112,7 +113,7 @@ def test_edge_distance(edge: float, more: float, ratio: float) -> None:
 def test_rivets(load: float, count: int, sheet: float, more: float) -> None:
     each = rivet.strength(2000.0, 0.004, sheet, 800e6)
     u = rivet.use(load, each, count)
-    assert_allclose(rivet.use(more * load, each, count), more * u, atol=1e-300)
+    assert_allclose(rivet.use(more * load, each, count), more * u)
     assert rivet.use(load, each, count + 1) < u and rivet.use(load, each, count, more) > u
     assert rivet.strength(2000.0, 0.004, sheet * more, 800e6) >= each
     assert rivet.between(sheet, 0.02, 70e9, 270e6, 3.0) >= rivet.between(sheet, 0.02 * more, 70e9, 270e6, 3.0)
@@ -124,7 +125,7 @@ def test_rivets(load: float, count: int, sheet: float, more: float) -> None:
 def test_welds(load: float, angle: float, more: float) -> None:
     size = (0.0254, 0.000889)
     u = weld.tube_use(load, *size, angle, 331e6, 552e6)
-    assert_allclose(weld.tube_use(more * load, *size, angle, 331e6, 552e6), more * u, atol=1e-300)
+    assert_allclose(weld.tube_use(more * load, *size, angle, 331e6, 552e6), more * u, atol=NO_DIGITS)
     assert weld.seam_length(1.0, angle) >= np.pi * (1 - 1e-12)
     q = weld.foot_use(load, 0.5 * load, 2.0, 0.03, 0.002, 331e6)
     assert q >= weld.foot_use(load, 0.5 * load, 2.0, 0.03 * more, 0.002, 331e6)
@@ -134,7 +135,7 @@ def test_welds(load: float, angle: float, more: float) -> None:
 @given(st.floats(0.006, 0.012), st.floats(0.01, 0.08), st.floats(300, 600), st.floats(0, np.pi / 2), MORE)
 def test_wood(d: float, t: float, rho: float, angle: float, more: float) -> None:
     u = wood.use(1e3, angle, d, t, rho, 860e6)
-    assert_allclose(wood.use(more * 1e3, angle, d, t, rho, 860e6), more * u, atol=1e-300)
+    assert_allclose(wood.use(more * 1e3, angle, d, t, rho, 860e6), more * u)
     assert wood.use(1e3, angle, d, t * more, rho, 860e6) <= u * (1 + 1e-12)
     assert wood.use(1e3, 0.0, d, t, rho, 860e6) <= u * (1 + 1e-12)
     assert wood.use(1e3, angle, d, t, rho, 860e6, hardwood=True) <= u * (1 + 1e-12)
