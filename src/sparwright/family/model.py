@@ -131,6 +131,8 @@ class Skin:
     grain: float = number("rad", "face grain or warp to the span: its strength, a ply's stiffness in shear", 0.0)
     areal: float = number("kg/m2", "finished weight of one side where the material has no density (fabric)", 0.0)
     laid: LaidUp | None = words("sheets laid up flat and glued on; left out: one sheet round the nose", None)
+    fastener: str = words("key of a rivet of data/fasteners.csv that holds a metal skin on its spar's caps", "")
+    pitch: float = number("m", "from rivet to rivet along a cap", 0.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,7 +14,7 @@ from typing import Any
 from sparwright.base.quantity import inches, parse
 from sparwright.base.source import MARKS
 from sparwright.data.categories import categories
-from sparwright.data.loader import materials
+from sparwright.data.loader import fasteners, materials
 from sparwright.family.aileron import Paint
 from sparwright.family.aileron_sense import check_aileron_frame
 from sparwright.family.confirmed import check_confirmed
@@ -39,7 +39,7 @@ from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.strengths_sense import check_strengths
 from sparwright.family.tables import BAD
-from sparwright.family.tail_sense import check_tails
+from sparwright.family.tail_sense import ROW, check_fastener, check_tails
 from sparwright.family.tank_sense import check_tank_hold
 from sparwright.family.weighed import check_weighed
 from sparwright.family.wheels import check_wheels
@@ -250,9 +250,25 @@ def check_skins(wing: Wing, table: Entry, faults: Faults) -> None:
                 key=f"{spot.key}.material",
             )
         _laid(skin, spot, faults)
+        _riveted(skin, spot, faults)
         if known and skin.material and not skin.areal and not (skin.thickness and math.isfinite(known.density)):
             wanted = "its weight is unknown: give thickness of a material with density, or areal for fabric"
             faults.add(spot, wanted, example='areal = "0.07 lb/ft2"')
+
+
+def _riveted(skin: Skin, table: Entry, faults: Faults) -> None:
+    """Rivets along the spar are for metal, with a pitch of three diameters at least."""
+    if not skin.fastener:
+        if skin.pitch:
+            faults.add(table["pitch"], "is the pitch of rivets that are not said", example='fastener = "MS20470AD3"')
+        return
+    known = materials().get(skin.material)
+    if known and known.kind not in ("aluminium", "steel"):
+        faults.wrong(table["fastener"], f"is for a skin of metal; this one is of {skin.material}")
+    elif check_fastener(skin.fastener, ("rivet",), table["fastener"], faults):
+        least = ROW * fasteners()[skin.fastener].diameter
+        if skin.pitch < least:
+            faults.wrong(table.nearest("pitch"), f"must be three diameters at least, {inches(least)}")
 
 
 def _laid(skin: Skin, table: Entry, faults: Faults) -> None:

@@ -37,9 +37,11 @@ from sparwright.margins.taken import USED, Taken
 from sparwright.margins.told import frame_results
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
+from sparwright.margins.wrinkled import softened, with_wrinkles
 from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly
 from sparwright.structure.answered import Answered, answered, wires_gone
+from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import laid
 from sparwright.structure.masses import Carriers, Lumps, lumps
 from sparwright.structure.named import called
@@ -58,6 +60,10 @@ class Margins:
     laid: tuple[LaidOut, ...] = ()  # the cases' forces
     lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
     lumps: Lumps | None = None  # every mass as the frame carries it
+
+    def softest(self, model: Model) -> Skeleton | None:
+        """The frame with its wrinkled skins as soft as they can be; none where there is no frame."""
+        return softened(model, self.answer.skeleton, self.answer.kept) if self.answer else None
 
 
 def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cases: Sequence[LoadCase],
@@ -93,7 +99,7 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions:
     told = cases_check(len(cases), lost)
     if not known:
         return Margins(None, (), (_unknown("no load case is worked out"), told), lost=lost)
-    answer = answered(model, bones, known)
+    answer = with_wrinkles(model, answered(model, bones, known))
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
     numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
     pushed = (*control_checks(model, answer, motions, strengths(model)), *bent_control_checks(model, answer, motions))

@@ -15,8 +15,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sparwright.base.check import Check
+from sparwright.base.check import Check, Step
 from sparwright.family.model import Model, Spar, Wing
+from sparwright.margins.metal_skins import edge_thrust
 from sparwright.margins.spar_run import Run, Strengths, run_of
 from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import ends_of, force_steps, told, worst_of
@@ -57,11 +58,16 @@ def _free(run: Run) -> np.ndarray | float:
 
 def _caps(run: Run, answer: Answered, inner: np.ndarray, strengths: Strengths) -> Check:
     metal, found = _metal(run.spar.cap.material, run.spar.cap.depth, strengths)
-    use = metal_box.use(inner[..., 4], -inner[..., 0], spar_of(run, run.depth), metal, _free(run)).max(axis=0)
+    skins = edge_thrust(run, answer, inner, strengths)
+    use = metal_box.use(inner[..., 4], skins - inner[..., 0], spar_of(run, run.depth), metal, _free(run)).max(axis=0)
     at = worst_of(use, run.bars)
     here = run.there(inner, at)
     free = float(run.bays[run.which(at)]) if run.spar.webs == 1 else 0.0
-    steps = metal_box.working(float(here[4]), -float(here[0]), spar_of(run, run.deep(at)), metal, free)
+    pressed = float(run.there(skins, at))
+    thrust = Step("thrust with what wrinkled skins press it by", "k q h cot alpha - N", (("N", here[0], "N"),),
+                  pressed - float(here[0]), "N", "naca-tn-2661")  # fmt: skip
+    own = metal_box.working(float(here[4]), pressed - float(here[0]), spar_of(run, run.deep(at)), metal, free)
+    steps = (thrust, *own) if pressed > 0 else own
     return told(f"strength.{run.name}.caps", run.title("caps in bending and thrust"), at, answer, run.cap(at), found,
                 (*force_steps(here, run.where(at)), *steps), method=METHOD)  # fmt: skip
 
@@ -72,7 +78,7 @@ def _flow(run: Run, inner: np.ndarray) -> np.ndarray:
     q = metal_box.flow(inner[..., 2], s)
     if run.spar.webs == 2:
         cell = (run.spar.cap.width + run.spar.web.thickness) * (run.depth - run.spar.cap.depth)
-        q = q + np.abs(inner[..., 3]) * run.share[:, None] / (2 * cell)
+        q = q + np.abs(inner[..., 3]) * run.most[:, None] / (2 * cell)
     return np.asarray(q)
 
 
@@ -121,7 +127,7 @@ def _flat(run: Run, answer: Answered, limit: np.ndarray, strengths: Strengths) -
     steps = web.working(float(run.there(q, at)), sheet.thickness, high, float(run.bays[i]), youngs, np.inf,
                         yields / math.sqrt(3))  # fmt: skip
     return told(f"strength.{run.name}.buckling", run.title("webs flat at limit load"), at, answer, run.web(at), found,
-                (*force_steps(here, run.where(at)), *steps), method="flat sheet between caps and ribs",
+                (*force_steps(here, run.where(at), "limit"), *steps), method="flat sheet between caps and ribs",
                 rule="cfr-23-2014 23.305")  # fmt: skip
 
 
@@ -135,7 +141,8 @@ def uses(run: Run, answer: Answered, strengths: Strengths) -> dict[str, np.ndarr
     q, critical = _flow(run, inner), _critical(run, youngs, yields)
     pulled = tension_field.use(q, critical[:, None], _bay(run, youngs), pull, shear)
     flat = q / sheet.thickness <= critical[:, None]
-    caps = metal_box.use(inner[..., 4], -inner[..., 0], spar_of(run, run.depth), metal, _free(run))
+    thrust = edge_thrust(run, answer, inner, strengths) - inner[..., 0]
+    caps = metal_box.use(inner[..., 4], thrust, spar_of(run, run.depth), metal, _free(run))
     return {
         "caps": caps.max(axis=0),
         "webs": np.where(flat, web.use(q, sheet.thickness, shear), pulled),

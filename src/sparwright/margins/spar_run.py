@@ -1,6 +1,7 @@
 """One spar of the frame, right and left together: its bars, its depths, the ribs beside them, its share of the torque.
 
-The spar's box and the skin that closes a cell on it turn together: T_box = T GJ_box/(GJ_box + GJ_skin).
+The spar's box and the skin that closes a cell on it turn together: T_box = T GJ_box/(GJ_box + GJ_skin). Where the skin
+may have wrinkled, the skin is held to its share as if it had not, the box to its own as if it had.
 """
 
 from __future__ import annotations
@@ -36,6 +37,7 @@ class Run:
     depth: np.ndarray = number("m", "(b, 2) over the caps at both ends")
     bays: np.ndarray = number("m", "(b,) distance between the ribs beside each")
     share: np.ndarray = number("1", "(b,) part of the torque the box itself takes")
+    most: np.ndarray = number("1", "(b,) the same where a metal skin has wrinkled; share where none has")
     ends: tuple[tuple[str, str], ...] = ()  # names of the nodes of each bar
 
     @property
@@ -89,8 +91,10 @@ def run_of(model: Model, answer: Answered, wing: Wing, spar: Spar, taken: Taken 
     at = [float(np.clip(b.at[3], root, tip)) for b in found]
     own = [own_twist(spar, float(d.mean()), bay(wing, y)) for y, d in zip(at, deep, strict=True)]
     skin = [taken.skin * skin_twist(model, wing, spar, y, float(d.mean())) for y, d in zip(at, deep, strict=True)]
-    return Run(model, wing, spar, bars, deep, np.array([bay(wing, y) for y in at]),
-               np.array(own) / (np.array(own) + np.array(skin)), tuple(b.ends for b in found))  # fmt: skip
+    soft = [s * answer.kept.get(int(i), 1.0) for s, i in zip(skin, bars, strict=True)]
+    share, most = (np.array(own) / (np.array(own) + np.array(s)) for s in (skin, soft))
+    return Run(model, wing, spar, bars, deep, np.array([bay(wing, y) for y in at]), share, most,
+               tuple(b.ends for b in found))  # fmt: skip
 
 
 def _ends(nodes: tuple[str, str]) -> tuple[float, float]:

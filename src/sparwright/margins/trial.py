@@ -15,6 +15,7 @@ from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut
 from sparwright.margins.chain import Margins, members
 from sparwright.margins.taken import USED, Taken
+from sparwright.margins.wrinkled import with_wrinkles
 from sparwright.maths.frame.record import Frame
 from sparwright.parts.part import Assembly
 from sparwright.structure.answered import Answered, answered
@@ -78,7 +79,8 @@ def prove(trial: Trial, like: Proof | None = None) -> Proof:
         answer = like.answer
     else:
         bones = replace(trial.bones, frame=trial.frame(trial.model, trial.bones))
-        answer = answered(trial.model, bones, on_frame, trial.second_order)
+        flat = answered(trial.model, bones, on_frame, trial.second_order)
+        answer = with_wrinkles(trial.model, flat, trial.second_order)
     return Proof(trial, on_frame, answer, tuple(members(trial.model, answer, trial.taken)))
 
 

@@ -51,7 +51,7 @@ def _caps(run: Run, answer: Answered, inner: np.ndarray, strengths: Strengths, r
     kind = "caps" if rupture else "caps_at_limit"
     words = "caps in bending and thrust" if rupture else "caps at limit load, no lasting set"
     return told(f"strength.{run.name}.{kind}", run.title(words), at, answer, run.cap(at), found,
-                (*force_steps(here, run.where(at)), *steps), method=METHOD,
+                (*force_steps(here, run.where(at), "ultimate" if rupture else "limit"), *steps), method=METHOD,
                 rule="cfr-23-2014 23.303, 23.305" if rupture else "cfr-23-2014 23.305(a)")  # fmt: skip
 
 
@@ -63,7 +63,7 @@ def web_flow(run: Run, inner: np.ndarray) -> np.ndarray:
     """(v, c, b, 2) N/m in the more loaded web: shear and the box's torque together."""
     v = wood_section.values(shape_of(run))
     by_shear = np.abs(inner[..., 2]) * v.first_upper / v.inertia / run.spar.webs
-    turned = np.abs(inner[..., 3]) * run.share[:, None]
+    turned = np.abs(inner[..., 3]) * run.most[:, None]
     return np.asarray(by_shear + (turned / (2 * v.cell) if run.spar.webs == 2 else 0.0))
 
 
@@ -126,7 +126,7 @@ def _glue(run: Run, answer: Answered, inner: np.ndarray, strengths: Strengths) -
 def _turned(run: Run, inner: np.ndarray, v: wood_section.SparValues) -> np.ndarray | float:
     if run.spar.webs != 2:
         return 0.0
-    return np.asarray(np.abs(inner[..., 3]) * run.share[:, None] / (2 * v.cell))
+    return np.asarray(np.abs(inner[..., 3]) * run.most[:, None] / (2 * v.cell))
 
 
 def shape_of(run: Run) -> wood_section.SparShape:
@@ -150,7 +150,7 @@ def _flow_steps(run: Run, inner: np.ndarray, q: float, at: Worst) -> tuple[Step,
     given = (
         ("V", float(here[2]), "N"), ("Q", float(v.first_upper), "m3"), ("I", float(v.inertia), "m4"),
         ("n", float(run.spar.webs), "1"), ("T", float(here[3]), "N m"),
-        ("box's share", float(run.share[run.which(at)]), "1"), ("A_box", float(v.cell), "m2"),
+        ("box's share", float(run.most[run.which(at)]), "1"), ("A_box", float(v.cell), "m2"),
     )  # fmt: skip
     return (Step("shear flow of one web", "|V| Q/(n I) + |T| share/(2 A_box)", given, q, "N/m", "megson"),)
 

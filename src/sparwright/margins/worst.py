@@ -83,10 +83,10 @@ def _case_steps(laid: Laid) -> tuple[Step, ...]:
     return (Step(f"case {c.key}: load factor that its forces give", "sum F_z/(m g)", given, n, "1", c.rule),)
 
 
-def force_steps(forces: np.ndarray, where: str) -> tuple[Step, ...]:
-    """The six inner forces (6,) at ultimate load as lines."""
+def force_steps(forces: np.ndarray, where: str, level: str = "ultimate") -> tuple[Step, ...]:
+    """The six inner forces (6,) as lines; level: of which load they are, "ultimate" or "limit"."""
     return tuple(
-        Step(f"{name} at {where}, ultimate", "frame, second order", (), float(value), unit, "maths/frame")
+        Step(f"{name} at {where}, {level}", "frame, second order", (), float(value), unit, "maths/frame")
         for name, value, unit in zip(FORCES, forces, UNITS, strict=True)
         if abs(value) > 0
     )

@@ -1,5 +1,7 @@
 """The frame under every case: as rigged, with the loosest and the tightest wires, with one wire gone.
 
+Where a metal skin wrinkles, margins/wrinkled.py asks for one more variant.
+
 Every case is solved twice, at limit load and at ultimate, because in second order the one is not 1.5 times the other.
 A case that the rule gives as ultimate is taken at two thirds of it for limit load. One wire or its fitting gone is
 looked at under a part of limit load that the designer says (common practice, no source).
@@ -8,8 +10,8 @@ looked at under a part of limit load that the designer says (common practice, no
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -36,6 +38,7 @@ class Answered:
     variants: tuple[str, ...]  # (v,)
     limit: tuple[Solved, ...]  # (v,)
     ultimate: tuple[Solved, ...]  # (v,)
+    kept: Mapping[int, float] = field(default_factory=dict)  # by bar of a spar: least part a wrinkled skin keeps of G
 
     @property
     def force(self) -> np.ndarray:
@@ -72,6 +75,14 @@ def answered(model: Model, skeleton: Skeleton, laid: Sequence[Laid], second_orde
     rows = [(name, *_both(frame, laid, 1.0, second_order)) for name, frame in tensions(model, skeleton)]
     names, limit, ultimate = zip(*rows, strict=True)
     return Answered(skeleton, tuple(laid), names, limit, ultimate)
+
+
+def with_another(answer: Answered, name: str, frame: Frame, kept: Mapping[int, float],
+                 second_order: bool = True) -> Answered:  # fmt: skip
+    """The same cases on one more variant of the frame. kept: as of `Answered`."""
+    limit, ultimate = _both(frame, answer.laid, 1.0, second_order)
+    return replace(answer, variants=(*answer.variants, name), limit=(*answer.limit, limit),
+                   ultimate=(*answer.ultimate, ultimate), kept=kept)  # fmt: skip
 
 
 def wires_gone(model: Model, skeleton: Skeleton, laid: Sequence[Laid]) -> Iterator[tuple[str, Answered]]:
