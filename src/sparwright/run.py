@@ -172,7 +172,8 @@ def worked_through(model: Model, told: Told, polars: Polars, measured: bool) -> 
     sized = envelope(flown)
     cases = every_case(model, balance, flown, sized)
     held_up = proved(model, assembly, balance, flown, cases, moved.found)
-    shaken = aeroelastic(model, assembly, flown, sized, moved.found, held_up.softest(model), held_up.lumps)
+    bones, soft = (held_up.answer.skeleton if held_up.answer else None), held_up.wrinkled(model)
+    shaken = aeroelastic(model, assembly, flown, sized, moved.found, bones, held_up.lumps, soft)
     bagged = proof_told(model, assembly, held_up.answer, held_up.laid)
     return Work(model, assembly, fits, moved, balance, weights, flight, handled, sized, held_up, shaken, bagged)
 

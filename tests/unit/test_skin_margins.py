@@ -1,11 +1,10 @@
-"""Skins that close a cell on a spar: Bredt by hand; what is wrinkled or held by nothing is unknown."""
+"""Skins of ply and glass that close a cell on a spar: Bredt by hand; wrinkled or held by nothing they are unknown."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
 
-import numpy as np
 import pytest
 from handmade import answer_of
 
@@ -56,36 +55,16 @@ def test_ply_nose_by_hand(whinchat: Family) -> None:
     assert found["skin_shear"].verdict == "pass"
 
 
-def test_what_wrinkles_is_unknown_in_ply_and_fails_in_metal(whinchat: Family) -> None:
-    w1, w2 = whinchat.models["W1"], whinchat.models["W2"]
+def test_what_wrinkles_is_unknown_in_ply(whinchat: Family) -> None:
+    w1 = whinchat.models["W1"]
     ply = of(w1, "wing", "front", twisted(w1, "wing", "front", 5000.0)[0])["skin_flat"]
     assert ply.verdict == "unknown" and math.isnan(ply.value) and "wrinkled" in ply.caveat
-    metal = of(w2, "lower", "front", twisted(w2, "lower", "front", 5000.0)[0])["skin_flat"]
-    assert metal.verdict == "fail"
-
-
-def test_flat_in_metal_by_hand(whinchat: Family) -> None:
-    """At limit load, two thirds of what was given, against k_s pi^2 E/(12 (1 - nu^2)) (t/b)^2 where it is not round."""
-    model = whinchat.models["W2"]
-    answer, _ = twisted(model, "lower", "front", 1.0)
-    wing = model.wing("lower")
-    run = run_of(model, answer, wing, wing.spars[0])
-    cell, t = cell_of(run, wing.skins[0]), 0.020 * 0.0254
-    E = sources.grained(model)("6061-T6", "youngs", t, 0.0).value
-    short, long = np.minimum(cell.half, cell.ribs), np.maximum(cell.half, cell.ribs)
-    flat = (5.34 + 4 * (short / long) ** 2) * math.pi**2 * E / (12 * (1 - 0.33**2)) * (t / short) ** 2
-    round_ = np.where(cell.radius / t <= 1500, 0.1 * E * t / cell.radius, 0.0)
-    q = (1 - run.share) / (2 * cell.area) / 1.5
-    found = of(model, "lower", "front", answer)["skin_flat"]
-    assert found.value == pytest.approx((q / t / np.maximum(flat, round_)).max(), rel=1e-6)
 
 
 def test_an_edge_that_nothing_holds_is_unknown(whinchat: Family) -> None:
-    w1, w2 = whinchat.models["W1"], whinchat.models["W2"]
+    w1 = whinchat.models["W1"]
     over = of(w1, "wing", "front", twisted(w1, "wing", "front", 1.0)[0])["skin_edge"]
     assert over.verdict == "unknown" and "land" in over.caveat
-    riveted = of(w2, "lower", "front", twisted(w2, "lower", "front", 1.0)[0])["skin_edge"]
-    assert riveted.verdict == "unknown" and "rivets" in riveted.caveat
 
 
 def test_an_edge_glued_to_the_spar_by_hand(whinchat: Family) -> None:

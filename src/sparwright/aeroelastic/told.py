@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -57,18 +57,38 @@ class Aeroelastic:
 
 
 def aeroelastic(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, motions: Sequence[Motion] = (),
-                bones: Skeleton | None = None, masses: Lumps | None = None) -> Aeroelastic:  # fmt: skip
+                bones: Skeleton | None = None, masses: Lumps | None = None,
+                wrinkled: Skeleton | None = None) -> Aeroelastic:  # fmt: skip
     """A model's aeroelastics; every check unknown with the reason where its frame does not stand.
 
     motions: the controls through their travel (controls/chain.py), for the ailerons' circuit. bones, masses: the frame
-    and its lumps where they are at hand.
+    and its lumps where they are at hand. wrinkled: the same frame with its metal skins wrinkled, where they do; each
+    check is then the worse of both, because a softer frame may flutter later or sooner.
     """
     try:
         found = worked(model, assembly, flown, envelope, motions, bones, masses)
+        soft = worked(model, assembly, flown, envelope, motions, wrinkled, masses) if wrinkled else None
     except (DesignProblem, ValueError) as fault:
         why = str(fault)
         return Aeroelastic((), tuple(_unknown(word, envelope.speed("D"), why) for word in TITLES), None, why)
-    return Aeroelastic(tuple(_results(found)), tuple(_checks(found)), found)
+    checks = tuple(_checks(found))
+    if soft is not None:
+        checks = tuple(worse(a, b) for a, b in zip(checks, _checks(soft), strict=True))
+    return Aeroelastic(tuple(_results(found)), checks, found)
+
+
+def worse(flat: Check, wrinkled: Check) -> Check:
+    """Of a check with the skins flat and with them wrinkled the one that is nearer to failing; it says which it is."""
+    soft = _order(wrinkled) < _order(flat)
+    told, other = (wrinkled, flat) if soft else (flat, wrinkled)
+    which, rest = ("wrinkled", "flat") if soft else ("flat", "wrinkled")
+    step = Step(f"metal skins {rest}", "the same", (), other.value, "m/s", STRIP)
+    return replace(told, caveat=both(f"metal skins {which}; {rest} it is {other.value:.1f} m/s", told.caveat),
+                   steps=(step, *told.steps))  # fmt: skip
+
+
+def _order(c: Check) -> tuple[int, float]:
+    return {"fail": 0, "unknown": 1, "pass": 2}[c.verdict], c.value if math.isfinite(c.value) else 0.0
 
 
 def _unknown(word: str, dive: float, why: str) -> Check:

@@ -153,6 +153,7 @@ class Ribs:
         "ribs of strip and gussets but in and beside ailerons, where they stay of sheet; left out: all of sheet", None
     )
     nose_ribs: int = words("ribs from the nose to the first spar only, evenly between two whole ones", 0)
+    no_nose_ribs: tuple[float, ...] = number("m", "buttlines of nose ribs left out, a fitting being in their way", ())
 
 
 @dataclass(frozen=True, kw_only=True)

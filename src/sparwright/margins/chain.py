@@ -61,9 +61,10 @@ class Margins:
     lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
     lumps: Lumps | None = None  # every mass as the frame carries it
 
-    def softest(self, model: Model) -> Skeleton | None:
-        """The frame with its wrinkled skins as soft as they can be; none where there is no frame."""
-        return softened(model, self.answer.skeleton, self.answer.kept) if self.answer else None
+    def wrinkled(self, model: Model) -> Skeleton | None:
+        """The frame with its wrinkled metal skins as soft as they are; none where none wrinkles."""
+        a = self.answer
+        return softened(model, a.skeleton, a.kept) if a and a.kept else None
 
 
 def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cases: Sequence[LoadCase],

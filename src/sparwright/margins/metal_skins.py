@@ -2,10 +2,10 @@
 
 A metal skin may wrinkle before limit load: no more is asked than that nothing yields there (cfr-23-2014 23.305). The
 load at which it wrinkles is told with each working. What is pulled diagonally presses on the ribs round the section and
-on nose bar and spar along the span: k q h cot alpha on each, of which the spar's check of its caps takes its own. A spar
-bent up or down presses one surface and pulls the other: the skin is held where it is pressed, and is as soft in torsion
-as both together.
-Right and left are one check, the worse. Sources: strength/members curved_tension, crippling, column.
+on nose bar and spar along the span: k q h cot alpha on each, of which the spar's check of its caps takes its own. A
+spar bent up or down presses one surface and pulls the other: the skin is held where it is pressed, and is as soft in
+torsion as both together. Right and left are one check, the worse. Sources: strength/members curved_tension, crippling,
+column.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from sparwright.margins.skin_cell import (
     flow,
     flow_steps,
     size,
-    strain,
+    strains,
     told_of,
     unknown_of,
 )  # fmt: skip
@@ -102,9 +102,12 @@ def pulled(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, strengths:
     """A metal skin under the forces (v, c, b, 2, 6) of its spar."""
     skin, bar = cell.skin, run.wing.nose_bar
     known = critical(run, cell, strengths, material(skin.material).kind)
-    q, each = flow(run, cell, inner), strain(run, cell, answer, inner, known.stiff)
-    ratio, other = (web.use_together(q, known.shear[:, None], known.stiff * e, known.pressed[:, None]) for e in each)
-    edge = bar.width * bar.depth if bar else 0.0
+    q, s, N_cr = flow(run, cell, inner), strains(run, cell, answer, inner, known.stiff), known.pressed[:, None]
+    bent_cr = skin.thickness * web.bending_buckling(skin.thickness, cell.half, known.found[0].value)[:, None]
+    ratio, other = (web.use_together(q, known.shear[:, None], known.stiff * e, N_cr, known.stiff * s.edge, bent_cr)
+                    for e in (s.more, s.less))  # fmt: skip
+    cap = run.spar.cap
+    edge = curved_tension.like_edges(bar.width * bar.depth if bar else 0.0, cap.width * cap.depth)
     panel = curved_tension.Panel(thickness=skin.thickness, radius=cell.radius[:, None], girth=cell.half[:, None],
                                  spacing=cell.ribs[:, None], rib=_flange(run), edge=edge,
                                  youngs=known.found[0].value)  # fmt: skip
@@ -138,8 +141,8 @@ def _lines(run: Run, cell: Cell, inner: np.ndarray, x: Pulled, at: Worst) -> tup
         Step("flow at which it wrinkles", x.known.how, size(run, cell, at), float(x.known.shear[i]), "N/m",
              x.known.source),
         Step("load over what wrinkles it, pressing by the spar's bending counted in",
-             "R = (R_c + sqrt(R_c^2 + 4 R_s^2))/2", (("q", q, "N/m"), ("q_cr", float(x.known.shear[i]), "N/m")), ratio,
-             "1", "bruhn (memory)"),
+             "R = (R_c + sqrt(R_c^2 + 4 (R_s^2 + R_b^2)))/2",
+             (("q", q, "N/m"), ("q_cr", float(x.known.shear[i]), "N/m")), ratio, "1", "bruhn (memory)"),
         *curved_tension.working(q, ratio, panel),
     )  # fmt: skip
 
@@ -194,7 +197,8 @@ def _bar(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, x: Pulled, s
     found = [strengths(bar.material, n, thin, 0.0) for n in ("youngs", "yield_compression")]
     slim = cell.ribs / (thin / np.sqrt(12.0))
     bears = column.johnson(slim, found[0].value, found[1].value)
-    pressed = np.where(x.ratio > 1, -x.tense.edge, 0.0)
+    own = -curved_tension.edge_stress(x.tense, x.flow, x.panel, bar.width * bar.depth)
+    pressed = np.where(x.ratio > 1, own, 0.0)
     at = worst_of(pressed / bears[:, None], run.bars)
     if material(bar.material).kind not in METALS:
         found = [

@@ -1,7 +1,8 @@
 """A stiff skin's cell on a spar: its size, the flow in it, how the spar's bending presses it, when it wrinkles.
 
     T_skin = T (1 - share of the box)      q = T_skin/(2 A)      A ahead of the spar, or of the whole section
-    strain = |M_y| h/(2 E I_y) + |M_z| w/(2 E I_z) + press/(E A)     the skin follows the spar: N = E_skin t strain
+    the skin follows the spar: N = E_skin t strain      all over it press/(E A) +- |M_y| h/(2 E I_y)
+                                                        at its edges besides |M_z| w/(2 E I_z)
 
 The torque is that of the frame about the spar's middle; the spar's shear is left to its webs. Skins that close on one
 spar are each taken to bear all. Sources: strength/members d_nose, web, glass, ply_buckling.
@@ -23,7 +24,7 @@ from sparwright.margins.spar_run import Run, Strengths
 from sparwright.margins.wood_spars import ply_bending
 from sparwright.margins.worst import RULE, Worst, force_steps, told
 from sparwright.parts.skins import sheets_at
-from sparwright.parts.stations import bay
+from sparwright.parts.stations import bay, nose_bay
 from sparwright.shape.lifting import cut
 from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.members import d_nose, glass, ply, ply_buckling, web
@@ -57,7 +58,7 @@ def cell_of(run: Run, skin: Skin) -> Cell:
         ring = (station.points[:, station.points[0] <= skin.end + 1e-9] * station.chord).T
         nose = int(np.argmin(ring[:, 0]))
         sides = (ring[: nose + 1], ring[nose:][::-1])  # each from its rear edge to the nose
-        between = bay(run.wing, y) / (run.wing.ribs.nose_ribs + 1 if skin.end < 1 else 1)
+        between = nose_bay(run.wing, y) if skin.end < 1 else bay(run.wing, y)
         rows.append((d_nose.enclosed(ring), d_nose.girth(ring), max(d_nose.girth(s) for s in sides),
                      max(_radius(s) for s in sides), between))  # fmt: skip
     area, girth, half, radius, ribs = np.array(rows).T
@@ -81,20 +82,25 @@ def flow(run: Run, cell: Cell, inner: np.ndarray) -> np.ndarray:
     return d_nose.flow(inner[..., 3] * (1 - run.share)[:, None], cell.area[:, None])
 
 
-def strain(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, stiff: float) -> tuple[np.ndarray, np.ndarray]:
-    """(v, c, b, 2) most that each surface is pressed by following the spar, the one that is pressed more first.
+@dataclass(frozen=True)
+class Strains:
+    """By which a skin is pressed along the span by following its spar, each (v, c, b, 2) and nought where pulled."""
 
-    Bent up or down the spar presses one surface and pulls the other; fore and aft, and pressed as a whole, both.
-    stiff: E t, N/m.
-    """
+    more: np.ndarray = number("1", "all over the surface that the spar's bending up or down presses")
+    less: np.ndarray = number("1", "all over the other one")
+    edge: np.ndarray = number("1", "at the worse edge of both, by the spar's bending fore and aft")
+
+
+def strains(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, stiff: float) -> Strains:
+    """How a skin is pressed under the forces (v, c, b, 2, 6) of its spar. stiff: E t, N/m."""
     s = [answer.skeleton.bars[int(i)].section for i in run.bars]
     E, A, up, along = (np.array([getattr(x, n) for x in s])[:, None] for n in ("youngs", "area", "about_y", "about_z"))
     wide = (cell.half if cell.skin.end < 1 else cell.girth / 2)[:, None]
     counted = material(cell.skin.material).kind in (*METALS, "glass")  # in the frame's bars already
     both = E * along + (0.0 if counted else 2 * stiff * wide**3 / 12)
-    bent, shared = np.abs(inner[..., 4]) * run.depth / 2 / (E * up), np.abs(inner[..., 5]) * wide / 2 / both
-    shared = shared + np.maximum(-inner[..., 0], 0.0) / (E * A)
-    return np.asarray(bent + shared), np.asarray(np.maximum(shared - bent, 0.0))
+    bent, thrust = np.abs(inner[..., 4]) * run.depth / 2 / (E * up), -inner[..., 0] / (E * A)
+    return Strains(np.maximum(thrust + bent, 0.0), np.maximum(thrust - bent, 0.0),
+                   np.asarray(np.abs(inner[..., 5]) * wide / 2 / both))  # fmt: skip
 
 
 # ------------------------------------------------------------------ telling

@@ -22,12 +22,13 @@ from sparwright.margins.metal_skins import metal_skin_checks
 from sparwright.margins.skin_cell import (
     METALS,
     Cell,
+    Strains,
     cell_of,
     critical,
     flow,
     flow_steps,
     size,
-    strain,
+    strains,
     told_of,
     unknown_of,
 )
@@ -60,6 +61,11 @@ def skin_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strength
             yield _edge(run, cell, answer, inner, strengths)
 
 
+def _pressed(s: Strains) -> np.ndarray:
+    """(v, c, b, 2) the strain at the worst edge, taken all over the skin: on the safe side."""
+    return np.asarray(np.maximum(s.more, 0.0) + s.edge)
+
+
 def _shear(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, strengths: Strengths) -> Check:
     skin = cell.skin
     strength = strengths(skin.material, "shear", skin.thickness, skin.grain)
@@ -76,7 +82,7 @@ def _flat(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, strengths: 
           ) -> Iterator[Check]:  # fmt: skip
     """Flat in shear, and pressed besides."""
     known = critical(run, cell, strengths, kind)
-    q, N = flow(run, cell, inner), known.stiff * strain(run, cell, answer, inner, known.stiff)[0]
+    q, N = flow(run, cell, inner), known.stiff * _pressed(strains(run, cell, answer, inner, known.stiff))
     at = worst_of(q / known.shear[:, None], run.bars)
     there, lines = flow_steps(run, cell, inner, at)
     q_cr = float(known.shear[run.which(at)])

@@ -1,9 +1,10 @@
 """The frame once more with its wrinkled metal skins as soft in torsion as their diagonal tension leaves them.
 
-    GJ = GJ_spar + GJ_skin G_k/G        of each bar whose skin wrinkles in any case at ultimate load, by its worst case
+    GJ = GJ_spar + GJ_skin G_k/G    of each bar whose skin is wrinkled at ultimate load in the case that twists it most
 
-As rigged. So every member is held with the skins as stiff as flat ones and as soft as they can be, and the aeroelastics
-are of the soft frame. Source: strength/members/curved_tension.
+A skin that the spar's bending wrinkles while hardly any torque is on it may be softer still: not published in anything
+that could be read, and little hangs on it there. As rigged. So every member is held with the skins as stiff as flat
+ones and as soft as these, and so are the aeroelastics. Source: strength/members/curved_tension.
 """
 
 from __future__ import annotations
@@ -54,11 +55,11 @@ def _metal(wing: Wing, spar: Spar) -> list[Skin]:
 
 
 def _kept(run: Run, answer: Answered, skin: Skin) -> np.ndarray:
-    """(b,) least G_k/G; 1 where nothing is known of it, as its own check then says."""
-    inner = ends_of(answer.force[:, :, run.bars])
-    with np.errstate(invalid="ignore"):
-        all_cases = pulled(run, cell_of(run, skin), answer, inner, grained(run.model)).kept
-    return np.asarray(np.fmin.reduce(all_cases, axis=(0, 1, 3), initial=1.0))
+    """(b,) G_k/G where its flow is greatest; 1 where nothing is known of it, as its own check then says."""
+    x = pulled(run, cell_of(run, skin), answer, ends_of(answer.force[:, :, run.bars]), grained(run.model))
+    flow, kept = (np.moveaxis(v, 2, 0).reshape(len(run.bars), -1) for v in (x.flow, x.kept))
+    there = kept[np.arange(len(kept)), flow.argmax(axis=1)]
+    return np.asarray(np.where(np.isfinite(there), there, 1.0))
 
 
 def _both_sides(answer: Answered, run: Run, kept: np.ndarray) -> Mapping[int, float]:

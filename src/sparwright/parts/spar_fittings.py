@@ -245,7 +245,8 @@ def _clear_of_ribs(spot: SparSpot, here: str) -> None:
     for rib in (r for r in rib_stations(wing) if r.kind == "wing" or (r.kind == "nose" and first)):
         inner, outer = (flange, thick) if rib.inward else (thick, flange)
         if start < rib.buttline + outer and rib.buttline - inner < end:
+            ways = "no_nose_ribs leaves it out" if rib.kind == "nose" else "extra or pitch"
             raise DesignProblem(
-                f"{here}: {span} meet the rib at {inches(rib.buttline)}; move the rib "
-                f"(wings.{wing.name}.ribs.extra or pitch) or the fitting"
+                f"{here}: {span} meet the {'nose ' if rib.kind == 'nose' else ''}rib at {inches(rib.buttline)}; move "
+                f"the rib (wings.{wing.name}.ribs: {ways}) or the fitting"
             )

@@ -6,9 +6,12 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from sparwright.base.problem import DesignProblem
+from sparwright.base.quantity import inches
 from sparwright.base.record import number
 from sparwright.family.model import Wing
 
+NEAR = 1e-3  # m: a nose rib is named by its buttline as nearly as this
 SAME = 1e-4  # m: two stations nearer than this are one
 
 
@@ -59,8 +62,7 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     The wing ribs at the aileron's ends stay whole; the aileron's own end ribs stand one gap inside them.
     """
     at = _spread(wing)
-    count = wing.ribs.nose_ribs + 1
-    noses = [RibStation(a + (b - a) * i / count, "nose") for a, b in pairwise(at) for i in range(1, count)]
+    noses = [RibStation(y, "nose") for y in nose_lines(wing)]
     if wing.aileron is None:
         return tuple(sorted((*(RibStation(y) for y in at), *noses), key=lambda r: r.buttline))
     inner, outer, gap = wing.aileron.inboard, wing.aileron.outboard, wing.aileron.gap
@@ -70,6 +72,26 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     found += [RibStation(y, "aileron end", True, y > (inner + outer) / 2) for y in ends]
     found += [RibStation(y, "aileron nose", True, y < n.buttline) for n in notches(wing) for y in n.ribs]
     return tuple(sorted((*found, *noses), key=lambda r: r.buttline))
+
+
+def nose_lines(wing: Wing) -> list[float]:
+    """Buttlines of the ribs that reach from the nose to the first spar only, m, but for those left out.
+
+    DesignProblem for one left out that is none.
+    """
+    count = wing.ribs.nose_ribs + 1
+    every = [a + (b - a) * i / count for a, b in pairwise(_spread(wing)) for i in range(1, count)]
+    for out in wing.ribs.no_nose_ribs:
+        if all(abs(y - out) > NEAR for y in every):
+            said = ", ".join(inches(y) for y in every) or "nowhere"
+            raise DesignProblem(f"{wing.name}: no_nose_ribs names {inches(out)}, but nose ribs stand at {said}")
+    return [y for y in every if all(abs(y - out) > NEAR for out in wing.ribs.no_nose_ribs)]
+
+
+def nose_bay(wing: Wing, buttline: float) -> float:
+    """Distance between the ribs that hold the nose on both sides of a buttline, m; at one, the wider of its bays."""
+    lines = sorted([*_spread(wing), *nose_lines(wing)])
+    return max(b - a for a, b in pairwise(lines) if a - SAME <= buttline <= b + SAME)
 
 
 def bay(wing: Wing, buttline: float) -> float:

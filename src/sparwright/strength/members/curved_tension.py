@@ -8,13 +8,14 @@ alpha its angle to the span, h girth from edge to edge, d between ribs, r radius
     sigma_E = -k tau cot alpha/(A_E/(h t) + 0.5 (1 - k))                                     edge, along the span
     e E/tau = 2 k/sin 2alpha + (1 - k)(1 + nu) sin 2alpha
     tan^2 alpha = (e - e_E)/(e - e_R + (h/r)^2/24)   for d >= h, else   ... + (d/r)^2 tan^2 alpha/8)
-    sigma_1 = 2 k tau/sin 2alpha + (1 - k) tau sin 2alpha,   sigma_2 = -(1 - k) tau sin 2alpha
+    sigma_x = k tau cot alpha,  sigma_y = k tau tan alpha,  tau_xy = tau        (1 - k) sheared, k pulled at alpha
     E/G_k = (1 - k) 2 (1 + nu) + k [4/sin^2 2alpha + tan^2 alpha/(A_R/(d t) + 0.5 (1 - k))
                                                      + cot^2 alpha/(A_E/(h t) + 0.5 (1 - k))]
 
-The skin's stress is Mises' of sigma_1 and sigma_2; edges are taken not to bow between ribs. Flat (r without end) it is
+The skin's stress is Mises' of these; edges are taken not to bow between ribs. Flat (r without end) it is
 what tension_field.py does. Range: h/t and d/t to 1500, R to 800; NaN outside. Sources: naca-tn-2661 (curved webs and
-G_k from memory, high); the flat formulas, sigma_1 and sigma_2 megson (read where another quotes it).
+G_k from memory, high); the flat formulas megson (read where another quotes it); the stresses of both parts together are
+statics.
 """
 
 from __future__ import annotations
@@ -43,7 +44,7 @@ class Panel:
     girth: Many = number("m", "from edge to edge across the span")
     spacing: Many = number("m", "between ribs")
     rib: Many = number("m2", "flange of a rib that the skin is held by")
-    edge: Many = number("m2", "what runs along the span at an edge; nought for none")
+    edge: Many = number("m2", "what runs along the span at an edge; of two unlike edges see `like_edges`")
     youngs: Many = number("Pa", "of the skin")
     poisson: Many = number("1", "of the skin", 0.33)
 
@@ -93,9 +94,8 @@ def tense(shear: Many, ratio: Many, p: Panel) -> Tense:
     k = np.broadcast_to(factor(ratio, p), tau.shape)
     a = np.where(np.isfinite(k), _angle(k, tau, p), np.nan)
     rib, edge = _stresses(k, a, p)
-    s = np.sin(2 * a)
-    first, second = 2 * k / s + (1 - k) * s, -(1 - k) * s
-    return Tense(k, a, tau * np.sqrt(first**2 - first * second + second**2), rib * tau, edge * tau,
+    along, round_ = k / np.tan(a), k * np.tan(a)
+    return Tense(k, a, tau * np.sqrt(along**2 - along * round_ + round_**2 + 3), rib * tau, edge * tau,
                  k * q * p.girth / np.tan(a), _kept(k, a, p))  # fmt: skip
 
 
@@ -129,6 +129,21 @@ def _kept(k: np.ndarray, a: np.ndarray, p: Panel) -> np.ndarray:
     return np.asarray(flat / ((1 - k) * flat + k * pulled))
 
 
+def like_edges(shared: float, own: float) -> float:
+    """A_E, m2, of two like edges that give as much as a shared one and one that this panel has to itself.
+
+    Each gets half of k q h cot alpha, the shared one as much again from the panel beyond: 2/A_E = 1/A_s + 1/(2 A_o).
+    Nought where either is none. Source: statics.
+    """
+    return 2 / (1 / shared + 1 / (2 * own)) if shared > 0 and own > 0 else 0.0
+
+
+def edge_stress(x: Tense, shear: Many, p: Panel, area: Many) -> np.ndarray:
+    """Stress of an edge of its own area, m2, shared by two like panels, Pa, pressing negative."""
+    tau = np.abs(np.asarray(shear, float)) / p.thickness
+    return np.asarray(-x.k * tau / np.tan(x.angle) / (area / (p.girth * np.asarray(p.thickness)) + 0.5 * (1 - x.k)))
+
+
 def rivet_flow(shear: Many, k: Many) -> np.ndarray:
     """What a straight edge hands over by its rivets, N/m: q (1 + 0.414 k)."""
     return np.asarray(np.abs(shear) * (1 + 0.414 * np.asarray(k)))
@@ -145,6 +160,6 @@ def working(shear: float, ratio: float, p: Panel) -> tuple[Step, ...]:
              float(x.k), "1", REPORT),
         Step("angle of the tension to the span", "tan^2 alpha = (e - e_E)/(e - e_R + sag)", (kk, *areas),
              float(x.angle), "rad", REPORT),
-        Step("stress of the skin", "Mises of 2 k tau/sin 2alpha + (1 - k) tau sin 2alpha and -(1 - k) tau sin 2alpha",
-             (ta, kk), float(x.mises), "Pa", "megson"),
+        Step("stress of the skin", "Mises of k tau cot alpha along the span, k tau tan alpha round it, shear tau",
+             (ta, kk), float(x.mises), "Pa", "statics"),
     )  # fmt: skip
