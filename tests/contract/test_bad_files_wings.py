@@ -17,6 +17,7 @@ def circle(n: int, opening: float = 0.0) -> str:
     return "points = [" + ", ".join(f"[{x:.6f}, {y:.6f}]" for x, y in points) + "]"
 
 
+METAL = "[models.P2.wings.upper.skins]"
 CASES = [
     # what, spoiled text, piece on the line, key, words of the message
     (
@@ -130,6 +131,36 @@ CASES = [
         'material = "fabric" }',
         "models.P1.wings.wing.skins.cover",
         "weight is unknown",
+    ),
+    (
+        "rivets in ply",
+        spoiled('thickness = "1.5 mm" }', 'thickness = "1.5 mm", fastener = "MS20470AD3", pitch = "1 in" }'),
+        'fastener = "MS20470AD3"',
+        "models.P1.wings.wing.skins.nose.fastener",
+        "for a skin of metal",
+    ),
+    (
+        "a skin's rivet nobody knows",
+        spoiled('thickness = "0.020 in" }', 'thickness = "0.020 in", fastener = "MS20470AD9", pitch = "1 in" }', METAL),
+        'fastener = "MS20470AD9"',
+        "models.P2.wings.upper.skins.metal.fastener",
+        "not a rivet we know",
+    ),
+    (
+        "a skin's rivets on each other",
+        spoiled(
+            'thickness = "0.020 in" }', 'thickness = "0.020 in", fastener = "MS20470AD3", pitch = "0.2 in" }', METAL
+        ),
+        'pitch = "0.2 in"',
+        "models.P2.wings.upper.skins.metal.pitch",
+        "three diameters",
+    ),
+    (
+        "a pitch of no rivets",
+        spoiled('thickness = "0.020 in" }', 'thickness = "0.020 in", pitch = "0.9 in" }', METAL),
+        'pitch = "0.9 in"',
+        "models.P2.wings.upper.skins.metal.pitch",
+        "rivets that are not said",
     ),
     (
         "extra rib off the wing",

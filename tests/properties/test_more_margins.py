@@ -18,11 +18,11 @@ SEEDS = range(4)
 
 
 def uses(model: Model, answer: Answered) -> dict[str, float]:
-    """Of roots, tail and skins in shear: those that go with the load."""
+    """Of roots, tail and skins: those that go with the load, or faster."""
     of, grained = sources.strengths(model), sources.grained(model)
     found = [*root_checks(model, answer, of), *tail_joint_checks(model, answer, of)]
     found += [c for w in model.wings for s in w.spars for c in skin_checks(model, answer, w, s, grained)]
-    return {c.id: c.value for c in found if np.isfinite(c.value) and "skin_pressed" not in c.id}
+    return {c.id: c.value for c in found if np.isfinite(c.value)}
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -34,7 +34,8 @@ def test_twice_the_forces_twice_the_use(whinchat: Family, seed: int) -> None:
     twice = uses(model, answer_of(model, {i: 2 * f for i, f in force.items()}, bones))
     assert len(once) > 25
     for id, use in once.items():
-        if "strap_neck" in id or ".bolts" in id:  # Johnson's parabola and the sign of what is added: no less than twice
+        if "strap_neck" in id or ".bolts" in id or ".skin_" in id:  # Johnson's parabola, the sign of what is added,
+            # metal skins that wrinkle: no less than twice
             assert twice[id] >= 2 * use * (1 - 1e-9)
         else:
             assert twice[id] == pytest.approx(2 * use, rel=1e-9), id
