@@ -105,7 +105,7 @@ def test_sheet_by_hand(whinchat: Family) -> None:
     known = sources.grained(model)
     given = lambda *a: replace(known(*a), value=20e6, open="")  # noqa: E731
     cut = Cut(np.array([0.4, 0.5]), np.array([0.15, 0.15]), np.array([0.075, 0.025]), np.array([0.0, 0.1]))
-    use = use_of(wing, cut, np.array([0.0, 300.0]), np.array([100.0, 0.0]), given)
+    use = use_of(wing.ribs, cut, np.array([0.0, 300.0]), np.array([100.0, 0.0]), given)
     assert use[0] == pytest.approx(6 * 100 / (0.004 * 0.15**2 * 20e6))
     assert use[1] == pytest.approx(6 * (300 * 0.1 / 4) / (0.004 * 0.025**2 * 20e6))
 

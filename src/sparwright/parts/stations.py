@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from itertools import pairwise
 
 from sparwright.base.record import number
 from sparwright.family.model import Wing
-
-SAME = 1e-4  # m: two stations nearer than this are one
+from sparwright.family.rib_lines import SAME as SAME
+from sparwright.family.rib_lines import rib_lines
+from sparwright.shape.rib import flange_reach
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,7 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
 
     The wing ribs at the aileron's ends stay whole; the aileron's own end ribs stand one gap inside them.
     """
-    at = _spread(wing)
+    at = rib_lines(wing)
     count = wing.ribs.nose_ribs + 1
     noses = [RibStation(a + (b - a) * i / count, "nose") for a, b in pairwise(at) for i in range(1, count)]
     if wing.aileron is None:
@@ -72,28 +72,20 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
     return tuple(sorted((*found, *noses), key=lambda r: r.buttline))
 
 
+def rib_reach(wing: Wing, where: RibStation) -> tuple[float, float]:
+    """How far a station's ribs reach inwards and outwards of their buttline, m: half a sheet, one, or with a flange."""
+    whole = where.kind == "wing"
+    made = wing.rib_at(where.buttline) if whole else wing.ribs
+    two = whole and wing.rib_sheets(where.buttline) == 2
+    web = made.sheet.thickness * (1.0 if two else 0.5)
+    bent = web + flange_reach(made) if made.flange else web
+    if two:
+        return bent, bent
+    return (bent, web) if where.inward else (web, bent)
+
+
 def bay(wing: Wing, buttline: float) -> float:
     """Distance between the ribs on both sides of a buttline, m; at a rib, the wider of its two bays."""
-    lines = _spread(wing)
+    lines = rib_lines(wing)
     near = [b - a for a, b in pairwise(lines) if a - SAME <= buttline <= b + SAME]
     return max(near)
-
-
-def _spread(wing: Wing) -> list[float]:
-    fixed = {p.root_buttline for p in wing.panels} | {p.tip_buttline for p in wing.panels} | set(wing.ribs.extra)
-    if wing.aileron is not None:
-        fixed |= {wing.aileron.inboard, wing.aileron.outboard}
-    ends = _distinct(sorted(fixed))
-    found: list[float] = []
-    for a, b in pairwise(ends):
-        bays = max(1, math.ceil((b - a) / wing.ribs.pitch - 1e-6))
-        found += [a + (b - a) * i / bays for i in range(bays)]
-    return [*found, ends[-1]]
-
-
-def _distinct(values: list[float]) -> list[float]:
-    kept = values[:1]
-    for v in values[1:]:
-        if v - kept[-1] > SAME:
-            kept.append(v)
-    return kept
