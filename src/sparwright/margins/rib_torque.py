@@ -8,7 +8,7 @@ area of the rib ahead of the spar, A(x), h(x) area ahead of a place and depth th
 
 The flow goes round one way, so a section of the rib bears all of its moment about itself: at the spar s M, which goes
 on to the rib between the spars. Without sign. A skin round the whole chord hands over on the whole rib: that is not
-worked out here (nought). Sources: timoshenko-gere (a flow's moment is 2 q A), statics.
+worked out here (nought). Source: megson section 23.3, example 23.2 (read): tests/outside.
 """
 
 from __future__ import annotations
