@@ -52,8 +52,6 @@ def _made(wing: Wing, s: StouterRib, spot: Entry, faults: Faults) -> None:
     elif others.flange > 0 and made.flange <= made.bend_radius + made.sheet.thickness:
         least = made.bend_radius + made.sheet.thickness
         faults.wrong(spot.nearest("flange"), f"must be wider than its own bend, {inches(least)}")
-    elif s.flange is not None and s.flange < others.flange - NEAR:
-        faults.wrong(spot["flange"], f"is no narrower than the other ribs', {inches(others.flange)}")
     if made == others and not s.back_to_back:
         faults.add(spot, "is made as the other ribs are: a thicker sheet, smaller holes or none, a wider flange or two "
                    "back to back make it stouter", example="holes = false")  # fmt: skip

@@ -14,7 +14,7 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model
 from sparwright.flight.work import Flown
 from sparwright.loads.case import LoadCase
-from sparwright.loads.laid_out import LaidOut
+from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.as_built import as_built_results
@@ -58,6 +58,12 @@ class Margins:
     laid: tuple[LaidOut, ...] = ()  # the cases' forces
     lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
     lumps: Lumps | None = None  # every mass as the frame carries it
+    motions: tuple[Motion, ...] = ()  # the controls through their travel
+
+    @property
+    def spans(self) -> dict[str, tuple[SpanLoad, ...]]:
+        """The air along the span by key of a case."""
+        return {x.case.key: x.spans for x in self.laid}
 
 
 def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cases: Sequence[LoadCase],
@@ -72,7 +78,7 @@ def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cas
         found = margins(model, assembly, laid, motions)
     except DesignProblem as fault:
         return Margins(None, (), (_unknown(str(fault)), cases_check(len(cases), ())), laid)
-    return replace(found, laid=laid)
+    return replace(found, laid=laid, motions=tuple(motions))
 
 
 def _in_pitch(balance: Balance, case: LoadCase) -> float:

@@ -47,9 +47,14 @@ def control_checks(model: Model, answer: Answered, motions: Sequence[Motion], st
         for link in m.run.links:
             if link.hand != "L" and link.key not in seen:
                 seen.add(link.key)
-                made = _cable if isinstance(link.made, ControlCable) else _rod
-                yield from made(model, answer, m, link, strengths)
+                yield from link_checks(model, answer, m, link, strengths)
     yield from _stick(model, answer, motions, strengths)
+
+
+def link_checks(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths) -> Iterator[Check]:
+    """A cable with its pins and its pulleys' bolts, or a rod."""
+    made = _cable if isinstance(link.made, ControlCable) else _rod
+    yield from made(model, answer, m, link, strengths)
 
 
 def through(motion: Motion, link: Link) -> float:

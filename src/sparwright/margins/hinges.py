@@ -15,7 +15,7 @@ pass is then unknown. What pushes along the hinge line is not in it. Sources: st
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -58,8 +58,17 @@ class Hinge:
     legs: float = number("m", "net width of sheet that is pulled, all legs together")
 
 
-def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Strengths) -> Iterator[Check]:
-    """Of the tail's surfaces by the frame, of ailerons by the air."""
+Changed = Callable[[Hinge], Hinge]
+
+
+def as_built(h: Hinge) -> Hinge:
+    """The hinge as it is."""
+    return h
+
+
+def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Strengths, changed: Changed = as_built
+                 ) -> Iterator[Check]:  # fmt: skip
+    """Of the tail's surfaces by the frame, of ailerons by the air. changed: each with what else it could be made of."""
     for s in surfaces(model):
         eye = s.number("fixed", "HINGE-EYE")
         bars = np.array([i for i, b in enumerate(answer.skeleton.bars) if b.part.startswith(eye)], dtype=int)
@@ -68,14 +77,14 @@ def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Streng
             load = np.hypot(force[..., 0], force[..., 2])  # along the bar and over the plane: not along the hinge
             load = load + one_cable(model, s, answer)[..., None]
             at_part = {int(i): answer.skeleton.bars[int(i)].part for i in bars}
-            yield from _checks(_of_tail(model, s), load, bars, at_part, answer, strengths)
+            yield from _checks(changed(_of_tail(model, s)), load, bars, at_part, answer, strengths)
     for wing in model.wings:
         made = _of_aileron(model, wing)
         if made and wing.aileron and wing.aileron.frame:
             count = len(wing.aileron.frame.hinges.places)
             load = aileron_loads(wing, answer, spans)
             ground = [not_known("hinges of the aileron", made.sheet.material, ON_THE_GROUND)]
-            yield from _checks(made, load, np.arange(count), {}, answer, strengths, ground)
+            yield from _checks(changed(made), load, np.arange(count), {}, answer, strengths, ground)
 
 
 def one_cable(model: Model, s: Surface, answer: Answered) -> np.ndarray:

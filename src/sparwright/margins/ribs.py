@@ -60,6 +60,10 @@ class Cut:
     chord: np.ndarray = number("m", "(k,) the shallower of what is left over and under a hole; half the depth without")
     hole: np.ndarray = number("m", "(k,) length of the hole there; nought without")
 
+    def where(self, there: np.ndarray) -> Cut:
+        """Some of its places."""
+        return Cut(self.x[there], self.depth[there], self.chord[there], self.hole[there])
+
 
 @dataclass(frozen=True)
 class WholeRib:
@@ -83,8 +87,8 @@ def rib_checks(model: Model, answer: Answered, wing: Wing, spans: Spans, strengt
     ribs = whole_ribs(model, wing)
     uses = [_used(model, answer, wing, rib, spans, strengths) for rib in ribs]
     for (kind, words), name in product(PARTS, ("", *(s.name for s in wing.stouter_ribs))):
-        mine = [(r, u) for r, u in zip(ribs, uses, strict=True) if r.names[_behind(kind)] == name]
-        found = [(r, u) for r, u in mine if _zone(wing, r, kind).any()]
+        mine = [(r, u) for r, u in zip(ribs, uses, strict=True) if r.names[behind(kind)] == name]
+        found = [(r, u) for r, u in mine if zone(r, kind).any()]
         if found:
             hinged = kind != "rib_nose" and any(r.hinged for r, _ in found)
             yield _told(answer, wing, kind, words, found, strengths, _on_the_ground(answer, spans) if hinged else ())
@@ -111,9 +115,9 @@ def _name(wing: Wing) -> str:
 # ------------------------------------------------------------------ ribs as they are cut
 
 
-def whole_ribs(model: Model, wing: Wing) -> list[WholeRib]:
-    """Every whole rib of sheet of the right wing, with its openings."""
-    groups = opened(wing, rib_groups(model, wing), passings(model))
+def whole_ribs(model: Model, wing: Wing, shapes: Sequence[RibGroup] | None = None) -> list[WholeRib]:
+    """Every whole rib of sheet of the right wing, with its openings. shapes: those of its ribs where they are known."""
+    groups = shapes or opened(wing, rib_groups(model, wing), passings(model))
     at: dict[float, list[tuple[RibGroup, RibPlace]]] = {}
     for g in groups:
         for p in g:
@@ -153,8 +157,8 @@ def _count(s: StouterRib | None) -> int:
     return 2 if s and s.back_to_back else 1
 
 
-def _behind(kind: str) -> int:
-    """Which half of a rib's makes counts."""
+def behind(kind: str) -> int:
+    """Which of a whole rib's two makes is that of a part of PARTS."""
     return int(kind == "rib_tail")
 
 
@@ -203,7 +207,7 @@ def _runs(holed: np.ndarray) -> np.ndarray:
     return found
 
 
-def _zone(wing: Wing, rib: WholeRib, kind: str) -> np.ndarray:
+def zone(rib: WholeRib, kind: str) -> np.ndarray:
     """(k,) the places of a rib that lie ahead of, between or behind its spars and are of sheet."""
     x, first, last = rib.cut.x, rib.beam.spars[0], rib.beam.spars[-1]
     where = {"rib_nose": x < first, "rib_middle": (x > first) & (x < last), "rib_tail": x > last}[kind]
@@ -214,10 +218,9 @@ def _zone(wing: Wing, rib: WholeRib, kind: str) -> np.ndarray:
 
 
 @dataclass(frozen=True)
-class Used:
-    """Uses of a rib and what they are of: v variants, c cases, 2 sides, k places."""
+class Loaded:
+    """What a rib bears: v variants, c cases, 2 sides, k places."""
 
-    use: np.ndarray = number("1", "(v, c, 2, k)")
     shear: np.ndarray = number("N", "(v, c, 2, k) without sign")
     moment: np.ndarray = number("N m", "(v, c, 2, k) without sign")
     air: np.ndarray = number("N", "(2, 3, c) the three loads of the air on each side")
@@ -225,7 +228,15 @@ class Used:
     bars: tuple[int, int] = (0, 0)  # places of the frame's ribs, right and left; the first bar where there is none
 
 
-def _used(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans, strengths: Strengths) -> Used:
+@dataclass(frozen=True)
+class Used(Loaded):
+    """With its uses."""
+
+    use: np.ndarray = number("1", "(v, c, 2, k)", None)
+
+
+def loaded(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans) -> Loaded:
+    """Shear and moment of a whole rib: the air of its bay, the frame's own, the torque of the nose's cell."""
     V1, M1 = carried(rib.beam)
     air = np.array([amounts(wing, rib.beam, rib.y, rib.width, rib.hinged, answer, spans, s) for s in SIDES])
     if rib.y < SAME:  # one on the centreline bears the mean of both halves
@@ -237,9 +248,19 @@ def _used(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Span
     torque = cells_part(model, wing, min(wing.spars, key=lambda s: s.at), rib.y) * ends[..., :1]
     V = V[None] + np.stack([f[0] for f in frame], axis=2) + torque * V2
     M = M[None] + np.stack([f[1] for f in frame], axis=2) + torque * M2
-    halves = [use_of(made, rib.cut, V / n, M / n, strengths) for made, n in zip(rib.made, rib.sheets, strict=True)]
-    use = np.where(rib.cut.x > rib.beam.spars[-1], halves[1], halves[0])
-    return Used(use, V, M, air, ends, (frame[0][2], frame[1][2]))
+    return Loaded(V, M, air, ends, (frame[0][2], frame[1][2]))
+
+
+def uses_of(rib: WholeRib, of: Loaded, strengths: Strengths) -> np.ndarray:
+    """(v, c, 2, k) use of a whole rib's sheet, each of two back to back with half of the load."""
+    halves = [use_of(made, rib.cut, of.shear / n, of.moment / n, strengths)
+              for made, n in zip(rib.made, rib.sheets, strict=True)]  # fmt: skip
+    return np.where(rib.cut.x > rib.beam.spars[-1], halves[1], halves[0])
+
+
+def _used(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans, strengths: Strengths) -> Used:
+    of = loaded(model, answer, wing, rib, spans)
+    return Used(of.shear, of.moment, of.air, of.ends, of.bars, uses_of(rib, of, strengths))
 
 
 def _of_frame(answer: Answered, wing: Wing, rib: WholeRib, side: str
@@ -309,7 +330,7 @@ def _worst(wing: Wing, kind: str, found: Sequence[tuple[WholeRib, Used]]
     """(the greatest use and where, whether any is lost); where none is known, where the moment is greatest."""
     rows, lost, known = [], False, False
     for rib, used in found:
-        here = _zone(wing, rib, kind)
+        here = zone(rib, kind)
         use = np.where(here, used.use, -1.0)
         lost, known = lost or bool(np.isnan(use).any()), known or bool((use >= 0).any())
         rows.append((rib, used, use, np.where(here, used.moment, -1.0)))
@@ -326,7 +347,8 @@ def _told(answer: Answered, wing: Wing, kind: str, words: str, found: Sequence[t
           strengths: Strengths, doubts: Sequence[Allowable]) -> Check:  # fmt: skip
     best, lost = _worst(wing, kind, found)
     value, rib, used, (v, c, s, k) = best
-    made, name, n = (x[_behind(kind)] for x in (rib.made, rib.names, rib.sheets))
+    i = behind(kind)
+    made, name, n = rib.made[i], rib.names[i], rib.sheets[i]
     stuff = (metal_of if _bent_metal(made) else sheet_of)(made, strengths)
     id = f"strength.{wing.name}.{kind}" + (f".{name}" if name else "")
     title = f"{_name(wing)}: {f'stouter ribs {name}, ' if name else ''}{words}"
