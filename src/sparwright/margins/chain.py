@@ -171,13 +171,13 @@ def members(model: Model, answer: Answered, taken: Taken = USED, spans: Spans | 
             held = wood_spar_checks if wooden else metal_spar_checks
             yield from held(model, answer, wing, spar, grained(model), taken)
             if spans is not None:
-                yield from skin_checks(model, answer, wing, spar, grained(model))
+                yield from skin_checks(model, answer, wing, spar, grained(model), taken)
     yield from brace_checks(model, answer, of, taken)
     yield from root_checks(model, answer, of)
     yield from drag_fitting_checks(model, answer, of)
     yield from tail_joint_checks(model, answer, of)
     for wing in model.wings if spans is not None else ():
-        yield from rib_checks(model, answer, wing, spans or {}, grained(model))
+        yield from rib_checks(model, answer, wing, spans or {}, grained(model), taken)
     if spans is not None:
-        yield from hinge_checks(model, answer, spans, of)
+        yield from hinge_checks(model, answer, spans, of, taken=taken)
         yield from fabric_checks(model, answer, spans)

@@ -40,11 +40,14 @@ def handed_over(x: np.ndarray, depth: np.ndarray, spar: float) -> tuple[np.ndarr
     return np.where(x < spar, depth, 0.0) / (2 * whole), np.where(strips > 0, upto, 0.0) / whole
 
 
-def cells_part(model: Model, wing: Wing, spar: Spar, buttline: float) -> float:
-    """s: the part of a spar's torsional stiffness that is its nose cell's; nought for no cell, or one all round."""
+def cells_part(model: Model, wing: Wing, spar: Spar, buttline: float, counted: float = 1.0) -> float:
+    """s: the part of a spar's torsional stiffness that is its nose cell's; nought for no cell, or one all round.
+
+    counted: part of the skin's stiffness that is counted on.
+    """
     skins = stiff_skins(wing, spar)
     if not skins or any(s.end >= 1 for s in skins):
         return 0.0
     depth = axes_at(model, wing, spar, buttline).depth
-    skin = skin_twist(model, wing, spar, buttline, depth)
+    skin = counted * skin_twist(model, wing, spar, buttline, depth)
     return skin / (skin + own_twist(spar, depth, bay(wing, buttline)))

@@ -31,6 +31,7 @@ from sparwright.family.model import Model, Ribs, StouterRib, Wing
 from sparwright.margins.rib_loads import ON_THE_GROUND, Beam, Spans, amounts, carried
 from sparwright.margins.rib_torque import cells_part, handed_over
 from sparwright.margins.spar_run import Strengths
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst, ends_of, told
 from sparwright.parts.passages import opened, passings
 from sparwright.parts.ribs import RibGroup, RibPlace, hands, rib_groups, rib_number, trussed
@@ -80,12 +81,13 @@ class WholeRib:
     width: float = number("m", "of wing whose air it takes")
 
 
-def rib_checks(model: Model, answer: Answered, wing: Wing, spans: Spans, strengths: Strengths) -> Iterator[Check]:
+def rib_checks(model: Model, answer: Answered, wing: Wing, spans: Spans, strengths: Strengths, taken: Taken = USED
+               ) -> Iterator[Check]:  # fmt: skip
     """The worst nose, middle and tail of the whole ribs of a wing. spans: the air along the span, by key of a case."""
     if wing.ribs.truss is not None:
         yield _built_up(model, answer, wing)
     ribs = whole_ribs(model, wing)
-    uses = [_used(model, answer, wing, rib, spans, strengths) for rib in ribs]
+    uses = [_used(model, answer, wing, rib, spans, strengths, taken) for rib in ribs]
     for (kind, words), name in product(PARTS, ("", *(s.name for s in wing.stouter_ribs))):
         mine = [(r, u) for r, u in zip(ribs, uses, strict=True) if r.names[behind(kind)] == name]
         found = [(r, u) for r, u in mine if zone(r, kind).any()]
@@ -235,32 +237,37 @@ class Used(Loaded):
     use: np.ndarray = number("1", "(v, c, 2, k)", None)
 
 
-def loaded(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans) -> Loaded:
+def loaded(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans, taken: Taken = USED) -> Loaded:
     """Shear and moment of a whole rib: the air of its bay, the frame's own, the torque of the nose's cell."""
     V1, M1 = carried(rib.beam)
     air = np.array([amounts(wing, rib.beam, rib.y, rib.width, rib.hinged, answer, spans, s) for s in SIDES])
+    air[:, 2] *= taken.rib_hinge
     if rib.y < SAME:  # one on the centreline bears the mean of both halves
         air = np.repeat(air.mean(axis=0, keepdims=True), 2, axis=0)
     V, M = np.abs(np.einsum("sac,ak->csk", air, V1)), np.abs(np.einsum("sac,ak->csk", air, M1))
     frame = [_of_frame(answer, wing, rib, s) for s in SIDES]
     ends = np.stack([f[3] for f in frame], axis=2)
     V2, M2 = handed_over(rib.cut.x, rib.cut.depth, rib.beam.spars[0])
-    torque = cells_part(model, wing, min(wing.spars, key=lambda s: s.at), rib.y) * ends[..., :1]
-    V = V[None] + np.stack([f[0] for f in frame], axis=2) + torque * V2
-    M = M[None] + np.stack([f[1] for f in frame], axis=2) + torque * M2
+    torque = (
+        cells_part(model, wing, min(wing.spars, key=lambda s: s.at), rib.y, taken.skin) * taken.rib_cell * ends[..., :1]
+    )
+    V = np.abs(V[None] + taken.rib_sign * (np.stack([f[0] for f in frame], axis=2) + torque * V2))
+    M = np.abs(M[None] + taken.rib_sign * (np.stack([f[1] for f in frame], axis=2) + torque * M2))
     return Loaded(V, M, air, ends, (frame[0][2], frame[1][2]))
 
 
-def uses_of(rib: WholeRib, of: Loaded, strengths: Strengths) -> np.ndarray:
-    """(v, c, 2, k) use of a whole rib's sheet, each of two back to back with half of the load."""
-    halves = [use_of(made, rib.cut, of.shear / n, of.moment / n, strengths)
-              for made, n in zip(rib.made, rib.sheets, strict=True)]  # fmt: skip
+def uses_of(rib: WholeRib, of: Loaded, strengths: Strengths, taken: Taken = USED) -> np.ndarray:
+    """(v, c, 2, k) use of a whole rib's sheet; of two back to back that of the one which bears more."""
+    share = [taken.rib_pair if n == 2 else 1.0 for n in rib.sheets]
+    halves = [use_of(made, rib.cut, of.shear * part, of.moment * part, strengths)
+              for made, part in zip(rib.made, share, strict=True)]  # fmt: skip
     return np.where(rib.cut.x > rib.beam.spars[-1], halves[1], halves[0])
 
 
-def _used(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans, strengths: Strengths) -> Used:
-    of = loaded(model, answer, wing, rib, spans)
-    return Used(of.shear, of.moment, of.air, of.ends, of.bars, uses_of(rib, of, strengths))
+def _used(model: Model, answer: Answered, wing: Wing, rib: WholeRib, spans: Spans, strengths: Strengths,
+          taken: Taken = USED) -> Used:  # fmt: skip
+    of = loaded(model, answer, wing, rib, spans, taken)
+    return Used(of.shear, of.moment, of.air, of.ends, of.bars, uses_of(rib, of, strengths, taken))
 
 
 def _of_frame(answer: Answered, wing: Wing, rib: WholeRib, side: str

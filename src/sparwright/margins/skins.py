@@ -25,6 +25,7 @@ from sparwright.base.record import number
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Skin, Spar, Wing
 from sparwright.margins.spar_run import Run, Strengths, run_of
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.wood_spars import CROSSED, ply_bending
 from sparwright.margins.worst import RULE, Worst, ends_of, force_steps, told, worst_of
 from sparwright.parts.skins import sheets_at
@@ -55,12 +56,13 @@ class Cell:
     ribs: np.ndarray = number("m", "(b,) distance between ribs under it")
 
 
-def skin_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths) -> Iterator[Check]:
+def skin_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths,
+                taken: Taken = USED) -> Iterator[Check]:  # fmt: skip
     """Shear, flatness, pressing and edge of every stiff skin that ends on a spar or goes round the chord with it."""
     skins = stiff_skins(wing, spar)
     if not skins:
         return
-    run = run_of(model, answer, wing, spar)
+    run = run_of(model, answer, wing, spar, taken)
     for skin in skins:
         cell, kind = cell_of(run, skin), material(skin.material).kind
         inner, limit = ends_of(answer.force[:, :, run.bars]), ends_of(answer.limit_force[:, :, run.bars])
