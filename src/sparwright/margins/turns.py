@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
@@ -144,7 +145,8 @@ def _gust(trial: Trial, x: LaidOut, value: float) -> LaidOut:
 
 
 def _times_of(span: SpanLoad, value: float, *names: str) -> SpanLoad:
-    return replace(span, **{n: locked(getattr(span, n) * value) for n in names})
+    scaled: dict[str, Any] = {n: locked(getattr(span, n) * value) for n in names}
+    return replace(span, **scaled)
 
 
 def _on(x: LaidOut, kinds: tuple[str, ...]) -> np.ndarray:
