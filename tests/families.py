@@ -54,3 +54,12 @@ def told(text: str, piece: str, key: str, says: str) -> bool:
     assert mine[0].file == "f.toml"
     assert len({p.key for p in found}) <= 6, [str(p) for p in found]
     return True
+
+
+def without_stouter(text: str) -> str:
+    """A text without its tables of stouter ribs, for what moves the ribs they name."""
+    kept, inside = [], False
+    for line in text.split("\n"):
+        inside = line.rstrip().split("#")[0].strip().endswith(".stouter_ribs]") or (inside and not line.startswith("["))
+        kept += [] if inside else [line]
+    return "\n".join(kept)

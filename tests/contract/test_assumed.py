@@ -116,3 +116,36 @@ def test_told_as_text_json_and_csv_it_is_the_same(w1: RunResult, whinchat: Famil
 def test_without_a_case_nothing_can_be_varied(w1: RunResult, whinchat: Family) -> None:
     with pytest.raises(ValueError, match="no load case"):
         study(whinchat.models["W1"], w1.assembly, Margins(None, (), ()))
+
+
+def test_what_ribs_hinges_and_controls_lean_on_moves_them_and_nothing_else(trial: Trial) -> None:
+    """Each of the shares touches its own checks, the safe side first; friction scales what it enters."""
+    base = prove(trial)
+    own = {
+        "rib.sign": ".rib_", "rib.cell": ".rib_", "rib.hinge": ".rib_", "hinge.push": "aileron",
+        "hinge.cables": "hinge.", "control.side": "control.", "control.friction": "control.",
+    }  # fmt: skip
+    for key, word in own.items():
+        row = assumptions()[key]
+        turned = prove(TURNS[key](trial, row.low if row.used == row.high else row.high), base)
+        moved = {k for k, m in base.margins.items() if turned.margins[k] != m}
+        assert all(word in k for k in moved), (key, moved)
+    eased = prove(TURNS["control.friction"](trial, 0.8), base)
+    rods = [k for k in base.margins if k.startswith("strength.control.rod.")]
+    assert rods
+    for k in rods:
+        assert 1 - eased.margins[k] == pytest.approx(0.8 * (1 - base.margins[k]), rel=1e-9)
+
+
+def test_the_air_along_the_span_goes_with_its_forces(few: Proof) -> None:
+    """Aft by a part of the chord: torsion by that much of the force; farther out: the same force over a longer half."""
+    aft, out = (TURNS[k](few.trial, v).cases for k, v in (("load.chordwise", 0.02), ("load.spanwise", 1.03)))
+    checked = 0
+    for old, a, o in zip(few.trial.cases, aft, out, strict=True):
+        for s, t, u in zip(old.spans, a.spans, o.spans, strict=True):
+            if s.surface == "wing":
+                np.testing.assert_allclose(t.torsion, s.torsion - 0.02 * s.normal * s.chord, rtol=1e-12, atol=1e-12)
+                assert (u.normal * u.width).sum() == pytest.approx((s.normal * s.width).sum(), rel=1e-12)
+                assert (u.normal * u.width * u.y).sum() == pytest.approx(1.03 * (s.normal * s.width * s.y).sum())
+                checked += 1
+    assert checked

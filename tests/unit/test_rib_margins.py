@@ -10,10 +10,12 @@ import pytest
 from handmade import CASE, answer_of
 from scipy.integrate import quad
 
-from sparwright.family.model import Family, Model
+from sparwright.base.check import Check
+from sparwright.family.model import Family, Model, Wing
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.margins import sources
 from sparwright.margins.rib_loads import Beam, amounts, carried, hinge_forces
+from sparwright.margins.rib_torque import cells_part
 from sparwright.margins.ribs import Cut, rib_checks, use_of, whole_ribs
 from sparwright.structure.answered import Answered
 from sparwright.structure.whole import skeleton
@@ -105,7 +107,7 @@ def test_sheet_by_hand(whinchat: Family) -> None:
     known = sources.grained(model)
     given = lambda *a: replace(known(*a), value=20e6, open="")  # noqa: E731
     cut = Cut(np.array([0.4, 0.5]), np.array([0.15, 0.15]), np.array([0.075, 0.025]), np.array([0.0, 0.1]))
-    use = use_of(wing, cut, np.array([0.0, 300.0]), np.array([100.0, 0.0]), given)
+    use = use_of(wing.ribs, cut, np.array([0.0, 300.0]), np.array([100.0, 0.0]), given)
     assert use[0] == pytest.approx(6 * 100 / (0.004 * 0.15**2 * 20e6))
     assert use[1] == pytest.approx(6 * (300 * 0.1 / 4) / (0.004 * 0.025**2 * 20e6))
 
@@ -129,7 +131,7 @@ def test_strong_ribs_pass_weak_ones_fail_unknown_ones_do_neither(whinchat: Famil
 def test_ribs_that_hold_an_aileron_do_not_pass_over_the_wind_on_it(whinchat: Family) -> None:
     """A case of wind has no air along the span: behind the front spar that is told; ahead of it nothing hangs on it."""
     model = whinchat.models["W2"]
-    wing = next(w for w in model.wings if w.aileron)
+    wing = replace(next(w for w in model.wings if w.aileron), stouter_ribs=())
     bare, of = answer_of(model, {}), sources.grained(model)
     wind = replace(bare.laid[0], case=replace(CASE, key="control.wind.aileron.upper.middle", kind="control"))
     windy = replace(bare, laid=(wind,))
@@ -143,3 +145,29 @@ def test_ribs_that_hold_an_aileron_do_not_pass_over_the_wind_on_it(whinchat: Fam
     found = verdicts(windy, "")
     assert not found["rib_nose"][1] and found["rib_tail"] == ("unknown", True) == found["rib_middle"]
     assert {told for _, told in verdicts(windy, wind.case.key).values()} == {False}
+
+
+def test_the_frame_s_moment_goes_into_the_nose_and_into_its_own_stouter_rib(whinchat: Family) -> None:
+    """W2's rib at the cabane, 100 N m at its front end: the cell's part ahead, M/h at the joint; two bear half each."""
+    model = whinchat.models["W2"]
+    wing = model.wing("upper")
+    bones, of = skeleton(model), sources.grained(model)
+    bar = int(bones.which(lambda b: b.what == "rib" and b.at[0] == "upper" and b.at[3] == 0.0)[0])
+    force = [0.0] * 12
+    force[4] = 100.0
+
+    def uses(w: Wing) -> dict[str, Check]:
+        answer = answer_of(model, {bar: force}, bones)
+        return {c.id: c for c in rib_checks(model, answer, w, {}, of)}
+
+    one = uses(wing)
+    nose, middle = (one[f"strength.upper.rib_{k}.cabane"] for k in ("nose", "middle"))
+    share = cells_part(model, wing, wing.spars[0], 0.0)
+    moment = next(s.value for s in nose.steps if s.title.startswith("moment"))
+    assert 0.5 < share < 1.0 and share * 90 < moment < share * 100  # at the last place ahead of the spar
+    assert one["strength.upper.rib_nose.outer"].value == 0.0
+    passed = next(s for s in middle.steps if "joint on the front spar" in s.title)
+    assert passed.value == pytest.approx(100.0 / passed.given[1][1])
+    two = replace(wing, stouter_ribs=tuple(replace(s, back_to_back=True) for s in wing.stouter_ribs))
+    both = uses(two)
+    assert both["strength.upper.rib_middle.cabane"].value == pytest.approx(middle.value / 2)

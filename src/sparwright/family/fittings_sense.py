@@ -230,7 +230,7 @@ def _root(root: Root, wings: dict[str, Wing], nodes: Sequence[str], table: Entry
         return
     _inside(root.block, root.spacer is not None, spar, table["spar"], faults)
     for panel in wing.panels[:1]:
-        last = panel.root_buttline - root.edge - wing.ribs.sheet.thickness
+        last = panel.root_buttline - root.edge - wing.rib_thickness(panel.root_buttline)
         if not 0 < root.buttline <= last + NEAR:
             wanted = f"the pin with its edge lies inside the root rib of wing {wing.name}, at {inches(last)} or less"
             faults.wrong(table["buttline"], wanted)

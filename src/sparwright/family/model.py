@@ -8,7 +8,7 @@ Angles in radians, axes as in base/axes.py. "Fraction" means of the local chord,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from sparwright.base.record import number
@@ -53,6 +53,7 @@ from sparwright.family.stock import NoScarf as NoScarf
 from sparwright.family.stock import RoundTube as RoundTube
 from sparwright.family.stock import Sheet as Sheet
 from sparwright.family.stock import Splice as Splice
+from sparwright.family.stock import StouterRib as StouterRib
 from sparwright.family.stock import Truss as Truss
 from sparwright.family.stock import words as words
 
@@ -60,6 +61,9 @@ Place = tuple[float, float, float]  # station, buttline, waterline, m
 WeightGroup = Literal[
     "none", "wings", "tail", "fuselage", "gear", "power", "fuel", "controls", "electrics", "furnishing"
 ]  # the groups that statistics of built aeroplanes know
+
+
+SAME_RIB = 1e-3  # m: a buttline nearer to a rib than this is that rib
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -156,6 +160,12 @@ class Ribs:
     no_nose_ribs: tuple[float, ...] = number("m", "buttlines of nose ribs left out, a fitting being in their way", ())
 
 
+def stouter_made(ribs: Ribs, s: StouterRib) -> Ribs:
+    """The ribs of a wing as a stouter one is made; without holes nothing is said of what they leave."""
+    said = {n: v for n in ("web_left", "flange", "bend_radius") if (v := getattr(s, n)) is not None}
+    return replace(ribs, sheet=s.sheet, **(said if s.holes else {**said, "web_left": 0.0}))
+
+
 @dataclass(frozen=True, kw_only=True)
 class Aileron:
     """A hinged part of the trailing edge, on both sides."""
@@ -180,6 +190,7 @@ class Wing:
     spars: tuple[Spar, ...] = words("spars", ())
     skins: tuple[Skin, ...] = words("skins and covering", ())
     ribs: Ribs = words("how the ribs are made and spaced")
+    stouter_ribs: tuple[StouterRib, ...] = words("whole ribs that are made stouter than the others", ())
     nose_bar: Bar | None = words("bar along the leading edge", None)
     tail_bar: Bar | None = words("bar along the trailing edge", None)
     one_piece: bool = words("spars and edge bars run on through panels, which must be in line", False)
@@ -187,6 +198,25 @@ class Wing:
     aileron: Aileron | None = words("aileron, on both sides", None)
     drag_bracing: drag_page.DragBracing | None = words("tubes and crossed wires between two spars", None)
     inspection: inspection_page.Inspection | None = words("openings to look and reach in", None)
+
+    def stouter(self, buttline: float, tail: bool = False) -> StouterRib | None:
+        """Which of the stouter ribs the whole rib at a buttline is of. tail: its piece behind the rear spar."""
+        here = (s for s in self.stouter_ribs if s.tail or not tail)
+        return next((s for s in here if any(abs(buttline - y) < SAME_RIB for y in s.at)), None)
+
+    def rib_at(self, buttline: float, tail: bool = False) -> Ribs:
+        """How the whole rib at a buttline, or its tail, is made: as all are, but for what a stouter one says."""
+        s = self.stouter(buttline, tail)
+        return self.ribs if s is None else stouter_made(self.ribs, s)
+
+    def rib_sheets(self, buttline: float) -> int:
+        """How many sheets the whole rib at a buttline has: two where they stand back to back."""
+        s = self.stouter(buttline)
+        return 2 if s and s.back_to_back else 1
+
+    def rib_thickness(self, buttline: float) -> float:
+        """Thickness of the whole rib at a buttline, m, of both where two stand back to back; its flange left out."""
+        return self.rib_sheets(buttline) * self.rib_at(buttline).sheet.thickness
 
 
 @dataclass(frozen=True, kw_only=True)

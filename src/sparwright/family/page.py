@@ -55,6 +55,7 @@ TABLES = (
     ("[wings.NAME.skins.NAME.laid]", m.LaidUp, ""),
     ("[wings.NAME.ribs]", m.Ribs, ""),
     ("[wings.NAME.ribs.truss]", m.Truss, "left out: ribs are cut from sheet"),
+    ("[wings.NAME.stouter_ribs.NAME]", m.StouterRib, ""),
     ("[wings.NAME.drag_bracing]", d.DragBracing, "left out: not drawn"),
     ("[wings.NAME.inspection]", i.Inspection, ""),
     ("one of wings.NAME.inspection.openings", i.Opening, ""),

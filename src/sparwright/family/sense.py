@@ -35,6 +35,7 @@ from sparwright.family.outline import check_section
 from sparwright.family.parked_sense import check_parked
 from sparwright.family.power_sense import check_engine, check_propeller
 from sparwright.family.proof import check_measured
+from sparwright.family.rib_sense import check_stouter_ribs
 from sparwright.family.rigging_sense import check_rigging
 from sparwright.family.seat_sense import check_seat
 from sparwright.family.strengths_sense import check_strengths
@@ -161,6 +162,7 @@ def check_wings(wings: tuple[Wing, ...], whole: Entry, faults: Faults) -> None:
             check_aileron(wing, wing.aileron, table, faults)
             check_aileron_frame(wing, wing.aileron, table["aileron"], faults)
         _ribs_fit(wing, table, faults)
+        check_stouter_ribs(wing, table, faults)
         check_truss(wing, table, faults)
         check_openings(wing, table, faults)
         check_drag(wing, table, faults)

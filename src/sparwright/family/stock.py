@@ -54,6 +54,23 @@ class Truss:
 
 
 @dataclass(frozen=True, kw_only=True)
+class StouterRib:
+    """Whole ribs of sheet that are made stouter than the others, as where a strut or a cabane is held."""
+
+    name: str = words("name")
+    at: tuple[float, ...] = number("m", "buttlines of whole ribs that stand there")
+    sheet: Sheet = words("sheet they are cut from")
+    holes: bool = words("whether they have lightening holes", True)
+    web_left: float | None = number("m", "rib left round their holes; left out: as of the others", None)
+    flange: float | None = number("m", "width of their bent flange; left out: as of the others", None)
+    bend_radius: float | None = number("m", "inside radius of their flange; left out: as of the others", None)
+    tail: bool = words("whether the piece behind the rear spar is stouter too, where spars part the rib", True)
+    back_to_back: bool = words(
+        "two stand back to back at each place, their flanges pointing away from each other", False
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class LaidUp:
     """A skin laid up flat on a table: an upper and a lower sheet, trimmed, notched at the nose, glued over the ribs."""
 

@@ -59,7 +59,8 @@ class Offered:
 
 
 OF_SPAR = ("caps", "caps_at_limit", "glue", "webs", "buckling")
-NOT_YET = "sizes are offered of tubes, wires, lugs, pins, bolts of fittings, caps and webs alone"
+NOT_YET = ("sizes are offered of tubes, wires, lugs, pins, bolts of fittings, caps, webs, ribs, skins, hinges, cables"
+           " and rods of the controls alone")  # fmt: skip
 
 
 def candidates(model: Model, answer: Answered, ids: Sequence[str], assembly: Assembly) -> Offered:
@@ -122,10 +123,11 @@ def stock_of(tube: RoundTube) -> str:
     >>> stock_of(RoundTube(material="4130N", outside=0.0254 * 0.625, wall=0.0254 * 0.035))
     '5/8 in x 0.035 in'
     """
-    return f"{_inch(tube.outside)} x {tube.wall / 0.0254:.3f} in"
+    return f"{inch(tube.outside)} x {tube.wall / 0.0254:.3f} in"
 
 
-def _inch(size: float) -> str:
+def inch(size: float) -> str:
+    """A size as it is asked for."""
     return inches(size).replace("″", " in").replace("′", " ft")
 
 
@@ -143,12 +145,12 @@ def _wires(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
         if row.construction == made.construction and abs(row.diameter - made.diameter) > SAME:
             breaking = strengths(model).cable(row.construction, row.diameter)
             heavier = cable_mass(row.construction, row.diameter) / cable_mass(made.construction, made.diameter)
-            found.append(Candidate(f"{row.construction} {_inch(row.diameter)}",
+            found.append(Candidate(f"{row.construction} {inch(row.diameter)}",
                                    _margin(cable.use(pull, breaking.value, USED.wire_end), np.isfinite(pull)),
                                    heavier, math.inf,
                                    "its ends, pins and lugs change with it"))  # fmt: skip
     parts = tuple(p for p in assembly.parts if p.number == first.part)
-    return Offered(f"{made.construction} {_inch(made.diameter)}", parts, tuple(found))
+    return Offered(f"{made.construction} {inch(made.diameter)}", parts, tuple(found))
 
 
 # ------------------------------------------------------------------ lugs, pins, bolts
@@ -160,11 +162,13 @@ def _lugs(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -
     pulls, of = braces.pulls_of(model, answer)[name], strengths(model)
     key = braces.lug_material(model, end)
     found = []
-    for sheet in _sheets(key, end.thick):
+    for sheet in sheets_like(key, end.thick):
         check = braces.lug_check(model, name, which, replace(end, thick=sheet), pulls, answer, of, USED)
-        found.append(Candidate(_gauge(sheet), check.margin, sheet / end.thick, sheet, "the bush is as wide as it was"))
+        found.append(
+            Candidate(gauge_of(sheet), check.margin, sheet / end.thick, sheet, "the bush is as wide as it was")
+        )
     parts = tuple(p for p in assembly.parts if p.number in end.plates)
-    return Offered(_gauge(end.thick), parts, tuple(found))
+    return Offered(gauge_of(end.thick), parts, tuple(found))
 
 
 def _pins(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -> Offered:
@@ -172,10 +176,10 @@ def _pins(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -
     name, which, end = _end_of(model, rest)
     pulls, of = braces.pulls_of(model, answer)[name], strengths(model)
     found = []
-    for key in _bolt_keys(end.held.pin):
+    for key in bolts_but(end.held.pin):
         other = replace(end, held=replace(end.held, piece=replace(end.held.piece, pin=key)))
         both = (f(model, name, which, other, pulls, answer, of, USED) for f in (braces.pin_check, braces.lug_check))
-        found.append(Candidate(key, _least(c.margin for c in both), math.nan, math.inf,
+        found.append(Candidate(key, least_of(c.margin for c in both), math.nan, math.inf,
                                "margin of pin and lug together; bush or fork change with it"))  # fmt: skip
     return Offered(end.held.pin, (), tuple(found))
 
@@ -186,7 +190,7 @@ def _bolts(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
                 and f"{s.buttline / 0.0254:.0f}" == at)  # fmt: skip
     pulls, of = braces.pulls_of(model, answer), strengths(model)
     found = []
-    for key in _bolt_keys(spot.fitting.bolt):
+    for key in bolts_but(spot.fitting.bolt):
         other = replace(spot, fitting=replace(spot.fitting, bolt=key))
         check = braces.bolts_check(model, other, pulls, answer, of, USED)
         found.append(Candidate(key, check.margin, math.nan, math.inf, "the holes take from the caps; edges are not"
@@ -199,25 +203,27 @@ def _end_of(model: Model, rest: list[str]) -> tuple[str, int, Pinned]:
     return next((n, w, e) for (n, w), e in pinned(model).items() if n == name and braces.where_of(e) == where)
 
 
-def _bolt_keys(now: str) -> list[str]:
+def bolts_but(now: str) -> list[str]:
+    """Bolts on file but the one there is."""
     return [k for k, f in fasteners().items() if f.kind == "bolt" and k != now]
 
 
-def _sheets(key: str, now: float) -> list[float]:
+def sheets_like(key: str, now: float) -> list[float]:
+    """Thicknesses of that stock on file but the one there is, m, thinnest first."""
     return sorted({s.thickness for s in sheets() if s.stock == key and abs(s.thickness - now) > SAME})
 
 
-def _gauge(thick: float) -> str:
+def gauge_of(thick: float) -> str:
     """A sheet as it is asked for: thousandths of an inch, or whole millimetres.
 
-    >>> _gauge(0.002), _gauge(0.0254 * 0.09)
+    >>> gauge_of(0.002), gauge_of(0.0254 * 0.09)
     ('2 mm', '0.090 in')
     """
     tenths = thick * 10000
     return f"{thick * 1000:g} mm" if abs(tenths - round(tenths)) < 1e-6 else f"{thick / 0.0254:.3f} in"
 
 
-def _least(margins: Iterable[float]) -> float:
+def least_of(margins: Iterable[float]) -> float:
     """The least; NaN where one is not known."""
     known = list(margins)
     return math.nan if any(math.isnan(m) for m in known) else min(known)
@@ -245,23 +251,23 @@ def _caps(model: Model, answer: Answered, wing: Wing, spar: Spar, parts: tuple[P
         depth = n * SIXTEENTH
         if abs(depth - spar.cap.depth) > SAME:
             other = replace(spar, cap=replace(spar.cap, depth=depth))
-            margin = _least(c.margin for c in _of_spar(model, answer, wing, other))
+            margin = least_of(c.margin for c in _of_spar(model, answer, wing, other))
             found.append(Candidate(_bar(other), margin, depth / spar.cap.depth, math.inf,
                                    "least margin of caps, webs and glue; sawn to size"))  # fmt: skip
     return Offered(_bar(spar), parts, tuple(found))
 
 
 def _bar(spar: Spar) -> str:
-    return f"{_inch(spar.cap.width)} x {_inch(spar.cap.depth)}"
+    return f"{inch(spar.cap.width)} x {inch(spar.cap.depth)}"
 
 
 def _webs(model: Model, answer: Answered, wing: Wing, spar: Spar, parts: tuple[Part, ...]) -> Offered:
     found = []
-    for thick in _sheets(spar.web.material, spar.web.thickness):
+    for thick in sheets_like(spar.web.material, spar.web.thickness):
         other = replace(spar, web=replace(spar.web, thickness=thick))
         webs = [c for c in _of_spar(model, answer, wing, other) if c.id.endswith((".webs", ".buckling"))]
-        found.append(Candidate(_gauge(thick), _least(c.margin for c in webs), thick / spar.web.thickness, thick))
-    return Offered(_gauge(spar.web.thickness), parts, tuple(found))
+        found.append(Candidate(gauge_of(thick), least_of(c.margin for c in webs), thick / spar.web.thickness, thick))
+    return Offered(gauge_of(spar.web.thickness), parts, tuple(found))
 
 
 def _of_spar(model: Model, answer: Answered, wing: Wing, spar: Spar) -> Iterable[Check]:

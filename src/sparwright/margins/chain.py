@@ -14,7 +14,7 @@ from sparwright.data.loader import material
 from sparwright.family.model import Model
 from sparwright.flight.work import Flown
 from sparwright.loads.case import LoadCase
-from sparwright.loads.laid_out import LaidOut
+from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.as_built import as_built_results
@@ -60,6 +60,12 @@ class Margins:
     laid: tuple[LaidOut, ...] = ()  # the cases' forces
     lost: tuple[str, ...] = ()  # cases that are not worked out, each with its reason
     lumps: Lumps | None = None  # every mass as the frame carries it
+    motions: tuple[Motion, ...] = ()  # the controls through their travel
+
+    @property
+    def spans(self) -> dict[str, tuple[SpanLoad, ...]]:
+        """The air along the span by key of a case."""
+        return {x.case.key: x.spans for x in self.laid}
 
     def wrinkled(self, model: Model) -> Skeleton | None:
         """The frame with its wrinkled metal skins as soft as they are; none where none wrinkles."""
@@ -79,7 +85,7 @@ def proved(model: Model, assembly: Assembly, balance: Balance, flown: Flown, cas
         found = margins(model, assembly, laid, motions)
     except DesignProblem as fault:
         return Margins(None, (), (_unknown(str(fault)), cases_check(len(cases), ())), laid)
-    return replace(found, laid=laid)
+    return replace(found, laid=laid, motions=tuple(motions))
 
 
 def _in_pitch(balance: Balance, case: LoadCase) -> float:
@@ -172,13 +178,13 @@ def members(model: Model, answer: Answered, taken: Taken = USED, spans: Spans | 
             held = wood_spar_checks if wooden else metal_spar_checks
             yield from held(model, answer, wing, spar, grained(model), taken)
             if spans is not None:
-                yield from skin_checks(model, answer, wing, spar, grained(model))
+                yield from skin_checks(model, answer, wing, spar, grained(model), taken)
     yield from brace_checks(model, answer, of, taken)
     yield from root_checks(model, answer, of)
     yield from drag_fitting_checks(model, answer, of)
     yield from tail_joint_checks(model, answer, of)
     for wing in model.wings if spans is not None else ():
-        yield from rib_checks(model, answer, wing, spans or {}, grained(model))
+        yield from rib_checks(model, answer, wing, spans or {}, grained(model), taken)
     if spans is not None:
-        yield from hinge_checks(model, answer, spans, of)
+        yield from hinge_checks(model, answer, spans, of, taken=taken)
         yield from fabric_checks(model, answer, spans)

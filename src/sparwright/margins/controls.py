@@ -24,6 +24,7 @@ from sparwright.data.factors import table
 from sparwright.family.controls import ControlCable, Rod
 from sparwright.family.model import Model
 from sparwright.margins.braces import Strengths
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.tubes import rupture
 from sparwright.margins.worst import Worst, told
 from sparwright.parts.control_bodies import number
@@ -40,16 +41,23 @@ END = "sleeve"  # of a control cable: a sleeve pressed on round a thimble
 RULE = "cfr-23-2014 23.395, 23.397"
 
 
-def control_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths) -> Iterator[Check]:
+def control_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths,
+                   taken: Taken = USED) -> Iterator[Check]:  # fmt: skip
     """Every cable and rod of the right side, then stick and torque tube."""
     seen: set[str] = set()
     for m in motions:
         for link in m.run.links:
             if link.hand != "L" and link.key not in seen:
                 seen.add(link.key)
-                made = _cable if isinstance(link.made, ControlCable) else _rod
-                yield from made(model, answer, m, link, strengths)
+                yield from link_checks(model, answer, m, link, strengths, taken)
     yield from _stick(model, answer, motions, strengths)
+
+
+def link_checks(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths, taken: Taken = USED
+                ) -> Iterator[Check]:  # fmt: skip
+    """A cable with its pins and its pulleys' bolts, or a rod."""
+    made = _cable if isinstance(link.made, ControlCable) else _rod
+    yield from made(model, answer, m, link, strengths, taken)
 
 
 def through(motion: Motion, link: Link) -> float:
@@ -57,9 +65,9 @@ def through(motion: Motion, link: Link) -> float:
     return float(np.max(np.abs([pull(motion, link, s) for s in motion.stances])))
 
 
-def _force(motion: Motion, link: Link) -> tuple[float, tuple[Step, ...]]:
+def _force(motion: Motion, link: Link, taken: Taken) -> tuple[float, tuple[Step, ...]]:
     F, k = RULES[f"{motion.force}_force"].value, through(motion, link)
-    P = ULTIMATE * F * k
+    P = ULTIMATE * F * k * taken.control_friction * (taken.control_side if link.hand else 1.0)
     return P, (
         Step("pull for each newton at the hand, most through the travel", "r/(dl/ds)", (), k, "1", "virtual work"),
         Step("at ultimate load", "P = 1.5 F k", (("F", F, "N"), ("k", k, "1")), P, "N", RULE),
@@ -84,10 +92,11 @@ def _told(answer: Answered, m: Motion, id: str, title: str, use: float, part: st
                 steps, method=METHOD, rule=RULE, caveat=caveat)  # fmt: skip
 
 
-def _cable(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths) -> Iterator[Check]:
+def _cable(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths, taken: Taken
+           ) -> Iterator[Check]:  # fmt: skip
     made, controls = link.made, model.controls
     assert isinstance(made, ControlCable) and controls is not None
-    P, lines = _force(m, link)
+    P, lines = _force(m, link, taken)
     T = max(made.tension + P / 2, P) if m.run.loop else P + made.tension
     strong, end = cable_allowable(model, made.construction, made.diameter, made.metal), table("cable_end")[END]
     whole = Step("in the cable", "max(T_0 + P/2, P)" if m.run.loop else "P + T_0", (("T_0", made.tension, "N"),
@@ -115,10 +124,11 @@ def _sheared(answer: Answered, m: Motion, id: str, title: str, key: str, load: f
     return _told(answer, m, id, title, use, part, [sheared], (*lines, *steps), "double shear; bending is not in it")
 
 
-def _rod(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths) -> Iterator[Check]:
+def _rod(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths, taken: Taken
+         ) -> Iterator[Check]:  # fmt: skip
     made = link.made
     assert isinstance(made, Rod)
-    P, lines = _force(m, link)
+    P, lines = _force(m, link, taken)
     t, long = made.tube, float(np.linalg.norm(link.ends[1] - link.ends[0]))
     youngs, crush = (strengths.material(t.material, n, t.wall) for n in ("youngs", "yield_compression"))
     given = (long, t.outside, t.wall, 1.0, curves(t.material), youngs.value, crush.value)

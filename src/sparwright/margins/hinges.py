@@ -15,7 +15,7 @@ pass is then unknown. What pushes along the hinge line is not in it. Sources: st
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -29,6 +29,7 @@ from sparwright.family.model import Model, RoundTube, Wing, spoken
 from sparwright.family.stock import Sheet
 from sparwright.margins.braces import Strengths
 from sparwright.margins.rib_loads import ON_THE_GROUND, Spans, hinge_forces
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.worst import Worst, told, worst_of
 from sparwright.parts.number import part_number
 from sparwright.parts.tail_fittings import strap_width
@@ -58,24 +59,33 @@ class Hinge:
     legs: float = number("m", "net width of sheet that is pulled, all legs together")
 
 
-def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Strengths) -> Iterator[Check]:
-    """Of the tail's surfaces by the frame, of ailerons by the air."""
+Changed = Callable[[Hinge], Hinge]
+
+
+def as_built(h: Hinge) -> Hinge:
+    """The hinge as it is."""
+    return h
+
+
+def hinge_checks(model: Model, answer: Answered, spans: Spans, strengths: Strengths, changed: Changed = as_built,
+                 taken: Taken = USED) -> Iterator[Check]:  # fmt: skip
+    """Of the tail's surfaces by the frame, of ailerons by the air. changed: each with what else it could be made of."""
     for s in surfaces(model):
         eye = s.number("fixed", "HINGE-EYE")
         bars = np.array([i for i, b in enumerate(answer.skeleton.bars) if b.part.startswith(eye)], dtype=int)
         if bars.size:
             force = answer.force[:, :, bars, 6:9]
             load = np.hypot(force[..., 0], force[..., 2])  # along the bar and over the plane: not along the hinge
-            load = load + one_cable(model, s, answer)[..., None]
+            load = load + taken.hinge_cables * one_cable(model, s, answer)[..., None]
             at_part = {int(i): answer.skeleton.bars[int(i)].part for i in bars}
-            yield from _checks(_of_tail(model, s), load, bars, at_part, answer, strengths)
+            yield from _checks(changed(_of_tail(model, s)), load, bars, at_part, answer, strengths)
     for wing in model.wings:
         made = _of_aileron(model, wing)
         if made and wing.aileron and wing.aileron.frame:
             count = len(wing.aileron.frame.hinges.places)
-            load = aileron_loads(wing, answer, spans)
+            load = aileron_loads(wing, answer, spans, taken.hinge_push)
             ground = [not_known("hinges of the aileron", made.sheet.material, ON_THE_GROUND)]
-            yield from _checks(made, load, np.arange(count), {}, answer, strengths, ground)
+            yield from _checks(changed(made), load, np.arange(count), {}, answer, strengths, ground)
 
 
 def one_cable(model: Model, s: Surface, answer: Answered) -> np.ndarray:
@@ -85,8 +95,8 @@ def one_cable(model: Model, s: Surface, answer: Answered) -> np.ndarray:
     return np.asarray(np.abs(pulls).sum(axis=2)) if bars.size > 1 else np.zeros(pulls.shape[:2])
 
 
-def aileron_loads(wing: Wing, answer: Answered, spans: Spans) -> np.ndarray:
-    """(1, c, h) N on each hinge of an aileron, the worse side; the horn's push on every one."""
+def aileron_loads(wing: Wing, answer: Answered, spans: Spans, part: float = 1.0) -> np.ndarray:
+    """(1, c, h) N on each hinge of an aileron, the worse side; that part of the horn's push on every one."""
     a = wing.aileron
     assert a is not None and a.frame is not None
     found = np.zeros((1, len(answer.laid), len(a.frame.hinges.places)))
@@ -96,7 +106,7 @@ def aileron_loads(wing: Wing, answer: Answered, spans: Spans) -> np.ndarray:
             if s.surface == wing.name:
                 on = np.abs(hinge_forces(a.frame.hinges.places, a.inboard, a.outboard, s))
                 push = abs(float((s.hinge * s.width).sum())) / a.frame.horn.arm
-                found[0, k] = np.maximum(found[0, k], level * (on + push))
+                found[0, k] = np.maximum(found[0, k], level * (on + part * push))
     return found
 
 

@@ -16,8 +16,9 @@ import numpy as np
 from sparwright.base.check import Check
 from sparwright.base.record import number
 from sparwright.family.model import Model
-from sparwright.margins.candidates import Candidate, candidates
+from sparwright.margins.candidates import Candidate
 from sparwright.margins.chain import Margins
+from sparwright.margins.more_candidates import Besides, besides, every_candidate
 from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly, Part
 from sparwright.structure.answered import Answered
@@ -68,12 +69,18 @@ def sizes(model: Model, assembly: Assembly, balance: Balance, found: Margins, wa
     if found.answer is None:
         return ()
     by_id = {c.id: c for c in found.checks}
-    rows = (_sized(ids, by_id, model, found.answer, assembly, balance, wanted) for ids in members_of(found.checks))
-    return tuple(r for r in rows if r is not None)
+    asked = [ids for ids in members_of(found.checks) if _is_wanted([by_id[i] for i in ids], wanted)]
+    also = besides(model, found.answer, (i for ids in asked for i in ids), found.spans, found.motions)
+    rows = (_sized(ids, by_id, model, found.answer, assembly, balance, also) for ids in asked)
+    return tuple(rows)
+
+
+def _is_wanted(checks: Sequence[Check], wanted: str) -> bool:
+    return not wanted or any(wanted.lower() in x.lower() for c in checks for x in (c.id, c.part, c.title))
 
 
 def members_of(checks: Iterable[Check]) -> list[tuple[str, ...]]:
-    """Ids of checks by member: a spar's caps, a spar's webs, a tube, a wire, a lug, a pin, the bolts of a fitting."""
+    """Ids of checks by member: caps, webs, a tube, a wire, a lug, a pin, bolts, ribs of one sheet, a skin, a hinge."""
     grouped: dict[str, list[str]] = {}
     for c in checks:
         kind = c.id.split(".")[1]
@@ -85,18 +92,23 @@ def members_of(checks: Iterable[Check]) -> list[tuple[str, ...]]:
 
 def _member(id: str) -> str:
     head, _, last = id.rpartition(".")
+    parts = id.split(".")
+    if parts[2].startswith("rib_") and parts[2] != "rib_truss":
+        return ".".join((*parts[:2], "ribs", *parts[3:]))
+    if len(parts) == 5 and parts[3] in ("skin_shear", "skin_flat", "skin_pressed"):
+        return ".".join((*parts[:3], "skin", parts[4]))
+    if parts[1] == "hinge" and last in ("bearing", "held"):
+        return f"{head}.sheet"
     if last in ("caps", "caps_at_limit", "glue"):
         return f"{head}.caps"
     return f"{head}.webs" if last in ("webs", "buckling") else id
 
 
 def _sized(ids: tuple[str, ...], by_id: dict[str, Check], model: Model, answer: Answered, assembly: Assembly,
-           balance: Balance, wanted: str) -> Sized | None:  # fmt: skip
+           balance: Balance, also: Besides) -> Sized:  # fmt: skip
     checks = [by_id[i] for i in ids]
     worst = min(checks, key=lambda c: (math.isfinite(c.margin), c.margin))
-    if wanted and not any(wanted.lower() in x.lower() for c in checks for x in (c.id, c.part, c.title)):
-        return None
-    offered = candidates(model, answer, ids, assembly)
+    offered = every_candidate(model, answer, ids, assembly, also)
     limits, reserve = model.limits, model.limits.least_margin
     passing = [c for c in offered.found if c.margin >= reserve and not c.thick < (limits.least_gauge or 0.0)]
     choices = _few([_choice(c, offered.parts, balance) for c in passing])

@@ -33,6 +33,7 @@ from sparwright.margins.skin_cell import (
     unknown_of,
 )
 from sparwright.margins.spar_run import Run, Strengths, run_of
+from sparwright.margins.taken import USED, Taken
 from sparwright.margins.wood_spars import CROSSED
 from sparwright.margins.worst import ends_of, worst_of
 from sparwright.strength.members import glue, ply, web
@@ -44,12 +45,13 @@ WRINKLED = "what a wrinkled {} skin bears is not published in anything that coul
 PRESSED = "what a skin wrinkled by the spar's bending still bears in torque is not worked out"
 
 
-def skin_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths) -> Iterator[Check]:
+def skin_checks(model: Model, answer: Answered, wing: Wing, spar: Spar, strengths: Strengths,
+                taken: Taken = USED) -> Iterator[Check]:  # fmt: skip
     """Shear, flatness, pressing and edge of every stiff skin that ends on a spar or goes round the chord with it."""
     skins = stiff_skins(wing, spar)
     if not skins:
         return
-    run = run_of(model, answer, wing, spar)
+    run = run_of(model, answer, wing, spar, taken)
     inner = ends_of(answer.force[:, :, run.bars])
     for skin in skins:
         cell, kind = cell_of(run, skin), material(skin.material).kind

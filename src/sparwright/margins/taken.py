@@ -30,6 +30,16 @@ class Taken:
     wire_end: float = number("1", "part of a cable's strength its ends keep", table("cable_end")["swaged"].used)
     skin: float = number("1", "part of a skin's stiffness in torsion that is counted on", 1.0)
     plies: int = number("1", "plies of one thickness in a ply web", ply.PLIES)
+    rib_sign: float = number(
+        "1", "sign of a rib's moment and shear by the frame: 1 adds to the air's, -1 takes off", 1.0
+    )
+    rib_cell: float = number("1", "part of the nose cell's torque that comes on the edge of the rib", 1.0)
+    rib_hinge: float = number("1", "part of a hinge's reaction on each rib of the aileron's bay", 1.0)
+    rib_pair: float = number("1", "part of the load on the worse of two ribs back to back", 0.5)
+    hinge_push: float = number("1", "part of the horn's push on each hinge of an aileron", 1.0)
+    hinge_cables: float = number("1", "part of both cables' forces on each hinge of the tail, besides the frame's", 1.0)
+    control_side: float = number("1", "part of the pilot's force on one side of a pair of cables or rods", 1.0)
+    control_friction: float = number("1", "part of the pilot's force that friction leaves in cables and rods", 1.0)
 
 
 USED = Taken()

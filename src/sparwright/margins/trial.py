@@ -1,7 +1,8 @@
 """The proof once more, with one thing changed: what the study of the assumptions asks for each end of a range.
 
-Only members are looked at, in the cases that decide one of them as proved: a case that decides nothing today could
-decide something then, so a change of the least margin is at least what is told for a worse end, never less.
+Members, ribs, skins, hinges and the controls under hand and foot are looked at, in the cases that decide one of them
+as proved: a case that decides nothing today could decide something then, so a change of the least margin is at least
+what is told for a worse end, never less.
 """
 
 from __future__ import annotations
@@ -11,9 +12,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from sparwright.base.check import Check
+from sparwright.controls.motion import Motion
 from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut
 from sparwright.margins.chain import Margins, members
+from sparwright.margins.controls import control_checks
+from sparwright.margins.sources import strengths
 from sparwright.margins.taken import USED, Taken
 from sparwright.margins.wrinkled import with_wrinkles
 from sparwright.maths.frame.record import Frame
@@ -39,6 +43,7 @@ class Trial:
     assembly: Assembly
     bones: Skeleton
     cases: tuple[LaidOut, ...]
+    motions: tuple[Motion, ...] = ()
     taken: Taken = USED
     frame: Stiffness = as_built
     second_order: bool = True
@@ -68,7 +73,7 @@ def first_trial(model: Model, assembly: Assembly, found: Margins) -> Trial:
     titles = {c.case for c in found.checks}
     deciding = {x.case.key for x in found.answer.laid if any(t.startswith(f"{x.case.title}, ") for t in titles)}
     cases = tuple(x for x in found.laid if x.case.key in deciding)
-    return Trial(model, assembly, found.answer.skeleton, cases)
+    return Trial(model, assembly, found.answer.skeleton, cases, found.motions)
 
 
 def prove(trial: Trial, like: Proof | None = None) -> Proof:
@@ -81,7 +86,10 @@ def prove(trial: Trial, like: Proof | None = None) -> Proof:
         bones = replace(trial.bones, frame=trial.frame(trial.model, trial.bones))
         flat = answered(trial.model, bones, on_frame, trial.second_order)
         answer = with_wrinkles(trial.model, flat, trial.second_order)
-    return Proof(trial, on_frame, answer, tuple(members(trial.model, answer, trial.taken)))
+    spans = {x.case.key: x.spans for x in trial.cases}
+    held = members(trial.model, answer, trial.taken, spans)
+    pushed = control_checks(trial.model, answer, trial.motions, strengths(trial.model), trial.taken)
+    return Proof(trial, on_frame, answer, (*held, *pushed))
 
 
 def _loads_of(trial: Trial) -> tuple[object, ...]:

@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
 from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Spar, Wing
-from sparwright.loads.laid_out import LaidOut
+from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.margins.trial import Trial
 from sparwright.maths.frame.record import Frame
 from sparwright.shape.lifting import cut
@@ -30,6 +31,7 @@ BENDING = (4, 5, 10, 11)  # of an element's twelve end forces
 IN_PLANE = (4, 10)
 SWIVEL = (9, 11)  # what the axle is free to do in its guide, structure/fuselage.py
 WINGS = ("wing", "aileron")
+RUNNING = ("normal", "chordwise", "torsion", "hinged", "hinge")  # of a SpanLoad
 
 
 # ------------------------------------------------------------------ of the margins
@@ -136,7 +138,15 @@ def _gust(trial: Trial, x: LaidOut, value: float) -> LaidOut:
     if x.case.kind != "gust" or not abs(n) > NEAR_NOUGHT:
         return x
     scale = (1 + value * (n - 1)) / n
-    return replace(x, pushes=replace(x.pushes, force=x.pushes.force * scale, moment=x.pushes.moment * scale))
+    spans = tuple(_times_of(s, scale, *RUNNING) for s in x.spans)
+    return replace(
+        x, pushes=replace(x.pushes, force=x.pushes.force * scale, moment=x.pushes.moment * scale), spans=spans
+    )
+
+
+def _times_of(span: SpanLoad, value: float, *names: str) -> SpanLoad:
+    scaled: dict[str, Any] = {n: locked(getattr(span, n) * value) for n in names}
+    return replace(span, **scaled)
 
 
 def _on(x: LaidOut, kinds: tuple[str, ...]) -> np.ndarray:
@@ -148,7 +158,10 @@ def _chordwise(trial: Trial, x: LaidOut, value: float) -> LaidOut:
     for i in np.flatnonzero(_on(x, WINGS)):
         wing = next(w for w in trial.model.wings if w.name == x.pushes.on[i].split(":")[1])
         place[i, 0] += value * _chord(trial.model, wing, abs(float(place[i, 1])))
-    return replace(x, pushes=replace(x.pushes, place=locked(place)))
+    wings = {w.name for w in trial.model.wings}
+    spans = tuple(replace(s, torsion=locked(s.torsion - value * s.normal * s.chord)) if s.surface in wings else s
+                  for s in x.spans)  # fmt: skip
+    return replace(x, pushes=replace(x.pushes, place=locked(place)), spans=spans)
 
 
 def _chord(model: Model, wing: Wing, buttline: float) -> float:
@@ -160,7 +173,10 @@ def _chord(model: Model, wing: Wing, buttline: float) -> float:
 def _spanwise(trial: Trial, x: LaidOut, value: float) -> LaidOut:
     place = np.array(x.pushes.place)
     place[_on(x, WINGS), 1] *= value
-    return replace(x, pushes=replace(x.pushes, place=locked(place)))
+    wings = {w.name for w in trial.model.wings}
+    spans = tuple(_times_of(_times_of(s, value, "y", "width"), 1 / value, *RUNNING) if s.surface in wings else s
+                  for s in x.spans)  # fmt: skip
+    return replace(x, pushes=replace(x.pushes, place=locked(place)), spans=spans)
 
 
 def _tail(trial: Trial, x: LaidOut, value: float) -> LaidOut:
@@ -180,6 +196,9 @@ TURNS: Mapping[str, Turn] = MappingProxyType({
     "fixity.welded": _taken("welded"), "fixity.mount": _taken("mount"), "fixity.pinned": _taken("pinned"),
     "factor.fitting": _taken("fitting"), "share.lugs": _taken("lug_share"), "share.bolts": _taken("bolt_share"),
     "end.wire": _taken("wire_end"), "share.skin": _skin, "ply.plies": _taken("plies"),
+    "rib.sign": _taken("rib_sign"), "rib.cell": _taken("rib_cell"), "rib.hinge": _taken("rib_hinge"),
+    "rib.pair": _taken("rib_pair"), "hinge.push": _taken("hinge_push"), "hinge.cables": _taken("hinge_cables"),
+    "control.side": _taken("control_side"), "control.friction": _taken("control_friction"),
     "frame.ribs": _times(_of("rib"), "about_y", "shear_area"),
     "frame.rib_ends": _freed(_of("rib"), IN_PLANE, 0.0),
     "frame.truss": _times(_of("tube"), "about_y", "about_z"),

@@ -97,9 +97,10 @@ def aileron_parts(h: Hinged) -> Iterator[Part]:
 
 def _bay(h: Hinged) -> tuple[float, float]:
     """Where the false spar begins and ends: at the faces of the whole ribs at the aileron's ends."""
-    aileron, half = h.wing.aileron, h.wing.ribs.sheet.thickness / 2
+    aileron = h.wing.aileron
     assert aileron is not None
-    return aileron.inboard + half, aileron.outboard - half
+    inner, outer = (h.wing.rib_thickness(y) / 2 for y in (aileron.inboard, aileron.outboard))
+    return aileron.inboard + inner, aileron.outboard - outer
 
 
 Rings = dict[str, np.ndarray]

@@ -18,6 +18,7 @@ from sparwright.parts.ribs import (
     RibGroup,
     RibPlace,
     hands,
+    made_of,
     rib_number,
     rib_numbers,
     rib_poses,
@@ -44,6 +45,7 @@ def wing_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> tuple[J
     """All joints of one wing, both sides counted; groups: the shapes of its ribs."""
     return (
         *_rib_joints(model, wing, groups),
+        *_back_joints(model, wing, groups),
         *truss_joints(model, wing, groups),
         *_cap_joints(model, wing),
         *_bar_joints(model, wing, groups),
@@ -76,7 +78,7 @@ def _rib_joint(
     count = len(poses)
     if box is None or not count:
         return None
-    kind, number = rivet_or_glue(wing.ribs.sheet.material), rib_number(model, wing, group, hand)
+    kind, number = rivet_or_glue(made_of(wing, here[0]).sheet.material), rib_number(model, wing, group, hand)
     faces = 2 if any(s.spar == spar.name for s in here[0].piece.slots) else 1
     return Joint(
         number=part_number(number, "JOINT", spar.name.upper(), panel.name),
@@ -89,6 +91,31 @@ def _rib_joint(
         fastener="unknown" if kind == "rivet" else "",
         count=count,
     )
+
+
+def _back_joints(model: Model, wing: Wing, groups: Sequence[RibGroup]) -> Iterator[Joint]:
+    """Of two ribs back to back each piece to the other, web on web."""
+    for group in groups:
+        for front in groups if group[0].back else ():
+            met = [p for p in front for q in group if _are_two(p, q)]
+            for hand in hands(wing) if met else ():
+                number, place = rib_number(model, wing, group, hand), met[0]
+                other = rib_number(model, wing, front, {"R": "L", "L": "R"}.get(hand, ""))  # type: ignore[arg-type]
+                kind, x = rivet_or_glue(made_of(wing, place).sheet.material), place.piece.outline[:, 0]
+                count = len(rib_poses([q for q in group if any(_are_two(p, q) for p in front)], hand))
+                if count:
+                    yield Joint(
+                        number=part_number(number, "JOINT", "BACK", other.split("-", 2)[2]), kind=kind, primary=True,
+                        parts=(number, other), place=place.station.place(*place.piece.centre),
+                        area=place.piece.area if kind == "glue" else 0.0, length=float(np.ptp(x)),
+                        fastener="unknown" if kind == "rivet" else "", count=count,
+                    )  # fmt: skip
+
+
+def _are_two(front: RibPlace, back: RibPlace) -> bool:
+    """Whether two pieces stand back to back."""
+    at, name = back.where.buttline, back.piece.name
+    return not front.back and abs(front.where.buttline - at) < SAME and front.piece.name == name
 
 
 def _meets(place: RibPlace, wing: Wing, spar: Spar) -> Slot | None:

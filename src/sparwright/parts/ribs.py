@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -14,14 +14,14 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
 from sparwright.base.record import locked, number
 from sparwright.data.loader import material
-from sparwright.family.model import Model, Truss, Wing
+from sparwright.family.model import Model, Ribs, StouterRib, Truss, Wing
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Hand, Joint, Length, Mark, Part, Plate
 from sparwright.parts.roots import strap_notches
 from sparwright.parts.stations import SAME, RibStation, nosed, rib_stations
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.lifting import Station, cut, panel_at
-from sparwright.shape.rib import Piece, Slot, flange_reach, nose_piece, pieces, slot
+from sparwright.shape.rib import TAIL, Piece, Slot, flange_reach, nose_piece, pieces, slot
 from sparwright.shape.solid import Pose, as_place
 from sparwright.shape.truss import Built, built_up
 
@@ -52,6 +52,8 @@ class RibPlace:
     piece: Piece
     lean: tuple[float, float] = number("1", "aft and up, in its own axes, by which the wing goes on along its flange")
     openings: tuple[Opening, ...] = ()  # for cables and rods; of a rib of sheet
+    back: bool = False  # the second of two back to back
+    off: float = number("m", "its sheet's middle outwards from its buttline", 0.0)
 
 
 RibGroup = tuple[RibPlace, ...]  # pieces of one shape
@@ -72,7 +74,31 @@ def _places(model: Model, wing: Wing) -> Iterator[RibPlace]:
         nose = where.kind == "nose"
         for piece in (nose_piece(station, wing),) if nose else pieces(station, wing, where.hinged, holed, taken):
             if _stands(wing, where, piece):
-                yield RibPlace(station, where, piece, _lean(wing, station, where))
+                yield from _with_its_back(wing, RibPlace(station, where, piece, _lean(wing, station, where)))
+
+
+def _with_its_back(wing: Wing, place: RibPlace) -> Iterator[RibPlace]:
+    """A place; of two back to back both, web on web in the rib's plane, a bent flange of each pointing away."""
+    s = stouter_of(wing, place)
+    if s is None or not s.back_to_back:
+        yield place
+        return
+    half, where = s.sheet.thickness / 2 * (-1 if place.where.inward else 1), place.where
+    other = replace(where, inward=not where.inward)
+    yield replace(place, off=half)
+    yield replace(place, where=other, lean=_lean(wing, place.station, other), off=-half, back=True)
+
+
+def stouter_of(wing: Wing, place: RibPlace) -> StouterRib | None:
+    """Which of the stouter ribs a piece is of; what turns with the aileron is of none."""
+    name = place.piece.name
+    whole = place.where.kind == "wing" and name not in (AILERON_RIB, NOSE_RIB)
+    return wing.stouter(place.where.buttline, name == TAIL) if whole else None
+
+
+def made_of(wing: Wing, place: RibPlace) -> Ribs:
+    """How a piece is made: as all of its wing, or as the stouter rib that it is of."""
+    return wing.ribs if stouter_of(wing, place) is None else wing.rib_at(place.where.buttline, place.piece.name == TAIL)
 
 
 def _stands(wing: Wing, where: RibStation, piece: Piece) -> bool:
@@ -105,6 +131,8 @@ def rib_groups(model: Model, wing: Wing) -> tuple[RibGroup, ...]:
 
 def _one_shape(wing: Wing, a: RibPlace, b: RibPlace) -> bool:
     """Bent ribs whose flange points to the root are apart from the others: their right hand stands on the left wing."""
+    if stouter_of(wing, a) is not stouter_of(wing, b) or a.back != b.back:
+        return False
     sheet = wing.ribs.truss is None or _of_sheet(wing, a.where) == _of_sheet(wing, b.where)
     way = wing.ribs.flange == 0 or a.where.inward == b.where.inward
     return sheet and way and _same(a.piece, b.piece) and _alike(a.lean, b.lean)
@@ -117,7 +145,7 @@ def hands(wing: Wing) -> tuple[Hand, ...]:
 
 def rib_number(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> str:
     """Number of a rib shape: its name and the buttline of its innermost place."""
-    kind = group[0].piece.name.upper().replace(" ", "-")
+    kind = group[0].piece.name.upper().replace(" ", "-") + ("-BACK" if group[0].back else "")
     return part_number(model.name, wing.name, kind, place_key(group[0].where.buttline), hand)
 
 
@@ -137,14 +165,14 @@ def ribs(model: Model, wing: Wing, groups: Sequence[RibGroup] | None = None) -> 
 
 
 def trussed(wing: Wing, group: Sequence[RibPlace]) -> bool:
-    """Whether a shape is built up of strip: not where an aileron's false spar is, nor ahead of the first spar alone."""
+    """Whether a shape is built up of strip: not where an aileron's false spar or a stouter rib is, nor a nose alone."""
     return wing.ribs.truss is not None and not any(_of_sheet(wing, p.where) for p in group)
 
 
 def _of_sheet(wing: Wing, where: RibStation) -> bool:
     a = wing.aileron
     at_ends = a is not None and any(abs(where.buttline - y) < SAME for y in (a.inboard, a.outboard))
-    return where.kind != "wing" or where.hinged or at_ends
+    return where.kind != "wing" or where.hinged or at_ends or wing.stouter(where.buttline) is not None
 
 
 def rib_numbers(model: Model, wing: Wing, group: RibGroup, hand: Hand, role: str) -> tuple[str, ...]:
@@ -172,7 +200,8 @@ def _on_bar(made: Built, depth: float, nose: bool) -> Iterator[str]:
 
 def rib_thickness(wing: Wing, group: Sequence[RibPlace]) -> float:
     """Thickness of what of a rib is glued to others: its sheet, or its strips, m."""
-    return wing.ribs.truss.stick.width if wing.ribs.truss and trussed(wing, group) else wing.ribs.sheet.thickness
+    built_up_of = wing.ribs.truss if trussed(wing, group) else None
+    return built_up_of.stick.width if built_up_of else made_of(wing, group[0]).sheet.thickness
 
 
 def _truss_of(wing: Wing, place: RibPlace) -> Built:
@@ -255,8 +284,9 @@ def _alike(a: tuple[float, float], b: tuple[float, float]) -> bool:
 
 
 def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
-    first, sheet = group[0], wing.ribs.sheet
+    first, sheet = group[0], made_of(wing, group[0]).sheet
     piece = first.piece
+    stout = "stouter " if stouter_of(wing, first) else ""
     stuff = material(sheet.material)
     thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else decimal_inches(sheet.thickness)
     key = rib_number(model, wing, group, hand)
@@ -264,7 +294,7 @@ def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     body = shape.solid()
     return Part(
         number=key,
-        name=f"{piece.name}, {wing.name}",
+        name=f"{stout}{piece.name}, {wing.name}",
         form="plate",
         group=f"wing {wing.name}",
         purpose="rib",
@@ -288,14 +318,16 @@ def rib_poses(group: Sequence[RibPlace], hand: Hand) -> tuple[Pose, ...]:
     """
     right = [p for p in group if hand == "" or p.where.inward == (hand == "L")]
     left = [p for p in group if hand == "" or p.where.inward == (hand == "R")]
-    across = (_pose(p.station).across() for p in left if p.where.buttline >= ON_CENTRE)
-    return (*(_pose(p.station) for p in right), *across)
+    across = (_pose(p).across() for p in left if p.where.buttline >= ON_CENTRE)
+    return (*(_pose(p) for p in right), *across)
 
 
-def _pose(station: Station) -> Pose:
-    """A rib's own axes at a station of the right wing."""
+def _pose(place: RibPlace) -> Pose:
+    """A rib's own axes at a place of the right wing."""
+    station = place.station
     c, s = float(np.cos(station.angle)), float(np.sin(station.angle))
-    return Pose(station.leading_edge, (c, 0.0, -s), (s, 0.0, c))
+    x, y, z = station.leading_edge
+    return Pose((x, y + place.off, z), (c, 0.0, -s), (s, 0.0, c))
 
 
 def _at(group: RibGroup) -> str:
@@ -305,16 +337,17 @@ def _at(group: RibGroup) -> str:
 
 def _plate(wing: Wing, place: RibPlace, hand: Hand, key: str) -> Plate:
     """Both hands in one view, from the left of the aeroplane with the nose to the left."""
-    flat, piece = wing.ribs.flange == 0, place.piece
+    made, piece = made_of(wing, place), place.piece
+    flat = made.flange == 0
     return Plate(
         outline=piece.outline,
         holes=_with_openings(place, key),
-        thickness=wing.ribs.sheet.thickness,
+        thickness=made.sheet.thickness,
         blank=piece.blank,
-        flange=0.0 if flat else flange_reach(wing.ribs) * (-1 if hand == "R" else 1),
+        flange=0.0 if flat else flange_reach(made) * (-1 if hand == "R" else 1),
         grain="along the chord" if flat else "",
         lean=place.lean,
-        bend="" if flat else _bend(wing, place, hand),
+        bend="" if flat else _bend(made, place, hand),
         marks=(*_marks(piece), *_opening_marks(place)),
         lengths=_lengths(piece),
     )
@@ -344,12 +377,12 @@ def _opening_marks(place: RibPlace) -> Iterator[Mark]:
         yield Mark(label=f"{OPENING}{o.name.replace('_', ' ')}, {inches(o.diameter)} round", points=(o.at,))
 
 
-def _bend(wing: Wing, place: RibPlace, hand: Hand) -> str:
+def _bend(made: Ribs, place: RibPlace, hand: Hand) -> str:
     """How the flange is bent: which way, how tight, and its angles where the wing rises along it."""
     way = "away from" if hand == "R" else "towards"
     off = float(np.degrees(np.arctan(place.lean[1])))
     angles = "" if abs(off) < 0.05 else f", {90 + off:.1f} deg to the web above and {90 - off:.1f} below"
-    return f"flange bent {way} you, {inches(wing.ribs.bend_radius)} inside radius{angles}"
+    return f"flange bent {way} you, {inches(made.bend_radius)} inside radius{angles}"
 
 
 def _marks(piece: Piece) -> tuple[Mark, ...]:

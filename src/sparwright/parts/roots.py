@@ -78,7 +78,9 @@ def _spot(model: Model, root: Root) -> RootSpot:
 
 def _past_rib(wing: Wing) -> float:
     """How far from the root its rib and its bent edge reach, m."""
-    return wing.ribs.sheet.thickness + (flange_reach(wing.ribs) if wing.ribs.flange else 0.0)
+    root = wing.panels[0].root_buttline
+    made = wing.rib_at(root)
+    return wing.rib_thickness(root) + (flange_reach(made) if made.flange else 0.0)
 
 
 def _number(model: Model, s: RootSpot, kind: str = "") -> str:

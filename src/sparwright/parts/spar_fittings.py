@@ -23,11 +23,11 @@ from sparwright.parts.inside_spar import between_caps, inside_parts, spar_bolts,
 from sparwright.parts.lugs import STAND, disc, hull, mirrored_places, plate_part
 from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part
-from sparwright.parts.stations import rib_stations
+from sparwright.parts.stations import rib_reach, rib_stations
 from sparwright.parts.tail_fittings import HALF_HOLE
 from sparwright.parts.wing import in_one
 from sparwright.shape.lifting import cut
-from sparwright.shape.rib import flange_reach, slot
+from sparwright.shape.rib import slot
 from sparwright.shape.solid import Pose, Solid, as_place, plate
 from sparwright.shape.spar import panel_of
 
@@ -239,11 +239,9 @@ def _clear_of_ribs(spot: SparSpot, here: str) -> None:
         raise DesignProblem(
             f"{here}: {span} reach past panel {panel.name}, {reach}; move the fitting or the panel's end"
         )
-    thick = wing.ribs.sheet.thickness / 2
-    flange = flange_reach(wing.ribs) + thick if wing.ribs.flange else thick
     first = spot.spar is min(wing.spars, key=lambda s: s.at)
     for rib in (r for r in rib_stations(wing) if r.kind == "wing" or (r.kind == "nose" and first)):
-        inner, outer = (flange, thick) if rib.inward else (thick, flange)
+        inner, outer = rib_reach(wing, rib)
         if start < rib.buttline + outer and rib.buttline - inner < end:
             ways = "no_nose_ribs leaves it out" if rib.kind == "nose" else "extra or pitch"
             raise DesignProblem(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -10,9 +9,11 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches
 from sparwright.base.record import number
 from sparwright.family.model import Wing
+from sparwright.family.rib_lines import SAME as SAME
+from sparwright.family.rib_lines import rib_lines
+from sparwright.shape.rib import flange_reach
 
 NEAR = 1e-3  # m: a nose rib is named by its buttline as nearly as this
-SAME = 1e-4  # m: two stations nearer than this are one
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ def rib_stations(wing: Wing) -> tuple[RibStation, ...]:
 
     The wing ribs at the aileron's ends stay whole; the aileron's own end ribs stand one gap inside them.
     """
-    at = _spread(wing)
+    at = rib_lines(wing)
     noses = [RibStation(y, "nose") for y in nose_lines(wing)]
     if wing.aileron is None:
         return tuple(sorted((*(RibStation(y) for y in at), *noses), key=lambda r: r.buttline))
@@ -80,7 +81,7 @@ def nose_lines(wing: Wing) -> list[float]:
     DesignProblem for one left out that is none.
     """
     count = wing.ribs.nose_ribs + 1
-    every = [a + (b - a) * i / count for a, b in pairwise(_spread(wing)) for i in range(1, count)]
+    every = [a + (b - a) * i / count for a, b in pairwise(rib_lines(wing)) for i in range(1, count)]
     for out in wing.ribs.no_nose_ribs:
         if all(abs(y - out) > NEAR for y in every):
             said = ", ".join(inches(y) for y in every) or "nowhere"
@@ -90,32 +91,24 @@ def nose_lines(wing: Wing) -> list[float]:
 
 def nose_bay(wing: Wing, buttline: float) -> float:
     """Distance between the ribs that hold the nose on both sides of a buttline, m; at one, the wider of its bays."""
-    lines = sorted([*_spread(wing), *nose_lines(wing)])
+    lines = sorted([*rib_lines(wing), *nose_lines(wing)])
     return max(b - a for a, b in pairwise(lines) if a - SAME <= buttline <= b + SAME)
+
+
+def rib_reach(wing: Wing, where: RibStation) -> tuple[float, float]:
+    """How far a station's ribs reach inwards and outwards of their buttline, m: half a sheet, one, or with a flange."""
+    whole = where.kind == "wing"
+    made = wing.rib_at(where.buttline) if whole else wing.ribs
+    two = whole and wing.rib_sheets(where.buttline) == 2
+    web = made.sheet.thickness * (1.0 if two else 0.5)
+    bent = web + flange_reach(made) if made.flange else web
+    if two:
+        return bent, bent
+    return (bent, web) if where.inward else (web, bent)
 
 
 def bay(wing: Wing, buttline: float) -> float:
     """Distance between the ribs on both sides of a buttline, m; at a rib, the wider of its two bays."""
-    lines = _spread(wing)
+    lines = rib_lines(wing)
     near = [b - a for a, b in pairwise(lines) if a - SAME <= buttline <= b + SAME]
     return max(near)
-
-
-def _spread(wing: Wing) -> list[float]:
-    fixed = {p.root_buttline for p in wing.panels} | {p.tip_buttline for p in wing.panels} | set(wing.ribs.extra)
-    if wing.aileron is not None:
-        fixed |= {wing.aileron.inboard, wing.aileron.outboard}
-    ends = _distinct(sorted(fixed))
-    found: list[float] = []
-    for a, b in pairwise(ends):
-        bays = max(1, math.ceil((b - a) / wing.ribs.pitch - 1e-6))
-        found += [a + (b - a) * i / bays for i in range(bays)]
-    return [*found, ends[-1]]
-
-
-def _distinct(values: list[float]) -> list[float]:
-    kept = values[:1]
-    for v in values[1:]:
-        if v - kept[-1] > SAME:
-            kept.append(v)
-    return kept

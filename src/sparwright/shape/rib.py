@@ -28,6 +28,7 @@ LEAST_PIECE = 1e-5  # m2: a smaller piece of a rib is a sliver nobody can make
 LEAST_LENGTH = 0.003  # m along the chord, the same
 ROUND = 32  # segments to a quarter circle: 0.015 mm on a 50 mm circle
 LEAST_HOLE = 6e-4  # m2: a smaller lightening hole is not worth the sawing
+TAIL = "tail rib"  # the piece behind the last spar, where spars part the rib
 BAY_RATIO = 1.8  # a longer bay than this times its depth gets a post
 
 
@@ -154,7 +155,7 @@ def pieces(
     ribs between. An aileron with a nose has a piece ahead of its spar. holed: with lightening holes. Raises
     DesignProblem when the cuts leave other pieces than these.
     """
-    ribs, chord = wing.ribs, station.chord
+    ribs, chord, at = wing.ribs, station.chord, station.buttline
     body = inside(station, wing.skins)
     nose, end = ribs.nose_cut or -1.0, chord - (ribs.tail_cut or -1.0)
     if nose >= end:
@@ -163,12 +164,16 @@ def pieces(
     slots = tuple(slot(station, wing, s) for s in wing.spars)
     if not (cut_aileron and wing.aileron):
         return tuple(
-            _piece(name, g, slots, ribs, holed) for name, g in _cut_through(station, wing, body, slots, notches)
+            _piece(name, g, slots, wing.rib_at(at, name == TAIL), holed)
+            for name, g in _cut_through(station, wing, body, slots, notches)
         )
     p = parting(station, wing)
     _clear_of_aileron(station, wing, slots, p.wing_end)
     body = _one(body.intersection(box(-1, -1, p.wing_end, 1)), f"{_at(station, wing)}: the aileron leaves no rib")
-    made = [_piece(name, g, slots, ribs) for name, g in _cut_through(station, wing, body, slots, notches)]
+    made = [
+        _piece(name, g, slots, wing.rib_at(at, name == TAIL))
+        for name, g in _cut_through(station, wing, body, slots, notches)
+    ]
     return (*made, *(_piece(name, g, (), ribs) for name, g in _of_aileron(station, wing, p, end)))
 
 
@@ -259,7 +264,7 @@ def _names(count: int) -> list[str]:
     if count == 1:
         return ["rib"]
     middle = ["middle rib"] if count == 3 else [f"middle rib {i}" for i in range(1, count - 1)]
-    return ["nose rib", *middle, "tail rib"]
+    return ["nose rib", *middle, TAIL]
 
 
 def _piece(name: str, body: Polygon, slots: tuple[Slot, ...], ribs: Ribs, holed: bool = True) -> Piece:

@@ -170,14 +170,15 @@ def _cell(points: np.ndarray, end: float, thick: float, shear: float, spar: Spar
     return float(4 * area**2 / round_)
 
 
-def rib_section(ribs: Ribs, depth: float) -> Section:
+def rib_section(ribs: Ribs, depth: float, sheets: int = 1) -> Section:
     """A rib between two spars where it is weakest: two strips left over and under its hole; no bending along the span.
 
-    Strips as deep as `web_left`, flanges left out; without holes the whole sheet. Shear by both strips.
+    Strips as deep as `web_left`, flanges left out; without holes the whole sheet. Shear by both strips. Of two sheets
+    back to back each bends by itself.
     """
     stuff, t = material(ribs.sheet.material), ribs.sheet.thickness
     left = min(ribs.web_left or depth / 2, depth / 2)
-    area = 2 * left * t
-    inertia = t * (depth**3 - (depth - 2 * left) ** 3) / 12
+    area = 2 * left * t * sheets
+    inertia = sheets * t * (depth**3 - (depth - 2 * left) ** 3) / 12
     return Section(area, inertia, area * t**2 / 12, area * t**2 / 3, stuff.youngs, stuff.shear_modulus,
                    (SOLID * area, SOLID * area))  # fmt: skip

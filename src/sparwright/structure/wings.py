@@ -101,8 +101,8 @@ def _ribs(model: Model, wing: Wing, side: str) -> Iterator[Bar]:
             a, b = (axes_at(model, wing, s, r.buttline) for s in (ahead, behind))
             ends = [spar_node(wing.name, s.name, side, _near(model, wing, s, r.buttline)) for s in (ahead, behind)]
             yield Bar(part_number(model.name, wing.name, "RIB", place_key(r.buttline)), "rib", (ends[0], ends[1]),
-                      rib_section(wing.ribs, (a.depth + b.depth) / 2), hand(a.up, side),
-                      at=(wing.name, ahead.name, side, r.buttline))  # fmt: skip
+                      rib_section(wing.rib_at(r.buttline), (a.depth + b.depth) / 2, wing.rib_sheets(r.buttline)),
+                      hand(a.up, side), at=(wing.name, ahead.name, side, r.buttline))  # fmt: skip
 
 
 def _near(model: Model, wing: Wing, spar: Spar, buttline: float) -> float:
