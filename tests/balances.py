@@ -1,4 +1,4 @@
-"""The probe family with weights ahead of its hinges: of framed tail surfaces, of a framed aileron. Not the demo's sizes."""
+"""The probe family with weights ahead of hinges: of framed tail surfaces, of a framed aileron. Not the demo's."""
 
 from __future__ import annotations
 
@@ -59,5 +59,3 @@ def winged(along: float = 147.0) -> Model:
 def slugs(model: Model) -> list[Part]:
     """Every slug, right and left."""
     return [p for p in balance_parts(model) if "BALANCE-WEIGHT" in p.number]
-
-

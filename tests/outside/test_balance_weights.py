@@ -1,4 +1,4 @@
-"""Weights ahead of hinges by hand: mass of a round block, its moment about the hinge line, what the surface is left with.
+"""Weights ahead of hinges by hand: mass of a round block, its moment about the hinge line.
 
 Source: statics; density of lead 11.34 g/cm3 (crc-handbook, memory, high). Mass is exact but for the density; moments to
 1e-9 of a metre times a kilogram, the rounding of sums.
@@ -20,6 +20,8 @@ from sparwright.parts.part import Assembly
 from sparwright.parts.travel import movable
 
 INCH, LEAD = 0.0254, 11340.0
+
+
 def test_a_slug_weighs_what_a_round_block_with_a_hole_weighs() -> None:
     by_hand = math.pi / 4 * ((1.5 * INCH) ** 2 - (0.19 * INCH) ** 2) * 2 * INCH * LEAD
     assert_allclose([p.mass for p in slugs(tailed())], by_hand, rtol=1e-12)

@@ -3,8 +3,8 @@
 Source: T. Theodorsen, NACA TR 496 (1935), equations (A), (C) without torsion and his functions T1 to T12 written as
 printed (memory, high); solved here as he did, for a speed and frequency at an assumed reduced frequency, while the
 program follows roots over the speed. Both solve the same equations, so they are held to 1e-6, what the root finders
-leave. That flutter of bending and aileron goes as the aileron's centre of mass comes forward to its hinge: T. Theodorsen
-and I. E. Garrick, NACA TR 685 (1940) (memory, high; their figures are not at hand).
+leave. That flutter of bending and aileron goes as the aileron's centre of mass comes forward to its hinge:
+T. Theodorsen and I. E. Garrick, NACA TR 685 (1940) (memory, high; their figures are not at hand).
 """
 
 from __future__ import annotations

@@ -58,7 +58,8 @@ def cranked() -> Motion:
 
 @pytest.mark.parametrize(
     ("play", "angle"),
-    [(ControlPlay(rod_end=R, pivot=0.0, hinge=0.0), 2 * R / ARM), (ControlPlay(rod_end=0.0, pivot=C, hinge=0.0), C / ARM),
+    [(ControlPlay(rod_end=R, pivot=0.0, hinge=0.0), 2 * R / ARM),
+     (ControlPlay(rod_end=0.0, pivot=C, hinge=0.0), C / ARM),
      (ControlPlay(rod_end=0.0, pivot=0.0, hinge=H), H / ARM),
      (ControlPlay(rod_end=R, pivot=C, hinge=H), (2 * R + C + H) / ARM)],
 )  # fmt: skip

@@ -1,4 +1,4 @@
-"""Laws of weights ahead of hinges and of play: what lies on the hinge counts nothing, mass and play count in proportion."""
+"""Laws of weights ahead of hinges and of play: on the hinge nothing counts, mass and play count in proportion."""
 
 from __future__ import annotations
 
@@ -53,7 +53,9 @@ def test_the_moment_is_as_the_mass(scale: float) -> None:
 
 def test_longer_slugs_and_longer_arms_move_it_in_proportion() -> None:
     base = _moment(_elevator(), slugs(tailed()))
-    assert_allclose(_moment(_elevator(), slugs(tailed(6.0, 1.0))), base / 2, rtol=1e-3)  # its middle lies nearer the arm
+    assert_allclose(
+        _moment(_elevator(), slugs(tailed(6.0, 1.0))), base / 2, rtol=1e-3
+    )  # its middle lies nearer the arm
     assert_allclose(_moment(_elevator(), slugs(tailed(3.0))), base / 2, rtol=1e-3)
 
 

@@ -91,8 +91,8 @@ def _tail(w: Worked, s: Surface) -> Iterator[Result]:
     yield Result(f"aeroelastic.screening.{name}.parallel", f"{name}: S b/I, against the fuselage's bending", value, "1",
                  source=SOURCE, caveat=NO_CURVE, steps=(Step("g", "S b/I", given, value, "1", SOURCE),))  # fmt: skip
     ratio = product / inertia if inertia else math.nan
-    given = (("K", product, "kg m2"), ("I", inertia, "kg m2"))
+    of_k = (("K", product, "kg m2"), ("I", inertia, "kg m2"))
     where = "the middle of the aeroplane" if s.flat else "the hinge line's lower end"
     yield Result(f"aeroelastic.screening.{name}.square", f"{name}: K/I, against the fuselage's torsion about {where}",
                  ratio, "1", source=SOURCE, caveat=NO_CURVE,
-                 steps=(Step("K/I", "sum m n y/sum m n^2", given, ratio, "1", SOURCE),))  # fmt: skip
+                 steps=(Step("K/I", "sum m n y/sum m n^2", of_k, ratio, "1", SOURCE),))  # fmt: skip

@@ -118,16 +118,21 @@ def _hole(middle: tuple[float, float], diameter: float) -> np.ndarray:
 # ------------------------------------------------------------------ tail
 
 
+def arm_bolts(s: Surface, w: TailWeight) -> tuple[float, float, float]:
+    """Where the bolts of a tail's arm are along the tip, m aft of the hinge line: the slug's, the two that hold it."""
+    slant = float(hinge_line(s.tail, s.flat).aft[0])  # of a step aft along the tip, what is square to the hinge line
+    first = w.behind - ROW * fasteners()[w.bolt].diameter
+    return -w.ahead / slant, first / slant, w.behind / slant
+
+
 def _stand(s: Surface, w: TailWeight, side: Side) -> tuple[Stand, Pose, tuple[float, ...]]:
     """Where a weight of a tail stands; the arm's pose, x aft along the tip; x of its bolts, the slug's first."""
     hinge, tip = hinge_line(s.tail, s.flat), length_of(s.tail, s.flat)
     flip = np.array([1.0, side.across])
-    at, zero, n, v = in_space(s.pose, [hinge.point(tip) * flip, (0.0, 0.0), (1.0, 0.0), (0.0, side.across)])
+    at, zero, n, v = in_space(s.pose, np.array([hinge.point(tip) * flip, (0.0, 0.0), (1.0, 0.0), (0.0, side.across)]))
     aft, out, over = n - zero, v - zero, in_space(s.pose, [(0.0, 0.0)], 1.0)[0] - zero
     middle = at + (w.off + w.arm.thickness / 2) * out
-    slant = float(hinge.aft[0])  # of a step aft along the tip, what is square to the hinge line
-    first = w.behind - ROW * fasteners()[w.bolt].diameter
-    xs = (-w.ahead / slant, first / slant, w.behind / slant)
+    xs = arm_bolts(s, w)
     numbers = {k: s.number("movable", f"BALANCE-{k}", "", side.hand)
                for k in ("WEIGHT", "BOLT", "ARM", "SPACERS", "ARM-BOLTS")}  # fmt: skip
     face = middle + w.arm.thickness / 2 * out + xs[0] * aft
@@ -178,7 +183,7 @@ def _tail_joints(s: Surface, w: TailWeight, side: Side) -> Iterator[Joint]:
     yield _held(w, at)
     under = [("arm", w.arm.thickness), ("spacer", w.off), ("tip tube", s.frame.movable.ends.outside)]
     yield Joint(
-        number=f"{n['ARM']}-JOINT", kind="bolt", place=as_place(pose.place(xs[2], 0.0)), primary=True,
+        number=f"{n['ARM']}-JOINT", kind="bolt", place=pose.place(xs[2], 0.0), primary=True,
         parts=(n["ARM"], f"{n['SPACERS']}-1", f"{n['SPACERS']}-2", n["ARM-BOLTS"]),
         fastener=w.bolt, fasteners=2, note="snug on the tube; castellated nut and cotter",
         bolt=bolt_for(w.bolt, under, "outboard" if s.flat else "up", turns=True,
@@ -186,7 +191,7 @@ def _tail_joints(s: Surface, w: TailWeight, side: Side) -> Iterator[Joint]:
     )  # fmt: skip
     tip = s.number("movable", "TIP", "", side.hand)
     for i, x in enumerate(xs[1:], 1):
-        yield Joint(number=f"{n['SPACERS']}-{i}-JOINT", kind="bolt", place=as_place(pose.place(x, 0.0)), primary=True,
+        yield Joint(number=f"{n['SPACERS']}-{i}-JOINT", kind="bolt", place=pose.place(x, 0.0), primary=True,
                     fastener=w.bolt, parts=(tip, f"{n['SPACERS']}-{i}"), note="the same bolts")  # fmt: skip
 
 
