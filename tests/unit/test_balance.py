@@ -201,15 +201,17 @@ def test_a_loop_rigged_to_no_tension_is_unknown() -> None:
 
 
 def test_the_edge_is_told_in_length_and_the_comparison_without_a_verdict() -> None:
-    model = steered()
+    """The demo's elevator: hinged at 0.45 of 44 in at its root, where it is deepest."""
+    model = read(DEMO_FILE.read_bytes(), DEMO_FILE.name).models["W1"]
     assert model.controls is not None
     loose = replace(model.controls, play=ControlPlay(rod_end=1e-4, pivot=1e-4, hinge=2e-4))
     found = {r.id: r for r in play_results(model, loose, moving(model, loose)[1])}
     angle, edge = found["controls.elevator.play"], found["controls.elevator.play.edge"]
-    t = model.tailplane
-    assert_allclose(edge.value, angle.value * (1 - t.hinge) * max(t.root_chord, t.tip_chord) + 2e-4)
+    assert_allclose(edge.value, angle.value * 0.55 * 44 * 0.0254 + 2e-4)
     assert "no verdict" in angle.caveat and "0.13 deg" in angle.caveat and "memory" in angle.caveat
     assert_allclose(sum(s.value for s in angle.steps[:-1]), angle.value)
+    rudder = found["controls.rudder.play"]
+    assert rudder.value == 0.0 and "taut cables hold it" in rudder.caveat
 
 
 def test_what_is_left_of_a_loose_circuit() -> None:
