@@ -22,6 +22,8 @@ from sparwright.family.play import ControlPlay
 from sparwright.family.reader import read
 from sparwright.margins.balance_arms import Held, arm_use, balance_arm_checks, moments
 from sparwright.margins.sources import strengths
+from sparwright.parts.aileron import ailerons
+from sparwright.parts.aileron_fittings import hinge_axes
 from sparwright.parts.balance import balance_parts
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
@@ -62,7 +64,7 @@ def test_what_a_tails_weight_must_be(old: str, new: str, key: str, words: str) -
 @pytest.mark.parametrize(
     ("old", "new", "key", "words"),
     [
-        ('below = "4-1/2 in"', 'below = "1/2 in"', "weights.middle.below", "hangs under its hinge line"),
+        ('below = "4-1/2 in"', 'below = "1/2 in"', "weights.middle.below", "stands under its hinge line, or over it"),
         (
             'along = "147.0 in"',
             'along = "20 in"',
@@ -97,6 +99,21 @@ def test_nothing_is_in_the_way_of_a_tails_weights_and_all_is_held() -> None:
 def test_nothing_is_in_the_way_of_an_ailerons_weight() -> None:
     found = measure(lay_out(winged()))
     assert not [x for x in (*found.clashes, *found.apart) if "BALANCE" in x.one + x.other]
+
+
+def test_one_over_and_one_under_the_wing_balance_fore_and_aft_too() -> None:
+    """Alike ahead, opposite over the hinge line: their moments square to the line add, those over it cancel."""
+    under = AILERON.format(along=147.0).replace("4-1/2 in", "6 in")
+    over = AILERON.format(along=153.0).replace("weights.middle", "weights.over").replace("4-1/2 in", "-6 in")
+    model = reading(HINGED + under + over).models["P1"]
+    axes = hinge_axes(ailerons(model)[0])
+    mine = [p for p in slugs(model) if p.hand == "R"]
+    off = np.array([p.places[0] for p in mine]) - axes.start
+    assert_allclose(off @ axes.over, [-6 * 0.0254, 6 * 0.0254], atol=1e-9)
+    assert_allclose(off @ axes.aft, -5 * 0.0254, atol=1e-9)
+    made = lay_out(model)
+    assert {c.id: c.verdict for c in travel_checks(model, made)}["parts.travel.aileron.wing"] == "pass"
+    assert not [x for x in measure(made).clashes if "BALANCE" in x.one + x.other]
 
 
 def test_a_weight_that_would_swing_into_the_wing_is_found() -> None:

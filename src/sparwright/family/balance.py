@@ -2,7 +2,9 @@
 
 On a tail surface of tubes the arm lies outside the tip, on two bolts through the tip tube, with spacers; the slug is on
 its outer face. An aileron's arm stands on its spar as the horn does, goes down through an opening of the nose and
-forward under the wing; its slug is on its outboard face.
+forward under the wing, or up and over it; its slug is on its outboard face. A slug under the wing alone swings fore and
+aft as the aileron turns and shakes the wing that way: one over it and one under it do not. What they drag is
+not worked out.
 """
 
 from __future__ import annotations
@@ -39,7 +41,8 @@ class AileronWeight:
     length: float = number("m", "length of the slug, outboard from its arm")
     along: float = number("m", "buttline of the arm's middle")
     ahead: float = number("m", "from the hinge line forward to the slug's middle")
-    below: float = number("m", "from the hinge line down to the slug's middle: clear of the wing at full travel")
+    below: float = number("m", "from the hinge line down to the slug's middle, clear of the wing at full travel; "
+                          "negative: up, over the wing")  # fmt: skip
     arm: Sheet = words("sheet of the arm, whose foot is fastened as those of the hinges")
     bolt: str = words("key of a bolt of data/fasteners.csv, through slug and arm")
 

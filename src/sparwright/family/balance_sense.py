@@ -41,8 +41,9 @@ def check_aileron_weights(frame: AileronFrame, table: Entry, faults: Faults) -> 
     for weight in frame.weights:
         spot = table["weights"][weight.name]
         _slug(weight, spot, faults)
-        if weight.below <= weight.diameter / 2:
-            wanted = f"hangs under its hinge line by more than half its diameter, {inches(weight.diameter / 2)}"
+        if abs(weight.below) <= weight.diameter / 2:
+            half = inches(weight.diameter / 2)
+            wanted = f"stands under its hinge line, or over it, by more than half its diameter, {half}"
             faults.wrong(spot["below"], wanted)
 
 

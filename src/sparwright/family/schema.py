@@ -216,7 +216,7 @@ BOUNDS: dict[str, Bounds] = {
     "grain": Bounds(0, math.pi / 2),
     "KnockDown.factor": Bounds(0, 1, open_low=True),
     **dict.fromkeys(("TailWeight.ahead", "TailWeight.behind", "TailWeight.off", "AileronWeight.along",
-                     "AileronWeight.ahead", "AileronWeight.below"), POSITIVE),
+                     "AileronWeight.ahead"), POSITIVE),
     **dict.fromkeys(("ControlPlay.rod_end", "ControlPlay.pivot", "ControlPlay.hinge"), Bounds(0, 0.01)),
 }  # fmt: skip
 

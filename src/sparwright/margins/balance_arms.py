@@ -1,8 +1,8 @@
 """Arms of the weights ahead of hinges: 24 g square to the surface, 12 g fore and aft, 12 g along the hinge line.
 
 Symbols: P = n g m ultimate load, m slug, bolt and half the arm; l from the arm's hold to the slug's bolt, b how far it
-hangs under the hold, e from the arm's middle to the slug's; h = 4 d - d the arm's width less the bolt's hole, t its
-thickness.
+hangs under the hold or stands over it, e from the arm's middle to the slug's; h = 4 d - d the arm's width less the
+bolt's hole, t its thickness.
 
     tail     square   M = P l, T = P e      fore and aft   M' = P e      along the hinge   M' = P l
     aileron  square   M = P l, T = P e      fore and aft   M = P b, M' = P e      along   M' = P b, T = P l
@@ -78,7 +78,7 @@ def _of_aileron(h: Hinged, a: AileronWeight, mass: dict[str, float]) -> Held:
     key = a.name.upper().replace("_", "-")
     numbers = {k: h.number(f"BALANCE-{k}", key, "R") for k in ("WEIGHT", "BOLT", "ARM")}
     return Held(f"{h.wing.name}.aileron.{a.name}", f"the aileron, {spoken(h.wing.name)}", numbers["ARM"], a,
-                _mass(mass, numbers), a.ahead + faces(h, a.along)[1], a.below)  # fmt: skip
+                _mass(mass, numbers), a.ahead + faces(h, a.along)[1], abs(a.below))  # fmt: skip
 
 
 def _mass(mass: dict[str, float], numbers: dict[str, str]) -> float:

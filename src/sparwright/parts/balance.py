@@ -2,7 +2,7 @@
 
 A slug is a round block with its bolt's hole through it, on the outer face of its arm. An arm is cut from plate, square
 to the slug: on a tail surface the hull of a disc round the slug's bolt and one round the rearmost bolt through the tip
-tube; on an aileron, from a foot on its spar down to an elbow under the hinge line and from there forward
+tube; on an aileron, from a foot on its spar to an elbow under or over the hinge line and from there forward
 
     disc        two diameters of its bolt (ac-43-13-1b chapter 4, of rivets, read second hand)
     tip bolts   at `behind` and four diameters ahead of it
