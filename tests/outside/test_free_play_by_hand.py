@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from sparwright.controls.motion import End, Motion
-from sparwright.controls.play import free_play
+from sparwright.controls.play import free_play, left
 from sparwright.family.controls import Rod
 from sparwright.family.play import ControlPlay
 from sparwright.family.stock import RoundTube
@@ -79,3 +79,16 @@ def test_behind_a_crank() -> None:
 def test_at_the_edge_it_is_turned_and_shifted() -> None:
     found = free_play(direct(), ControlPlay(rod_end=R, pivot=0.0, hinge=H))
     assert found.edge(0.5) == pytest.approx((2 * R + H) / ARM * 0.5 + H, rel=1e-6)
+
+
+@pytest.mark.parametrize(("play", "way"), [(0.1, 0.2), (0.3, 0.2), (0.39, 0.2), (0.0, 1.0)])
+def test_what_acts_of_a_loose_spring_by_its_first_harmonic(play: float, way: float) -> None:
+    """Force of a unit spring with play, x sin t: 1/(pi x) of its integral times sin t. Midpoints, so 1e-6."""
+    t = (np.arange(200_000) + 0.5) * 2 * np.pi / 200_000
+    x = way * np.sin(t)
+    force = np.sign(x) * np.maximum(np.abs(x) - play / 2, 0.0)
+    assert left(play, way) == pytest.approx(2 * float(np.mean(force * np.sin(t))) / way, abs=1e-6)
+
+
+def test_within_its_play_nothing_acts() -> None:
+    assert left(0.4, 0.1) == left(0.4, 0.2) == 0.0

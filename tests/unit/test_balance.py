@@ -13,9 +13,9 @@ from families import DEMO_FILE, problems, reading
 from numpy.testing import assert_allclose
 from steered import steered
 
-from sparwright.aeroelastic.play import left
 from sparwright.aeroelastic.screening import parallel_parameter
 from sparwright.controls.chain import moving
+from sparwright.controls.play import left
 from sparwright.controls.play_told import NOT_SAID, play_results
 from sparwright.data.loader import material
 from sparwright.family.play import ControlPlay
@@ -227,16 +227,9 @@ def test_the_edge_is_told_in_length_and_the_comparison_without_a_verdict() -> No
     assert_allclose(edge.value, angle.value * 0.55 * 44 * 0.0254 + 2e-4)
     assert "no verdict" in angle.caveat and "0.13 deg" in angle.caveat and "memory" in angle.caveat
     assert_allclose(sum(s.value for s in angle.steps[:-1]), angle.value)
+    assert_allclose(edge.steps[-1].value, left(angle.value, math.radians(1)))
     rudder = found["controls.rudder.play"]
     assert rudder.value == 0.0 and "taut cables hold it" in rudder.caveat
-
-
-def test_what_is_left_of_a_loose_circuit() -> None:
-    """A spring K with play p, moved by x: its force at the end K (x - p/2), so K (1 - p/(2 x)) over the way."""
-    for p, x in ((0.1, 0.2), (0.3, 0.4), (0.0, 1.0)):
-        assert_allclose(left(p, x), (x - p / 2) / x)
-    assert left(0.4, 0.1) == 0.0
-    assert left(0.1, 0.0) == 0.0 and left(0.0, 0.0) == 1.0
 
 
 def test_a_surface_without_inertia_has_no_parameter() -> None:

@@ -116,8 +116,7 @@ def _part(bones: Skeleton, t: Turning, bars: Sequence[int], run: float) -> float
 def eased(model: Model, bones: Skeleton, part: float) -> Skeleton:
     """The frame with only a part of the stiffness that rods and cables hold elevator and rudder with.
 
-    What play leaves of a circuit: a surface that moves by x to either side of the middle of its play p is held by
-    K (1 - p/(2 x)) of a straight line's kind, from nought while it is within its play to K far beyond (statics).
+    What play leaves of a circuit: controls/play.py `left`.
     """
     names = {f"{model.name}-{t.name}-{w}" for t in movable(model) if not t.right for w in HELD_BY}
     area = [a * part if b.part in names else a for a, b in zip(bones.frame.area, bones.bars, strict=True)]

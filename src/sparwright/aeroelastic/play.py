@@ -1,13 +1,10 @@
 """What play in the controls does to flutter: the speeds with every circuit less stiff, down to free.
 
-A surface that moves by x either side of the middle of its play p is held by a straight line's part of its stiffness K
-
-    K' = K (1 - p/(2 x)) at most, nought for 2 x <= p        the force at the end of its way over that way
-
-so that its speed of flutter lies among those of circuits between stiff and free; a movement that grows only within the
-play is bounded by it and shakes without end. All circuits are eased together, at the greatest mass, up to 1.2 VD, no
-verdict: how stiff a loose circuit acts hangs on how far it moves. Statics; which rule asks: 14 CFR 23.629(a)(1) (read)
-wants tolerances of the stiffness of the controls, and gives none.
+A surface that swings past its play is held by a part of its circuit's stiffness, from nought within the play to all of
+it far beyond (controls/play.py `left`), so its speed of flutter lies among those of circuits between stiff and free; a
+movement that grows only within the play is bounded by it and shakes without end. All circuits are eased together, at
+the greatest mass, up to 1.2 VD, no verdict: how stiff a loose circuit acts hangs on how far it swings. 14 CFR 23.629(a)(1)
+(read) wants tolerances of the stiffness of the controls, and gives none.
 """
 
 from __future__ import annotations
@@ -23,15 +20,6 @@ from sparwright.base.check import Result, Step
 
 RULE = "cfr-23-2014 23.629(a)(1)"
 METHOD = "circuits eased; strips and p-k as flutter itself"
-
-
-def left(play: float, way: float) -> float:
-    """Part of a circuit's stiffness that is left: play and way in one unit, the way to either side of the middle.
-
-    >>> left(0.4, 0.2), left(0.4, 0.4), left(0.0, 0.1)
-    (0.0, 0.5, 1.0)
-    """
-    return max(0.0, 1.0 - play / (2 * way)) if way > 0 else (1.0 if play == 0 else 0.0)
 
 
 def played(w: Worked) -> Iterator[Result]:

@@ -11,7 +11,12 @@ way from one end to the other.
     surface        their sum                       all are taken up in turn, as a hand at the trailing edge finds it
 
 A taut cable has no play, and a lever it pulls is seated on its bolt: neither counts, nor do the hinges of a surface
-that cables alone hold. Small turns about neutral; what bends is not in it. Source: statics, worked out here.
+that cables alone hold. A circuit of stiffness K whose surface swings by x to either side of the middle of its play p
+acts, by the first harmonic of its force, as
+
+    K (1 - 2/pi (asin s + s sqrt(1 - s^2))),   s = p/(2 x)        nought within the play
+
+Small turns about neutral; what bends is not in it. Source: statics, worked out here; the harmonic by its integral.
 """
 
 from __future__ import annotations
@@ -108,3 +113,13 @@ def held_by_cables(motion: Motion) -> bool:
 def unknown(name: str) -> FreePlay:
     """Of a surface whose joints' play the file does not say."""
     return FreePlay(name, (Loose("", math.nan),), math.nan)
+
+
+def left(play: float, way: float) -> float:
+    """Part of a circuit's stiffness that acts: play, and way to either side of its middle, in one unit.
+
+    >>> left(0.4, 0.2), round(left(0.4, 0.4), 4), left(0.0, 0.1)
+    (0.0, 0.391, 1.0)
+    """
+    s = play / (2 * way)
+    return 1 - 2 / math.pi * (math.asin(s) + s * math.sqrt(1 - s * s)) if s < 1 else 0.0

@@ -13,7 +13,7 @@ import numpy as np
 
 from sparwright.base.check import Result, Step
 from sparwright.controls.motion import Motion
-from sparwright.controls.play import FreePlay, free_play, held_by_cables, unknown
+from sparwright.controls.play import FreePlay, free_play, held_by_cables, left, unknown
 from sparwright.family.controls import Controls
 from sparwright.family.model import Model
 from sparwright.parts.aileron import ailerons
@@ -22,6 +22,7 @@ METHOD = "statics: growth of rods and cables by the turns of their levers (parts
 NOT_SAID = "the file does not say how loose a joint may be; [controls.play] would settle it"
 LOCKED = "the run is at a dead centre in neutral"
 ASKED = ((0.75, 0.13), (0.5, 0.57), (0.0, 1.15))  # (past this part of the span, degrees)
+WAY = math.radians(1.0)  # to either side, for what a loose circuit still does
 TAUT = "taut cables hold it: no play while they are taut"
 
 
@@ -49,9 +50,13 @@ def _told(model: Model, motion: Motion, loose: FreePlay, why: str) -> Iterator[R
                  steps=(*steps, Step("together", "sum of all", (), loose.angle, "rad", METHOD)))  # fmt: skip
     edge = loose.edge(chord)
     given = (("angle", loose.angle, "rad"), ("behind the hinge line", chord, "m"), ("hinges", loose.hinge, "m"))
+    swung = (("p", loose.angle, "rad"), ("x", WAY, "rad"))
     yield Result(f"controls.{motion.name}.play.edge", f"the same at the {said}'s trailing edge where it is deepest",
                  edge, "m", source=METHOD, caveat=why, outside_range=why,
-                 steps=(Step("at the edge", "angle c + play of the hinges", given, edge, "m"),))  # fmt: skip
+                 steps=(Step("at the edge", "angle c + play of the hinges", given, edge, "m"),
+                        Step("part of the circuit's stiffness that acts when it swings 1 deg to either side",
+                             "1 - 2/pi (asin s + s sqrt(1 - s^2)), s = p/(2 x)", swung,
+                             math.nan if why else left(loose.angle, WAY), "1", METHOD)))  # fmt: skip
 
 
 def _asked(out: float) -> str:
