@@ -3,8 +3,8 @@
 A surface that swings past its play is held by a part of its circuit's stiffness, from nought within the play to all of
 it far beyond (controls/play.py `left`), so its speed of flutter lies among those of circuits between stiff and free; a
 movement that grows only within the play is bounded by it and shakes without end. All circuits are eased together, at
-the greatest mass, up to 1.2 VD, no verdict: how stiff a loose circuit acts hangs on how far it swings. 14 CFR 23.629(a)(1)
-(read) wants tolerances of the stiffness of the controls, and gives none.
+the greatest mass, up to 1.2 VD, no verdict: how stiff a loose circuit acts hangs on how far it swings.
+14 CFR 23.629(a)(1) (read) wants tolerances of the stiffness of the controls, and gives none.
 """
 
 from __future__ import annotations
