@@ -7,11 +7,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import tails
 from ailerons import HINGED
 from balances import AILERON, slugs, tail_text, tailed, winged
 from families import DEMO_FILE, problems, reading
 from numpy.testing import assert_allclose
 from steered import steered
+from tails import tail_alone
 
 from sparwright.aeroelastic.screening import parallel_parameter
 from sparwright.controls.chain import moving
@@ -22,6 +24,7 @@ from sparwright.family.play import ControlPlay
 from sparwright.family.reader import read
 from sparwright.margins.balance_arms import Held, arm_use, balance_arm_checks, moments
 from sparwright.margins.sources import strengths
+from sparwright.mass.hinged import hinge_results
 from sparwright.parts.aileron import ailerons
 from sparwright.parts.aileron_fittings import hinge_axes
 from sparwright.parts.balance import balance_parts
@@ -136,6 +139,22 @@ def test_the_frame_carries_it_on_its_own_surface() -> None:
     assert_allclose(sum(found.mass[mine]), slug.mass)
     rows = found.laid.tocsc()[:, [6 * mine[0] + 2]].nonzero()[0] // 6
     assert {bones.names[i].split(".")[0] for i in rows} == {"elevator"}
+
+
+def test_what_the_weights_take_off_is_told_and_only_where_there_are_any() -> None:
+    model = tailed()
+    made = lay_out(model)
+    found = {r.id: r for r in hinge_results(model, made)}
+    bare = tail_alone(tails.tailed())
+    without = {r.id: r for r in hinge_results(tails.tailed(), bare)}
+    for name in ("elevator", "rudder"):
+        (step,) = [s for s in found[f"mass.hinge.{name}"].steps if s.title.startswith("part that the balance")]
+        (off, rest) = (v for _, v, _ in step.given)
+        assert off < 0 < rest
+        assert_allclose(step.value, -off / rest)
+        assert_allclose(off + rest, found[f"mass.hinge.{name}"].value)
+        assert_allclose(rest, without[f"mass.hinge.{name}"].value)
+        assert not [s for s in without[f"mass.hinge.{name}"].steps if "balance" in s.title]
 
 
 def test_it_is_in_the_cut_list() -> None:
