@@ -196,6 +196,7 @@ def test_every_arm_has_a_check_of_the_rule() -> None:
                           "strength.balance.wing.aileron.middle"}  # fmt: skip
     for c in found.values():
         assert math.isfinite(c.value) and c.rule == "cfr-23-2014 23.659"
+        assert all(type(v) is float for s in c.steps for v in (s.value, *(g[1] for g in s.given)))
         assert [s.given[0][1] for s in c.steps[1:4]] == [24.0, 12.0, 12.0]
 
 
@@ -247,6 +248,8 @@ def test_the_edge_is_told_in_length_and_the_comparison_without_a_verdict() -> No
     assert "no verdict" in angle.caveat and "0.13 deg" in angle.caveat and "memory" in angle.caveat
     assert_allclose(sum(s.value for s in angle.steps[:-1]), angle.value)
     assert_allclose(edge.steps[-1].value, left(angle.value, math.radians(1)))
+    numbers = [v for r in found.values() for s in r.steps for v in (r.value, s.value, *(g[1] for g in s.given))]
+    assert all(type(v) in (float, int) for v in numbers)
     rudder = found["controls.rudder.play"]
     assert rudder.value == 0.0 and "taut cables hold it" in rudder.caveat
 

@@ -71,7 +71,7 @@ def free_play(motion: Motion, play: ControlPlay) -> FreePlay:
     names, slopes, _ = slopes_of(run, motion.lever, still)
     turns = np.linalg.inv(slopes)[names.index(motion.surface)]
     rods = [i for i, k in enumerate(run.links) if isinstance(k.made, Rod)]
-    found = [Loose(f"{run.links[i].key.replace('_', ' ')}: its two rod ends", 2 * play.rod_end * abs(turns[i]))
+    found = [Loose(f"{run.links[i].key.replace('_', ' ')}: its two rod ends", 2 * play.rod_end * abs(float(turns[i])))
              for i in rods]  # fmt: skip
     found += [Loose(_said(motion, k), (play.hinge if k == motion.surface else play.pivot) * _by_pivot(motion, k, turns))
               for k in run.levers if not _seated(motion, k)]  # fmt: skip
