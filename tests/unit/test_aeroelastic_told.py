@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from sparwright.aeroelastic.by_hand import overhung
+from sparwright.aeroelastic.circuits import eased
 from sparwright.aeroelastic.standing import standing
 from sparwright.aeroelastic.strip import Motion, Strips, airs, two_dimensional
 from sparwright.aeroelastic.swept import Shaken, swept
@@ -63,7 +64,9 @@ def test_modes_are_named_and_rise(told: Aeroelastic) -> None:
 
 def test_screening_is_never_a_verdict(told: Aeroelastic) -> None:
     found = [r for r in told.results if "screening" in r.id]
-    assert len(found) == 2 and all("no verdict" in r.caveat and "braced" in r.caveat for r in found)
+    wing = [r for r in found if ".wing." in r.id]
+    assert len(wing) == 2 and all("braced" in r.caveat for r in wing)
+    assert len(found) == 6 and all("no verdict" in r.caveat for r in found)
     assert not any("screening" in c.id for c in told.checks)
 
 
@@ -152,3 +155,43 @@ def test_what_does_not_give_does_not_diverge() -> None:
     assert on.divergence == np.inf and not on.diverged.any()
     air = airs(s, Motion(np.ones((1, 1)), np.zeros((1, 1)), np.zeros((1, 1))))
     assert swept(Shaken(np.eye(1), np.eye(1), air, 1.2), np.linspace(1, 9, 4), slowest=5.0).which == -1
+
+
+def test_loose_circuits_are_looked_at_and_told_without_a_verdict(told: Aeroelastic, fluttering: Aeroelastic) -> None:
+    """Elevator, rudder and ailerons of both move on circuits: eased to a tenth, a hundredth and a thousandth."""
+    for found in (told, fluttering):
+        assert found.work is not None
+        w = found.work
+        results = {r.id: r for r in found.results}
+        plain, damped = (results[f"aeroelastic.flutter.{k}"] for k in ("play", "play.damped"))
+        assert [e.part for e in w.eased] == [0.1, 0.01, 0.001]
+        least = min(e.swept.flutter for e in w.eased)
+        assert plain.value == (least if math.isfinite(least) else 1.2 * w.dive)
+        assert plain.value <= damped.value <= 1.2 * w.dive
+        assert all("no verdict" in r.caveat and "23.629(a)(1)" in r.caveat for r in (plain, damped))
+        assert ("below VD" in plain.caveat) == (plain.value < w.dive)
+        assert len(plain.steps) == 1 + sum(math.isfinite(e.swept.flutter) for e in w.eased)
+
+
+def test_eased_circuits_hold_by_their_part_and_nothing_else_changes(fluttering: Aeroelastic) -> None:
+    """Only the bars that stand for rods and cables of elevator and rudder are thinner, by the part."""
+    assert fluttering.work is not None
+    model, bones = fluttering.work.model, fluttering.work.moving.skeleton
+    soft = eased(model, bones, 0.01)
+    ratio = np.asarray(soft.frame.area) / np.asarray(bones.frame.area)
+    held = np.array([b.part.endswith(("elevator-ROD", "rudder-ROD", "elevator-CABLE", "rudder-CABLE"))
+                     for b in bones.bars])  # fmt: skip
+    assert held.any()
+    np.testing.assert_allclose(ratio[held], 0.01)
+    np.testing.assert_allclose(ratio[~held], 1.0)
+
+
+def test_unbalance_of_the_tail_is_screened_without_a_verdict(told: Aeroelastic) -> None:
+    """g = S b/I: S of the parts is that of their moment about the hinge, paint left out."""
+    results = {r.id: r for r in told.results}
+    for name in ("elevator", "rudder"):
+        r = results[f"aeroelastic.screening.{name}.parallel"]
+        given = {k: v for k, v, _ in r.steps[0].given}
+        assert r.value == pytest.approx(given["S"] * given["b"] / given["I"])
+        assert given["S"] > 0 and given["I"] > 0 and "no verdict" in r.caveat
+        assert math.isfinite(results[f"aeroelastic.screening.{name}.square"].value)

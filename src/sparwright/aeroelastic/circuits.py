@@ -111,3 +111,13 @@ def _part(bones: Skeleton, t: Turning, bars: Sequence[int], run: float) -> float
         growth_ = float((ends[1] - ends[0]) / long @ np.cross(t.along, ends[1] - t.place))
         own += bones.bars[i].section.youngs * bones.bars[i].section.area / long * growth_**2
     return min(1.0, run / own) if own > 0 and math.isfinite(run) else math.nan
+
+
+def eased(model: Model, bones: Skeleton, part: float) -> Skeleton:
+    """The frame with only a part of the stiffness that rods and cables hold elevator and rudder with.
+
+    What play leaves of a circuit: controls/play.py `left`.
+    """
+    names = {f"{model.name}-{t.name}-{w}" for t in movable(model) if not t.right for w in HELD_BY}
+    area = [a * part if b.part in names else a for a, b in zip(bones.frame.area, bones.bars, strict=True)]
+    return replace(bones, frame=replace(bones.frame, area=locked(area)))

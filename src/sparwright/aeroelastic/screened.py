@@ -7,18 +7,22 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sparwright.aeroelastic.screening import balance_limit, flexibility, most_flexible
+from sparwright.aeroelastic.screening import balance_limit, flexibility, most_flexible, parallel_parameter
 from sparwright.aeroelastic.work import Worked
 from sparwright.base.check import Result, Step
 from sparwright.family.model import Strut, Wire, spoken
+from sparwright.parts.tail_fittings import axis
+from sparwright.parts.tail_frame import Surface, surfaces
 
 SOURCE = "caa-report-45 (memory)"
 BRACED = "for cantilever wings; this one is braced, its twist by a torque at the tip is not what the criterion means"
 ALONE = "for an aeroplane of one cantilever wing"
+NO_CURVE = "screening, no verdict: the criterion's curve is not at hand, its letters are memory, medium; paint left out"
+BENDS = {"elevator": "fuselage up and down", "rudder": "fuselage sideways"}
 
 
 def screened(w: Worked) -> Iterator[Result]:
-    """F of each wing with an aileron, and K/I of the aileron."""
+    """F of each wing with an aileron, K/I of the aileron; g and K/I of elevator and rudder."""
     for wing in w.model.wings:
         if wing.aileron is None:
             continue
@@ -28,6 +32,8 @@ def screened(w: Worked) -> Iterator[Result]:
                           *([ALONE] if len(w.model.wings) > 1 else [])])  # fmt: skip
         yield _flexible(w, wing.name, said)
         yield from _balanced(w, wing.name, said)
+    for s in surfaces(w.model):
+        yield from _tail(w, s)
 
 
 def _flexible(w: Worked, wing: str, said: str) -> Result:
@@ -64,3 +70,29 @@ def _balanced(w: Worked, wing: str, said: str) -> Iterator[Result]:
         yield Result(f"aeroelastic.screening.{wing}.balance", f"{spoken(wing)}: aileron's K/I, axis at the middle of "
                      "the aeroplane", ratio, "1", source=SOURCE, steps=steps,
                      caveat=f"{said}; the axis of a braced wing's swing is not the middle; paint left out")  # fmt: skip
+
+
+def _tail(w: Worked, s: Surface) -> Iterator[Result]:
+    """g about an axis along the hinge, K/I about one square to it through the surface's root."""
+    name, (place, along) = s.name("movable"), axis(s)
+    mine = np.array([n.startswith(f"{w.model.name}-{name}-") for n in w.lumps.names])
+    m, at = w.aboard[mine], w.lumps.place[mine]
+    aft = np.array([1.0, 0.0, 0.0]) - along[0] * along
+    n = (at - place) @ (aft / np.linalg.norm(aft))
+    out = np.abs(at[:, 1]) if s.flat else at[:, 2] - place[2]
+    off = np.cross(along, at - place)
+    inertia, unbalance, product = float(m @ (off**2).sum(axis=1)), float(m @ n), float(m @ (n * out))
+    half = (s.tail.root_chord + s.tail.tip_chord) / 4
+    value = parallel_parameter(unbalance, inertia, half)
+    bends = next((o for o, x in zip(w.moving.omega, w.names, strict=True)
+                  if o > 0 and f"{x.part} {x.way}" == BENDS[name]), math.nan)  # fmt: skip
+    given = (("S", unbalance, "kg m"), ("b", half, "m"), ("I", inertia, "kg m2"), ("VD", w.dive, "m/s"),
+             ("f", float(bends) / (2 * math.pi), "Hz"))  # fmt: skip
+    yield Result(f"aeroelastic.screening.{name}.parallel", f"{name}: S b/I, against the fuselage's bending", value, "1",
+                 source=SOURCE, caveat=NO_CURVE, steps=(Step("g", "S b/I", given, value, "1", SOURCE),))  # fmt: skip
+    ratio = product / inertia if inertia else math.nan
+    of_k = (("K", product, "kg m2"), ("I", inertia, "kg m2"))
+    where = "the middle of the aeroplane" if s.flat else "the hinge line's lower end"
+    yield Result(f"aeroelastic.screening.{name}.square", f"{name}: K/I, against the fuselage's torsion about {where}",
+                 ratio, "1", source=SOURCE, caveat=NO_CURVE,
+                 steps=(Step("K/I", "sum m n y/sum m n^2", of_k, ratio, "1", SOURCE),))  # fmt: skip

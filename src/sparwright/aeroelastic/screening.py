@@ -5,9 +5,13 @@
                                                           divergence
     K/I <= 3 - (VD/300)^2                                 K product of inertia of an aileron about its hinge and the
                                                           wing's oscillation axis, I about its hinge; VD mph
+    g = S b/I                                             S unbalance of elevator or rudder about its hinge, b half
+                                                          the surface's chord at half its span: parallel axes, the
+                                                          fuselage's bending; K/I about its line: square axes, torsion
 Range: cantilever wings of one spar box or a skin, no large masses in the wing, VD under 260 kt; a braced cell does not
 twist by a torque at its tip alone. Source: caa-report-45 (nomenclature and range read; F's limit memory, high, K/I's
-medium). The twist is the frame's own; the divergence speed of a uniform cantilever: megson (read).
+medium; g's letters medium, its limits are curves over VD/(b f), f the fuselage's bending frequency, which are not at
+hand). The twist is the frame's own; the divergence speed of a uniform cantilever: megson (read).
 """
 
 from __future__ import annotations
@@ -48,6 +52,15 @@ def balance_limit(dive: float) -> float:
     2.75
     """
     return 3 - (dive / MPH / 300) ** 2
+
+
+def parallel_parameter(unbalance: float, inertia: float, half_chord: float) -> float:
+    """g = S b/I of elevator or rudder: unbalance kg m, tail heavy positive; inertia kg m2 about the hinge; b m.
+
+    >>> parallel_parameter(0.5, 0.25, 0.5)
+    1.0
+    """
+    return unbalance * half_chord / inertia if inertia else math.nan
 
 
 def cantilever_divergence(stiffness: float, chord: float, aft: float, length: float, slope: float, density: float

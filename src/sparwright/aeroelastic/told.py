@@ -14,6 +14,7 @@ import numpy as np
 
 from sparwright.aeroelastic.by_hand import first_bending
 from sparwright.aeroelastic.moving import RIGID
+from sparwright.aeroelastic.play import played
 from sparwright.aeroelastic.screened import screened
 from sparwright.aeroelastic.swept import Branch, Swept
 from sparwright.aeroelastic.work import DAMPING, ELASTIC, FURTHEST, Worked, worked
@@ -42,8 +43,8 @@ TITLES = {
 }
 OF_AIR = ("strips with the lattice's finite span and neighbours, no lag from wing to tail, no stall, no propeller, no "
           "compressibility; struts and body make no air of their own")  # fmt: skip
-OF_FRAME = ("hinges, rods and cables without play: play lowers the speed, free play at a surface's edge is to be kept "
-            "small; joints stiff as structure/ says")  # fmt: skip
+OF_FRAME = ("hinges, rods and cables without play: with play the circuits are less stiff, down to free, "
+            "aeroelastic.flutter.play; joints stiff as structure/ says")  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -107,6 +108,7 @@ def _results(w: Worked) -> Iterator[Result]:
     yield from _hinged(w)
     yield from _effectiveness(w)
     yield _damped(w)
+    yield from played(w)
     yield from screened(w)
 
 

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from sparwright.aeroelastic.ailerons import Aileron, ailerons
-from sparwright.aeroelastic.circuits import circuit, softened
+from sparwright.aeroelastic.circuits import circuit, eased, softened
 from sparwright.aeroelastic.level import level_slack
 from sparwright.aeroelastic.moving import RIGID, Moving, held_rigged, moving, own_strips
 from sparwright.aeroelastic.named import Name, names
-from sparwright.aeroelastic.on_frame import laced
+from sparwright.aeroelastic.on_frame import Laced, laced
 from sparwright.aeroelastic.standing import Standing, give_of, rolled, standing, with_ailerons
 from sparwright.aeroelastic.swept import Shaken, Swept, swept
 from sparwright.base.record import number
@@ -30,10 +30,21 @@ from sparwright.structure.masses import Carriers, Lumps, lumps
 from sparwright.structure.whole import skeleton
 
 FURTHEST = 1.5  # of VD: how far the speeds go
+TOLD = 1.2  # of VD: how far with circuits eased
 SLOWEST, SPEEDS = 0.1, 29  # of VD the first; how many
 ELASTIC = 28  # elastic modes: fin and rudder of a small aeroplane are among the last that matter
 FLIGHT = 0.3  # of the lowest elastic frequency: what is slower is flight, not flutter (flight/modes.py)
 DAMPING = 0.02  # structural, looked at besides: common practice, no source
+EASED = (0.1, 0.01, 0.001)  # parts of the circuits' stiffness that play may leave; the last stands for free
+
+
+@dataclass(frozen=True)
+class Eased:
+    """Flutter with every circuit less stiff, at the greatest mass."""
+
+    part: float = number("1", "of their stiffness that is left")
+    swept: Swept = field(repr=False, default_factory=lambda: Swept(np.zeros(0)))
+    damped: Swept = field(repr=False, default_factory=lambda: Swept(np.zeros(0)))  # what flutters, with damping
 
 
 @dataclass(frozen=True)
@@ -58,6 +69,7 @@ class Worked:
     damped: Swept = field(repr=False)  # the branches that flutter, with structural damping
     light: Swept = field(repr=False)  # with the least of each load aboard, up to where it flutters with the most
     alpha: float = number("rad", "angle of the thrust line that the lattice stands at")
+    eased: tuple[Eased, ...] = field(default=(), repr=False)
 
     @property
     def dive(self) -> float:
@@ -102,6 +114,8 @@ def _worked(model: Model, assembly: Assembly, flown: Flown, envelope: Envelope, 
         moving=shaking, names=names(model, shaking, mass, weights), standing=still, asked=_asked(drawn, own),
         roll=rolled(on, bones.frame.place), give=give, circuit=held, drawn=drawn, swept=over,
         damped=_damped(shaking, over), light=swept_to(empty, envelope.speed("D"), over.flutter), alpha=alpha,
+        eased=tuple(_eased(model, part, bones, mass, aboard, on, drawn, held, slack, envelope.speed("D"),
+                           float(shaking.omega[RIGID])) for part in EASED),
     )  # fmt: skip
 
 
@@ -118,19 +132,28 @@ def _at_dive(flown: Flown, envelope: Envelope, dive: float) -> float:
     return company.angle_of(lift)
 
 
-def swept_to(shaking: Moving, dive: float, most: float = np.inf) -> Swept:
-    """Flutter up to 1.5 VD or a speed, at sea level."""
+def swept_to(shaking: Moving, dive: float, most: float = np.inf, lowest: float | None = None) -> Swept:
+    """Flutter up to 1.5 VD or a speed, at sea level. lowest: rad/s, of the first elastic mode where it is another's."""
     on = Shaken(shaking.mass, shaking.stiffness, shaking.air, SEA_LEVEL)
     speeds = np.linspace(SLOWEST * dive, FURTHEST * dive, SPEEDS)
     speeds = speeds if most > speeds[-1] else np.append(speeds[speeds < most], most)
-    return swept(on, speeds, FLIGHT * float(shaking.omega[RIGID]))
+    return swept(on, speeds, FLIGHT * (lowest or float(shaking.omega[RIGID])))
 
 
-def _damped(shaking: Moving, over: Swept) -> Swept:
-    """The branches that grow anywhere, followed again with structural damping."""
+def _damped(shaking: Moving, over: Swept, lowest: float | None = None) -> Swept:
+    """The branches that grow anywhere, followed again with structural damping. lowest: rad/s, of the first mode."""
     modes = [b.mode for b in over.branches if np.any(b.root.real > 0)]
     on = Shaken(shaking.mass, shaking.stiffness, shaking.air, SEA_LEVEL, DAMPING)
-    return swept(on, np.asarray(over.speeds), FLIGHT * float(shaking.omega[RIGID]), modes)
+    return swept(on, np.asarray(over.speeds), FLIGHT * (lowest or float(shaking.omega[RIGID])), modes)
+
+
+def _eased(model: Model, part: float, bones: Skeleton, mass: Lumps, aboard: Mapping[str, float], on: Laced,
+           drawn: Sequence[Aileron], held: np.ndarray, slack: np.ndarray, dive: float, lowest: float
+           ) -> Eased:  # fmt: skip
+    """The same aeroplane with its circuits eased; slower than flight with them stiff is flight here too."""
+    shaking = moving(eased(model, bones, part), mass, aboard, on, drawn, held * part, slack, ELASTIC)
+    over = swept_to(shaking, dive, TOLD * dive, lowest)
+    return Eased(part, over, _damped(shaking, over, lowest))
 
 
 def _slack_parts(bones: Skeleton, slack: np.ndarray) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from sparwright.controls.checks import control_checks
 from sparwright.controls.clearance import clearance_checks
 from sparwright.controls.motion import Motion, motions
 from sparwright.controls.openings import opening_checks
+from sparwright.controls.play_told import play_results
 from sparwright.controls.stopped import differential, stop_checks, stopped
 from sparwright.controls.told import control_results
 from sparwright.controls.trim import sets, trim_checks, trim_clear, trim_results
@@ -62,6 +63,7 @@ def controls_told(model: Model, assembly: Assembly, measured: bool = True) -> Co
         (
             *(trim_results(drawn) if trim else ()),
             *control_results(model, model.controls, runs, found),
+            *play_results(model, model.controls, found),
             *(differential(m, at) for m, at in ended if m.force == "aileron"),
         ),
         (

@@ -25,7 +25,7 @@ from sparwright.data.files import rows, tables
 from sparwright.data.printed import BULK, Printed, taken
 
 NO_SOURCE = "common practice"  # stands in a row where the trade's custom is all there is
-Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber", "plastic"]
+Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber", "plastic", "lead"]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sparwright.base.record import number
+from sparwright.family.balance import AileronWeight
 from sparwright.family.stock import Bar, RoundTube, Sheet, words
 from sparwright.family.tail_frame import TailHorn
 
@@ -74,10 +75,14 @@ class AileronFrame:
     )
     hinges: AileronHinges = words("hinges")
     horn: TailHorn = words("horn: a plate with a foot on its spar, along in buttlines")
+    weights: tuple[AileronWeight, ...] = words("weights ahead of the hinge line", ())
 
-    def notch(self, rib: float, horn: bool = False) -> float:
-        """From the middle of a hinge, or the horn, to that of the nose rib beside it, m; rib: thickness of the ribs."""
-        return (self.horn.sheet.thickness / 2 + self.hinges.foot if horn else self.hinges.half) + ROOM + rib / 2
+    def notch(self, rib: float, plate: Sheet | None = None) -> float:
+        """From the middle of a hinge, or a plate as the horn, to that of the nose rib beside it, m.
+
+        rib: thickness of the ribs. plate: sheet of the horn, or of a weight's arm.
+        """
+        return (plate.thickness / 2 + self.hinges.foot if plate else self.hinges.half) + ROOM + rib / 2
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,6 +10,7 @@ from itertools import pairwise
 from sparwright.base.quantity import inches
 from sparwright.data.loader import fasteners, materials
 from sparwright.family.aileron import AileronFrame, EdgeSpar
+from sparwright.family.balance_sense import check_aileron_weights
 from sparwright.family.entry import Entry, Faults
 from sparwright.family.model import Aileron, Wing
 from sparwright.family.tail_sense import EDGE, NEAR, check_bush, check_fastener, check_row
@@ -30,6 +31,7 @@ def check_aileron_frame(wing: Wing, aileron: Aileron, table: Entry, faults: Faul
     _feet(frame, spot, faults)
     _along(wing, aileron, frame, spot, faults)
     _cover(wing, aileron, frame, spot, faults)
+    check_aileron_weights(frame, spot, faults)
 
 
 def _one_panel(wing: Wing, aileron: Aileron, table: Entry, faults: Faults) -> None:
@@ -77,7 +79,9 @@ def _along(wing: Wing, aileron: Aileron, frame: AileronFrame, table: Entry, faul
     if len(frame.hinges.places) < 2:
         faults.add(hinges.nearest("places"), "at least two hinges are wanted", f"{len(frame.hinges.places)}")
     spots = [(y, frame.notch(rib), hinges.nearest("places", i), "a hinge") for i, y in enumerate(frame.hinges.places)]
-    spots.append((frame.horn.along, frame.notch(rib, True), table["horn"]["along"], "the horn"))
+    spots.append((frame.horn.along, frame.notch(rib, frame.horn.sheet), table["horn"]["along"], "the horn"))
+    spots += [(w.along, frame.notch(rib, w.arm), table["weights"][w.name]["along"], "the arm of a weight")
+              for w in frame.weights]  # fmt: skip
     for y, half, spot, word in spots:
         low, high = aileron.inboard + aileron.gap + half + 2 * rib, aileron.outboard - aileron.gap - half - 2 * rib
         if not low <= y <= high:

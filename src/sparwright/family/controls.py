@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sparwright.base.record import number
+from sparwright.family.play import ControlPlay
 from sparwright.family.stock import RoundTube, Sheet, words
 
 Place = tuple[float, float, float]
@@ -256,6 +257,7 @@ class Controls:
     opening_edge: float | None = number(
         "m", "least rib left between an opening for a cable or rod and its edge or another hole", None
     )
+    play: ControlPlay | None = words("most play of joints; left out: free play of surfaces is not known", None)
     replaces: tuple[str, ...] = words("allowances it stands in place of, which then count no more", ())
 
 

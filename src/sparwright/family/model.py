@@ -13,6 +13,7 @@ from typing import Literal
 
 from sparwright.base.record import number
 from sparwright.family import aileron as aileron_page
+from sparwright.family import balance as balance_page
 from sparwright.family import brakes as brakes_page
 from sparwright.family import confirmed as confirmed_page
 from sparwright.family import controls as controls_page
@@ -31,6 +32,7 @@ from sparwright.family import limits as limits_page
 from sparwright.family import occupant as seat_page
 from sparwright.family import parked as parked_page
 from sparwright.family import pitot as pitot_page
+from sparwright.family import play as play_page
 from sparwright.family import proof as proof_page
 from sparwright.family import rigging as rigging_page
 from sparwright.family import strengths as strength_page
@@ -427,10 +429,12 @@ def records() -> tuple[type, ...]:
         *proof_page.RECORDS,
         *tail_page.RECORDS,
         *aileron_page.RECORDS,
+        *balance_page.RECORDS,
         *inspection_page.RECORDS,
         *drag_page.RECORDS,
         *seat_page.RECORDS,
         *controls_page.RECORDS,
+        *play_page.RECORDS,
         *fittings_page.RECORDS,
         *electrics_page.RECORDS,
         *pitot_page.RECORDS,

@@ -12,6 +12,7 @@ from sparwright.base.quantity import SI_NAME, UNITS
 from sparwright.data.categories import ASK, KINDS, categories
 from sparwright.data.loader import materials
 from sparwright.family import aileron as a
+from sparwright.family import balance as balance_keys
 from sparwright.family import brakes as br
 from sparwright.family import confirmed as cf
 from sparwright.family import controls as c
@@ -31,6 +32,7 @@ from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import parked as pk
 from sparwright.family import pitot as pt
+from sparwright.family import play as pl
 from sparwright.family import proof as pf
 from sparwright.family import rigging as r
 from sparwright.family import strengths as st
@@ -63,6 +65,7 @@ TABLES = (
     ("[wings.NAME.aileron.frame]", a.AileronFrame, "left out: its ribs alone are drawn"),
     ("a false spar, or an aileron's spar", a.EdgeSpar, ""),
     ("[wings.NAME.aileron.frame.hinges]", a.AileronHinges, ""),
+    ("[wings.NAME.aileron.frame.weights.NAME]", balance_keys.AileronWeight, "left out: none"),
     ("[paint]", a.Paint, "left out: none in the balance of the hinged surfaces"),
     ("[tailplane] and [fin]", m.TailSurface, ""),
     ("[tailplane.frame] and [fin.frame]", t.TailFrame, "left out: weight by area"),
@@ -72,6 +75,7 @@ TABLES = (
     ("[tailplane.frame.hinges]", t.TailHinges, ""),
     ("[tailplane.frame.horn]", t.TailHorn, "the same of an aileron's frame"),
     ("[tailplane.frame.attach.NAME]", t.TailAttach, ""),
+    ("[tailplane.frame.weight]", balance_keys.TailWeight, "left out: none"),
     ("[fuselage]", m.Fuselage, ""),
     ("[fuselage.tubes.NAME]", m.FrameTube, ""),
     ("[fuselage.body.NAME]", m.Body, "from nose to tail"),
@@ -160,6 +164,7 @@ TABLES = (
     ("[controls.stops]", c.Stops, ""),
     ("[controls.stops.side]", c.SideStop, ""),
     ("[controls.trim]", c.Trim, ""),
+    ("[controls.play]", pl.ControlPlay, "left out: free play of the surfaces is not known"),
     ("[electrics]", el.Electrics, "left out: nothing is said of the electrics"),
     ("[electrics.battery]", el.Battery, ""),
     ("[electrics.generator]", el.Generator, ""),

@@ -15,6 +15,7 @@ from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
 from sparwright.family import controls as c
 from sparwright.family import model as m
+from sparwright.family.balance import AileronWeight
 from sparwright.family.brakes import BrakeLine
 from sparwright.family.cowling import CowlOpening
 from sparwright.family.days import Day
@@ -215,6 +216,9 @@ BOUNDS: dict[str, Bounds] = {
     **dict.fromkeys(("CouponSeries.moisture", "KnockDown.moisture"), Bounds(0, 0.4)),
     "grain": Bounds(0, math.pi / 2),
     "KnockDown.factor": Bounds(0, 1, open_low=True),
+    **dict.fromkeys(("TailWeight.ahead", "TailWeight.behind", "TailWeight.off", "AileronWeight.along",
+                     "AileronWeight.ahead"), POSITIVE),
+    **dict.fromkeys(("ControlPlay.rod_end", "ControlPlay.pivot", "ControlPlay.hinge"), Bounds(0, 0.01)),
 }  # fmt: skip
 
 _EXAMPLE_OF = {
@@ -291,6 +295,7 @@ NAMED = frozenset(
         Springing,
         LevelPoint,
         TailAttach,
+        AileronWeight,
         *c.NAMED,
         Fitting,
         StrutPiece,

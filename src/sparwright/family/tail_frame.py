@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from sparwright.base.record import number
+from sparwright.family.balance import TailWeight
 from sparwright.family.stock import RoundTube, Sheet, words
 
 
@@ -114,6 +115,7 @@ class TailFrame:
     bolt: str = words("key of a bolt of data/fasteners.csv, for tabs and joining tube")
     spacer: RoundTube = words("tube on the bolts between a pair of tabs, where no tube of the fin is")
     attach: tuple[TailAttach, ...] = words("where it is held on the fuselage", ())
+    weight: TailWeight | None = words("weight ahead of the hinge line, at the tip; left out: none", None)
 
 
 RECORDS = (Gusset, FixedFrame, MovableFrame, TailHinges, TailHorn, TailAttach, TailFrame)

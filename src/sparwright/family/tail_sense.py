@@ -7,6 +7,7 @@ from typing import Any
 
 from sparwright.base.quantity import inches
 from sparwright.data.loader import Fastener, fasteners
+from sparwright.family.balance_sense import check_tail_weight
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.model import Fuselage, RoundTube, TailSurface
 from sparwright.family.tables import BAD
@@ -48,6 +49,7 @@ def _frame(tail: TailSurface, frame: TailFrame, flat: bool, surface: Entry, faul
     _hinge_line(tail, frame, flat, surface, faults)
     _hinges(frame, tip, table["hinges"], faults)
     _join(frame, table, faults)
+    check_tail_weight(tail, frame, table, faults)
     for key, name in (("bolt", frame.bolt), ("pin", frame.hinges.pin)):
         spot = table["bolt"] if key == "bolt" else table["hinges"]["pin"]
         check_fastener(name, ("bolt",), spot, faults)

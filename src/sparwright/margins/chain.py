@@ -18,6 +18,7 @@ from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
 from sparwright.margins.as_built import as_built_results
+from sparwright.margins.balance_arms import balance_arm_checks
 from sparwright.margins.bent_controls import bent_control_checks
 from sparwright.margins.braces import brace_checks
 from sparwright.margins.controls import control_checks
@@ -109,7 +110,8 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions:
     answer = with_wrinkles(model, answered(model, bones, known))
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
     numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
-    pushed = (*control_checks(model, answer, motions, strengths(model)), *bent_control_checks(model, answer, motions))
+    pushed = (*control_checks(model, answer, motions, strengths(model)), *bent_control_checks(model, answer, motions),
+              *balance_arm_checks(model, strengths(model)))  # fmt: skip
     held = tuple(_of_right(c, numbers) for c in (*members(model, answer, spans=spans), *pushed))
     told_of = (frame_results(model, answer), as_built_results(model, answer, held), fatigue_results(model, answer))
     results = tuple(r for some in told_of for r in some)

@@ -87,7 +87,8 @@ def hinge_results(model: Model, assembly: Assembly) -> Iterator[Result]:
         yield Result(
             f"mass.hinge.{t.name.replace(' ', '.')}", title,
             whole.value, "kg m", whole.low, whole.high, METHOD, "; ".join(x for x in (said, rivets) if x),
-            (*_steps(found), Step("paint", "w sum A n", (("low", paint.low, "kg m"), ("high", paint.high, "kg m"),
+            (*_steps(found), *_balanced(assembly, found),
+             Step("paint", "w sum A n", (("low", paint.low, "kg m"), ("high", paint.high, "kg m"),
              ("area", sum(a.area for a in found), "m2")), paint.value, "kg m", "the file's [paint]"),
              Step("together", "sum m n + paint", (("parts", parts.value, "kg m"), ("paint", paint.value, "kg m"),
              ("mass", sum(a.mass for a in found), "kg")), whole.value, "kg m", METHOD)),
@@ -102,3 +103,14 @@ def _steps(found: Sequence[Arm]) -> Iterator[Step]:
     if rest:
         yield Step(f"{len(rest)} more", "sum m n", (("m", sum(a.mass for a in rest), "kg"),),
                    sum(a.mass * a.aft for a in rest), "kg m")  # fmt: skip
+
+
+def _balanced(assembly: Assembly, found: Sequence[Arm]) -> Iterator[Step]:
+    """What weights ahead of the hinge, with their arms and bolts, take off the rest's moment; nothing without any."""
+    weights = {p.number for p in assembly.parts if p.purpose == "balance"}
+    off = sum(a.moment.value for a in found if a.part in weights)
+    rest = sum(a.moment.value for a in found if a.part not in weights)
+    if off and rest:
+        given = (("weights", off, "kg m"), ("rest", rest, "kg m"))
+        yield Step("part that the balance weights take off", "-sum m n of weights/sum m n of the rest", given,
+                   -off / rest, "1", METHOD)  # fmt: skip

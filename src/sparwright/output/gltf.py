@@ -24,7 +24,7 @@ MAGIC, JSON, BINARY = 0x46546C67, 0x4E4F534A, 0x004E4942
 FLOAT, WHOLE, ARRAY, ELEMENTS = 5126, 5125, 34962, 34963
 TONES = {  # matt; told apart by tone, light to dark
     "fabric": "#e6e3dc", "glass": "#d9d6cf", "aluminium": "#c4c6c9", "plywood": "#d8c9a9", "wood": "#c9b48a",
-    "steel": "#8b9099", "rubber": "#4a4d52", "plastic": "#dfe6e8", "other": LOOK.rule,
+    "steel": "#8b9099", "rubber": "#4a4d52", "plastic": "#dfe6e8", "lead": "#6d7178", "other": LOOK.rule,
 }  # fmt: skip
 THROUGH = 0.35  # opacity of a covering that is drawn over what it covers
 

@@ -84,12 +84,24 @@ def footed(h: Hinged, sheet: Sheet, face: float, discs: dict[tuple[float, float]
 
     discs: middle of each hole to its diameter, the hinge line at the origin; side: 1 for a foot along z, -1 against.
     """
+    half = h.frame.hinges.height / 2
+    corners = MultiPoint([(face, -half), (face, half)])
+    each = [corners.union(disc(c, d)).convex_hull for c, d in discs.items()]
+    return on_foot(h, sheet, face, unary_union(each), discs, side)
+
+
+def disc(middle: tuple[float, float], diameter: float) -> Polygon:
+    """What stays round a hole of some diameter, m."""
+    return Point(middle).buffer(HALF_HOLE * diameter, quad_segs=CORNERS // 4)
+
+
+def on_foot(h: Hinged, sheet: Sheet, face: float, shape: Polygon, discs: dict[tuple[float, float], float], side: float
+            ) -> Plate:  # fmt: skip
+    """A plate of some shape with holes and a foot, as `footed`."""
     k, t = h.frame.hinges, sheet.thickness
     half = k.height / 2
-    corners = MultiPoint([(face, -half), (face, half)])
-    each = [corners.union(Point(c).buffer(HALF_HOLE * d, quad_segs=CORNERS // 4)).convex_hull for c, d in discs.items()]
     behind = Polygon([(face, -9), (face, 9), (-math.copysign(9, face), 9), (-math.copysign(9, face), -9)])
-    outline = ring_of(unary_union(each).intersection(behind))
+    outline = ring_of(shape.intersection(behind))
     way = math.copysign(1.0, face)
     foot = Foot(start=(face, -half * way), end=(face, half * way), height=side * (k.foot - t))
     flat = k.foot - 2 * (k.bend_radius + t) + bend_allowance(k.bend_radius, t)
@@ -110,8 +122,9 @@ def _hole(middle: tuple[float, float], diameter: float) -> np.ndarray:
     return np.asarray(np.array(middle) + ring)
 
 
-def _plate_part(h: Hinged, number: str, name: str, purpose: str, sheet: Sheet, shape: Plate, poses: tuple[Pose, ...],
+def plate_part(h: Hinged, number: str, name: str, purpose: str, sheet: Sheet, shape: Plate, poses: tuple[Pose, ...],
                 hand: Hand, at: float) -> Part:  # fmt: skip
+    """A plate with a foot as a part; at: its buttline, m; poses: where each of it stands."""
     stuff, body = material(sheet.material), shape.solid()
     return Part(
         number=number, name=f"{name}, {h.wing.name}", form="plate", group=f"wing {h.wing.name}", purpose=purpose,
@@ -121,7 +134,8 @@ def _plate_part(h: Hinged, number: str, name: str, purpose: str, sheet: Sheet, s
     )  # fmt: skip
 
 
-def _across(place: np.ndarray) -> np.ndarray:
+def across(place: np.ndarray) -> np.ndarray:
+    """A place or direction (3,) on the other side."""
     return np.asarray(place * (1.0, -1.0, 1.0))
 
 
@@ -131,7 +145,7 @@ def _pair(axes: Axes, at: np.ndarray, off: float) -> tuple[Pose, ...]:
     for side in (1.0, -1.0):
         origin, x, y = at + side * off * axes.along, axes.aft, -side * axes.over
         found.append(Pose(as_place(origin), as_place(x), as_place(y)))
-        found.append(Pose(as_place(_across(origin)), as_place(_across(x)), as_place(-_across(y))))
+        found.append(Pose(as_place(across(origin)), as_place(across(x)), as_place(-across(y))))
     return tuple(found)
 
 
@@ -143,7 +157,7 @@ def _numbers(h: Hinged, y: float) -> dict[str, str]:
     return {"eye": h.of_wing("HINGE-PLATE", place_key(y))} | {k: h.number(v, place_key(y)) for k, v in kinds.items()}
 
 
-def _faces(h: Hinged, y: float) -> tuple[float, float]:
+def faces(h: Hinged, y: float) -> tuple[float, float]:
     """x from the hinge line of what the feet stand on: the false spar's web, or block, and the aileron's spar.
 
     DesignProblem for a foot too high.
@@ -172,7 +186,9 @@ def fitting_parts(h: Hinged) -> Iterator[Part]:
         yield _block(h, name, spar, y)
     feet = 2 * len(k.places)
     yield _fasteners(h, h.of_wing("HINGE-FASTENERS"), 2 * feet * k.fasteners, _through(h.frame.false_spar), 0)
-    yield _fasteners(h, h.number("FASTENERS"), 2 * (feet + 1) * k.fasteners, _through(h.frame.spar), 1)
+    yield _fasteners(
+        h, h.number("FASTENERS"), 2 * (feet + 1 + len(h.frame.weights)) * k.fasteners, _through(h.frame.spar), 1
+    )
 
 
 def _through(spar: EdgeSpar) -> float:
@@ -183,12 +199,12 @@ def _through(spar: EdgeSpar) -> float:
 def _hinge(h: Hinged, axes: Axes, y: float) -> Iterator[Part]:
     k, n, at = h.frame.hinges, _numbers(h, y), axes.at(y)
     pin, t = fasteners()[k.pin].diameter, k.sheet.thickness
-    wing, aileron = _faces(h, y)
+    wing, aileron = faces(h, y)
     bush = 2 * t + 2 * k.play
     eye = footed(h, k.sheet, wing, {(0.0, 0.0): k.bush.outside}, 1.0)
-    yield _plate_part(h, n["eye"], "hinge plate", "hinge", k.sheet, eye, _pair(axes, at, t / 2), "", y)
+    yield plate_part(h, n["eye"], "hinge plate", "hinge", k.sheet, eye, _pair(axes, at, t / 2), "", y)
     fork = footed(h, k.sheet, aileron, {(0.0, 0.0): pin}, 1.0)
-    yield _plate_part(h, n["fork"], "aileron hinge plate", "hinge", k.sheet, fork, _pair(axes, at, (bush + t) / 2), "",
+    yield plate_part(h, n["fork"], "aileron hinge plate", "hinge", k.sheet, fork, _pair(axes, at, (bush + t) / 2), "",
                       y)  # fmt: skip
     yield _rod(h, n["bush"], "hinge bush", k.bush.material, tube_stock(k.bush), axes, y, bush / 2, k.bush.outside,
                k.bush.wall, tube_section(k.bush))  # fmt: skip
@@ -214,14 +230,14 @@ def _rod(h: Hinged, number: str, name: str, key: str, stock: str, axes: Axes, y:
 def _horn(h: Hinged, axes: Axes) -> Iterator[Part]:
     """A plate on either side, each the mirror of the other."""
     horn, at = h.frame.horn, axes.at(h.frame.horn.along)
-    _, face = _faces(h, horn.along)
+    _, face = faces(h, horn.along)
     ends = (-horn.arm,) if horn.arms == 1 else (-horn.arm, horn.arm)
     hands: tuple[tuple[Hand, float], ...] = (("R", 1.0), ("L", -1.0))
     for hand, side in hands:
         shape = footed(h, horn.sheet, face, {(0.0, w): horn.hole for w in ends}, side)
-        origin, x, y = (v if side > 0 else _across(v) for v in (at, axes.aft, axes.over))
+        origin, x, y = (v if side > 0 else across(v) for v in (at, axes.aft, axes.over))
         pose = Pose(as_place(origin), as_place(x), as_place(y))
-        yield _plate_part(h, h.number("HORN", "", hand), "aileron horn", "control", horn.sheet, shape, (pose,), hand,
+        yield plate_part(h, h.number("HORN", "", hand), "aileron horn", "control", horn.sheet, shape, (pose,), hand,
                           horn.along)  # fmt: skip
 
 
@@ -230,7 +246,7 @@ def _backed(h: Hinged) -> Iterator[tuple[str, EdgeSpar, float]]:
     f = h.frame
     for name, spar, places in (
         (h.of_wing("FALSE-SPAR"), f.false_spar, f.hinges.places),
-        (h.number("SPAR"), f.spar, (*f.hinges.places, f.horn.along)),
+        (h.number("SPAR"), f.spar, (*f.hinges.places, f.horn.along, *(w.along for w in f.weights))),
     ):
         if spar.strip is not None:
             yield from ((name, spar, y) for y in places)
@@ -260,7 +276,7 @@ def _fasteners(h: Hinged, number: str, count: int, through: float, which: int) -
     one = fasteners()[k.fastener]
     long = k.sheet.thickness + through + (BOLT_OVER if one.kind == "bolt" else RIVET_OVER) * one.diameter
     key = "6061-T6" if "aluminium" in k.fastener or one.kind == "solid rivet" else "4130N"
-    places = [hinge_axes(h).at(y) + _faces(h, y)[which] * hinge_axes(h).aft for y in k.places]
+    places = [hinge_axes(h).at(y) + faces(h, y)[which] * hinge_axes(h).aft for y in k.places]
     x, _, z = np.mean(places, axis=0)
     return Part(
         number=number, name=f"{count} {k.fastener} of hinges, {h.wing.name}", form="item", group=f"wing {h.wing.name}",
@@ -286,9 +302,9 @@ def fitting_joints(h: Hinged) -> Iterator[Joint]:
     for y in k.places:
         n, place = _numbers(h, y), as_place(axes.at(y))
         stand = h.of_wing(f"FALSE-SPAR-BLOCK-{place_key(y)}" if h.frame.false_spar.strip else "FALSE-SPAR")
-        yield _foot(h, f"{n['eye']}-JOINT", stand, (n["eye"],), h.of_wing("HINGE-FASTENERS"), place, 2,
+        yield foot_joint(h, f"{n['eye']}-JOINT", stand, (n["eye"],), h.of_wing("HINGE-FASTENERS"), place, 2,
                     h.frame.false_spar)  # fmt: skip
-        yield _foot(h, f"{n['fork']}-JOINT", h.number("SPAR"), (n["fork"],), h.number("FASTENERS"), place, 2,
+        yield foot_joint(h, f"{n['fork']}-JOINT", h.number("SPAR"), (n["fork"],), h.number("FASTENERS"), place, 2,
                     h.frame.spar)  # fmt: skip
         yield Joint(
             number=f"{n['pin']}-JOINT", kind="hinge", place=place, primary=True, fastener=k.pin, fasteners=1, count=2,
@@ -297,7 +313,7 @@ def fitting_joints(h: Hinged) -> Iterator[Joint]:
         )  # fmt: skip
     number, place = h.number("HORN-JOINT"), as_place(axes.at(h.frame.horn.along))
     pair = (h.number("HORN", "", "R"), h.number("HORN", "", "L"))
-    yield _foot(h, number, h.number("SPAR"), pair, h.number("FASTENERS"), place, 1, h.frame.spar)
+    yield foot_joint(h, number, h.number("SPAR"), pair, h.number("FASTENERS"), place, 1, h.frame.spar)
 
 
 def _pin_bolt(h: Hinged) -> Bolt:
@@ -307,7 +323,7 @@ def _pin_bolt(h: Hinged) -> Bolt:
     return bolt_for(k.pin, under, "outboard", turns=True, limit="clamps the bush, not the wing's two plates")
 
 
-def _foot(h: Hinged, number: str, spar: str, plates: tuple[str, ...], lot: str, place: Place, feet: int,
+def foot_joint(h: Hinged, number: str, spar: str, plates: tuple[str, ...], lot: str, place: Place, feet: int,
           on: EdgeSpar) -> Joint:  # fmt: skip
     """Feet on a spar; feet: how many on one side; on: the spar as the file says it."""
     k = h.frame.hinges

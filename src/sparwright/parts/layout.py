@@ -14,6 +14,7 @@ from sparwright.family.model import Model, Wing
 from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, bare_ailerons
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
+from sparwright.parts.balance import balance_joints, balance_parts
 from sparwright.parts.bought import bought_joints, bought_parts
 from sparwright.parts.brakes import brake_joints, brake_parts
 from sparwright.parts.controls import CONTROLS_NOT_DRAWN, controls_made
@@ -81,7 +82,7 @@ def lay_out(model: Model) -> Assembly:
         its_parts, its_joints = _wing(model, wing, through)
         parts += its_parts
         joints += its_joints
-    parts += (*fuel_parts(model), *hold_parts(model, tubes), *tail_parts(model))
+    parts += (*fuel_parts(model), *hold_parts(model, tubes), *tail_parts(model), *balance_parts(model))
     parts += (*cowling_parts(model, laid), *exhaust_parts(model))
     joints += cowling_joints(model, laid)
     joints += exhaust_joints(model)
@@ -91,7 +92,7 @@ def lay_out(model: Model) -> Assembly:
     cut = openings(model)
     cut = {w.name: (*cut.get(w.name, ()), *holes(model, w)) for w in model.wings}
     parts = [_opened(p, cut) for p in parts]
-    joints += (*fuel_joints(model), *hold_joints(model, tubes), *tail_joints(model))
+    joints += (*fuel_joints(model), *hold_joints(model, tubes), *tail_joints(model), *balance_joints(model))
     parts, joints = handed(list(turnover_marked(model, parts)), joints)
     controls = controls_made(model, parts)
     parts += controls.parts  # each of them has its hand

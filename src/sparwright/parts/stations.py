@@ -47,7 +47,8 @@ def notches(wing: Wing) -> tuple[Notch, ...]:
         return ()
     rib = wing.ribs.sheet.thickness
     found = [Notch(y, frame.notch(rib)) for y in frame.hinges.places]
-    found.append(Notch(frame.horn.along, frame.notch(rib, True), True))
+    found.append(Notch(frame.horn.along, frame.notch(rib, frame.horn.sheet), True))
+    found += [Notch(w.along, frame.notch(rib, w.arm), True) for w in frame.weights]
     return tuple(sorted(found, key=lambda n: n.buttline))
 
 

@@ -33,7 +33,7 @@ from sparwright.parts.beside import Boxes, boxes
 from sparwright.parts.part import Assembly, Part, Skin
 from sparwright.parts.solids import closed, exact, gap, solids
 from sparwright.parts.tail_fittings import axis
-from sparwright.parts.tail_frame import surfaces
+from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.parts.undercarriage import fork_numbers, pivot, tail_wheel
 from sparwright.shape.solid import Solid, turning
 from sparwright.shape.tube import Tube
@@ -97,7 +97,7 @@ def movable(model: Model) -> tuple[Turning, ...]:
     found = [
         Turning(
             s.name("movable"), f"{model.name}-{s.name('movable')}-", *axis(s), s.tail.up, s.tail.down,
-            max((1 - s.tail.hinge) * max(s.tail.root_chord, s.tail.tip_chord), s.frame.horn.arm),
+            max((1 - s.tail.hinge) * max(s.tail.root_chord, s.tail.tip_chord), s.frame.horn.arm, _tail_weight(s)),
             s.frame.movable.front.outside, ("up", "down") if s.flat else ("left", "right"),
             meets=tuple(x.name("movable") for x in tails if x is not s),
         )
@@ -113,7 +113,14 @@ def _aileron(h: Hinged) -> Turning:
     reach = max(s.chord - p.hinge[0] for s, p in cuts)
     deep = min(p.radius or h.frame.setback for _, p in cuts)
     return Turning(f"aileron {h.wing.name}", h.number(""), axes.start, axes.along, aileron.up, aileron.down,
-                   max(reach, h.frame.horn.arm), deep, right=True)  # fmt: skip
+                   max(reach, h.frame.horn.arm, *(math.hypot(w.ahead, w.below) + w.diameter / 2
+                                                  for w in h.frame.weights)), deep, right=True)  # fmt: skip
+
+
+def _tail_weight(s: Surface) -> float:
+    """From the hinge line to the foremost point of a surface's weight, m; nought without one."""
+    w = s.frame.weight
+    return w.ahead + w.diameter / 2 if w else 0.0
 
 
 def castor(model: Model) -> tuple[Turning, ...]:
