@@ -1,0 +1,278 @@
+"""Brackets of bell-cranks, pulleys and the stick: their plates as cantilevers, the eyes round the bolts, their feet.
+
+    pulley   F = T (u_1 + u_2), each plate half of it;  bell-crank, stick: control_pivots.py
+    plate    d from the cut to the bolt: M = d F_b, M_o = d F_n, N = F_a                      members/flat_arm.py
+    pressed  N/(w t F) of a strip from foot to bolt, ends free to turn                        joints/plate.py
+    weld     q = hypot(F_a/L + 6 F_b d/L^2, F_b/L) + 6 F_n d/(L t), q/(F_w t), L where plate and tube touch
+    bolts    of a foot on a wing's part: F/2 across, F_a/2 + F_b d/p along, p the most that its foot lets them be apart
+
+With the fitting factor; welded plates at their strength beside the weld. The two plates of a bracket are one check, the
+worse. A foot on a wing's part is held by an angle whose rivets are not said: what would pass is unknown.
+Sources: statics; strength/joints.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import Point, Polygon
+
+from sparwright.base.check import Check, Step
+from sparwright.base.record import number
+from sparwright.controls.motion import Motion
+from sparwright.data.loader import fasteners
+from sparwright.family.controls import ControlCable, Controls
+from sparwright.family.model import Model
+from sparwright.margins.braces import WIDEST, Strengths, leaned_on
+from sparwright.margins.control_arms import NEAR, Arm, Place, cuts
+from sparwright.margins.control_forces import most, tensions
+from sparwright.margins.control_pivots import Pivot, pivot_checks, pivots, seam
+from sparwright.margins.control_told import RULE, special, told_of
+from sparwright.controls.motion import pull
+from sparwright.parts.control_bodies import EDGE, WIDE, Footing, bolt, cut_at, flat, footing
+from sparwright.parts.control_bodies import number as part_of
+from sparwright.parts.control_bolts import STAND
+from sparwright.parts.control_runs import Link
+from sparwright.parts.part import Part, Plate
+from sparwright.shape.cable import Wheel
+from sparwright.strength.allowable import Allowable, not_known
+from sparwright.strength.joints import lug, pin, plate, weld
+from sparwright.strength.members import flat_arm
+from sparwright.strength.members.margin import verdict
+from sparwright.structure.answered import Answered
+
+FEET = "the rivets of the angle at its foot, and how far apart its bolts stand, are not said"
+BRACKET_RULE = f"{RULE}; 23.625"
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One plate of a bracket with what it bears."""
+
+    arm: Arm
+    force: np.ndarray = number("N", "(n, 3) at ultimate load, on it")
+    touch: float = number("m", "length along which it is welded on; nought where it is bolted")
+
+
+@dataclass(frozen=True)
+class Bracket:
+    """Both plates of a bracket."""
+
+    key: str
+    words: str
+    motion: Motion
+    welded: bool
+    plates: tuple[Standing, ...]
+
+
+def pivot_and_bracket_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths,
+                             parts: Mapping[str, Part]) -> Iterator[Check]:  # fmt: skip
+    """Bolt, bush and hub of every bell-crank and the stick; every bracket. parts: of the model, by number."""
+    c = model.controls
+    if c is None or not motions:
+        return
+    known = list(pivots(model, c, motions, parts))
+    for p in known:
+        yield from pivot_checks(answer, p, strengths)
+    for b in (*(_of_pivot(model, c, p, parts) for p in known), *_of_pulleys(model, c, motions, parts)):
+        yield _plates(answer, b, strengths)
+        yield _eyes(answer, b, strengths)
+        yield _foot(model, answer, b, strengths)
+    yield from _unmoved(answer, c, motions, part_numbers(model, c))
+
+
+def part_numbers(model: Model, c: Controls) -> dict[str, str]:
+    """The number of each bell-crank's plate, by its name."""
+    return {k.name: part_of(model, "CRANK", k.name, "R" if k.pair else "") for k in c.cranks}
+
+
+def _unmoved(answer: Answered, c: Controls, motions: Sequence[Motion], numbers: Mapping[str, str]) -> Iterator[Check]:
+    """Levers of trim and brakes: no rule says what the hand does to them."""
+    moved = {k.partition("-")[0] for m in motions for k in m.run.levers}
+    for crank in c.cranks:
+        if crank.name not in moved:
+            why = not_known("force of the hand", crank.name, "no source at hand gives one for a secondary control "
+                            "(23.405): what the hand likely does is the designer's to say")  # fmt: skip
+            title = f"lever {crank.name.replace('_', ' ')} and its bracket"
+            yield told_of(answer, motions[0], f"lever.{crank.name}", title, np.nan, numbers[crank.name], [why], ())
+
+
+def _of_pivot(model: Model, c: Controls, p: Pivot, parts: Mapping[str, Part]) -> Bracket:
+    crank = next((k for k in c.cranks if f"crank_{k.name}" == p.key), None)
+    stand = footing(model, parts, crank.on, "R" if crank.pair else "") if crank else None
+    front = np.array([c.torque_tube.front, *c.stick.pivot[1:]])
+    made = tuple(_standing(model, stand, part, p.place, p.bolt, force, front)
+                 for part, force in zip(p.plates, p.on_plates, strict=True))  # fmt: skip
+    return Bracket(p.key, f"bracket of the {p.words}" if crank else "fork of the stick", p.motion,
+                   stand is None or stand.body is None, made)  # fmt: skip
+
+
+def _of_pulleys(model: Model, c: Controls, motions: Sequence[Motion], parts: Mapping[str, Part]) -> Iterator[Bracket]:
+    """Every pulley of the right side that a moved cable runs over."""
+    seen: set[str] = set()
+    for m in motions:
+        for link in m.run.links:
+            for i, (name, side) in enumerate(zip(link.names, link.sides, strict=True)):
+                pulley = next((p for p in c.pulleys if p.name == name), None)
+                if pulley is None or name in seen or side == "L":
+                    continue
+                plates = [parts.get(part_of(model, f"BRACKET-{w}", name, side)) for w in ("FIRST", "SECOND")]
+                wheel = link.over[i]
+                if plates[0] is None or plates[1] is None or not isinstance(wheel, Wheel):
+                    continue
+                seen.add(name)
+                force = on_pulley(m, link, i)[None]
+                stand = footing(model, parts, pulley.on, side)
+                both = tuple(_standing(model, stand, q, wheel.centre, pulley.bolt, force / 2, wheel.centre)
+                             for q in (plates[0], plates[1]))  # fmt: skip
+                yield Bracket(f"pulley_{name}", f"bracket of the pulley {name.replace('_', ' ')}", m,
+                              stand.body is None, both)  # fmt: skip
+
+
+def on_pulley(motion: Motion, link: Link, i: int) -> np.ndarray:
+    """(3,) N of a cable on the i-th thing it runs over, at ultimate load: its greatest tension, as it lies in neutral."""
+    assert isinstance(link.made, ControlCable)
+    P = float(np.max([most(motion) * pull(motion, link, s) for s in motion.stances]))
+    T, _ = tensions(motion, link, P)
+    before, after = link.way(link.ends).straights[i : i + 2]
+    units = [(a - b) / np.linalg.norm(a - b) for a, b in ((before[0], before[1]), (after[1], after[0]))]
+    return np.asarray(T * (units[0] + units[1]))
+
+
+def _standing(model: Model, stand: Footing | None, part: Part, place: np.ndarray, size: str, force: np.ndarray,
+              front: np.ndarray) -> Standing:  # fmt: skip
+    """A plate from its foot to its bolt; stand: None for the stick's fork, welded along the torque tube's front."""
+    assert isinstance(part.shape, Plate)
+    pose, body = part.poses[0], Polygon(part.shape.outline)
+    tip, start, touch = flat(pose, place), 0.0, 0.0
+    if stand is None:
+        base = flat(pose, front)
+        touch = 2 * (float(np.max(part.shape.outline[:, 0])) - base[0])
+    else:
+        base, section, wide = cut_at(model, stand, pose)
+        start = wide if stand.body is None else 0.0
+        touch = float(body.exterior.intersection(section.buffer(2e-5)).length) if stand.body is None else 0.0
+    for mark in part.shape.marks:
+        for at in mark.points if mark.label in fasteners() else ():
+            if float(np.hypot(*np.subtract(at, tip))) > NEAR:
+                body = body.difference(Point(at).buffer(fasteners()[mark.label].diameter / 2))
+    arm = Arm(part, pose, body, base, tip, min(start, 0.9 * float(np.hypot(*np.subtract(tip, base)))), bolt(size))
+    return Standing(arm, force, touch)
+
+
+# ------------------------------------------------------------------ checks
+
+
+def _in_axes(s: Standing, factor: float) -> np.ndarray:
+    """(n, 3) N along the plate, across it, out of it."""
+    return np.asarray(factor * s.force @ s.arm.axes.T)
+
+
+def _loads(s: Standing, at: Place, factor: float) -> flat_arm.ArmLoads:
+    F, d = _in_axes(s, factor), s.arm.long - at.way
+    return flat_arm.ArmLoads(along=F[:, 0], across=F[:, 1], out=F[:, 2], moment=d * F[:, 1], moment_out=d * F[:, 2])
+
+
+def _plates(answer: Answered, b: Bracket, strengths: Strengths) -> Check:
+    factor, first = special("fitting")
+    sheet = b.plates[0].arm
+    pull = "tension_near_weld" if b.welded else "tension"
+    found = [strengths.material(sheet.part.material, n, sheet.thick) for n in (pull, "shear", "youngs",
+                                                                               "yield_compression")]  # fmt: skip
+    F, F_s, E, crush = (a.value for a in found)
+    rows = []
+    for s in b.plates:
+        for at in cuts(s.arm):
+            loads = _loads(s, at, factor)
+            use = flat_arm.use(loads, at.cut, F, F_s)
+            strip = plate.strip_use(-np.asarray(loads.along), sum(at.cut.pieces), s.arm.thick, s.arm.long, E, crush)
+            use = use + np.maximum(strip - np.abs(np.asarray(loads.along)) / (at.cut.area * F), 0.0)
+            i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
+            rows.append((float(use[i]), s, at, i, float(strip[i])))
+    use, s, at, i, strip = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+    loads = _loads(s, at, factor)
+    here = flat_arm.ArmLoads(**{k: float(np.asarray(v)[i]) if np.ndim(v) else 0.0 for k, v in vars(loads).items()})
+    lines = flat_arm.working(here, at.cut, F, F_s)
+    steps = (
+        first,
+        Step("on this plate, with the factor", "1.15 F", (), factor * float(np.linalg.norm(s.force[i])), "N", "statics"),
+        Step("cut, from the foot's middle", "s", (("to the bolt", s.arm.long, "m"),), at.way, "m", "geometry"),
+        *lines[:-2],
+        Step("pressed as a strip", "N/(w t F)", (("length", s.arm.long, "m"),), strip, "1", "bruhn; joints/plate.py"),
+        *verdict(use, "the bar's use, with the strip's in place of N/(A F) where it is more", ()),
+    )  # fmt: skip
+    caveat = "strength beside the weld for all of it" if b.welded else "its foot is held square"
+    return told_of(answer, b.motion, f"bracket.{b.key}", f"{b.words}: plates", use, s.arm.part.number, found, steps,
+                   caveat, BRACKET_RULE)  # fmt: skip
+
+
+def _eyes(answer: Answered, b: Bracket, strengths: Strengths) -> Check:
+    factor, first = special("fitting")
+    rows = []
+    for s in b.plates:
+        names = ("tension", "yield_tension", "shear", "bearing", "bearing_close")
+        made = [strengths.material(s.arm.part.material, n, s.arm.thick) for n in names]
+        v, edge, d = [a.value for a in made], round(float(s.arm.body.exterior.distance(Point(s.arm.tip))), 6), s.arm.hole
+        eye = lug.Lug(width=min(2 * edge, WIDEST * d), hole=d, pin=d, edge=edge, thickness=s.arm.thick, tension=v[0],
+                      yields=v[1], shear=v[2], bearing=v[3], bearing_close=v[4])  # fmt: skip
+        F = _in_axes(s, factor)
+        P, angle = np.hypot(F[:, 0], F[:, 1]), np.arctan2(np.abs(F[:, 1]), np.abs(F[:, 0]))
+        use = lug.use(P, angle, eye)
+        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
+        rows.append((float(use[i]), s, eye, leaned_on(eye, made), float(P[i]), float(angle[i])))
+    use, s, eye, made, P, angle = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+    return told_of(answer, b.motion, f"bracket_eye.{b.key}", f"{b.words}: eye round the bolt", use, s.arm.part.number,
+                   made, (first, *lug.working(P, angle, eye)), lug.outside_range(eye), BRACKET_RULE)  # fmt: skip
+
+
+def _foot(model: Model, answer: Answered, b: Bracket, strengths: Strengths) -> Check:
+    factor, first = special("fitting")
+    if not b.welded:
+        return _bolted(answer, b, strengths, factor, first)
+    F_w = seam(model, b.plates[0].arm.part.material)
+    rows = []
+    for s in b.plates:
+        F, d, t = _in_axes(s, factor), s.arm.long - s.arm.start, s.arm.thick
+        flat_on = weld.foot_use(F[:, 0], F[:, 1], F[:, 1] * d, s.touch, t, F_w.value)
+        bowed = 6 * np.abs(F[:, 2]) * d / (s.touch * t**2 * F_w.value)
+        use = flat_on + bowed
+        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
+        rows.append((float(use[i]), s, F[i], d, float(flat_on[i]), float(bowed[i])))
+    use, s, F, d, flat_on, bowed = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+    given = (("F_a", float(F[0]), "N"), ("F_b", float(F[1]), "N"), ("d", d, "m"), ("L", s.touch, "m"),
+             ("t", s.arm.thick, "m"), ("F_w", F_w.value, "Pa"))  # fmt: skip
+    steps = (
+        first,
+        Step("in the plate's plane", "hypot(F_a/L + 6 F_b d/L^2, F_b/L)/(F_w t)", given, flat_on, "1", str(F_w.source)),
+        Step("out of it", "6 F_n d/(L t^2 F_w)", (("F_n", float(F[2]), "N"),), bowed, "1", str(F_w.source)),
+        *verdict(use, "both together", (("in the plane", flat_on, "1"), ("out of it", bowed, "1"))),
+    )
+    return told_of(answer, b.motion, f"foot.{b.key}", f"{b.words}: weld of its foot", use, s.arm.part.number, [F_w],
+                   steps, "the tube under it is not in it", BRACKET_RULE)  # fmt: skip
+
+
+def _bolted(answer: Answered, b: Bracket, strengths: Strengths, factor: float, first: Step) -> Check:
+    """Two bolts through an angle; as far apart as its foot lets them be."""
+    sheared, pulled = (strengths.fastener(STAND, n) for n in ("shear", "tension"))
+    apart = 2 * WIDE - 2 * EDGE * bolt(STAND)
+    rows = []
+    for s in b.plates:
+        F, d = _in_axes(s, factor), s.arm.long
+        V = np.hypot(F[:, 1], F[:, 2]) / 2
+        T = np.abs(F[:, 0]) / 2 + np.abs(F[:, 1]) * d / apart
+        use = pin.shear_and_tension(V / sheared.value, T / pulled.value)
+        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
+        rows.append((float(use[i]), s, float(V[i]), float(T[i])))
+    use, s, V, T = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+    R = (V / sheared.value, T / pulled.value)
+    steps = (
+        first,
+        Step("across one of two", "hypot(F_b, F_n)/2", (), V, "N", "statics"),
+        Step("along it", "F_a/2 + F_b d/p", (("d", s.arm.long, "m"), ("p", apart, "m")), T, "N", "statics"),
+        *verdict(use, "u of (R_s/u)^3 + (R_t/u)^2 = 1", (("R_s", R[0], "1"), ("R_t", R[1], "1")), source="mil-hdbk-5"),
+    )
+    doubts: list[Allowable] = [sheared, pulled, not_known("foot", s.arm.part.number, FEET)]
+    return told_of(answer, b.motion, f"foot.{b.key}", f"{b.words}: bolts {STAND} of its foot", use, s.arm.part.number,
+                   doubts, steps, "the web or rib under it is not in it", BRACKET_RULE)  # fmt: skip
