@@ -117,6 +117,12 @@ class Rod:
     ends: tuple[str, ...] = words("the two holes it joins, from the hand to the surface")
     tube: RoundTube = words("tube it is made of")
     pair: bool = words("whether there is one on each side", False)
+    plug: str = words(
+        "what holds the threaded plug in each of its ends: weld, or the key of the rivets or bolts through tube and "
+        "plug; left out: not said",
+        "",
+    )
+    plugs: int = words("how many of those rivets or bolts hold one plug", 0)
     opening: float | None = number("m", "diameter of the round hole it has in each plate rib on its way", None)
     passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
     fairing: Literal["round", "streamline"] = words("shape across the wind, of one from aileron to aileron", "round")
@@ -183,6 +189,8 @@ class RodEnd:
     bolt: str = words("key of a bolt of data/fasteners.csv")
     mass: float = number("kg", "mass of one with its jam nut")
     turns: float = number("rad", "how far it may tilt on its ball, to either side")
+    rated: float | None = number("N", "pull that its maker says it bears at most, shank and ball; left out: not said", None)
+    face: float | None = number("m", "diameter of the flat on its ball, which is clamped on the plate", None)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -77,10 +77,16 @@ def pivot_and_bracket_checks(model: Model, answer: Answered, motions: Sequence[M
     for p in known:
         yield from pivot_checks(answer, p, strengths)
     for b in (*(_of_pivot(model, c, p, parts) for p in known), *_of_pulleys(model, c, motions, parts)):
-        yield _plates(answer, b, strengths)
-        yield _eyes(answer, b, strengths)
-        yield _foot(model, answer, b, strengths)
+        yield from bracket_checks(model, answer, b, strengths)
     yield from _unmoved(answer, c, motions, part_numbers(model, c))
+
+
+def bracket_checks(model: Model, answer: Answered, b: Bracket, strengths: Strengths,
+                   doubts: Sequence[Allowable] = ()) -> Iterator[Check]:  # fmt: skip
+    """Plates, eyes and foot of a bracket. doubts: what else keeps them from passing."""
+    yield _plates(answer, b, strengths, doubts)
+    yield _eyes(answer, b, strengths, doubts)
+    yield _foot(model, answer, b, strengths, doubts)
 
 
 def part_numbers(model: Model, c: Controls) -> dict[str, str]:
@@ -103,7 +109,7 @@ def _of_pivot(model: Model, c: Controls, p: Pivot, parts: Mapping[str, Part]) ->
     crank = next((k for k in c.cranks if f"crank_{k.name}" == p.key), None)
     stand = footing(model, parts, crank.on, "R" if crank.pair else "") if crank else None
     front = np.array([c.torque_tube.front, *c.stick.pivot[1:]])
-    made = tuple(_standing(model, stand, part, p.place, p.bolt, force, front)
+    made = tuple(standing(model, stand, part, p.place, p.bolt, force, front)
                  for part, force in zip(p.plates, p.on_plates, strict=True))  # fmt: skip
     return Bracket(p.key, f"bracket of the {p.words}" if crank else "fork of the stick", p.motion,
                    stand is None or stand.body is None, made)  # fmt: skip
@@ -125,7 +131,7 @@ def _of_pulleys(model: Model, c: Controls, motions: Sequence[Motion], parts: Map
                 seen.add(name)
                 force = on_pulley(m, link, i)[None]
                 stand = footing(model, parts, pulley.on, side)
-                both = tuple(_standing(model, stand, q, wheel.centre, pulley.bolt, force / 2, wheel.centre)
+                both = tuple(standing(model, stand, q, wheel.centre, pulley.bolt, force / 2, wheel.centre)
                              for q in (plates[0], plates[1]))  # fmt: skip
                 yield Bracket(f"pulley_{name}", f"bracket of the pulley {name.replace('_', ' ')}", m,
                               stand.body is None, both)  # fmt: skip
@@ -141,8 +147,8 @@ def on_pulley(motion: Motion, link: Link, i: int) -> np.ndarray:
     return np.asarray(T * (units[0] + units[1]))
 
 
-def _standing(model: Model, stand: Footing | None, part: Part, place: np.ndarray, size: str, force: np.ndarray,
-              front: np.ndarray) -> Standing:  # fmt: skip
+def standing(model: Model, stand: Footing | None, part: Part, place: np.ndarray, size: str, force: np.ndarray,
+             front: np.ndarray) -> Standing:  # fmt: skip
     """A plate from its foot to its bolt; stand: None for the stick's fork, welded along the torque tube's front."""
     assert isinstance(part.shape, Plate)
     pose, body = part.poses[0], Polygon(part.shape.outline)
@@ -175,7 +181,7 @@ def _loads(s: Standing, at: Place, factor: float) -> flat_arm.ArmLoads:
     return flat_arm.ArmLoads(along=F[:, 0], across=F[:, 1], out=F[:, 2], moment=d * F[:, 1], moment_out=d * F[:, 2])
 
 
-def _plates(answer: Answered, b: Bracket, strengths: Strengths) -> Check:
+def _plates(answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence[Allowable]) -> Check:
     factor, first = special("fitting")
     sheet = b.plates[0].arm
     pull = "tension_near_weld" if b.welded else "tension"
@@ -204,11 +210,11 @@ def _plates(answer: Answered, b: Bracket, strengths: Strengths) -> Check:
         *verdict(use, "the bar's use, with the strip's in place of N/(A F) where it is more", ()),
     )  # fmt: skip
     caveat = "strength beside the weld for all of it" if b.welded else "its foot is held square"
-    return told_of(answer, b.motion, f"bracket.{b.key}", f"{b.words}: plates", use, s.arm.part.number, found, steps,
-                   caveat, BRACKET_RULE)  # fmt: skip
+    return told_of(answer, b.motion, f"bracket.{b.key}", f"{b.words}: plates", use, s.arm.part.number, [*found, *doubts],
+                   steps,                   caveat, BRACKET_RULE)  # fmt: skip
 
 
-def _eyes(answer: Answered, b: Bracket, strengths: Strengths) -> Check:
+def _eyes(answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence[Allowable]) -> Check:
     factor, first = special("fitting")
     rows = []
     for s in b.plates:
@@ -224,10 +230,10 @@ def _eyes(answer: Answered, b: Bracket, strengths: Strengths) -> Check:
         rows.append((float(use[i]), s, eye, leaned_on(eye, made), float(P[i]), float(angle[i])))
     use, s, eye, made, P, angle = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     return told_of(answer, b.motion, f"bracket_eye.{b.key}", f"{b.words}: eye round the bolt", use, s.arm.part.number,
-                   made, (first, *lug.working(P, angle, eye)), lug.outside_range(eye), BRACKET_RULE)  # fmt: skip
+                   [*made, *doubts], (first, *lug.working(P, angle, eye)), lug.outside_range(eye), BRACKET_RULE)  # fmt: skip
 
 
-def _foot(model: Model, answer: Answered, b: Bracket, strengths: Strengths) -> Check:
+def _foot(model: Model, answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence[Allowable]) -> Check:
     factor, first = special("fitting")
     if not b.welded:
         return _bolted(answer, b, strengths, factor, first)
@@ -249,7 +255,7 @@ def _foot(model: Model, answer: Answered, b: Bracket, strengths: Strengths) -> C
         Step("out of it", "6 F_n d/(L t^2 F_w)", (("F_n", float(F[2]), "N"),), bowed, "1", str(F_w.source)),
         *verdict(use, "both together", (("in the plane", flat_on, "1"), ("out of it", bowed, "1"))),
     )
-    return told_of(answer, b.motion, f"foot.{b.key}", f"{b.words}: weld of its foot", use, s.arm.part.number, [F_w],
+    return told_of(answer, b.motion, f"foot.{b.key}", f"{b.words}: weld of its foot", use, s.arm.part.number, [F_w, *doubts],
                    steps, "the tube under it is not in it", BRACKET_RULE)  # fmt: skip
 
 
