@@ -56,8 +56,16 @@ def guide_checks(model: Model, answer: Answered, strengths: Strengths) -> Iterat
     yield _weld(model, answer, gear.guide, force, bars, down, part, first)
 
 
-def _slot(answer: Answered, g: AxleGuide, force: np.ndarray, bars: np.ndarray, size: tuple[float, float],
-          strengths: Strengths, part: str, first: Step) -> Check:  # fmt: skip
+def _slot(
+    answer: Answered,
+    g: AxleGuide,
+    force: np.ndarray,
+    bars: np.ndarray,
+    size: tuple[float, float],
+    strengths: Strengths,
+    part: str,
+    first: Step,
+) -> Check:
     axle, long = size
     t, b, wide = g.sheet.thickness, g.edge, axle + g.fit + g.edge
     names = ("tension_near_weld", "shear", "yield_compression")
@@ -74,25 +82,72 @@ def _slot(answer: Answered, g: AxleGuide, force: np.ndarray, bars: np.ndarray, s
     sheet = (("t", t, "m"), ("b", b, "m"), ("F", F, "Pa"))
     steps = (
         first,
-        *(Step(f"{w}, with the factor", n, (), float(P[here]), "N", "maths/frame") for w, n, P in
-          (("across the slot", "P_x", P_x), ("sideways, both guides' together", "P_y", P_y), ("along it", "P_z", P_z))),
-        Step("strips beside the slot, in the plane", "6 (P_x l/4)/(t b^2 F) + (P_x l/2)/((w + b) b t F)",
-             (("l", long, "m"), ("w + b", wide, "m"), *sheet), float(bent[here]), "1", "portal of two stiff ends"),
-        Step("the same, out of it", "6 P_y l/(2 b t^2 F)", (("l", long, "m"), *sheet), float(bowed[here]), "1",
-             "timoshenko-gere"),
-        Step("strip over its end", "6 (P_z (w + b)/8)/(t b^2 F)", (("w + b", wide, "m"), *sheet), float(end[here]), "1",
-             "timoshenko-gere"),
+        *(
+            Step(f"{w}, with the factor", n, (), float(P[here]), "N", "maths/frame")
+            for w, n, P in (
+                ("across the slot", "P_x", P_x),
+                ("sideways, both guides' together", "P_y", P_y),
+                ("along it", "P_z", P_z),
+            )
+        ),
+        Step(
+            "strips beside the slot, in the plane",
+            "6 (P_x l/4)/(t b^2 F) + (P_x l/2)/((w + b) b t F)",
+            (("l", long, "m"), ("w + b", wide, "m"), *sheet),
+            float(bent[here]),
+            "1",
+            "portal of two stiff ends",
+        ),
+        Step(
+            "the same, out of it",
+            "6 P_y l/(2 b t^2 F)",
+            (("l", long, "m"), *sheet),
+            float(bowed[here]),
+            "1",
+            "timoshenko-gere",
+        ),
+        Step(
+            "strip over its end",
+            "6 (P_z (w + b)/8)/(t b^2 F)",
+            (("w + b", wide, "m"), *sheet),
+            float(end[here]),
+            "1",
+            "timoshenko-gere",
+        ),
         Step("sheared", "R_s = 1.5 (P/2)/(t b F_s)", (("F_s", F_s, "Pa"),), float(cut[here]), "1", "timoshenko-gere"),
-        Step("bearing of the axle, as yield alone", "P/(D t F_cy)", (("D", axle, "m"), ("F_cy", crush, "Pa")),
-             float(borne[here]), "1", "statics"),
+        Step(
+            "bearing of the axle, as yield alone",
+            "P/(D t F_cy)",
+            (("D", axle, "m"), ("F_cy", crush, "Pa")),
+            float(borne[here]),
+            "1",
+            "statics",
+        ),
         *verdict(at.use, "(R + sqrt(R^2 + 4 R_s^2))/2 of the sides or the end, or bearing", ()),
-    )  # fmt: skip
-    return told("strength.guide.slot", "guides of the axle: metal round the slot", at, answer, part, found, steps,
-                method=METHOD, caveat=CAVEAT)  # fmt: skip
+    )
+    return told(
+        "strength.guide.slot",
+        "guides of the axle: metal round the slot",
+        at,
+        answer,
+        part,
+        found,
+        steps,
+        method=METHOD,
+        caveat=CAVEAT,
+    )
 
 
-def _weld(model: Model, answer: Answered, g: AxleGuide, force: np.ndarray, bars: np.ndarray, down: float, part: str,
-          first: Step) -> Check:  # fmt: skip
+def _weld(
+    model: Model,
+    answer: Answered,
+    g: AxleGuide,
+    force: np.ndarray,
+    bars: np.ndarray,
+    down: float,
+    part: str,
+    first: Step,
+) -> Check:
     """down: from the legs' node to the axle at its lowest, m. The legs end at one node: the widest one's ring alone."""
     ends = [{f"{n}R" for n in h.split("-")} for h in g.held]
     legs = [r.tube for r in runs(model.fuselage) if {r.nodes[0], r.nodes[-1]} in ends]
@@ -106,8 +161,19 @@ def _weld(model: Model, answer: Answered, g: AxleGuide, force: np.ndarray, bars:
     given = (("P", float(P[here]), "N"), ("M", float(M[here]), "N m"), ("M_o", float(M_o[here]), "N m"), ("r", r, "m"))
     steps = (
         first,
-        Step("flow in the seam", "q = P/(2 pi r) + M/(2 pi r^2) + M_o/(pi r^2)", given, float(q[here]), "N/m", "statics"),
+        Step(
+            "flow in the seam", "q = P/(2 pi r) + M/(2 pi r^2) + M_o/(pi r^2)", given, float(q[here]), "N/m", "statics"
+        ),
         *verdict(at.use, "q/(F_w t)", (("F_w", F_w.value, "Pa"), ("t", t, "m")), source=str(F_w.source)),
-    )  # fmt: skip
-    return told("strength.guide.weld", "guides of the axle: weld on the legs", at, answer, part, [F_w], steps,
-                method=METHOD, caveat="one leg's ring for all of it: the others help")  # fmt: skip
+    )
+    return told(
+        "strength.guide.weld",
+        "guides of the axle: weld on the legs",
+        at,
+        answer,
+        part,
+        [F_w],
+        steps,
+        method=METHOD,
+        caveat="one leg's ring for all of it: the others help",
+    )

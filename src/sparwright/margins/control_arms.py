@@ -87,8 +87,9 @@ class OnArm:
     arm: Arm
 
 
-def arm_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths,
-               parts: Mapping[str, Part]) -> Iterator[Check]:  # fmt: skip
+def arm_checks(
+    model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths, parts: Mapping[str, Part]
+) -> Iterator[Check]:
     """The worst arm and the worst eye of every plate that a rod or cable is joined to. parts: of the model."""
     for number_, found in arms(model, motions, parts).items():
         yield _arm(answer, number_, found, strengths)
@@ -116,7 +117,11 @@ def arm_of(model: Model, c: Controls, part: Part, lever: Lever, on: Acting) -> A
     pose = min(part.poses, key=lambda p: float(np.linalg.norm(np.array(p.origin) - on.hole.place)))
     base, start = _held(model, c, part, lever, on, pose)
     foot = part.shape.foot
-    way = None if foot is None else tuple(np.subtract(foot.end, foot.start) / np.linalg.norm(np.subtract(foot.end, foot.start)))
+    way = (
+        None
+        if foot is None
+        else tuple(np.subtract(foot.end, foot.start) / np.linalg.norm(np.subtract(foot.end, foot.start)))
+    )
     key = c.cable_end.pin if isinstance(on.link.made, ControlCable) else c.rod_end.bolt
     body = Polygon(part.shape.outline)
     for mark in part.shape.marks:
@@ -131,8 +136,9 @@ def arm_of(model: Model, c: Controls, part: Part, lever: Lever, on: Acting) -> A
     return Arm(part, pose, body, base, flat(pose, on.hole.place), start, fasteners()[key].diameter, way)
 
 
-def _held(model: Model, c: Controls, part: Part, lever: Lever, on: Acting, pose: Pose
-          ) -> tuple[tuple[float, float], float]:  # fmt: skip
+def _held(
+    model: Model, c: Controls, part: Part, lever: Lever, on: Acting, pose: Pose
+) -> tuple[tuple[float, float], float]:
     """(where an arm's middle line begins, in the pose's axes; how far from there its first cut is), m."""
     name = lever.key.partition("-")[0]
     pivot = flat(pose, lever.pivot)
@@ -236,8 +242,14 @@ def loads_at(x: OnArm, place: Place, factor: float) -> flat_arm.ArmLoads:
     r = np.subtract(x.arm.tip, place.middle)
     d, side = float(r @ place.normal), float(r @ np.array([-place.normal[1], place.normal[0]]))
     e = float((x.on.link.ends[1 if x.on.comes else 0] - x.on.hole.place) @ n)
-    return flat_arm.ArmLoads(along=F[:, 0], across=F[:, 1], out=F[:, 2], moment=d * F[:, 1] - side * F[:, 0],
-                             moment_out=e * F[:, 0] - d * F[:, 2], torque=side * F[:, 2] - e * F[:, 1])  # fmt: skip
+    return flat_arm.ArmLoads(
+        along=F[:, 0],
+        across=F[:, 1],
+        out=F[:, 2],
+        moment=d * F[:, 1] - side * F[:, 0],
+        moment_out=e * F[:, 0] - d * F[:, 2],
+        torque=side * F[:, 2] - e * F[:, 1],
+    )
 
 
 def one(loads: flat_arm.ArmLoads, i: int) -> flat_arm.ArmLoads:
@@ -275,9 +287,21 @@ def _arm(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
         Step("cut, from where the arm begins", "s", (("to the hole", x.arm.long, "m"),), place.way, "m", "geometry"),
         *flat_arm.working(loads, place.cut, F.value, F_s.value),
     )
-    caveat = "strength beside the weld for all of it" if _welded(number_) else "its foot and what holds that is not in it"
-    return told_of(answer, x.motion, f"arm.{key_of(number_)}", f"{words(x)}: arm to {spoken(x)} bent and twisted", use,
-                   number_, [F, F_s], steps, caveat, JOINTS_RULE)  # fmt: skip
+    caveat = (
+        "strength beside the weld for all of it" if _welded(number_) else "its foot and what holds that is not in it"
+    )
+    return told_of(
+        answer,
+        x.motion,
+        f"arm.{key_of(number_)}",
+        f"{words(x)}: arm to {spoken(x)} bent and twisted",
+        use,
+        number_,
+        [F, F_s],
+        steps,
+        caveat,
+        JOINTS_RULE,
+    )
 
 
 def eye_of(x: OnArm, strengths: Strengths) -> tuple[lug.Lug, tuple[Allowable, ...]]:
@@ -288,8 +312,18 @@ def eye_of(x: OnArm, strengths: Strengths) -> tuple[lug.Lug, tuple[Allowable, ..
     edge = float(x.arm.body.exterior.distance(Point(x.arm.tip)))
     edge = round(edge, 6)
     hole = x.arm.hole
-    eye = lug.Lug(width=min(2 * edge, WIDEST * hole), hole=hole, pin=hole, edge=edge, thickness=x.arm.thick,
-                  tension=values[0], yields=values[1], shear=values[2], bearing=values[3], bearing_close=values[4])  # fmt: skip
+    eye = lug.Lug(
+        width=min(2 * edge, WIDEST * hole),
+        hole=hole,
+        pin=hole,
+        edge=edge,
+        thickness=x.arm.thick,
+        tension=values[0],
+        yields=values[1],
+        shear=values[2],
+        bearing=values[3],
+        bearing_close=values[4],
+    )
     return eye, leaned_on(eye, made)
 
 
@@ -308,16 +342,39 @@ def _eye(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
     use, x, eye, made, P, angle, (turns, second, borne) = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     torn = float(lug.use(factor * P, angle, eye))
     steps = (
-        first, *lug.working(factor * P, angle, eye)[:-2],
-        Step("eye torn", "(R_a^1.6 + R_tr^1.6)^(1/1.6)", (("1.15 P", factor * P, "N"), ("angle", angle, "rad")), torn,
-             "1", "bruhn D1, affdl-tr-69-42"),
+        first,
+        *lug.working(factor * P, angle, eye)[:-2],
+        Step(
+            "eye torn",
+            "(R_a^1.6 + R_tr^1.6)^(1/1.6)",
+            (("1.15 P", factor * P, "N"), ("angle", angle, "rad")),
+            torn,
+            "1",
+            "bruhn D1, affdl-tr-69-42",
+        ),
         second,
-        Step("borne on", "factor P/(d t F_br)", (("P", P, "N"), ("factor", turns, "1")), borne, "1",
-             "cfr-23-2014 23.693" if turns != factor else "mil-hdbk-5"),
+        Step(
+            "borne on",
+            "factor P/(d t F_br)",
+            (("P", P, "N"), ("factor", turns, "1")),
+            borne,
+            "1",
+            "cfr-23-2014 23.693" if turns != factor else "mil-hdbk-5",
+        ),
         *verdict(use, "the worse of both", (("torn", torn, "1"), ("borne on", borne, "1")), lug.outside_range(eye)),
-    )  # fmt: skip
-    return told_of(answer, x.motion, f"eye.{key_of(number_)}", f"{words(x)}: eye of {spoken(x)}", use, number_, made,
-                   steps, lug.outside_range(eye), JOINTS_RULE)  # fmt: skip
+    )
+    return told_of(
+        answer,
+        x.motion,
+        f"eye.{key_of(number_)}",
+        f"{words(x)}: eye of {spoken(x)}",
+        use,
+        number_,
+        made,
+        steps,
+        lug.outside_range(eye),
+        JOINTS_RULE,
+    )
 
 
 def key_of(number_: str) -> str:

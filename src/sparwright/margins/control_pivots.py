@@ -75,14 +75,28 @@ def pivots(model: Model, c: Controls, motions: Sequence[Motion], parts: Mapping[
     for crank in c.cranks:
         for m in motions:
             key = f"{crank.name}-R" if crank.pair else crank.name
-            plates = [parts.get(part_of(model, f"BRACKET-{w}", crank.name, "R" if crank.pair else ""))
-                      for w in ("FIRST", "SECOND")]  # fmt: skip
+            plates = [
+                parts.get(part_of(model, f"BRACKET-{w}", crank.name, "R" if crank.pair else ""))
+                for w in ("FIRST", "SECOND")
+            ]
             if key in m.run.levers and plates[0] and plates[1]:
                 lever, found = m.run.levers[key], acting(m, key)
-                yield Pivot(f"crank_{crank.name}", f"bell-crank, {crank.name.replace('_', ' ')}", m, crank.bolt,
-                            crank.bracket, (plates[0], plates[1]), lever.axis, lever.pivot, crank.width,
-                            on_pivot(found), couple(found, lever.axis, lever.pivot), crank.hub, crank.sheet,
-                            any(not hasattr(a.link.made, "tension") for a in found))  # fmt: skip
+                yield Pivot(
+                    f"crank_{crank.name}",
+                    f"bell-crank, {crank.name.replace('_', ' ')}",
+                    m,
+                    crank.bolt,
+                    crank.bracket,
+                    (plates[0], plates[1]),
+                    lever.axis,
+                    lever.pivot,
+                    crank.width,
+                    on_pivot(found),
+                    couple(found, lever.axis, lever.pivot),
+                    crank.hub,
+                    crank.sheet,
+                    any(not hasattr(a.link.made, "tension") for a in found),
+                )
                 break
     yield from _stick(model, c, motions, parts)
 
@@ -98,8 +112,19 @@ def _stick(model: Model, c: Controls, motions: Sequence[Motion], parts: Mapping[
     way = np.cross(lever.axis, out)
     hand = most(m) * np.tile(np.outer(WAYS, way / np.linalg.norm(way)), (len(m.stances), 1))
     wide = max(c.stick.tube.outside, c.torque_tube.tube.outside)
-    yield Pivot("stick", "stick", m, STICK_BOLT, c.torque_tube.fork, (forks[0], forks[1]), lever.axis, lever.pivot,
-                wide, on_pivot(found) + hand, couple(found, lever.axis, lever.pivot))  # fmt: skip
+    yield Pivot(
+        "stick",
+        "stick",
+        m,
+        STICK_BOLT,
+        c.torque_tube.fork,
+        (forks[0], forks[1]),
+        lever.axis,
+        lever.pivot,
+        wide,
+        on_pivot(found) + hand,
+        couple(found, lever.axis, lever.pivot),
+    )
 
 
 def pivot_checks(answer: Answered, pivot: Pivot, strengths: Strengths) -> Iterator[Check]:
@@ -116,8 +141,17 @@ def _bolt(answer: Answered, p: Pivot, strengths: Strengths) -> Check:
     bears = strengths.material(p.plate.material, "bearing", p.plate.thickness)
     inner = p.hub.material if p.hub else "4130N"
     bush = strengths.material(inner, "yield_compression", p.hub.wall if p.hub else p.plate.thickness)
-    P_b = float(pin.bending_strength(d, BOLT_PULL, p.plate.thickness, p.width, 0.0,
-                                     2 * bears.value * d * p.plate.thickness, bush.value * d * p.width))  # fmt: skip
+    P_b = float(
+        pin.bending_strength(
+            d,
+            BOLT_PULL,
+            p.plate.thickness,
+            p.width,
+            0.0,
+            2 * bears.value * d * p.plate.thickness,
+            bush.value * d * p.width,
+        )
+    )
     most_on = np.linalg.norm(p.on_plates, axis=2).max(axis=0)
     whole = np.maximum(np.linalg.norm(p.force, axis=1), 2 * most_on)  # as if both plates had the more loaded one's
     use = np.asarray(pin.shear_and_bending(factor * most_on / sheared.value, factor * whole / P_b))
@@ -125,19 +159,47 @@ def _bolt(answer: Answered, p: Pivot, strengths: Strengths) -> Check:
     R_s, R_b = factor * float(most_on[i]) / sheared.value, factor * float(whole[i]) / P_b
     steps = (
         first,
-        Step("on the more loaded plate", "|R/2 + (C x n)/h|", (("R", float(np.linalg.norm(p.force[i])), "N"),
-             ("C", float(np.linalg.norm(p.couple[i])), "N m"), ("h", p.width + p.plate.thickness, "m")),
-             float(most_on[i]), "N", "statics"),
+        Step(
+            "on the more loaded plate",
+            "|R/2 + (C x n)/h|",
+            (
+                ("R", float(np.linalg.norm(p.force[i])), "N"),
+                ("C", float(np.linalg.norm(p.couple[i])), "N m"),
+                ("h", p.width + p.plate.thickness, "m"),
+            ),
+            float(most_on[i]),
+            "N",
+            "statics",
+        ),
         Step("sheared there", "R_s = 1.15 F/P_s", (("P_s", sheared.value, "N"),), R_s, "1", str(sheared.source)),
-        Step("load at which it bends", "(sqrt(g^2 + 8 k M_u) - g)/(2 k)", (("w", p.width, "m"), ("d", d, "m")), P_b, "N",
-             "affdl-tr-69-42 (memory)"),
+        Step(
+            "load at which it bends",
+            "(sqrt(g^2 + 8 k M_u) - g)/(2 k)",
+            (("w", p.width, "m"), ("d", d, "m")),
+            P_b,
+            "N",
+            "affdl-tr-69-42 (memory)",
+        ),
         Step("bent", "R_b = 1.15 (2 F)/P_b", (("P_b", P_b, "N"),), R_b, "1", "affdl-tr-69-42"),
-        *verdict(float(use[i]), "sqrt(R_s^2 + R_b^2)", (("R_s", R_s, "1"), ("R_b", R_b, "1")),
-                 source="en-1993-1-8 Table 3.10"),
-    )  # fmt: skip
-    return told_of(answer, p.motion, f"pivot.{p.key}", f"{p.words}: bolt {p.bolt} it turns on", float(use[i]),
-                   p.plates[0].number, [sheared, bears, bush], steps, "bush as strong as its hub is taken",
-                   JOINTS_RULE)  # fmt: skip
+        *verdict(
+            float(use[i]),
+            "sqrt(R_s^2 + R_b^2)",
+            (("R_s", R_s, "1"), ("R_b", R_b, "1")),
+            source="en-1993-1-8 Table 3.10",
+        ),
+    )
+    return told_of(
+        answer,
+        p.motion,
+        f"pivot.{p.key}",
+        f"{p.words}: bolt {p.bolt} it turns on",
+        float(use[i]),
+        p.plates[0].number,
+        [sheared, bears, bush],
+        steps,
+        "bush as strong as its hub is taken",
+        JOINTS_RULE,
+    )
 
 
 def _bush(answer: Answered, p: Pivot, hub: RoundTube, strengths: Strengths) -> Check:
@@ -150,13 +212,22 @@ def _bush(answer: Answered, p: Pivot, hub: RoundTube, strengths: Strengths) -> C
     use = factor * worst / (D * p.width * F.value)
     given = (("R", R, "N"), ("C", C, "N m"), ("D", D, "m"), ("w", p.width, "m"), ("F_br", F.value, "Pa"))
     steps = (first, *verdict(use, "factor (R + 6 C/w)/(D w F_br)", given, source="cfr-23-2014 23.693"))
-    return told_of(answer, p.motion, f"bush.{p.key}", f"{p.words}: bearing of its hub on the bush", use,
-                   p.plates[0].number, [F], steps, "the bush's own metal is not said: no softer than the hub's",
-                   JOINTS_RULE)  # fmt: skip
+    return told_of(
+        answer,
+        p.motion,
+        f"bush.{p.key}",
+        f"{p.words}: bearing of its hub on the bush",
+        use,
+        p.plates[0].number,
+        [F],
+        steps,
+        "the bush's own metal is not said: no softer than the hub's",
+        JOINTS_RULE,
+    )
 
 
 def seam(model: Model | None, key: str) -> Allowable:
-    """Strength of weld metal across a seam, Pa on length times the thinner sheet: the designer's tests, else printed."""
+    """Strength across a seam, Pa on its length times the thinner sheet: by the designer's tests, else printed."""
     if model is not None:
         tested = joint_allowable(model, "weld", "tension", of=(key,))
         if np.isfinite(tested.value):
@@ -180,11 +251,32 @@ def _hub(answer: Answered, p: Pivot, hub: RoundTube, sheet: Sheet, strengths: St
     i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
     steps = (
         first,
-        Step("bent by what lies beside the lever's plane", "C D/(2 I F_b)", (("C", float(C[i]), "N m"),
-             ("D", hub.outside, "m"), ("F_b beside the weld", F_b, "Pa")), float(bent[i]), "1", "statics"),
-        Step("seams on both faces", "(R/(2 pi r) + C/(pi r^2))/(2 F_w t)", (("R", float(R[i]), "N"), ("r", r, "m"),
-             ("t", t, "m"), ("F_w", weld.value, "Pa")), float(torn[i]), "1", str(weld.source)),
+        Step(
+            "bent by what lies beside the lever's plane",
+            "C D/(2 I F_b)",
+            (("C", float(C[i]), "N m"), ("D", hub.outside, "m"), ("F_b beside the weld", F_b, "Pa")),
+            float(bent[i]),
+            "1",
+            "statics",
+        ),
+        Step(
+            "seams on both faces",
+            "(R/(2 pi r) + C/(pi r^2))/(2 F_w t)",
+            (("R", float(R[i]), "N"), ("r", r, "m"), ("t", t, "m"), ("F_w", weld.value, "Pa")),
+            float(torn[i]),
+            "1",
+            str(weld.source),
+        ),
         *verdict(float(use[i]), "the worse of both", (("bent", float(bent[i]), "1"), ("seams", float(torn[i]), "1"))),
-    )  # fmt: skip
-    return told_of(answer, p.motion, f"hub.{p.key}", f"{p.words}: hub and its weld", float(use[i]), p.plates[0].number,
-                   [*found, weld], steps, rule=JOINTS_RULE)  # fmt: skip
+    )
+    return told_of(
+        answer,
+        p.motion,
+        f"hub.{p.key}",
+        f"{p.words}: hub and its weld",
+        float(use[i]),
+        p.plates[0].number,
+        [*found, weld],
+        steps,
+        rule=JOINTS_RULE,
+    )

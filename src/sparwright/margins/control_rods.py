@@ -68,11 +68,27 @@ def _end(model: Model, link: Link) -> str:
 def _rated(model: Model, answer: Answered, m: Motion, c: Controls, link: Link, P: float) -> Check:
     load, lines = _load(P)
     rated = np.nan if c.rod_end.rated is None else c.rod_end.rated
-    found = [] if np.isfinite(rated) else [not_known("rating", "the rod end", "what its maker says it bears is not in "
-                                                     "the file: [controls] rod_end.rated")]  # fmt: skip
+    found = (
+        []
+        if np.isfinite(rated)
+        else [
+            not_known(
+                "rating", "the rod end", "what its maker says it bears is not in the file: [controls] rod_end.rated"
+            )
+        ]
+    )
     steps = (*lines, *verdict(load / rated, "P/P_rated", (("P_rated", rated, "N"),), source="cfr-23-2014 23.693"))
-    return told_of(answer, m, f"rod_end.{link.name}", f"rod ends of the control rod {_words(link)}", load / rated,
-                   _end(model, link), found, steps, rule=ENDS_RULE)  # fmt: skip
+    return told_of(
+        answer,
+        m,
+        f"rod_end.{link.name}",
+        f"rod ends of the control rod {_words(link)}",
+        load / rated,
+        _end(model, link),
+        found,
+        steps,
+        rule=ENDS_RULE,
+    )
 
 
 def bolt_use(load: float, width: float, face: float, shear: float, tension: float) -> tuple[float, float, float]:
@@ -87,21 +103,41 @@ def _bolt(model: Model, answer: Answered, m: Motion, c: Controls, link: Link, P:
     pulled = strengths.fastener(e.bolt, "tension")
     found: list[Allowable] = [sheared, pulled]
     if e.face is None:
-        found.append(not_known("flat of the ball", "the rod end", "[controls] rod_end.face is not in the file: by how "
-                               "much the bolt is pulled is not known"))  # fmt: skip
+        found.append(
+            not_known(
+                "flat of the ball",
+                "the rod end",
+                "[controls] rod_end.face is not in the file: by how much the bolt is pulled is not known",
+            )
+        )
     face = np.nan if e.face is None else e.face
     use, R_s, R_t = bolt_use(load, e.width, face, sheared.value, pulled.value)
     use = use if e.face is not None else R_s
     steps = (
         *lines,
         Step("sheared in one plane", "R_s = P/P_s", (("P_s", sheared.value, "N"),), R_s, "1", str(sheared.source)),
-        Step("pulled, the ball rolling over its flat's edge", "R_t = P (w/f)/P_t", (("w", e.width, "m"), ("f", face, "m"),
-             ("P_t", pulled.value, "N")), R_t, "1", "statics"),
+        Step(
+            "pulled, the ball rolling over its flat's edge",
+            "R_t = P (w/f)/P_t",
+            (("w", e.width, "m"), ("f", face, "m"), ("P_t", pulled.value, "N")),
+            R_t,
+            "1",
+            "statics",
+        ),
         *verdict(use, "u of (R_s/u)^3 + (R_t/u)^2 = 1", (("R_s", R_s, "1"), ("R_t", R_t, "1")), source="mil-hdbk-5"),
-    )  # fmt: skip
-    return told_of(answer, m, f"rod_bolt.{link.name}", f"bolts {e.bolt} of the rod ends of {_words(link)}", use,
-                   _end(model, link), found, steps, "on one side of the plate; the nut drawn up so that the ball stays on "
-                   "it", ENDS_RULE)  # fmt: skip
+    )
+    return told_of(
+        answer,
+        m,
+        f"rod_bolt.{link.name}",
+        f"bolts {e.bolt} of the rod ends of {_words(link)}",
+        use,
+        _end(model, link),
+        found,
+        steps,
+        "on one side of the plate; the nut drawn up so that the ball stays on it",
+        ENDS_RULE,
+    )
 
 
 def _plug(model: Model, answer: Answered, m: Motion, link: Link, P: float, strengths: Strengths) -> Check:
@@ -114,10 +150,24 @@ def _plug(model: Model, answer: Answered, m: Motion, link: Link, P: float, stren
         use, found, steps = _riveted(model, link.made, load, strengths)
     else:
         use, steps = np.nan, ()
-        found = [not_known("plug", f"rod {_words(link)}", "what holds the threaded plug in its ends is not in the file: "
-                           "plug of the rod")]  # fmt: skip
-    return told_of(answer, m, f"rod_plug.{link.name}", f"control rod {_words(link)}: plugs in its ends", use,
-                   part_of(model, "ROD", link.name, link.hand), found, (*lines, *steps), rule=ENDS_RULE)  # fmt: skip
+        found = [
+            not_known(
+                "plug",
+                f"rod {_words(link)}",
+                "what holds the threaded plug in its ends is not in the file: plug of the rod",
+            )
+        ]
+    return told_of(
+        answer,
+        m,
+        f"rod_plug.{link.name}",
+        f"control rod {_words(link)}: plugs in its ends",
+        use,
+        part_of(model, "ROD", link.name, link.hand),
+        found,
+        (*lines, *steps),
+        rule=ENDS_RULE,
+    )
 
 
 Found = tuple[float, list[Allowable], tuple[Step, ...]]
@@ -129,11 +179,19 @@ def _welded(model: Model, rod: Rod, load: float, strengths: Strengths) -> Found:
     A = float(section.area(t.outside, t.wall))
     by = (load / (np.pi * t.outside * t.wall * F_w.value), load / (A * near.value))
     steps = (
-        Step("seam round the end", "P/(pi D t F_w)", (("D", t.outside, "m"), ("t", t.wall, "m"), ("F_w", F_w.value, "Pa")),
-             by[0], "1", str(F_w.source)),
-        Step("tube beside it", "P/(A F_near)", (("A", A, "m2"), ("F_near", near.value, "Pa")), by[1], "1", "mil-hdbk-5"),
+        Step(
+            "seam round the end",
+            "P/(pi D t F_w)",
+            (("D", t.outside, "m"), ("t", t.wall, "m"), ("F_w", F_w.value, "Pa")),
+            by[0],
+            "1",
+            str(F_w.source),
+        ),
+        Step(
+            "tube beside it", "P/(A F_near)", (("A", A, "m2"), ("F_near", near.value, "Pa")), by[1], "1", "mil-hdbk-5"
+        ),
         *verdict(max(by), "the worse of both", (("seam", by[0], "1"), ("tube", by[1], "1"))),
-    )  # fmt: skip
+    )
     return float(np.maximum(*by)), [F_w, near], steps
 
 
@@ -146,13 +204,34 @@ def _riveted(model: Model, rod: Rod, load: float, strengths: Strengths) -> Found
     net = float(section.net_area(t.outside, t.wall, one.diameter))
     by = (load / (2 * n * sheared.value), load / (2 * n * one.diameter * t.wall * F), load / (net * pulls.value))
     steps = (
-        Step(f"{n} of {rod.plug} in two planes each", "P/(2 n P_s)", (("n", n, "1"), ("P_s", sheared.value, "N")), by[0],
-             "1", str(sheared.source)),
-        Step("borne on in both walls", "P/(2 n d t F_br)", (("d", one.diameter, "m"), ("t", t.wall, "m"),
-             ("F_br", F, "Pa")), by[1], "1", "mil-hdbk-5"),
-        Step("tube beside the first hole", "P/(A_net F_tu)", (("A_net", net, "m2"), ("F_tu", pulls.value, "Pa")), by[2],
-             "1", "geometry"),
-        *verdict(float(np.max(by)), "the worst of them", tuple(zip(("sheared", "borne", "pulled"), by, ("1",) * 3,
-                 strict=True))),
-    )  # fmt: skip
+        Step(
+            f"{n} of {rod.plug} in two planes each",
+            "P/(2 n P_s)",
+            (("n", n, "1"), ("P_s", sheared.value, "N")),
+            by[0],
+            "1",
+            str(sheared.source),
+        ),
+        Step(
+            "borne on in both walls",
+            "P/(2 n d t F_br)",
+            (("d", one.diameter, "m"), ("t", t.wall, "m"), ("F_br", F, "Pa")),
+            by[1],
+            "1",
+            "mil-hdbk-5",
+        ),
+        Step(
+            "tube beside the first hole",
+            "P/(A_net F_tu)",
+            (("A_net", net, "m2"), ("F_tu", pulls.value, "Pa")),
+            by[2],
+            "1",
+            "geometry",
+        ),
+        *verdict(
+            float(np.max(by)),
+            "the worst of them",
+            tuple(zip(("sheared", "borne", "pulled"), by, ("1",) * 3, strict=True)),
+        ),
+    )
     return float(np.max(by)), [sheared, bears, pulls], steps

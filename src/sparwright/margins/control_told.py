@@ -15,11 +15,31 @@ METHOD = "pilot's greatest force through the linkage by virtual work, surface he
 RULE = "cfr-23-2014 23.395, 23.397"
 
 
-def told_of(answer: Answered, m: Motion, id: str, title: str, use: float, part: str, found: Sequence[Allowable],
-            steps: tuple[Step, ...], caveat: str = "", rule: str = RULE) -> Check:  # fmt: skip
+def told_of(
+    answer: Answered,
+    m: Motion,
+    id: str,
+    title: str,
+    use: float,
+    part: str,
+    found: Sequence[Allowable],
+    steps: tuple[Step, ...],
+    caveat: str = "",
+    rule: str = RULE,
+) -> Check:
     """A check of a control's member; unknown where no case of the pilot's force is worked out."""
-    return told(f"strength.control.{id}", title, at_case(answer, m, use), answer, part, [*found, *_no_case(answer, m)],
-                steps, method=METHOD, rule=rule, caveat=caveat)  # fmt: skip
+    return told(
+        f"strength.control.{id}",
+        title,
+        at_case(answer, m, use),
+        answer,
+        part,
+        [*found, *_no_case(answer, m)],
+        steps,
+        method=METHOD,
+        rule=rule,
+        caveat=caveat,
+    )
 
 
 def at_case(answer: Answered, motion: Motion, use: float) -> Worst:

@@ -6,8 +6,9 @@
     stick                M = 1.5 F r at its pivot, r from hand to pivot;   torque tube T = 1.5 F_side r
     pulley's bolt        2 P in double shear: as if its cable turned right back, the safe side
 
-The surface is taken as held, so that one side of a pair has all of the force. Friction is left out. Bell-cranks, arms,
-brackets, pedals and rod ends are not worked out. Sources: controls/motion.py (virtual work); strength/members.
+The surface is taken as held, so that one side of a pair has all of the force. Friction is left out. Arms and eyes are
+in control_arms.py, what they turn on in control_pivots.py, brackets in control_brackets.py, rod ends in
+control_rods.py, pedals in pedals.py. Sources: controls/motion.py (virtual work); strength/members.
 """
 
 from __future__ import annotations
@@ -104,8 +105,7 @@ def _rod(model: Model, answer: Answered, m: Motion, link: Link, strengths: Stren
     words = link.name.replace("_", " ")
     yield told_of(answer, m, f"rod.{link.name}", f"control rod {words} as a column", float(column.use(P, *given)),
                 number(model, "ROD", link.name, link.hand), [youngs, crush], (*lines, *column.working(P, *given)),
-                "; ".join(x for x in ("its rod ends are not in it",
-                          column.caveat(float(column.slenderness(long, t.outside, t.wall, 1.0)))) if x))  # fmt: skip
+                column.caveat(float(column.slenderness(long, t.outside, t.wall, 1.0))))  # fmt: skip
 
 
 def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths) -> Iterator[Check]:

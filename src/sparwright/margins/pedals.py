@@ -61,8 +61,9 @@ class Pressed:
     reactions: np.ndarray = number("N", "(n, 2, 3) on the shaft at the hub's inner and outer end")
 
 
-def pedal_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths,
-                 parts: Mapping[str, Part]) -> Iterator[Check]:  # fmt: skip
+def pedal_checks(
+    model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths, parts: Mapping[str, Part]
+) -> Iterator[Check]:
     """Bar, upright, hub, shaft, bearings, rails and tabs of the rudder pedals. parts: of the model, by number."""
     c = model.controls
     m = next((x for x in motions if "pedal-R" in x.run.levers), None)
@@ -135,8 +136,20 @@ def _metal(t: RoundTube, strengths: Strengths, welded: bool) -> tuple[float, flo
     return rupture(t, E, crush) * left, F_s * left, found if welded else found[:3]
 
 
-def _tube(answer: Answered, p: Pressed, id: str, title: str, part: str, t: RoundTube, moment: float, torque: float,
-          strengths: Strengths, welded: bool, formula: str, caveat: str = "") -> Check:  # fmt: skip
+def _tube(
+    answer: Answered,
+    p: Pressed,
+    id: str,
+    title: str,
+    part: str,
+    t: RoundTube,
+    moment: float,
+    torque: float,
+    strengths: Strengths,
+    welded: bool,
+    formula: str,
+    caveat: str = "",
+) -> Check:
     F_b, F_s, found = _metal(t, strengths, welded)
     R_b = float(tube.bending_use(moment, t.outside, t.wall, F_b))
     R_s = float(tube.torsion_use(torque, t.outside, t.wall, F_s))
@@ -156,20 +169,70 @@ def _tube(answer: Answered, p: Pressed, id: str, title: str, part: str, t: Round
 def _tubes(model: Model, answer: Answered, c: Controls, p: Pressed, strengths: Strengths) -> Iterator[Check]:
     t, b, F, r, hub = c.pedals.tube, c.pedals.foot, p.foot, p.arm, c.pedals.hub
     names = [part_of(model, k, hand="R") for k in ("PEDAL-BAR", "PEDAL-UPRIGHT", "PEDAL-HUB")]
-    yield _tube(answer, p, "pedal.bar", "foot bar of a pedal at its weld", names[0], t, F * OFF * b, 0.0, strengths, True,
-                "M = F b/4")  # fmt: skip
-    yield _tube(answer, p, "pedal.upright", "upright of a pedal at its weld on the hub", names[1], t,
-                F * (r - hub.outside / 2), F * OFF * b, strengths, True, "M = F (r - D/2), T = F b/4")  # fmt: skip
-    yield _tube(answer, p, "pedal.hub", "hub of a pedal twisted from upright to arm", names[2], hub, 0.0, F * r, strengths,
-                True, "T = F r", "what presses it on the shaft is not in it")  # fmt: skip
+    yield _tube(
+        answer,
+        p,
+        "pedal.bar",
+        "foot bar of a pedal at its weld",
+        names[0],
+        t,
+        F * OFF * b,
+        0.0,
+        strengths,
+        True,
+        "M = F b/4",
+    )
+    yield _tube(
+        answer,
+        p,
+        "pedal.upright",
+        "upright of a pedal at its weld on the hub",
+        names[1],
+        t,
+        F * (r - hub.outside / 2),
+        F * OFF * b,
+        strengths,
+        True,
+        "M = F (r - D/2), T = F b/4",
+    )
+    yield _tube(
+        answer,
+        p,
+        "pedal.hub",
+        "hub of a pedal twisted from upright to arm",
+        names[2],
+        hub,
+        0.0,
+        F * r,
+        strengths,
+        True,
+        "T = F r",
+        "what presses it on the shaft is not in it",
+    )
 
 
-def _shaft(model: Model, answer: Answered, c: Controls, loads: Sequence[tuple[Pressed, tuple[np.ndarray, np.ndarray]]],
-           strengths: Strengths) -> Check:  # fmt: skip
+def _shaft(
+    model: Model,
+    answer: Answered,
+    c: Controls,
+    loads: Sequence[tuple[Pressed, tuple[np.ndarray, np.ndarray]]],
+    strengths: Strengths,
+) -> Check:
     p, (M, _) = max(loads, key=lambda x: float(x[1][0].max()))
-    return _tube(answer, p, "pedal.shaft", "shaft of the pedals bent between its rails", part_of(model, "PEDAL-SHAFT"),
-                 c.pedals.shaft, float(M.max()), 0.0, strengths, False, "M at a hub's end, rails on its ends",
-                 "hubs stiffen it and are left out")  # fmt: skip
+    return _tube(
+        answer,
+        p,
+        "pedal.shaft",
+        "shaft of the pedals bent between its rails",
+        part_of(model, "PEDAL-SHAFT"),
+        c.pedals.shaft,
+        float(M.max()),
+        0.0,
+        strengths,
+        False,
+        "M at a hub's end, rails on its ends",
+        "hubs stiffen it and are left out",
+    )
 
 
 # ------------------------------------------------------------------ bearings and rails
@@ -182,15 +245,34 @@ def _hub_bears(model: Model, answer: Answered, c: Controls, cases: Sequence[Pres
     found = [strengths.material(t.material, "bearing", t.wall) for t in (c.pedals.hub, c.pedals.shaft)]
     F = float(np.minimum(*(a.value for a in found)))
     use = factor * P / (D * w * F)
-    steps = (first, Step("at a hub's end", p.words, (), P, "N", "statics"),
-             *verdict(use, "2 P/(D (w/2) F_br)", (("D", D, "m"), ("w/2", w, "m"), ("F_br", F, "Pa")),
-                      source="cfr-23-2014 23.693"))  # fmt: skip
-    return told_of(answer, p.motion, "pedal.bearing", "hubs of the pedals on their shaft", use,
-                   part_of(model, "PEDAL-HUB", hand="R"), [*found, *p.doubts], steps, rule=PEDAL_RULE)  # fmt: skip
+    steps = (
+        first,
+        Step("at a hub's end", p.words, (), P, "N", "statics"),
+        *verdict(
+            use, "2 P/(D (w/2) F_br)", (("D", D, "m"), ("w/2", w, "m"), ("F_br", F, "Pa")), source="cfr-23-2014 23.693"
+        ),
+    )
+    return told_of(
+        answer,
+        p.motion,
+        "pedal.bearing",
+        "hubs of the pedals on their shaft",
+        use,
+        part_of(model, "PEDAL-HUB", hand="R"),
+        [*found, *p.doubts],
+        steps,
+        rule=PEDAL_RULE,
+    )
 
 
-def _rails(model: Model, answer: Answered, c: Controls, loads: Sequence[tuple[Pressed, tuple[np.ndarray, np.ndarray]]],
-           strengths: Strengths, parts: Mapping[str, Part]) -> Iterator[Check]:  # fmt: skip
+def _rails(
+    model: Model,
+    answer: Answered,
+    c: Controls,
+    loads: Sequence[tuple[Pressed, tuple[np.ndarray, np.ndarray]]],
+    strengths: Strengths,
+    parts: Mapping[str, Part],
+) -> Iterator[Check]:
     factor, first = special("fitting")
     p, (_, on) = max(loads, key=lambda x: float(np.linalg.norm(x[1][1], axis=1).max()))
     part = parts[part_of(model, "PEDAL-RAIL", hand="R")]
@@ -213,8 +295,13 @@ def _rails(model: Model, answer: Answered, c: Controls, loads: Sequence[tuple[Pr
         stand = footing(model, parts, name, "R")
         both = np.array([sign * P_a * along + other * share * P_u * up for sign in (1, -1) for other in (1, -1)])
         made.append(standing(model, stand, tab, place, STAND, both, place))
-    yield from bracket_checks(model, answer, Bracket("pedal_tab", "tabs of the pedals' rails", p.motion, True, tuple(made)),
-                              strengths, p.doubts)  # fmt: skip
+    yield from bracket_checks(
+        model,
+        answer,
+        Bracket("pedal_tab", "tabs of the pedals' rails", p.motion, True, tuple(made)),
+        strengths,
+        p.doubts,
+    )
 
 
 def _tabs(model: Model, c: Controls, rail: Part) -> list[np.ndarray]:
@@ -227,8 +314,15 @@ def _tabs(model: Model, c: Controls, rail: Part) -> list[np.ndarray]:
     return found
 
 
-def _rail(answer: Answered, c: Controls, p: Pressed, part: Part, load: tuple[float, float, float], strengths: Strengths,
-          factors: tuple[float, Step]) -> Check:  # fmt: skip
+def _rail(
+    answer: Answered,
+    c: Controls,
+    p: Pressed,
+    part: Part,
+    load: tuple[float, float, float],
+    strengths: Strengths,
+    factors: tuple[float, Step],
+) -> Check:
     assert isinstance(part.shape, Plate)
     factor, first = factors
     P_a, P_u, lever = load
@@ -239,14 +333,36 @@ def _rail(answer: Answered, c: Controls, p: Pressed, part: Part, load: tuple[flo
     by = (factor * P_a / ((h - D) * sheet.thickness * F), M * h / 2 / (inertia * F))
     steps = (
         first,
-        Step("pulled along beside the hole", "P_a/((h - D) t F)", (("P_a", factor * P_a, "N"), ("h", h, "m"),
-             ("D", D, "m"), ("t", sheet.thickness, "m"), ("F", F, "Pa")), by[0], "1", "statics"),
-        Step("bent between its tabs", "P_u (a b/l) (h/2)/(I F)", (("P_u", factor * P_u, "N"), ("a b/l", lever, "m"),
-             ("I", inertia, "m4")), by[1], "1", "statics"),
+        Step(
+            "pulled along beside the hole",
+            "P_a/((h - D) t F)",
+            (("P_a", factor * P_a, "N"), ("h", h, "m"), ("D", D, "m"), ("t", sheet.thickness, "m"), ("F", F, "Pa")),
+            by[0],
+            "1",
+            "statics",
+        ),
+        Step(
+            "bent between its tabs",
+            "P_u (a b/l) (h/2)/(I F)",
+            (("P_u", factor * P_u, "N"), ("a b/l", lever, "m"), ("I", inertia, "m4")),
+            by[1],
+            "1",
+            "statics",
+        ),
         *verdict(sum(by), "both", (("pulled", by[0], "1"), ("bent", by[1], "1"))),
-    )  # fmt: skip
-    return told_of(answer, p.motion, "pedal.rail", "rails of the pedals", sum(by), part.number, [*found, *p.doubts], steps,
-                   "", PEDAL_RULE)  # fmt: skip
+    )
+    return told_of(
+        answer,
+        p.motion,
+        "pedal.rail",
+        "rails of the pedals",
+        sum(by),
+        part.number,
+        [*found, *p.doubts],
+        steps,
+        "",
+        PEDAL_RULE,
+    )
 
 
 def _rail_bears(answer: Answered, c: Controls, p: Pressed, part: Part, P: float, strengths: Strengths) -> Check:
@@ -256,25 +372,47 @@ def _rail_bears(answer: Answered, c: Controls, p: Pressed, part: Part, P: float,
     use = factor * P / (D * sheet.thickness * bears.value)
     given = (("P", P, "N"), ("D", D, "m"), ("t", sheet.thickness, "m"), ("F_br", bears.value, "Pa"))
     steps = (first, *verdict(use, "2 P/(D t F_br)", given, source="cfr-23-2014 23.693"))
-    return told_of(answer, p.motion, "pedal.rail_bearing", "shaft of the pedals in its rails", use, part.number,
-                   [bears, *p.doubts], steps, rule=PEDAL_RULE)  # fmt: skip
+    return told_of(
+        answer,
+        p.motion,
+        "pedal.rail_bearing",
+        "shaft of the pedals in its rails",
+        use,
+        part.number,
+        [bears, *p.doubts],
+        steps,
+        rule=PEDAL_RULE,
+    )
 
 
-def _tab_bolt(answer: Answered, c: Controls, p: Pressed, part: Part, P: float, strengths: Strengths,
-              factors: tuple[float, Step]) -> Check:  # fmt: skip
+def _tab_bolt(
+    answer: Answered, c: Controls, p: Pressed, part: Part, P: float, strengths: Strengths, factors: tuple[float, Step]
+) -> Check:
     factor, first = factors
     d = fasteners()[STAND].diameter
     sheared = strengths.fastener(STAND, "shear")
     bears = [strengths.material(s.material, "bearing", s.thickness) for s in (c.pedals.rail, c.pedals.arm)]
-    by = [float(pin.shear_use(factor * P, sheared.value)),
-          *(factor * P / (d * s.thickness * b.value) for s, b in zip((c.pedals.rail, c.pedals.arm), bears, strict=True))]  # fmt: skip
+    by = [
+        float(pin.shear_use(factor * P, sheared.value)),
+        *(factor * P / (d * s.thickness * b.value) for s, b in zip((c.pedals.rail, c.pedals.arm), bears, strict=True)),
+    ]
     use = float(np.max(by))
     given = tuple(zip(("bolt", "rail", "tab"), by, ("1",) * 3, strict=True))
     steps = (
-        first, Step("on one tab: all along the rail, its share across it", "hypot", (), P, "N", "statics"),
+        first,
+        Step("on one tab: all along the rail, its share across it", "hypot", (), P, "N", "statics"),
         Step("bolt in one plane", "P/P_s", (("P_s", sheared.value, "N"),), by[0], "1", str(sheared.source)),
         Step("bearing in rail and tab, the worse", "P/(d t F_br)", (("d", d, "m"),), max(by[1:]), "1", "mil-hdbk-5"),
         *verdict(use, "the worst of them", given),
-    )  # fmt: skip
-    return told_of(answer, p.motion, "pedal.tab_bolt", f"bolts {STAND} of the pedals' rails", use, part.number,
-                   [sheared, *bears, *p.doubts], steps, rule=PEDAL_RULE)  # fmt: skip
+    )
+    return told_of(
+        answer,
+        p.motion,
+        "pedal.tab_bolt",
+        f"bolts {STAND} of the pedals' rails",
+        use,
+        part.number,
+        [sheared, *bears, *p.doubts],
+        steps,
+        rule=PEDAL_RULE,
+    )

@@ -119,7 +119,7 @@ def _whole(model: Model, wing: Wing, y: float, pieces: Sequence[tuple[RibGroup, 
     station, hinged = place.station, place.where.hinged
     boxes = sorted((slot(station, wing, s) for s in wing.spars), key=lambda b: b.x)
     end = parting(station, wing).wing_end if hinged else station.chord
-    cut = joined([_cut_of(p, [(b.x - b.width / 2 - SAME, b.x + b.width / 2 + SAME) for b in boxes])
+    cut = joined([cut_of(p, [(b.x - b.width / 2 - SAME, b.x + b.width / 2 + SAME) for b in boxes])
                   for _, p in pieces])  # fmt: skip
     beam = Beam(cut.x, station.chord, end, tuple(b.x for b in boxes))
     before = [v for v in lines if v < y - SAME]
@@ -138,7 +138,8 @@ def joined(cuts: Sequence[Cut]) -> Cut:
     return Cut(*(np.concatenate([getattr(c, n) for c in cuts])[order] for n in ("x", "depth", "chord", "hole")))
 
 
-def _cut_of(place: RibPlace, boxes: Sequence[tuple[float, float]]) -> Cut:
+def cut_of(place: RibPlace, boxes: Sequence[tuple[float, float]]) -> Cut:
+    """A piece of a rib with its openings, at places STEP apart; boxes: from and to of each spar's box, m."""
     piece = place.piece
     body = Polygon(piece.outline, piece.holes)
     for o in place.openings:
@@ -304,13 +305,14 @@ def _told(answer: Answered, wing: Wing, kind: str, words: str, found: Sequence[t
         Step(f"shear {x / INCH:.1f} in behind the nose, with the frame's", "|P - sum R| + |V_frame|", (), V, "N",
              "statics"),
         Step("moment there, with the frame's", "|int V dx| + |M_frame|", (), M, "N m", "statics"),
-        *_working(wing, rib.cut, k, V, M, stuff[0], value),
+        *rib_working(wing, rib.cut, k, V, M, stuff[0], value),
     )  # fmt: skip
     number = [n for begins, n in rib.numbers if begins <= x][-1]
     return told(id, title, at, answer, number, [*stuff[1], *doubts], steps, method=METHOD, caveat=CAVEAT)
 
 
-def _working(wing: Wing, c: Cut, k: int, V: float, M: float, stuff: object, value: float) -> tuple[Step, ...]:
+def rib_working(wing: Wing, c: Cut, k: int, V: float, M: float, stuff: object, value: float) -> tuple[Step, ...]:
+    """One place of a rib, line by line: forces V N and M N m, its use as `use_of` gives it."""
     h, a, long, t = float(c.depth[k]), float(c.chord[k]), float(c.hole[k]), wing.ribs.sheet.thickness
     if isinstance(stuff, metal_rib.RibMetal):
         return metal_rib.working(V, M, _bent(wing, h, a if long else 0.0, long), stuff)

@@ -88,7 +88,7 @@ def twist_stress(torque: ArrayLike, cut: FlatCut) -> np.ndarray:
 
 
 def uses(loads: ArmLoads, cut: FlatCut, strength: ArrayLike, shear: ArrayLike) -> tuple[np.ndarray, ...]:
-    """(pulled, bent in the plane, bent out of it, twisted, sheared): each a use of its own. strength F, shear F_s, Pa."""
+    """(pulled, bent in the plane, bent out of it, twisted, sheared), each a use of its own; strength F, shear F_s, Pa."""
     N, V, Q, M, M_o, T = (
         np.abs(np.asarray(v, dtype=float))
         for v in (loads.along, loads.across, loads.out, loads.moment, loads.moment_out, loads.torque)
@@ -123,18 +123,36 @@ def working(loads: ArmLoads, cut: FlatCut, strength: float, shear: float) -> tup
     wide, (N, V, Q, M, M_o, T) = sum(cut.pieces), _numbers(loads)
     given = tuple((f"R_{k}", r, "1") for k, r in enumerate(R, 1))
     return (
-        Step("pulled or pressed", "R_1 = N/(A F)", (("N", N, "N"), size[0], ("F", strength, "Pa")), R[0], "1",
-             "statics"),
+        Step(
+            "pulled or pressed", "R_1 = N/(A F)", (("N", N, "N"), size[0], ("F", strength, "Pa")), R[0], "1", "statics"
+        ),
         Step("bent in its plane", "R_2 = M c/(I F)", (("M", M, "N m"), size[1], size[2]), R[1], "1", "timoshenko-gere"),
-        Step("bent out of it", "R_3 = 6 M_o/(w t^2 F)", (("M_o", M_o, "N m"), ("w", wide, "m"), size[3]), R[2], "1",
-             "timoshenko-gere"),
-        Step("twisted", "R_4 = T (3 w + 1.8 t)/(w^2 t^2 F_s)", (("T", T, "N m"), ("w", wide, "m"), size[3],
-             ("F_s", shear, "Pa")), R[3], "1", "shigley"),
-        Step("sheared", "R_5 = 1.5 sqrt(V^2 + Q^2)/(A F_s)", (("V", V, "N"), ("Q", Q, "N")), R[4], "1",
-             "timoshenko-gere"),
-        *verdict(float(use(loads, cut, strength, shear)), "(R + sqrt(R^2 + 4 R_s^2))/2, R = R_1 + R_2 + R_3, "
-                 "R_s = R_4 + R_5", given, finite(strength=strength, shear=shear)),
-    )  # fmt: skip
+        Step(
+            "bent out of it",
+            "R_3 = 6 M_o/(w t^2 F)",
+            (("M_o", M_o, "N m"), ("w", wide, "m"), size[3]),
+            R[2],
+            "1",
+            "timoshenko-gere",
+        ),
+        Step(
+            "twisted",
+            "R_4 = T (3 w + 1.8 t)/(w^2 t^2 F_s)",
+            (("T", T, "N m"), ("w", wide, "m"), size[3], ("F_s", shear, "Pa")),
+            R[3],
+            "1",
+            "shigley",
+        ),
+        Step(
+            "sheared", "R_5 = 1.5 sqrt(V^2 + Q^2)/(A F_s)", (("V", V, "N"), ("Q", Q, "N")), R[4], "1", "timoshenko-gere"
+        ),
+        *verdict(
+            float(use(loads, cut, strength, shear)),
+            "(R + sqrt(R^2 + 4 R_s^2))/2, R = R_1 + R_2 + R_3, R_s = R_4 + R_5",
+            given,
+            finite(strength=strength, shear=shear),
+        ),
+    )
 
 
 def _numbers(loads: ArmLoads) -> tuple[float, ...]:
