@@ -73,11 +73,12 @@ def _ribs(model: Model, look: Looked, grained: Strengths) -> Check:
     lines = sorted({p.where.buttline for _, p in found})
     rows = []
     for g, p in made:
-        cut, V, M = _borne_by(h, b, p, lines)
-        use = use_of(wing, cut, V, M, grained)
-        flat = int(np.argmax(np.where(np.isnan(use), -1.0, use)))
-        r, k = (int(v) for v in np.unravel_index(flat, use.shape))
-        rows.append((float(use[r, k]), g, p, cut, r, k, float(V[r, k]), float(M[r, k]), bool(np.isnan(use).any())))
+        cut, shear, moment = _borne_by(h, b, p, lines)
+        every = use_of(wing, cut, shear, moment, grained)
+        flat = int(np.argmax(np.where(np.isnan(every), -1.0, every)))
+        r, k = (int(v) for v in np.unravel_index(flat, every.shape))
+        lost = bool(np.isnan(every).any())
+        rows.append((float(every[r, k]), g, p, cut, r, k, float(shear[r, k]), float(moment[r, k]), lost))
     use, g, p, cut, r, k, V, M, lost = max(rows, key=lambda x: (np.isfinite(x[0]), x[0]))
     stuff = (metal_of if wing.ribs.flange > 0 else sheet_of)(wing, grained)
     steps = (
@@ -149,7 +150,7 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
     bent, bowed = up * lever * section.depth / 2 / section.inertia / F, push * lever / (section.aft * F)
     use = bent + bowed
     r, i, at = look.worst(use)
-    steps = (
+    steps: tuple[Step, ...] = (
         Step(
             f"hinge at BL {places[i] / 0.0254:.1f} in: up",
             "continuous beam",

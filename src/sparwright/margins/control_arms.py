@@ -276,9 +276,9 @@ def _arm(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
     for x in found:
         for place in cuts(x.arm):
             loads = loads_at(x, place, factor)
-            use = flat_arm.use(loads, place.cut, F.value, F_s.value)
-            i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
-            rows.append((float(use[i]), x, place, one(loads, i)))
+            every = flat_arm.use(loads, place.cut, F.value, F_s.value)
+            i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
+            rows.append((float(every[i]), x, place, one(loads, i)))
     use, x, place, loads = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     P = factor * float(np.linalg.norm(x.on.force, axis=1).max())
     steps = (
@@ -336,11 +336,11 @@ def _eye(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
         P, angle = np.hypot(F[:, 0], F[:, 1]), np.arctan2(np.abs(F[:, 1]), np.abs(F[:, 0]))
         turns, second = special("cable-joint") if isinstance(x.on.link.made, ControlCable) else (factor, first)
         torn, borne = lug.use(factor * P, angle, eye), turns * P / lug.bears(eye)
-        use = np.maximum(torn, borne)
-        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
-        rows.append((float(use[i]), x, eye, made, float(P[i]), float(angle[i]), (turns, second, float(borne[i]))))
-    use, x, eye, made, P, angle, (turns, second, borne) = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
-    torn = float(lug.use(factor * P, angle, eye))
+        every = np.maximum(torn, borne)
+        i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
+        rows.append((float(every[i]), x, eye, made, float(P[i]), float(angle[i]), (turns, second, float(borne[i]))))
+    use, x, eye, made, P, angle, (turns, second, borne_on) = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+    torn_out = float(lug.use(factor * P, angle, eye))
     steps = (
         first,
         *lug.working(factor * P, angle, eye)[:-2],
@@ -348,7 +348,7 @@ def _eye(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
             "eye torn",
             "(R_a^1.6 + R_tr^1.6)^(1/1.6)",
             (("1.15 P", factor * P, "N"), ("angle", angle, "rad")),
-            torn,
+            torn_out,
             "1",
             "bruhn D1, affdl-tr-69-42",
         ),
@@ -357,11 +357,11 @@ def _eye(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
             "borne on",
             "factor P/(d t F_br)",
             (("P", P, "N"), ("factor", turns, "1")),
-            borne,
+            borne_on,
             "1",
             "cfr-23-2014 23.693" if turns != factor else "mil-hdbk-5",
         ),
-        *verdict(use, "the worse of both", (("torn", torn, "1"), ("borne on", borne, "1")), lug.outside_range(eye)),
+        *verdict(use, "the worse of both", (("torn", torn_out, "1"), ("borne on", borne_on, "1")), lug.outside_range(eye)),
     )
     return told_of(
         answer,

@@ -166,7 +166,7 @@ def _of_pulleys(model: Model, c: Controls, motions: Sequence[Motion], parts: Map
 
 
 def on_pulley(motion: Motion, link: Link, i: int) -> np.ndarray:
-    """(3,) N of a cable on the i-th thing it runs over: its greatest tension at ultimate load, as it lies in neutral."""
+    """(3,) N of a cable on the i-th thing it runs over: its greatest tension, ultimate, as it lies in neutral."""
     assert isinstance(link.made, ControlCable)
     P = float(np.max([most(motion) * pull(motion, link, s) for s in motion.stances]))
     T, _ = tensions(motion, link, P)
@@ -222,12 +222,12 @@ def _plates(answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence
     for s in b.plates:
         for at in cuts(s.arm):
             loads = _loads(s, at, factor)
-            use = flat_arm.use(loads, at.cut, F, F_s)
+            every = flat_arm.use(loads, at.cut, F, F_s)
             strip = plate.strip_use(-np.asarray(loads.along), sum(at.cut.pieces), s.arm.thick, s.arm.long, E, crush)
-            use = use + np.maximum(strip - np.abs(np.asarray(loads.along)) / (at.cut.area * F), 0.0)
-            i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
-            rows.append((float(use[i]), s, at, i, float(strip[i])))
-    use, s, at, i, strip = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+            every = every + np.maximum(strip - np.abs(np.asarray(loads.along)) / (at.cut.area * F), 0.0)
+            i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
+            rows.append((float(every[i]), s, at, i, float(strip[i])))
+    use, s, at, i, as_strip = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     loads = _loads(s, at, factor)
     here = flat_arm.ArmLoads(**{k: float(np.asarray(v)[i]) if np.ndim(v) else 0.0 for k, v in vars(loads).items()})
     lines = flat_arm.working(here, at.cut, F, F_s)
@@ -238,7 +238,7 @@ def _plates(answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence
         ),
         Step("cut, from the foot's middle", "s", (("to the bolt", s.arm.long, "m"),), at.way, "m", "geometry"),
         *lines[:-2],
-        Step("pressed as a strip", "N/(w t F)", (("length", s.arm.long, "m"),), strip, "1", "bruhn; joints/plate.py"),
+        Step("pressed as a strip", "N/(w t F)", (("length", s.arm.long, "m"),), as_strip, "1", "bruhn; joints/plate.py"),
         *verdict(use, "the bar's use, with the strip's in place of N/(A F) where it is more", ()),
     )
     caveat = "strength beside the weld for all of it" if b.welded else "its foot is held square"
@@ -281,10 +281,10 @@ def _eyes(answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence[A
         )
         F = _in_axes(s, factor)
         P, angle = np.hypot(F[:, 0], F[:, 1]), np.arctan2(np.abs(F[:, 1]), np.abs(F[:, 0]))
-        use = lug.use(P, angle, eye)
-        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
-        rows.append((float(use[i]), s, eye, leaned_on(eye, made), float(P[i]), float(angle[i])))
-    use, s, eye, made, P, angle = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+        every = lug.use(P, angle, eye)
+        i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
+        rows.append((float(every[i]), s, eye, leaned_on(eye, made), float(P[i]), float(angle[i])))
+    use, s, eye, asked_for, load, lean = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     return told_of(
         answer,
         b.motion,
@@ -292,8 +292,8 @@ def _eyes(answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence[A
         f"{b.words}: eye round the bolt",
         use,
         s.arm.part.number,
-        [*made, *doubts],
-        (first, *lug.working(P, angle, eye)),
+        [*asked_for, *doubts],
+        (first, *lug.working(load, lean, eye)),
         lug.outside_range(eye),
         BRACKET_RULE,
     )
@@ -309,10 +309,10 @@ def _foot(model: Model, answer: Answered, b: Bracket, strengths: Strengths, doub
         F, d, t = _in_axes(s, factor), s.arm.long - s.arm.start, s.arm.thick
         flat_on = weld.foot_use(F[:, 0], F[:, 1], F[:, 1] * d, s.touch, t, F_w.value)
         bowed = 6 * np.abs(F[:, 2]) * d / (s.touch * t**2 * F_w.value)
-        use = flat_on + bowed
-        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
-        rows.append((float(use[i]), s, F[i], d, float(flat_on[i]), float(bowed[i])))
-    use, s, F, d, flat_on, bowed = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
+        every = flat_on + bowed
+        i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
+        rows.append((float(every[i]), s, F[i], d, float(flat_on[i]), float(bowed[i])))
+    use, s, F, d, in_plane, out = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     given = (
         ("F_a", float(F[0]), "N"),
         ("F_b", float(F[1]), "N"),
@@ -323,9 +323,9 @@ def _foot(model: Model, answer: Answered, b: Bracket, strengths: Strengths, doub
     )
     steps = (
         first,
-        Step("in the plate's plane", "hypot(F_a/L + 6 F_b d/L^2, F_b/L)/(F_w t)", given, flat_on, "1", str(F_w.source)),
-        Step("out of it", "6 F_n d/(L t^2 F_w)", (("F_n", float(F[2]), "N"),), bowed, "1", str(F_w.source)),
-        *verdict(use, "both together", (("in the plane", flat_on, "1"), ("out of it", bowed, "1"))),
+        Step("in the plate's plane", "hypot(F_a/L + 6 F_b d/L^2, F_b/L)/(F_w t)", given, in_plane, "1", str(F_w.source)),
+        Step("out of it", "6 F_n d/(L t^2 F_w)", (("F_n", float(F[2]), "N"),), out, "1", str(F_w.source)),
+        *verdict(use, "both together", (("in the plane", in_plane, "1"), ("out of it", out, "1"))),
     )
     return told_of(
         answer,
@@ -348,11 +348,10 @@ def _bolted(answer: Answered, b: Bracket, strengths: Strengths, factor: float, f
     rows = []
     for s in b.plates:
         F, d = _in_axes(s, factor), s.arm.long
-        V = np.hypot(F[:, 1], F[:, 2]) / 2
-        T = np.abs(F[:, 0]) / 2 + np.abs(F[:, 1]) * d / apart
-        use = pin.shear_and_tension(V / sheared.value, T / pulled.value)
-        i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
-        rows.append((float(use[i]), s, float(V[i]), float(T[i])))
+        cut, drawn = np.hypot(F[:, 1], F[:, 2]) / 2, np.abs(F[:, 0]) / 2 + np.abs(F[:, 1]) * d / apart
+        every = pin.shear_and_tension(cut / sheared.value, drawn / pulled.value)
+        i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
+        rows.append((float(every[i]), s, float(cut[i]), float(drawn[i])))
     use, s, V, T = max(rows, key=lambda r: (np.isnan(r[0]), r[0]))
     R = (V / sheared.value, T / pulled.value)
     steps = (
@@ -395,8 +394,8 @@ def _under(
     F_b = rupture(t, E, crush) * beside / pulled
     F_s = float(tube.torsion_stress(t.outside, t.wall, E, crush, shear)) * beside / pulled
     R_b, R_s = tube.bending_use(M, t.outside, t.wall, F_b), tube.torsion_use(T, t.outside, t.wall, F_s)
-    use = tube.together(0.0, R_b, R_s)
-    i = int(np.argmax(np.where(np.isnan(use), np.inf, use)))
+    every = tube.together(0.0, R_b, R_s)
+    i = int(np.argmax(np.where(np.isnan(every), np.inf, every)))
     steps = (
         first,
         Step("across the tube, with the factor", "F", (), float(across[i]), "N", "statics"),
@@ -417,7 +416,7 @@ def _under(
             "aisc-360 H3.1 (memory)",
         ),
         *verdict(
-            float(use[i]), "(R_b + sqrt(R_b^2 + 4 R_s^2))/2", (("R_b", float(R_b[i]), "1"), ("R_s", float(R_s[i]), "1"))
+            float(every[i]), "(R_b + sqrt(R_b^2 + 4 R_s^2))/2", (("R_b", float(R_b[i]), "1"), ("R_s", float(R_s[i]), "1"))
         ),
     )
     return told_of(
@@ -425,7 +424,7 @@ def _under(
         b.motion,
         f"stand.{b.key}",
         f"tube under the {b.words}",
-        float(use[i]),
+        float(every[i]),
         tube_of(model, run),
         [*found, *doubts],
         steps,

@@ -85,7 +85,9 @@ def pressed(model: Model, c: Controls, m: Motion) -> tuple[Pressed, ...]:
     foot = np.array(model.seat.pedals.place)
     arm = m.arm
     code = code_of(model)
-    found = [("the pilot's greatest force on one pedal", F, False, ())]
+    found: list[tuple[str, float, bool, tuple[Allowable, ...]]] = [
+        ("the pilot's greatest force on one pedal", F, False, ())
+    ]
     if code.has("both_pedals"):
         why = code.recalled("both_pedals")
         doubts = (not_known("both pedals", "the code", why),) if why else ()
@@ -96,14 +98,14 @@ def pressed(model: Model, c: Controls, m: Motion) -> tuple[Pressed, ...]:
     pulls = np.max([np.abs(a.force).max(axis=1) for a in cable], axis=0)
     rows = pulls >= np.median(pulls)  # the stances and ways in which the cable pulls against the foot
     made = []
-    for words, size, both, doubts in found:
+    for words, size, both, said in found:
         forces = [(size * np.tile(way, (int(rows.sum()), 1)), float(foot[1]))]
         forces += [(size / F * a.force[rows], float(a.hole.place[1])) for a in cable]
         low, high = c.pedals.pivot[1] - c.pedals.width / 2, c.pedals.pivot[1] + c.pedals.width / 2
         total = sum(f for f, _ in forces)
         turning = sum(f * y for f, y in forces)
         outer = (turning - low * total) / (high - low)
-        made.append(Pressed(m, tuple(doubts), words, both, size, arm, np.stack([total - outer, outer], axis=1)))
+        made.append(Pressed(m, said, words, both, size, arm, np.stack([total - outer, outer], axis=1)))
     return tuple(made)
 
 
@@ -243,7 +245,7 @@ def _hub_bears(model: Model, answer: Answered, c: Controls, cases: Sequence[Pres
     p = max(cases, key=lambda x: float(np.linalg.norm(x.reactions, axis=2).max()))
     P, D, w = float(np.linalg.norm(p.reactions, axis=2).max()), c.pedals.shaft.outside, c.pedals.width / 2
     found = [strengths.material(t.material, "bearing", t.wall) for t in (c.pedals.hub, c.pedals.shaft)]
-    F = float(np.minimum(*(a.value for a in found)))
+    F = float(min(a.value for a in found))
     use = factor * P / (D * w * F)
     steps = (
         first,
