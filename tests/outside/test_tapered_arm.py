@@ -1,13 +1,14 @@
 """Flat arms: a tapered cantilever and strips in torsion out of books, beams on several hinges against their tables.
 
-J. M. Gere, Mechanics of Materials, problem 5.7-3 (its solution was read): a cantilever 1 in thick whose height goes from
-2 in at its end to 3 in at its root 20 in away, 50 lb and 800 lb-in at the end; the printed stress is
+J. M. Gere, Mechanics of Materials, problem 5.7-3 (its solution was read): a cantilever 1 in thick whose height goes
+from 2 in at its end to 3 in at its root 20 in away, 50 lb and 800 lb-in at the end; the printed stress is
 120000 (16 + x)/(40 + x)^2 psi, so the greatest 1250 psi at 8 in, 1200 at the root, 1.042 of it.
 T. H. G. Megson, Introduction to Aircraft Structural Analysis, problem 3.5 (read): narrow strips a, a, b long, t thick,
 have 3 T/((2 a + b) t^2).
 S. Timoshenko, Strength of Materials (recalled, high): a rectangle's greatest shear T/(alpha w t^2), alpha 0.208, 0.246,
 0.267, 0.291, 0.312 for w/t 1, 2, 3, 5, 10.
-AISC's table of continuous beams (recalled, high): two equal spans q l^2/8, reactions 3/8, 5/4; three: q l^2/10, 0.4, 1.1.
+AISC's table of continuous beams (recalled, high): two equal spans q l^2/8, reactions 3/8, 5/4; three: q l^2/10, 0.4,
+1.1.
 """
 
 from __future__ import annotations
@@ -68,7 +69,7 @@ def test_beams_on_hinges() -> None:
 
 
 def test_a_hinge_that_is_moved() -> None:
-    """Two spans l, the middle hinge d up: 3 E I d/l^2 over it, as a beam held at both ends bent by a force 48 E I d/(2 l)^3."""
+    """Two spans l, the middle hinge d up: 3 E I d/l^2 over it, as by a force 48 E I d/(2 l)^3 on a beam held at its ends."""
     y, d, EI, l = np.linspace(0, 1.6, 17), 0.004, 900.0, 0.8
     M, _, R = hinged_beam.bent(y, np.zeros((1, 16)), np.array([0, 8, 16]), np.array([[0.0, d, 0.0]]), EI)
     assert abs(float(M[0, 8])) == pytest.approx(3 * EI * d / l**2)

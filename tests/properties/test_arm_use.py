@@ -1,4 +1,4 @@
-"""What must hold of flat arms and beams on hinges: use goes with the load, more metal is never worse, unknown stays so."""
+"""What must hold of flat arms and beams on hinges: use goes with the load, more metal is never worse, unknown stays."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def test_what_is_not_known_or_no_bar_stays_unknown() -> None:
 def test_a_beam_on_hinges_is_linear_and_in_balance(load: list[float], moved: float, more: float) -> None:
     y, q = np.linspace(0.0, 1.6, 9), np.array([load])
     way = np.array([[0.0, moved, 0.0]])
-    M, V, R = hinged_beam.bent(y, q, np.array([1, 4, 7]), way, 40.0)
+    M, _, R = hinged_beam.bent(y, q, np.array([1, 4, 7]), way, 40.0)
     again, _, _ = hinged_beam.bent(y, more * q, np.array([1, 4, 7]), more * way, 40.0)
     assert_allclose(again, more * M, rtol=1e-7, atol=1e-7)
     assert_allclose(R.sum(), -float((q * 0.2).sum()), rtol=1e-6, atol=1e-6)
