@@ -69,7 +69,7 @@ def test_beams_on_hinges() -> None:
 
 
 def test_a_hinge_that_is_moved() -> None:
-    """Two spans l, the middle hinge d up: 3 E I d/l^2 over it, as by a force 48 E I d/(2 l)^3 on a beam held at its ends."""
+    """Two spans l, the middle hinge d up: 3 E I d/l^2 over it, by a force 48 E I d/(2 l)^3 there."""
     y, d, EI, l = np.linspace(0, 1.6, 17), 0.004, 900.0, 0.8
     M, _, R = hinged_beam.bent(y, np.zeros((1, 16)), np.array([0, 8, 16]), np.array([[0.0, d, 0.0]]), EI)
     assert abs(float(M[0, 8])) == pytest.approx(3 * EI * d / l**2)

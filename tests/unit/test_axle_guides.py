@@ -29,7 +29,7 @@ def w1(whinchat: Family) -> Model:
 def found(model: Model, force: tuple[float, float, float], both: bool = False) -> dict[str, Check]:
     """By the last word: a force (x, y, z) N at the axle on one guide, or on both."""
     bones = skeleton(model)
-    given = {}
+    answer, given = answer_of(model, {}, bones), {}
     for i in bones.which(lambda b: b.part == f"{model.name}-gear-GUIDE")[: 2 if both else 1]:
         own = own_axes(answer, int(i)) @ np.array(force)
         given[int(i)] = [0.0] * 6 + [*own, 0.0, 0.0, 0.0]

@@ -19,7 +19,7 @@ from sparwright.family.controls import ControlCable
 from sparwright.family.model import Model
 from sparwright.margins import sources
 from sparwright.margins.braces import Strengths
-from sparwright.margins.control_arms import arm_checks, arms, cuts, pieces
+from sparwright.margins.control_arms import arm_checks, arms, cuts, loads_at, pieces
 from sparwright.margins.control_brackets import on_pulley, pivot_and_bracket_checks
 from sparwright.margins.control_forces import acting, on_pivot, tensions
 from sparwright.margins.control_pivots import pivots
@@ -157,6 +157,22 @@ def test_an_arm_by_hand(
         worst = max(worst, 0.9 * F * d * 6 / (t * w**2) / near)  # the rod is not quite square to its arm
     assert checks["arm.crank_middle"].value > worst
     assert checks["arm.crank_middle"].part == "P1-controls-CRANK-MIDDLE"
+
+
+def test_what_a_link_does_to_a_cut(model: Model, motions: Sequence[Motion], parts: dict[str, Part]) -> None:
+    """The moment of its force about the cut's middle, in the cut's own axes: a cross product."""
+    for x in next(v for k, v in arms(model, motions, parts).items() if "CRANK-MIDDLE" in k):
+        for place in cuts(x.arm)[::3]:
+            u, v = np.array(x.arm.pose.x), np.array(x.arm.pose.y)
+            a, n = place.normal[0] * u + place.normal[1] * v, np.cross(u, v)
+            b = np.cross(n, a)
+            at = np.array(x.arm.pose.place(*place.middle))
+            end = x.on.link.ends[1 if x.on.comes else 0]
+            moment = np.cross(end - at, x.on.force)
+            loads = loads_at(x, place, 1.0)
+            for found, way in ((loads.torque, a), (loads.moment_out, b), (loads.moment, n)):
+                np.testing.assert_allclose(np.abs(found), np.abs(moment @ way), rtol=1e-6, atol=1e-6)
+            assert float(np.abs(loads.torque).max()) > 1.0
 
 
 def test_a_thicker_plate_is_used_less(model: Model, answer: Answered, motions: Sequence[Motion], parts: dict[str, Part],
