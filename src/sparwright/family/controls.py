@@ -20,6 +20,7 @@ Place = tuple[float, float, float]
 Axis = Literal["across", "along", "up"]
 DIRECTIONS: Mapping[str, Place] = {"along": (1.0, 0.0, 0.0), "across": (0.0, 1.0, 0.0), "up": (0.0, 0.0, 1.0)}
 
+WELD = "weld"  # what holds a rod's plug, where it is no fastener
 OUT = 0.55  # of the length of an arm that meets a stop pin, from its pivot to the pin
 
 
@@ -189,7 +190,7 @@ class RodEnd:
     bolt: str = words("key of a bolt of data/fasteners.csv")
     mass: float = number("kg", "mass of one with its jam nut")
     turns: float = number("rad", "how far it may tilt on its ball, to either side")
-    rated: float | None = number("N", "pull that its maker says it bears at most, shank and ball; left out: not said", None)
+    rated: float | None = number("N", "pull its maker says it bears at most, shank and ball; left out: not said", None)
     face: float | None = number("m", "diameter of the flat on its ball, which is clamped on the plate", None)
 
 

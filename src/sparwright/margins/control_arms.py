@@ -361,7 +361,7 @@ def _eye(answer: Answered, number_: str, found: Sequence[OnArm], strengths: Stre
             "1",
             "cfr-23-2014 23.693" if turns != factor else "mil-hdbk-5",
         ),
-        *verdict(use, "the worse of both", (("torn", torn_out, "1"), ("borne on", borne_on, "1")), lug.outside_range(eye)),
+        *verdict(use, "the worse", (("torn", torn_out, "1"), ("borne on", borne_on, "1")), lug.outside_range(eye)),
     )
     return told_of(
         answer,

@@ -19,7 +19,7 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.controls.motion import Motion, pull
 from sparwright.data.loader import fasteners
-from sparwright.family.controls import Controls, Rod
+from sparwright.family.controls import WELD, Controls, Rod
 from sparwright.family.model import Model
 from sparwright.margins.braces import Strengths
 from sparwright.margins.control_forces import most
@@ -35,7 +35,6 @@ from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 
 ENDS_RULE = f"{RULE}; 23.625, 23.693"
-WELD = "weld"
 
 
 def rod_end_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths) -> Iterator[Check]:

@@ -29,7 +29,8 @@ from sparwright.family.model import Model
 from sparwright.family.stock import RoundTube
 from sparwright.loads.code import code_of
 from sparwright.margins.braces import Strengths
-from sparwright.margins.control_brackets import Bracket, bracket_checks, standing
+from sparwright.margins.control_brackets import bracket_checks, standing
+from sparwright.margins.control_feet import Bracket
 from sparwright.margins.control_forces import acting, most
 from sparwright.margins.control_told import RULE, special, told_of
 from sparwright.margins.tubes import rupture

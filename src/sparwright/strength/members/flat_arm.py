@@ -88,7 +88,7 @@ def twist_stress(torque: ArrayLike, cut: FlatCut) -> np.ndarray:
 
 
 def uses(loads: ArmLoads, cut: FlatCut, strength: ArrayLike, shear: ArrayLike) -> tuple[np.ndarray, ...]:
-    """(pulled, bent in the plane, bent out of it, twisted, sheared): uses each of its own; strength F, shear F_s, Pa."""
+    """(pulled, bent in the plane, bent out of it, twisted, sheared): uses of their own; strength F, shear F_s, Pa."""
     N, V, Q, M, M_o, T = (
         np.abs(np.asarray(v, dtype=float))
         for v in (loads.along, loads.across, loads.out, loads.moment, loads.moment_out, loads.torque)
