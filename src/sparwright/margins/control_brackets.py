@@ -38,6 +38,9 @@ from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 
 
+CLEAR = 1.1  # of a tube's radius from its middle: the saddled plate's first cut that is whole; below it is the seam
+
+
 def pivot_and_bracket_checks(
     model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths, parts: Mapping[str, Part]
 ) -> Iterator[Check]:
@@ -154,7 +157,7 @@ def standing(
         touch = 2 * (float(np.max(part.shape.outline[:, 0])) - base[0])
     else:
         base, section, wide = cut_at(model, stand, pose)
-        start = wide if stand.body is None else 0.0
+        start = CLEAR * wide if stand.body is None else 0.0
         touch = float(body.exterior.intersection(section.buffer(2e-5)).length) if stand.body is None else 0.0
     for mark in part.shape.marks:
         for at in mark.points if mark.label in fasteners() else ():
