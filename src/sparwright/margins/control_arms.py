@@ -190,7 +190,7 @@ def cuts(arm: Arm) -> list[Place]:
     a = np.subtract(arm.tip, arm.base) / arm.long
     square, last = np.array([-a[1], a[0]]), max(arm.long - arm.hole, arm.start)
     along = square if arm.foot is None else np.array(arm.foot) * np.sign(square @ np.array(arm.foot))
-    places = set(np.linspace(arm.start + 1e-6, last, CUTS))
+    places = {float(s) for s in np.linspace(arm.start + 1e-6, last, CUTS)}
     assert isinstance(arm.part.shape, Plate)
     for mark in arm.part.shape.marks:
         for at in mark.points:
