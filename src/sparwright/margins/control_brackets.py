@@ -37,7 +37,6 @@ from sparwright.strength.members import flat_arm
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 
-
 CLEAR = 1.1  # of a tube's radius from its middle: the saddled plate's first cut that is whole; below it is the seam
 
 

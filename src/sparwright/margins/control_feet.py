@@ -66,6 +66,7 @@ def in_axes(s: Standing, factor: float) -> np.ndarray:
 
 
 def foot_check(model: Model, answer: Answered, b: Bracket, strengths: Strengths, doubts: Sequence[Allowable]) -> Check:
+    """The weld of a bracket's plates, or the bolts of their feet. doubts: what else keeps it from passing."""
     factor, first = special("fitting")
     if not b.welded:
         return _bolted(answer, b, strengths, factor, first)
