@@ -28,8 +28,38 @@ mass = "0.2 lb"
 
 """
 
+PLUGGED = 'front = { ends = ["stick.arm", "middle.in"]'
+
 CASES = [
     # what, text, piece on the line, key, words of the message
+    (
+        "a plug held by nothing we know",
+        spoiled(PLUGGED, f'{PLUGGED}, plug = "MS20470AD44"'),
+        'plug = "MS20470AD44"',
+        "controls.rods.front.plug",
+        "MS20470AD4",
+    ),
+    (
+        "a plug welded in aluminium",
+        spoiled(PLUGGED, f'{PLUGGED}, plug = "weld"'),
+        'plug = "weld"',
+        "controls.rods.front.plug",
+        "6061-T6 is not welded",
+    ),
+    (
+        "a plug with no rivets said",
+        spoiled(PLUGGED, f'{PLUGGED}, plug = "MS20470AD4"'),
+        'plug = "MS20470AD4"',
+        "controls.rods.front.plugs",
+        "how many",
+    ),
+    (
+        "a flat wider than its eye",
+        spoiled('turns = "10 deg"', 'turns = "10 deg", face = "3/4 in"'),
+        'face = "3/4 in"',
+        "controls.rod_end.face",
+        "less than the eye",
+    ),
     (
         "a rod to a hole that is not there",
         spoiled('"middle.in"]', '"middle.inn"]'),

@@ -83,9 +83,9 @@ def test_a_horn_by_hand(w1: Model) -> None:
     edge = 7 / 16 / 4  # half of the tube over the arm, inches
     wide = horn_width(s, edge)
     assert 0.03 < wide < 0.045
-    F = sources.strengths(w1).material("4130N", "tension_near_weld", 0.125 * INCH).value
+    F = sources.strengths(w1).material("4130N", "tension_near_weld", s.frame.horn.sheet.thickness).value
     left = 1.15 * 50 * (1 - edge)
-    assert c.value == pytest.approx(6 * left / (0.125 * INCH * wide**2) / F)
+    assert c.value == pytest.approx(6 * left / (s.frame.horn.sheet.thickness * wide**2) / F)
 
 
 def test_what_is_not_known_does_not_pass(w1: Model, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -21,6 +21,7 @@ Place = tuple[float, float, float]
 Axis = Literal["across", "along", "up"]
 DIRECTIONS: Mapping[str, Place] = {"along": (1.0, 0.0, 0.0), "across": (0.0, 1.0, 0.0), "up": (0.0, 0.0, 1.0)}
 
+WELD = "weld"  # what holds a rod's plug, where it is no fastener
 OUT = 0.55  # of the length of an arm that meets a stop pin, from its pivot to the pin
 
 
@@ -118,6 +119,12 @@ class Rod:
     ends: tuple[str, ...] = words("the two holes it joins, from the hand to the surface")
     tube: RoundTube = words("tube it is made of")
     pair: bool = words("whether there is one on each side", False)
+    plug: str = words(
+        "what holds the threaded plug in each of its ends: weld, or the key of the rivets or bolts through tube and "
+        "plug; left out: not said",
+        "",
+    )
+    plugs: int = words("how many of those rivets or bolts hold one plug", 0)
     opening: float | None = number("m", "diameter of the round hole it has in each plate rib on its way", None)
     passes: tuple[str, ...] = words("parts it goes through by an opening cut to fit, by number without the model", ())
     fairing: Literal["round", "streamline"] = words("shape across the wind, of one from aileron to aileron", "round")
@@ -184,6 +191,8 @@ class RodEnd:
     bolt: str = words("key of a bolt of data/fasteners.csv")
     mass: float = number("kg", "mass of one with its jam nut")
     turns: float = number("rad", "how far it may tilt on its ball, to either side")
+    rated: float | None = number("N", "pull its maker says it bears at most, shank and ball; left out: not said", None)
+    face: float | None = number("m", "diameter of the flat on its ball, which is clamped on the plate", None)
 
 
 @dataclass(frozen=True, kw_only=True)

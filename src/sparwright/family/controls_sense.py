@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from sparwright.base.quantity import inches
-from sparwright.data.loader import fasteners
-from sparwright.family.controls import OUT, ControlCable, Controls, Fairlead, Pulley, Rod
+from sparwright.data.loader import fasteners, material
+from sparwright.family.controls import OUT, WELD, ControlCable, Controls, Fairlead, Pulley, Rod
 from sparwright.family.entry import Entry, Faults, hint
 from sparwright.family.model import Fuselage
 from sparwright.family.stock import RoundTube
@@ -29,6 +29,7 @@ def check_controls(values: dict[str, Any], whole: Entry, faults: Faults) -> None
     _names(c, list(whole["wings"].value) if "wings" in whole else [], table, faults)
     _links(c, values["wings"], table, faults)
     _walls(c, table, faults)
+    _plugs(c, table, faults)
     _bolts(table, faults)
     _sizes(c, table, faults)
     if values["fuselage"] is not BAD:
@@ -142,6 +143,23 @@ def _links(c: Controls, wings: Any, table: Entry, faults: Faults) -> None:
         for thing in getattr(c, group):
             if thing.name not in used:
                 faults.add(table[group][thing.name], "leads no cable; a cable names it in `over`")
+
+
+def _plugs(c: Controls, table: Entry, faults: Faults) -> None:
+    """What holds a rod's plugs is a weld of steel, or rivets or bolts with their number; a flat is on its ball."""
+    for rod in (r for r in c.rods if r.plug):
+        spot, steel = table["rods"][rod.name], material(rod.tube.material).kind == "steel"
+        if rod.plug != WELD and rod.plug not in fasteners():
+            faults.wrong(spot["plug"], f"is {WELD}, or a rivet or bolt{hint(rod.plug, [WELD, *fasteners()])}")
+        elif rod.plug == WELD and not steel:
+            faults.wrong(spot["plug"], f"is of rivets or bolts: a tube of {rod.tube.material} is not welded here")
+        elif rod.plug != WELD and rod.plugs < 1:
+            faults.add(
+                spot, "says how many rivets or bolts hold one plug", example="plugs = 3", key=f"{spot.key}.plugs"
+            )
+    face = c.rod_end.face
+    if face is not None and not 0 < face < c.rod_end.eye:
+        faults.wrong(table["rod_end"]["face"], f"is less than the eye, {inches(c.rod_end.eye)}")
 
 
 def _pair_of(c: Controls, name: str) -> bool:

@@ -28,6 +28,7 @@ SAME = 1e-6  # m
 LINKS = {
     "ROOT-": "strength.root.", "TAB-": "strength.tab.", "BOLT-": "strength.tab_bolt.", "HINGE-EYE-": "strength.hinge.",
     "HORN": "strength.horn.", "ROD": "strength.control.rod.", "CABLE": "strength.control.cable.",
+    "GUIDE": "strength.guide.",
 }  # fmt: skip
 """By a word in a link's number, how the ids begin of the checks that look at it."""
 

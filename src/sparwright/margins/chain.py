@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sparwright.base.check import Check, Result, Step, check
@@ -17,16 +17,22 @@ from sparwright.loads.case import LoadCase
 from sparwright.loads.laid_out import LaidOut, SpanLoad
 from sparwright.loads.lay import laid_out
 from sparwright.loads.ready import Ready
+from sparwright.margins.aileron_ribs import aileron_checks
 from sparwright.margins.as_built import as_built_results
+from sparwright.margins.axle_guides import guide_checks
 from sparwright.margins.balance_arms import balance_arm_checks
 from sparwright.margins.bent_controls import bent_control_checks
 from sparwright.margins.braces import brace_checks
+from sparwright.margins.control_arms import arm_checks
+from sparwright.margins.control_brackets import pivot_and_bracket_checks
+from sparwright.margins.control_rods import rod_end_checks
 from sparwright.margins.controls import control_checks
 from sparwright.margins.drag_fittings import drag_fitting_checks
 from sparwright.margins.fabric import fabric_checks
 from sparwright.margins.fatigue import fatigue_results
 from sparwright.margins.hinges import hinge_checks
 from sparwright.margins.metal_spars import metal_spar_checks
+from sparwright.margins.pedals import pedal_checks
 from sparwright.margins.rib_loads import Spans
 from sparwright.margins.ribs import rib_checks
 from sparwright.margins.roots import root_checks
@@ -40,7 +46,7 @@ from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
 from sparwright.margins.wrinkled import softened, with_wrinkles
 from sparwright.mass.record import Balance
-from sparwright.parts.part import Assembly
+from sparwright.parts.part import Assembly, Part
 from sparwright.structure.answered import Answered, answered, wires_gone
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import laid
@@ -110,13 +116,25 @@ def margins(model: Model, assembly: Assembly, cases: Sequence[LaidOut], motions:
     answer = with_wrinkles(model, answered(model, bones, known))
     gone = tuple(gone_check(model, part, x) for part, x in wires_gone(model, bones, known))
     numbers, spans = {p.number for p in assembly.parts}, {x.case.key: x.spans for x in cases}
-    pushed = (*control_checks(model, answer, motions, strengths(model)), *bent_control_checks(model, answer, motions),
-              *balance_arm_checks(model, strengths(model)))  # fmt: skip
+    pushed = (*_pushed(model, answer, motions, {p.number: p for p in assembly.parts}, spans),
+              *bent_control_checks(model, answer, motions), *balance_arm_checks(model, strengths(model)))  # fmt: skip
     held = tuple(_of_right(c, numbers) for c in (*members(model, answer, spans=spans), *pushed))
     told_of = (frame_results(model, answer), as_built_results(model, answer, held), fatigue_results(model, answer))
     results = tuple(r for some in told_of for r in some)
     lost_wires = (_of_right(c, numbers) for c in gone)
     return Margins(answer, results, (told, stands_check(answer), *held, *lost_wires), lost=lost, lumps=all_lumps)
+
+
+def _pushed(model: Model, answer: Answered, motions: Sequence[Motion], parts: Mapping[str, Part], spans: Spans
+            ) -> Iterator[Check]:  # fmt: skip
+    """Every member of the controls under the pilot's force, and the ailerons they turn."""
+    of = strengths(model)
+    yield from control_checks(model, answer, motions, of)
+    yield from arm_checks(model, answer, motions, of, parts)
+    yield from pivot_and_bracket_checks(model, answer, motions, of, parts)
+    yield from rod_end_checks(model, answer, motions, of)
+    yield from pedal_checks(model, answer, motions, of, parts)
+    yield from aileron_checks(model, answer, spans, motions, grained(model))
 
 
 def _of_right(c: Check, numbers: set[str]) -> Check:
@@ -185,6 +203,7 @@ def members(model: Model, answer: Answered, taken: Taken = USED, spans: Spans | 
     yield from root_checks(model, answer, of)
     yield from drag_fitting_checks(model, answer, of)
     yield from tail_joint_checks(model, answer, of)
+    yield from guide_checks(model, answer, of)
     for wing in model.wings if spans is not None else ():
         yield from rib_checks(model, answer, wing, spans or {}, grained(model), taken)
     if spans is not None:

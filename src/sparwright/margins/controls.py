@@ -6,8 +6,9 @@
     stick                M = 1.5 F r at its pivot, r from hand to pivot;   torque tube T = 1.5 F_side r
     pulley's bolt        2 P in double shear: as if its cable turned right back, the safe side
 
-The surface is taken as held, so that one side of a pair has all of the force. Friction is left out. Bell-cranks, arms,
-brackets, pedals and rod ends are not worked out. Sources: controls/motion.py (virtual work); strength/members.
+The surface is taken as held, so that one side of a pair has all of the force. Friction is left out. Arms and eyes are
+in control_arms.py, what they turn on in control_pivots.py, brackets in control_brackets.py, rod ends in
+control_rods.py, pedals in pedals.py. Sources: controls/motion.py (virtual work); strength/members.
 """
 
 from __future__ import annotations
@@ -24,21 +25,18 @@ from sparwright.data.factors import table
 from sparwright.family.controls import ControlCable, Rod
 from sparwright.family.model import Model
 from sparwright.margins.braces import Strengths
+from sparwright.margins.control_told import RULE, told_of
 from sparwright.margins.taken import USED, Taken
 from sparwright.margins.tubes import rupture
-from sparwright.margins.worst import Worst, told
 from sparwright.parts.control_bodies import number
 from sparwright.parts.control_runs import Link
 from sparwright.strength.allow import cable_allowable
-from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.joints import pin
 from sparwright.strength.members import cable, column, tube
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import ULTIMATE, Answered
 
-METHOD = "pilot's greatest force through the linkage by virtual work, surface held"
 END = "sleeve"  # of a control cable: a sleeve pressed on round a thimble
-RULE = "cfr-23-2014 23.395, 23.397"
 
 
 def control_checks(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths,
@@ -74,24 +72,6 @@ def _force(motion: Motion, link: Link, taken: Taken) -> tuple[float, tuple[Step,
     )
 
 
-def _at(answer: Answered, motion: Motion, use: float) -> Worst:
-    """The case of that control."""
-    found = [i for i, x in enumerate(answer.laid) if x.case.key.startswith(f"control.{motion.force}")]
-    return Worst(use, 0, found[0] if found else 0)
-
-
-def _no_case(answer: Answered, motion: Motion) -> list[Allowable]:
-    if any(x.case.key.startswith(f"control.{motion.force}") for x in answer.laid):
-        return []
-    return [not_known("case", motion.name, "no case of the pilot's force is worked out")]
-
-
-def _told(answer: Answered, m: Motion, id: str, title: str, use: float, part: str, found: Sequence[Allowable],
-          steps: tuple[Step, ...], caveat: str = "") -> Check:  # fmt: skip
-    return told(f"strength.control.{id}", title, _at(answer, m, use), answer, part, [*found, *_no_case(answer, m)],
-                steps, method=METHOD, rule=RULE, caveat=caveat)  # fmt: skip
-
-
 def _cable(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths, taken: Taken
            ) -> Iterator[Check]:  # fmt: skip
     made, controls = link.made, model.controls
@@ -104,7 +84,7 @@ def _cable(model: Model, answer: Answered, m: Motion, link: Link, strengths: Str
     name, part = link.name, number(model, "CABLE-FIRST", link.name, link.hand)
     words = name.replace("_", " ")
     use = float(cable.use(T, strong.value, end.used))
-    yield _told(answer, m, f"cable.{name}", f"control cable {words}", use, part, [strong],
+    yield told_of(answer, m, f"cable.{name}", f"control cable {words}", use, part, [strong],
                 (*lines, whole, *cable.working(T, strong.value, end.used)), f"ends: {end.source}")  # fmt: skip
     key = controls.cable_end.pin
     yield _sheared(answer, m, f"cable_pin.{name}", f"pins {key} of the control cable {words}", key, T, (*lines, whole),
@@ -121,7 +101,7 @@ def _sheared(answer: Answered, m: Motion, id: str, title: str, key: str, load: f
     sheared = strengths.fastener(key, "shear")
     use = float(pin.shear_use(load, sheared.value, 2))
     steps = verdict(use, "P/(2 P_s)", (("P", load, "N"), ("P_s", sheared.value, "N")), source=str(sheared.source))
-    return _told(answer, m, id, title, use, part, [sheared], (*lines, *steps), "double shear; bending is not in it")
+    return told_of(answer, m, id, title, use, part, [sheared], (*lines, *steps), "double shear; bending is not in it")
 
 
 def _rod(model: Model, answer: Answered, m: Motion, link: Link, strengths: Strengths, taken: Taken
@@ -133,10 +113,9 @@ def _rod(model: Model, answer: Answered, m: Motion, link: Link, strengths: Stren
     youngs, crush = (strengths.material(t.material, n, t.wall) for n in ("youngs", "yield_compression"))
     given = (long, t.outside, t.wall, 1.0, curves(t.material), youngs.value, crush.value)
     words = link.name.replace("_", " ")
-    yield _told(answer, m, f"rod.{link.name}", f"control rod {words} as a column", float(column.use(P, *given)),
+    yield told_of(answer, m, f"rod.{link.name}", f"control rod {words} as a column", float(column.use(P, *given)),
                 number(model, "ROD", link.name, link.hand), [youngs, crush], (*lines, *column.working(P, *given)),
-                "; ".join(x for x in ("its rod ends are not in it",
-                          column.caveat(float(column.slenderness(long, t.outside, t.wall, 1.0)))) if x))  # fmt: skip
+                column.caveat(float(column.slenderness(long, t.outside, t.wall, 1.0))))  # fmt: skip
 
 
 def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths: Strengths) -> Iterator[Check]:
@@ -154,7 +133,7 @@ def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths:
             use = float(tube.bending_use(M, t.outside, t.wall, F_b))
             steps = (Step("moment at the pivot", "M = 1.5 F r", given, M, "N m", "statics"),
                      *verdict(use, "M D/(2 I F_b)", (("M", M, "N m"), ("F_b", F_b, "Pa"))))  # fmt: skip
-            yield _told(answer, m, "stick", "stick bent fore and aft", use, number(model, "STICK"), [E, crush], steps,
+            yield told_of(answer, m, "stick", "stick bent fore and aft", use, number(model, "STICK"), [E, crush], steps,
                         "holes and welds by the pivot are not in it")  # fmt: skip
         elif m is to_the_side:
             t, T = c.torque_tube.tube, ULTIMATE * F * m.arm
@@ -164,6 +143,6 @@ def _stick(model: Model, answer: Answered, motions: Sequence[Motion], strengths:
             use = float(tube.torsion_use(T, t.outside, t.wall, F_s))
             steps = (Step("torque", "T = 1.5 F r", given, T, "N m", "statics"),
                      *verdict(use, "T/(2 I/D F_s)", (("T", T, "N m"), ("F_s", F_s, "Pa"))))  # fmt: skip
-            yield _told(answer, m, "torque_tube", "torque tube twisted by the stick to the side", use,
+            yield told_of(answer, m, "torque_tube", "torque tube twisted by the stick to the side", use,
                         number(model, "TORQUE-TUBE"), [E, crush, shear], steps,
                         "its bending by the stick's fork is not in it")  # fmt: skip

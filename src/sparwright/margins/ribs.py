@@ -135,7 +135,7 @@ def _whole(model: Model, wing: Wing, y: float, pieces: Sequence[tuple[RibGroup, 
     station, hinged = place.station, place.where.hinged
     boxes = sorted((slot(station, wing, s) for s in wing.spars), key=lambda b: b.x)
     end = parting(station, wing).wing_end if hinged else station.chord
-    cut = joined([_cut_of(p, [(b.x - b.width / 2 - SAME, b.x + b.width / 2 + SAME) for b in boxes])
+    cut = joined([cut_of(p, [(b.x - b.width / 2 - SAME, b.x + b.width / 2 + SAME) for b in boxes])
                   for _, p in pieces])  # fmt: skip
     beam = Beam(cut.x, station.chord, end, tuple(b.x for b in boxes))
     before = [v for v in lines if v < y - SAME]
@@ -170,7 +170,8 @@ def joined(cuts: Sequence[Cut]) -> Cut:
     return Cut(*(np.concatenate([getattr(c, n) for c in cuts])[order] for n in ("x", "depth", "chord", "hole")))
 
 
-def _cut_of(place: RibPlace, boxes: Sequence[tuple[float, float]]) -> Cut:
+def cut_of(place: RibPlace, boxes: Sequence[tuple[float, float]]) -> Cut:
+    """A piece of a rib with its openings, at places STEP apart; boxes: from and to of each spar's box, m."""
     piece = place.piece
     body = Polygon(piece.outline, piece.holes)
     for o in place.openings:
@@ -372,7 +373,7 @@ def _told(answer: Answered, wing: Wing, kind: str, words: str, found: Sequence[t
         Step("moment there, with the frame's", "|int V dx| + |M_frame|", (), M, "N m", "statics"),
         *(_couple(rib, used.ends[v, c, s]) if kind == "rib_middle" else ()),
         *_shared(n),
-        *_working(made, rib.cut, k, V / n, M / n, stuff[0], value),
+        *rib_working(made, rib.cut, k, V / n, M / n, stuff[0], value),
     )  # fmt: skip
     number = [n for begins, n in rib.numbers if begins <= x][-1]
     return told(id, title, at, answer, number, [*stuff[1], *doubts], steps, method=METHOD, caveat=CAVEAT)
@@ -393,7 +394,8 @@ def _shared(sheets: int) -> tuple[Step, ...]:
     return (Step("each of two back to back bears", "1/n", (("n", sheets, "1"),), 1 / sheets, "1", "statics"),)
 
 
-def _working(ribs: Ribs, c: Cut, k: int, V: float, M: float, stuff: object, value: float) -> tuple[Step, ...]:
+def rib_working(ribs: Ribs, c: Cut, k: int, V: float, M: float, stuff: object, value: float) -> tuple[Step, ...]:
+    """One place of a rib, line by line: forces V N and M N m, its use as `use_of` gives it."""
     h, a, long, t = float(c.depth[k]), float(c.chord[k]), float(c.hole[k]), ribs.sheet.thickness
     if isinstance(stuff, metal_rib.RibMetal):
         return metal_rib.working(V, M, _bent(ribs, h, a if long else 0.0, long), stuff)

@@ -1,0 +1,168 @@
+"""Ailerons' own structure: loads, torque, notches, ribs and false spar of W1 and the probe's metal one by hand."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from ailerons import aileron, hinged
+from handmade import CASE, answer_of
+
+from sparwright.base.check import Check, Step
+from sparwright.family.model import Family, Model
+from sparwright.loads.laid_out import SpanLoad
+from sparwright.loads.on_controls import HINGE
+from sparwright.margins import sources
+from sparwright.margins.aileron_loads import borne, to_hinges
+from sparwright.margins.aileron_ribs import aileron_checks
+from sparwright.margins.ailerons import looked
+from sparwright.margins.edge_spars import section_of
+from sparwright.margins.rib_loads import Spans
+from sparwright.parts.aileron import ailerons
+from sparwright.structure.answered import Answered
+
+INCH = 0.0254
+
+
+@pytest.fixture(scope="module")
+def w1(whinchat: Family) -> Model:
+    """A model whose aileron has a web with strips and a ply nose under fabric."""
+    return whinchat.models["W1"]
+
+
+def air(model: Model, normal: float = 120.0, hinge: float = 6.0, side: str = "R") -> Spans:
+    """The same load behind the hinge all along an aileron of the first wing that has one."""
+    wing = next(w for w in model.wings if w.aileron)
+    a = wing.aileron
+    assert a is not None
+    y = (np.arange(400) + 0.5) * wing.panels[-1].tip_buttline / 400
+    one, inside = np.ones(400), ((y > a.inboard - INCH) & (y < a.outboard + INCH)).astype(float)
+    return {CASE.key: (SpanLoad(surface=wing.name, side=side, case=CASE.key, y=y, width=one * y[0] * 2, chord=one,
+                                normal=0 * one, chordwise=0 * one, torsion=0 * one, hinged=normal * inside,
+                                hinge=hinge * inside),)}  # fmt: skip
+
+
+def found(model: Model, answer: Answered, spans: Spans) -> Mapping[str, Check]:
+    """By the last word of the id."""
+    checks = list(aileron_checks(model, answer, spans, (), sources.grained(model)))
+    return {c.id.rsplit(".", 1)[1]: c for c in checks if c.id.startswith(f"strength.{model.wings[0].name}.")}
+
+
+def test_torque_and_push_by_hand(w1: Model) -> None:
+    """1.5 times 6 N m/m: from both free ends to the horn, all of it over the horn's arm."""
+    h = ailerons(w1)[0]
+    b = borne(w1, h, answer_of(w1, {}), air(w1), ())
+    horn = h.frame.horn.along
+    assert float(b.torque[0, b.horn]) == pytest.approx(9.0 * (horn - h.root), rel=1e-6)
+    assert float(b.torque[0, b.horn + 1]) == pytest.approx(9.0 * (h.tip - b.y[b.horn + 1]), rel=1e-6)
+    assert float(b.torque[0, -1]) == pytest.approx(0, abs=1e-9) and float(b.torque[0, 0]) == pytest.approx(0, abs=1e-9)
+    assert float(b.push[0]) == pytest.approx(9.0 * (h.tip - h.root) / h.frame.horn.arm, rel=1e-6)
+
+
+def test_the_horn_between_its_hinges(w1: Model) -> None:
+    """118, 129-3/4, 153-1/2 in: a b/l, and what each of the two gets."""
+    b = borne(w1, ailerons(w1)[0], answer_of(w1, {}), air(w1), ())
+    lever, shares = to_hinges(b)
+    assert lever == pytest.approx(11.75 * 23.75 / 35.5 * INCH)
+    assert shares == ((0, pytest.approx(23.75 / 35.5)), (1, pytest.approx(11.75 / 35.5)))
+
+
+def test_a_wind_on_the_ground_is_a_triangle(w1: Model) -> None:
+    """H of the case's own line, 1.5 times, even along it; three times it over the chord behind the hinge."""
+    h = ailerons(w1)[0]
+    step = Step(HINGE, "H = K c S q", (), 40.0, "N m", "made")
+    case = replace(CASE, key=f"control.wind.aileron.{h.wing.name}.middle", kind="control", steps=(step,))
+    bare = answer_of(w1, {})
+    answer = replace(bare, laid=(replace(bare.laid[0], case=case),))
+    b = borne(w1, h, answer, {}, ())
+    assert float((b.hinge[0] * np.diff(b.y)).sum()) == pytest.approx(60.0)
+    s, _ = h.at(h.root)
+    assert float(b.normal[0, 0]) == pytest.approx(3 * 60.0 / (h.tip - h.root) / (0.25 * s.chord), rel=1e-3)
+    assert not b.lost
+    nobody = replace(case, key="control.aileron.right")
+    lost = borne(w1, h, replace(bare, laid=(replace(bare.laid[0], case=nobody),)), {}, ())
+    assert lost.lost, "no motion tells what the hand does"
+
+
+def test_the_spar_follows_its_wing(w1: Model) -> None:
+    """A wing that bends by y^2 takes its aileron along: E I times its curvature over the middle hinge, no air."""
+    bare = answer_of(w1, {})
+    bones, level = bare.skeleton, bare.ultimate[0]
+    y = bones.frame.place[:, 1]
+    moved = np.zeros((1, len(bones.names), 6))
+    moved[0, :, 2], moved[0, :, 3] = 0.01 * y**2, 0.02 * y
+    answer = replace(bare, ultimate=(replace(level, moved=moved),))
+    look = looked(w1, ailerons(w1)[0], answer, air(w1, 0.0, 0.0), (), sources.grained(w1))
+    b, at = look.b, look.b.y[look.b.hinges]
+    np.testing.assert_allclose(np.diff(b.moved[0], n=1), np.diff(0.01 * at**2), rtol=0.1)
+    middle = abs(float(look.moment[0, b.hinges[1]]))
+    EI = sources.grained(w1)("spruce", "youngs", 0.003, 0.0).value * float(look.section.inertia.mean())
+    assert middle == pytest.approx(1.5 * 0.02 * EI, rel=0.15)  # three points of a parabola: 3/2 of its curvature
+    assert found(w1, answer, air(w1, 0.0, 0.0))["aileron_spar"].value > 0
+
+
+def test_double_the_air_double_the_use(w1: Model) -> None:
+    once, twice = found(w1, answer_of(w1, {}), air(w1)), found(w1, answer_of(w1, {}), air(w1, 240.0, 12.0))
+    kinds = ("aileron_spar", "aileron_web", "aileron_nose", "aileron_notch", "aileron_horn", "false_spar",
+             "false_spar_web")  # fmt: skip
+    for kind in kinds:
+        assert once[kind].value > 0
+        assert twice[kind].value == pytest.approx(2 * once[kind].value, rel=1e-6), kind
+    left = found(w1, answer_of(w1, {}), air(w1, side="L"))
+    assert left["aileron_spar"].value == pytest.approx(once["aileron_spar"].value)
+
+
+def test_the_notch_by_hand(w1: Model) -> None:
+    """T g/(2 d) on a strip 1/2 in wide and 3/8 in deep, at the horn's notch, where T is greatest."""
+    h = ailerons(w1)[0]
+    check = found(w1, answer_of(w1, {}), air(w1))["aileron_notch"]
+    given = {k: v for s in check.steps for k, v, _ in s.given}
+    assert given["Z of one edge"] == pytest.approx(0.375 * 0.5**2 / 6 * INCH**3)
+    T = next(s.value for s in check.steps if s.title.startswith("torque"))
+    assert T == pytest.approx(9.0 * (h.tip - h.frame.horn.along), rel=0.02)
+    F = given["F"]
+    assert check.value == pytest.approx(T * given["g"] / 2 / given["d"] / (given["Z of one edge"] * F))
+
+
+def test_sections_by_hand() -> None:
+    """A plank of the probe's P1, channels of P2, webs with strips of P3."""
+    plank, bent, webbed = (aileron(n) for n in ("P1", "P2", "P3"))
+    y = np.array([plank.root])
+    s = section_of(plank, plank.frame.spar, y, True)
+    H, t = float(s.depth[0]), 0.5 * INCH
+    assert float(s.inertia[0]) == pytest.approx(t * H**3 / 12) and float(s.aft[0]) == pytest.approx(H * t**2 / 6)
+    s = section_of(bent, bent.frame.spar, np.array([bent.root]), True)
+    H, t, f = float(s.depth[0]), 0.025 * INCH, 0.5 * INCH
+    parts = [(t, H, t / 2, 0.0), (f - t, t, (f + t) / 2, (H - t) / 2), (f - t, t, (f + t) / 2, -(H - t) / 2)]
+    up = sum(w * d**3 / 12 + w * d * z**2 for w, d, _, z in parts)
+    assert float(s.inertia[0]) == pytest.approx(up, rel=1e-3)
+    middle = sum(w * d * x for w, d, x, _ in parts) / sum(w * d for w, d, _, _ in parts)
+    aft = sum(d * w**3 / 12 + w * d * (x - middle) ** 2 for w, d, x, _ in parts)
+    assert float(s.aft[0]) == pytest.approx(aft / (f - middle))
+    s = section_of(webbed, webbed.frame.spar, np.array([webbed.root]), True)
+    w, d = 0.375 * INCH, 0.25 * INCH
+    assert float(s.inertia[0]) == pytest.approx(2 * (w * d**3 / 12 + w * d * ((float(s.depth[0]) - d) / 2) ** 2))
+
+
+def test_metal_and_glass_ailerons_have_all_their_checks() -> None:
+    for name in ("P2", "P3"):
+        model = hinged(name)
+        checks = list(aileron_checks(model, answer_of(model, {}), air(model), (), sources.grained(model)))
+        kinds = {c.id.rsplit(".", 1)[1] for c in checks}
+        assert {"aileron_spar", "aileron_web", "aileron_nose", "aileron_nose_flat", "aileron_notch", "aileron_horn",
+                "aileron_ribs", "false_spar", "false_spar_web"} == kinds  # fmt: skip
+        assert all(c.part for c in checks)
+
+
+def test_no_case_and_no_strength_do_not_pass(w1: Model) -> None:
+    assert {c.verdict for c in found(w1, answer_of(w1, {}), {}).values()} == {"unknown"}
+    known = sources.grained(w1)
+
+    def lost(*a: object) -> object:
+        return replace(known(*a), value=math.nan)  # type: ignore[arg-type]
+
+    checks = list(aileron_checks(w1, answer_of(w1, {}), air(w1), (), lost))  # type: ignore[arg-type]
+    assert {c.verdict for c in checks} == {"unknown"}
