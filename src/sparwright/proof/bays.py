@@ -13,7 +13,7 @@ statics, worked out here.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,7 +21,6 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.record import locked, number
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.structure.laid import Laid
-from sparwright.structure.masses import Lumps
 
 QUARTER = 0.25
 FRONT, REAR = 0.15, 0.50  # chord lines to begin with: bags spread over the ribs; common practice, no source
@@ -98,6 +97,21 @@ class Bays:
         return bool(((self.centre[some] >= low - STEP) & (self.centre[some] <= high + STEP)).all())
 
 
+def outside(span: SpanLoad, outline: Outline) -> SpanLoad:
+    """A wing's span load without the strips inboard of its innermost rib: the body carries those, not the wing.
+
+    A strip counts where its middle is, as when the case is laid on the frame.
+    """
+    if outline.across != 1 or outline.hinge < 1:
+        return span
+    mine = np.asarray(span.y) > outline.edges[0]
+    each = {f: locked(getattr(span, f)[mine]) for f in STRIPS}
+    return replace(span, **each)
+
+
+STRIPS = ("y", "width", "chord", "normal", "chordwise", "torsion", "hinged", "hinge")
+
+
 def in_bays(y: np.ndarray, width: np.ndarray, running: np.ndarray, edges: np.ndarray) -> np.ndarray:
     """(b,) what of a running load on strips lies in each bay; what is outside the bays goes to the nearest.
 
@@ -112,21 +126,19 @@ def in_bays(y: np.ndarray, width: np.ndarray, running: np.ndarray, edges: np.nda
     return np.asarray(np.maximum(share, 0.0) @ running)
 
 
-def own_mass(outline: Outline, lumps: Lumps, weights: np.ndarray, groups: Sequence[np.ndarray], extra: float
-             ) -> Own:  # fmt: skip
-    """The mass in each bay of the right half. weights: (L,) kg.
+def own_mass(outline: Outline, pieces: Sequence[tuple[np.ndarray, np.ndarray]]) -> Own:
+    """The mass in each bay of the right half.
 
-    groups: (L,) bool, the lumps ahead of and behind the hinge, both sides; extra: their part more, for what is spread
-    over all of it.
+    pieces: places (p, 3) m and masses (p,) kg of both sides, of what is ahead of and what is behind the hinge.
     """
     mass, aft = np.zeros((len(outline.width), 2)), np.zeros((len(outline.width), 2))
     quarter = outline.place(QUARTER)
-    for k, those in enumerate(groups):
-        at = np.abs(lumps.place[those, outline.across])
+    for k, (places, masses) in enumerate(pieces):
+        at = np.abs(places[:, outline.across])
         here = np.clip(np.searchsorted(outline.edges, at, side="right") - 1, 0, len(mass) - 1)
-        kg = weights[those] * (1 + extra) / (2 if outline.across == 1 else 1)
+        kg = masses / (2 if outline.across == 1 else 1)
         np.add.at(mass[:, k], here, kg)
-        np.add.at(aft[:, k], here, kg * ((lumps.place[those] - quarter[here]) * outline.along[here]).sum(1))
+        np.add.at(aft[:, k], here, kg * ((places - quarter[here]) * outline.along[here]).sum(1))
     return Own(locked(mass), locked(np.divide(aft, mass, out=np.zeros_like(aft), where=mass > 0)))
 
 

@@ -17,11 +17,11 @@ from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.stiff import prepare
 from sparwright.proof.against import Along, along, by_statics, spars_of
 from sparwright.proof.bags import in_steps, step_parts
-from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, own_mass
+from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, outside, own_mass
 from sparwright.proof.fine import finer, laid_span
 from sparwright.proof.governing import Governing, Held, asked, at, half, used
 from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
-from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
+from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, on_wing, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
 from sparwright.proof.points import measured_at
 from sparwright.proof.record import BagTest, Point
@@ -72,10 +72,10 @@ def _bagged(known: Known, test: BagTest) -> BagTest:
     assert test.governing is not None
     one, on_frame = known.laid[test.governing.place], answer.laid[test.governing.place]
     flip = _flip(plan, one)
-    spans = [_turned(_span(one, s), flip) for s in plan.surfaces]
     outlines = [_outline(model, answer, one, s) for s in plan.surfaces]
+    spans = [_turned(outside(_span(one, s), o), flip) for s, o in zip(plan.surfaces, outlines, strict=True)]
     weights = empty(known.lumps)
-    own = [_own(model, o, known.lumps, weights) for o in outlines]
+    own = [_own(known, o, weights) for o in outlines]
     acc = [flip * acceleration(o, on_frame, _centre(one)) for o in outlines]
     down = _down(plan, outlines, spans, own, acc)
     surfaces = tuple(bays(o, s, m, a, down) for o, s, m, a in zip(outlines, spans, own, acc, strict=True))
@@ -101,11 +101,10 @@ def _outline(model: Model, answer: Answered, one: LaidOut, surface: str) -> Outl
     return wing_outline(model.wing(surface))
 
 
-def _own(model: Model, outline: Outline, lumps: Lumps, weights: np.ndarray) -> Own:
+def _own(known: Known, outline: Outline, weights: np.ndarray) -> Own:
     if outline.name in HINGED:
-        return own_mass(outline, lumps, weights, of_tail(model, lumps, HINGED[outline.name]), 0.0)
-    extra = spread_part(lumps, weights)
-    return own_mass(outline, lumps, weights, (of_wing(outline.name, lumps),), extra)
+        return own_mass(outline, of_tail(known.model, known.lumps, weights, HINGED[outline.name]))
+    return own_mass(outline, (on_wing(outline.name, known.lumps, weights, known.answer.skeleton),))
 
 
 def _centre(one: LaidOut) -> np.ndarray:
