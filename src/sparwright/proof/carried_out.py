@@ -13,17 +13,20 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import locked
 from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut, SpanLoad
+from sparwright.maths.frame.record import Solved
 from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.stiff import prepare
 from sparwright.proof.against import Along, along, by_statics, spars_of
 from sparwright.proof.bags import in_steps, step_parts
 from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, outside, own_mass
+from sparwright.proof.boards import Rope, boards, laid_boards, laid_ropes, rope
 from sparwright.proof.fine import finer, laid_span
 from sparwright.proof.governing import Governing, Held, asked, at, half, used
 from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
 from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, on_wing, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
 from sparwright.proof.points import measured_at
+from sparwright.proof.proved import members
 from sparwright.proof.record import BagTest, Point
 from sparwright.proof.trestles import trestles
 from sparwright.structure.answered import Answered
@@ -81,9 +84,24 @@ def _bagged(known: Known, test: BagTest) -> BagTest:
     surfaces = tuple(bays(o, s, m, a, down) for o, s, m, a in zip(outlines, spans, own, acc, strict=True))
     factor = abs(float(on_frame.acceleration[2])) / GRAVITY if not plan.of_tail else np.nan
     parts = step_parts(factor)
-    counts = tuple(in_steps(b.net, b.weight, parts, test.bag_force) for b in surfaces)
+    counts = tuple(in_steps(b.net, b.weight, parts, test.bag_force, b.outline.hinge < 1) for b in surfaces)
+    across = tuple(b for s in surfaces for b in boards(s, parts, test.bag_force))
     return replace(test, case=one.case, factor=factor, down=locked(down), parts=parts, surfaces=surfaces,
-                   counts=counts, flip=flip)  # fmt: skip
+                   counts=counts, flip=flip, boards=across)  # fmt: skip
+
+
+def _ropes(known: Known, test: BagTest) -> tuple[Rope, ...]:
+    """On its side, the tailplane hangs from its root: a rope at its upper tip carries it and stands for its inertia."""
+    bones = known.answer.skeleton
+    tips = [n for n in bones.names if n.startswith(f"{TAIL}.SP")]
+    if test.plan.surfaces != (FIN,) or not tips:
+        return ()
+    assert test.governing is not None
+    up = min(tips, key=lambda n: float(bones.frame.place[bones.node[n]] @ test.down))
+    mine = [i for n, i in bones.node.items() if n.startswith(tuple(f"{w}." for w in HINGED[TAIL]))]
+    weight = own_weight(known.lumps, test.down, True)[mine, :3].sum(axis=0) @ test.down
+    inertia = abs(float(known.answer.laid[test.governing.place].loads[mine, :3].sum(axis=0) @ test.down))
+    return (rope(up, "upper tip of the tailplane's spar", float(weight), inertia, test.parts, test.bag_force),)
 
 
 def _span(one: LaidOut, surface: str) -> SpanLoad:
@@ -146,7 +164,10 @@ def _solved(known: Known, test: BagTest) -> BagTest:
     assert test.governing is not None
     test = replace(test, trestles=trestles(model, bones, test.down))
     assert test.trestles is not None
+    test = replace(test, ropes=_ropes(known, test))
     bags = laid_bags(bones, known.carriers, test.surfaces, test.counts, test.bag_force, test.down)
+    bags = bags + laid_boards(bones, known.carriers, test.boards, test.bag_force, test.down, len(bags))
+    bags = bags + laid_ropes(bones, test.ropes, test.bag_force, test.down, len(bags))
     wings_off = test.plan.surfaces == (FIN,)
     loads = own_weight(known.lumps, test.down, wings_off) + np.concatenate([np.zeros_like(bags[:1]), bags])
     state = loaded(model, bones, test.trestles, loads, test.down)
@@ -155,12 +176,15 @@ def _solved(known: Known, test: BagTest) -> BagTest:
     case = even_case(known, test)
     last = at(state.limit, [len(loads) - 1])
     held = tuple(used(model, bones, [_as_laid(test, known.answer)], last, known.held))
-    return replace(test, loaded=state, along=_members(test, known.answer, case, state), held=held,
+    mine, own = tested(model, test.plan), known.answer.laid[test.governing.place]
+    under = used(model, bones, [own], case, known.held, mine)
+    return replace(test, loaded=state, along=_members(test, known.answer, np.asarray(case.force[0]), state), held=held,
+                   members=members(test.asked.uses, under, held, mine),
                    points=tuple(_points(model, known.answer, test, state)))  # fmt: skip
 
 
-def even_case(known: Known, test: BagTest) -> np.ndarray:
-    """(m, 12) the case's limit forces in the frame, its air spread evenly over each strip of the wings' span.
+def even_case(known: Known, test: BagTest) -> Solved:
+    """The frame under the case at limit load, its air spread evenly over each strip of the wings' span.
 
     The margins' own solution has each strip's air in its middle, which steps the shear from strip to strip.
     """
@@ -168,7 +192,7 @@ def even_case(known: Known, test: BagTest) -> np.ndarray:
     assert test.governing is not None
     one, loads = known.laid[test.governing.place], np.array(answer.laid[test.governing.place].loads)
     if test.plan.of_tail:
-        return np.asarray(answer.limit[0].force[test.governing.place])
+        return at(answer.limit[0], [test.governing.place])
     for surface, side in product(test.plan.surfaces, ("R", "L")):
         span = half(one, surface, side)
         if span is not None:
@@ -176,8 +200,7 @@ def even_case(known: Known, test: BagTest) -> np.ndarray:
             loads += laid_span(bones, known.carriers, o, finer(span), side) - laid_span(
                 bones, known.carriers, o, span, side
             )
-    solved = solve(prepare(bones.frame), loads[None])
-    return np.asarray(solved.force[0])
+    return solve(prepare(bones.frame), loads[None])
 
 
 def _members(test: BagTest, answer: Answered, case: np.ndarray, state: Loaded) -> tuple[Along, ...]:

@@ -18,9 +18,9 @@ import numpy as np
 from sparwright.base.check import Check, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
 from sparwright.proof.against import FLOOR, Along
+from sparwright.proof.governing import of_limit
 from sparwright.proof.points import line_words
 from sparwright.proof.record import BagTest
-from sparwright.structure.answered import ULTIMATE
 
 LEAST, MOST = 0.95, 1.02  # of the case's; common practice, no source
 OF_IT = 0.25  # of the bending in the other test
@@ -63,19 +63,12 @@ def _case(test: BagTest) -> Check:
     if test.governing is None or test.case is None:
         return check(f"proof.{test.plan.key}.case", _title(test, words), UNKNOWN, 1.0, "<=", "1", rule=RULE,
                      method=CASES, outside_range=why or "no case")  # fmt: skip
-    use = ULTIMATE * test.governing.use
-    steps = tuple(Step(f"{g.member}, case {i}", "1.5 x greatest use of a tested member", (("use", g.use, "1"),),
-                       ULTIMATE * g.use, "1", RULE) for i, g in enumerate(test.asked.known[:5], 1))  # fmt: skip
-    held = _own_level(test.governing.member)
-    value = test.governing.use if held else use
+    value = test.governing.use
+    steps = tuple(Step(f"{g.member}, case {i}", "greatest use of a tested member, of limit strength", (), g.use, "1", RULE)
+                  for i, g in enumerate(test.asked.known[:5], 1))  # fmt: skip
     return check(f"proof.{test.plan.key}.case", _title(test, words), Band.exact(value), 1.0, "<=", "1", rule=RULE,
                  case=test.case.title, method=CASES,
                  caveat=test.governing.member, outside_range=why if value <= 1 else "", steps=steps)  # fmt: skip
-
-
-def _own_level(words: str) -> bool:
-    """Whether a strength check is one of limit load itself, by its title."""
-    return "limit load" in words
 
 
 def _against(test: BagTest, one: Along) -> Iterator[Check]:
@@ -103,7 +96,7 @@ def _against(test: BagTest, one: Along) -> Iterator[Check]:
 def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Check:
     """Nothing loaded past its limit strength by the test itself."""
     assert test.case is not None
-    known = [(c.value * (1.0 if _own_level(c.title) else ULTIMATE), c) for c in held if np.isfinite(c.value)]
+    known = [(of_limit(c), c) for c in held if np.isfinite(c.value)]
     title, id = _title(test, f"{words} at the last step, of limit strength"), f"proof.{test.plan.key}.{key}"
     if not known:
         return check(

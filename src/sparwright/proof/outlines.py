@@ -18,6 +18,7 @@ from sparwright.structure.bar import Skeleton
 from sparwright.structure.masses import Lumps
 
 EVEN_BAYS = 4  # of half a tail surface whose ribs are not known
+WIDE = 0.3  # m: a bay of the tail that is wider is cut in two; ours, no source
 NEAR = 0.04  # m: two ribs of a tail nearer than this are one
 TAIL, FIN = "tailplane", "fin"
 
@@ -73,7 +74,17 @@ def _ribs(skeleton: Skeleton, word: str, across: int, low: float, high: float) -
     for y in at:
         if y - kept[-1] > NEAR and high - y > NEAR:
             kept.append(y)
-    return np.array([*kept, high]) if len(kept) > 1 else np.linspace(low, high, EVEN_BAYS + 1)
+    return halved(np.array([*kept, high])) if len(kept) > 1 else np.linspace(low, high, EVEN_BAYS + 1)
+
+
+def halved(edges: np.ndarray) -> np.ndarray:
+    """Bays that are wide cut in the middle, so that bags follow the air within them. edges: (b + 1,) m.
+
+    >>> halved(np.array([0.0, 0.1, 0.5])).tolist()
+    [0.0, 0.1, 0.3, 0.5]
+    """
+    wide = np.flatnonzero(np.diff(edges) > WIDE)
+    return np.insert(edges, wide + 1, (edges[wide] + edges[wide + 1]) / 2)
 
 
 def on_wing(wing: str, lumps: Lumps, weights: np.ndarray, skeleton: Skeleton) -> tuple[np.ndarray, np.ndarray]:

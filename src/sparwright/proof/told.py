@@ -124,7 +124,7 @@ def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
                 "chord line",
                 "fraction of the chord",
                 (("inner rib", float(o.edges[k]), "m"), ("outer rib", float(o.edges[k + 1]), "m")),
-                bays.lines[line],
+                float(bays.lines[line, k]),
                 "1",
                 STATICS,
             )
