@@ -175,7 +175,8 @@ def bays(outline: Outline, span: SpanLoad, own: Own, acc: np.ndarray, down: np.n
         lines = (_rounded(QUARTER + fixed / outline.chord, next(some)),
                  _rounded(QUARTER + away / outline.chord, next(some), outline.hinge))  # fmt: skip
         on = np.stack([net - behind, behind], axis=1)
-        return Bays(outline, locked(np.array(lines)), locked(on), locked(weight), locked(air), locked(_middle(on - weight, lines)),
+        middle = _middle(on - weight, lines)
+        return Bays(outline, locked(np.array(lines)), locked(on), locked(weight), locked(air), locked(middle),
                     locked(np.zeros(len(on))))  # fmt: skip
     at = QUARTER - moment / np.where(net, net * square, 1.0) / outline.chord
     heavy = QUARTER + (weight * own.aft).sum(1) / np.where(mass > 0, mass, 1.0) / GRAVITY / outline.chord
@@ -280,10 +281,10 @@ def _behind(outline: Outline, span: SpanLoad) -> np.ndarray:
 
 
 def _rounded(at: np.ndarray, some: np.ndarray, least: float = 0.0) -> np.ndarray:
-    """(b,) a line on its own part, to a hundredth, between 5 % of the chord and the hinge, or behind the hinge.
+    """(b,) a line on its own part, to a thousandth, between 5 % of the chord and the hinge, or behind the hinge.
 
     some: (b,) bool, the bays that carry enough to say where; the others take the nearest one's.
     """
     far = np.abs(np.arange(len(at))[:, None] - np.flatnonzero(some)[None]) if some.any() else None
     near = at if far is None else at[np.flatnonzero(some)[far.argmin(axis=1)]]
-    return np.asarray(np.round(np.clip(near, max(FIRST, least + STEP / 2), 0.9), 2))
+    return np.asarray(np.round(np.clip(near, max(FIRST, least + STEP / 2), 0.9), 3))

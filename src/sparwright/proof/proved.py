@@ -67,8 +67,8 @@ def members(flight: Iterable[Check], case: Iterable[Check], test: Iterable[Check
 def spar_of(id: str) -> str:
     """The spar a strength check is of, "upper.front"; empty for a strut, a wire, a tube, a bolt.
 
-    >>> spar_of("strength.upper.front.caps"), spar_of("strength.tube.struts-LIFT"), spar_of("strength.bolts.upper.rear.12")
-    ('upper.front', '', '')
+    >>> spar_of("strength.upper.front.caps"), spar_of("strength.lug.lift.upper.front")
+    ('upper.front', '')
     """
     words = id.split(".")
     return ".".join(words[1:3]) if len(words) == 4 and words[1] not in KINDS else ""

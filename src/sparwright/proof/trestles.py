@@ -1,11 +1,12 @@
 """How the aeroplane is held in a test: two trestles across the fuselage, under pairs of its nodes.
 
-Rule: under frames of the fuselage, stations where an upright tube joins an upper node to a lower one, so that a trestle
-bends no longeron between two of them. Of these the last ahead of all that the wings' struts and roots come to, and the
-first behind it: between the two trestles the wings' forces go into the body as in flight, and the tail overhangs. For
-the fin the aeroplane lies on its side, and each trestle carries one upper and one lower node of that side. Where a wing runs through beneath a pair, two
-beams fore and aft in the gap carry it, on trestles ahead of and behind that wing. Every trestle carries the way the
-bags press; the first also holds from sliding. What would have to pull is strapped. Common practice, no source.
+Rule: under frames of the fuselage, stations where an upright tube joins an upper node to a lower one, so that a
+trestle bends no longeron between two of them. Of these the last ahead of all that the wings' struts and roots come
+to, and the first behind it: between the two trestles the wings' forces go into the body as in flight, and the tail
+overhangs. For the fin the aeroplane lies on its side, and each trestle carries one upper and one lower node of that
+side. Where a wing runs through beneath a pair, two beams fore and aft in the gap carry it, on trestles ahead of and
+behind that wing. Every trestle carries the way the bags press; the first also holds from sliding. What would have to
+pull is strapped. Common practice, no source.
 """
 
 from __future__ import annotations
