@@ -155,7 +155,7 @@ def _slanted(here: Found, units: str) -> Iterator[FormTable]:
         kind, *rest = key.split(".")
         if kind == "cell" and rest[1] == "front":
             found.setdefault(rest[0], []).append((front, here[f"cell.{rest[0]}.rear.{rest[2]}"]))
-    for surface, both in found.items():
+    for both in found.values():
         if len({r.steps[0].value for pair in both for r in pair}) > len(LINES):
             rows = tuple(
                 (f"bay {i}", *(figure(_given(a.steps[0], f"{w} rib") * shown.factor, 1) for w in ("inner", "outer")),

@@ -2,11 +2,11 @@
 
     M = sum of what bags on their chord lines leave over, nose the way down positive
     n bags on one end of a board, n on a rope from its other end over a beam: a couple n w a = M, no force
-    n = nearest whole number to M/(w a0), a0 = 1.5 chords;  a = M/(n w): where the bags hang makes the couple right
+    n = M/(w a0) to the nearest half, a0 = 1.5 chords;  a = M/(n w): where the bags hang makes the couple right
 
 A half wing's leftover is cut into three equal parts along the span, each on a board at the rib nearest to its middle,
 strapped over both spars. w N of one bag. Three boards a half wing and 1.5 chords: ours, no source; ropes over pulleys
-to a loading platform instead of turning a wing over: caa-manual-tests (read). Source: statics, worked out here.
+to a loading platform instead of turning a wing over: faa-bgch-1962 p. 74 (read). Source: statics, worked out here.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ class Board:
     chord: float = number("m", "of the wing there")
     couple: float = number("N m", "at limit load, nose the way down positive")
     arm: float = number("m", "from the end on the tail side, where one load acts, forward to where the other does")
-    counts: tuple[int, ...] = number("1", "(s,) bags at either end at each step")
+    counts: tuple[float, ...] = number("1", "(s,) bags at either end at each step, in halves")
 
     @property
     def ahead(self) -> float:
@@ -67,8 +67,8 @@ def _boards(bays: Bays, parts: Sequence[float], bag: float) -> Iterator[Board]:
     o, turn = bays.outline, np.asarray(bays.torque)
     for k, whole in by_rib(o, turn):
         chord = float(o.chords[k])
-        n = max(1, round(abs(whole) / (bag * ARM * chord)))
-        counts = tuple(int(np.floor(p * n + 0.5)) for p in parts)
+        n = max(1.0, round(2 * abs(whole) / (bag * ARM * chord)) / 2)
+        counts = tuple(float(np.floor(2 * p * n + 0.5) / 2) for p in parts)
         yield Board(o.name, float(o.edges[k]), o.nose[k], o.along[min(k, len(o.along) - 1)], chord, whole,
                     abs(whole) / (n * bag), counts)  # fmt: skip
 
@@ -112,16 +112,17 @@ class Rope:
     words: str
     weight: float = number("N", "what hangs, its own weight")
     inertia: float = number("N", "what its inertia relieves in the case at limit load")
-    counts: tuple[int, ...] = number("1", "(s,) bags on the rope at each step")
+    counts: tuple[float, ...] = number("1", "(s,) bags on the rope at each step, in halves")
 
 
 def rope(node: str, words: str, weight: float, inertia: float, parts: Sequence[float], bag: float) -> Rope:
-    """A rope that carries a weight and, at each step, that part of an inertia, in whole bags.
+    """A rope that carries a weight and, at each step, that part of an inertia, to the nearest half bag.
 
-    >>> rope("N", "tip", 100.0, 100.0, (0.5, 1.0), 50.0).counts
-    (3, 4)
+    >>> rope("N", "tip", 100.0, 100.0, (0.25, 1.0), 50.0).counts
+    (2.5, 4.0)
     """
-    return Rope(node, words, weight, inertia, tuple(int(np.floor((weight + p * inertia) / bag + 0.5)) for p in parts))
+    counts = tuple(float(np.floor(2 * (weight + p * inertia) / bag + 0.5) / 2) for p in parts)
+    return Rope(node, words, weight, inertia, counts)
 
 
 def laid_ropes(skeleton: Skeleton, ropes: Sequence[Rope], bag: float, down: np.ndarray, steps: int) -> np.ndarray:

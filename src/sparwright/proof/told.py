@@ -70,7 +70,7 @@ def _whole(test: BagTest) -> Result:
     steps += [
         Step(
             f"step {i}: bags of {test.bag:.3g} kg, both sides",
-            "whole bags",
+            "bags and halves",
             (("part of limit", p, "1"),),
             float(m),
             "kg",
@@ -158,7 +158,7 @@ def _boards(test: BagTest) -> Iterator[Result]:
         couple = Step(
             "couple", "bags x one bag x distance", given, b.counts[-1] * test.bag_force * b.arm, "N m", STATICS
         )
-        steps = tuple(Step(f"step {i}", "whole bags", (("part of limit", p, "1"),), float(n), "1", STATICS)
+        steps = tuple(Step(f"step {i}", "bags and halves", (("part of limit", p, "1"),), float(n), "1", STATICS)
                       for i, (p, n) in enumerate(zip(test.parts, b.counts, strict=True), 1))  # fmt: skip
         yield Result(f"proof.{test.plan.key}.board.{b.surface}.{count[b.surface]}",
                      f"{surface_words(b.surface)}, board {count[b.surface]}: bags on its {b.pressed} end, as many on "
@@ -170,7 +170,7 @@ def _ropes(test: BagTest) -> Iterator[Result]:
     for i, r in enumerate(test.ropes, 1):
         given = (("weight", r.weight, "N"), ("inertia in the case", r.inertia, "N"), ("one bag", test.bag_force, "N"))
         pull = Step("pull at limit load", "weight + inertia", given, r.weight + r.inertia, "N", STATICS)
-        steps = tuple(Step(f"step {k}", "whole bags", (("part of limit", p, "1"),), float(n), "1", STATICS)
+        steps = tuple(Step(f"step {k}", "bags and halves", (("part of limit", p, "1"),), float(n), "1", STATICS)
                       for k, (p, n) in enumerate(zip(test.parts, r.counts, strict=True), 1))  # fmt: skip
         yield Result(f"proof.{test.plan.key}.rope.{i}", f"rope from the {r.words} over a beam: bags on its other end",
                      float(r.counts[-1]), "1", source=STATICS, steps=(pull, *steps))  # fmt: skip
