@@ -72,13 +72,14 @@ def test_bags_and_weight_are_the_air_less_inertia(told: Callable[..., Proof], ra
 
 
 def test_the_tilt_is_that_of_air_less_inertia(told: Callable[..., Proof], ran: Ran) -> None:
-    """By the case's own pushes on the wings and its acceleration; the pull is forward, so the nose is lower."""
+    """By the case's own pushes on the wings and its acceleration, each with its distance out; the pull is forward."""
     test, margins = of(told("W1"), "wings_up"), ran("W1").margins
     assert test.governing is not None and margins.answer is not None
     one, laid = margins.laid[test.governing.place], margins.answer.laid[test.governing.place]
     on = [n.startswith(("wing:", "aileron:")) for n in one.pushes.on]
-    mass = sum(b.weight.sum() for b in test.surfaces) * 2 / GRAVITY
-    net = one.pushes.force[on].sum(axis=0) - mass * laid.acceleration
+    (bays,) = test.surfaces
+    mass = 2 * bays.weight.sum(axis=1) @ bays.outline.middle / GRAVITY
+    net = np.abs(one.pushes.place[on, 1]) @ one.pushes.force[on] - mass * laid.acceleration
     assert test.tilt == pytest.approx(math.atan2(-net[0], net[2]), abs=math.radians(0.15)), "pitching adds a little"
     assert 0.05 < test.tilt < 0.3
     assert np.linalg.norm(test.down) == pytest.approx(1.0)

@@ -147,13 +147,18 @@ def _turned(span: SpanLoad, flip: float) -> SpanLoad:
 
 def _down(plan: Plan, outlines: Sequence[Outline], spans: Sequence[SpanLoad], own: Sequence[Own],
           acc: Sequence[np.ndarray]) -> np.ndarray:  # fmt: skip
-    """(3,) unit vector along what all the wings carry, air less inertia; of the tail square to the aeroplane."""
+    """(3,) unit vector along what all the wings carry, air less inertia; of the tail square to the aeroplane.
+
+    Each bay counts with its distance from the middle, so that both bending moments of the wings come out right: the pull
+    along the chord lies further in than the lift.
+    """
     if plan.of_tail:
         return plan.press
     force = np.zeros(3)
     for o, s, m, a in zip(outlines, spans, own, acc, strict=True):
         normal, chordwise = (in_bays(s.y, s.width, v, o.edges) for v in (s.normal, s.chordwise))
-        force += normal @ o.normal + chordwise @ o.along - m.mass.sum(1) @ a
+        each = normal[:, None] * o.normal + chordwise[:, None] * o.along - m.mass.sum(1)[:, None] * a
+        force += o.middle @ each
     force = force * np.array([1.0, 0.0, 1.0])
     return np.asarray(force / np.linalg.norm(force))
 
