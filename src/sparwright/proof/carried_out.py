@@ -149,8 +149,8 @@ def _down(plan: Plan, outlines: Sequence[Outline], spans: Sequence[SpanLoad], ow
           acc: Sequence[np.ndarray]) -> np.ndarray:  # fmt: skip
     """(3,) unit vector along what all the wings carry, air less inertia; of the tail square to the aeroplane.
 
-    Each bay counts with its distance from the middle, so that both bending moments of the wings come out right: the pull
-    along the chord lies further in than the lift.
+    Each bay counts with its distance from the middle, so that both bending moments of the wings come out right: the
+    pull along the chord lies further in than the lift.
     """
     if plan.of_tail:
         return plan.press
