@@ -107,11 +107,11 @@ def outside(span: SpanLoad, outline: Outline) -> SpanLoad:
     if outline.across != 1 or outline.hinge < 1:
         return span
     mine = np.asarray(span.y) > outline.edges[0]
-    each = {f: locked(getattr(span, f)[mine]) for f in STRIPS}
-    return replace(span, **each)
-
-
-STRIPS = ("y", "width", "chord", "normal", "chordwise", "torsion", "hinged", "hinge")
+    return replace(
+        span, y=locked(span.y[mine]), width=locked(span.width[mine]), chord=locked(span.chord[mine]),
+        normal=locked(span.normal[mine]), chordwise=locked(span.chordwise[mine]), torsion=locked(span.torsion[mine]),
+        hinged=locked(span.hinged[mine]), hinge=locked(span.hinge[mine]),
+    )  # fmt: skip
 
 
 def in_bays(y: np.ndarray, width: np.ndarray, running: np.ndarray, edges: np.ndarray) -> np.ndarray:
@@ -172,11 +172,11 @@ def bays(outline: Outline, span: SpanLoad, own: Own, acc: np.ndarray, down: np.n
         away = (outline.hinge - QUARTER) * outline.chord + _behind(outline, span)
         fixed = -(moment + behind * square * away) / np.where(net - behind, (net - behind) * square, 1.0)
         some = (np.abs(v) > LITTLE * np.abs(v).max() for v in (net - behind, behind))
-        lines = (_rounded(QUARTER + fixed / outline.chord, next(some)),
-                 _rounded(QUARTER + away / outline.chord, next(some), outline.hinge))  # fmt: skip
+        parted = (_rounded(QUARTER + fixed / outline.chord, next(some)),
+                  _rounded(QUARTER + away / outline.chord, next(some), outline.hinge))  # fmt: skip
         on = np.stack([net - behind, behind], axis=1)
-        middle = _middle(on - weight, lines)
-        return Bays(outline, locked(np.array(lines)), locked(on), locked(weight), locked(air), locked(middle),
+        middle = _middle(on - weight, parted)
+        return Bays(outline, locked(np.array(parted)), locked(on), locked(weight), locked(air), locked(middle),
                     locked(np.zeros(len(on))))  # fmt: skip
     at = QUARTER - moment / np.where(net, net * square, 1.0) / outline.chord
     heavy = QUARTER + (weight * own.aft).sum(1) / np.where(mass > 0, mass, 1.0) / GRAVITY / outline.chord

@@ -167,21 +167,20 @@ def _solved(known: Known, test: BagTest) -> BagTest:
     """The frame under its bags."""
     bones, model = known.answer.skeleton, known.model
     assert test.governing is not None
-    test = replace(test, trestles=trestles(model, bones, test.down))
-    assert test.trestles is not None
-    test = replace(test, ropes=_ropes(known, test))
+    stands, place = trestles(model, bones, test.down), test.governing.place
+    test = replace(test, trestles=stands, ropes=_ropes(known, test))
     bags = laid_bags(bones, known.carriers, test.surfaces, test.counts, test.bag_force, test.down)
     bags = bags + laid_boards(bones, known.carriers, test.boards, test.bag_force, test.down, len(bags))
     bags = bags + laid_ropes(bones, test.ropes, test.bag_force, test.down, len(bags))
     wings_off = test.plan.surfaces == (FIN,)
     loads = own_weight(known.lumps, test.down, wings_off) + np.concatenate([np.zeros_like(bags[:1]), bags])
-    state = loaded(model, bones, test.trestles, loads, test.down)
+    state = loaded(model, bones, stands, loads, test.down)
     if state.why:
         return replace(test, loaded=state, why=f"on its trestles: {state.why}")
     case = even_case(known, test)
     last = at(state.limit, [len(loads) - 1])
     held = tuple(used(model, bones, [_as_laid(test, known.answer)], last, known.held))
-    mine, own = tested(model, test.plan), known.answer.laid[test.governing.place]
+    mine, own = tested(model, test.plan), known.answer.laid[place]
     under = used(model, bones, [own], case, known.held, mine)
     return replace(test, loaded=state, along=_members(test, known.answer, np.asarray(case.force[0]), state), held=held,
                    members=members(test.asked.uses, under, held, mine),
