@@ -6,7 +6,7 @@
 
 L air load at one g, W_s weight of the structure that is loaded, n load factor, B bags. A part phi of limit load is
 reached with B = phi n (L - W_s) - W_s. Source: statics (computed); the rule as it is told in the trade: common
-practice, no source.
+practice, no source. Sand on both or all three wings of a whole cell, each its share: mccook-882 (first page read).
 """
 
 from __future__ import annotations
