@@ -18,7 +18,7 @@ from sparwright.base.look import LOOK
 from sparwright.base.safety import CAUTION
 from sparwright.family.model import Model
 from sparwright.output.planset import Pages, write_plans
-from sparwright.output.proof_tables import proof_sheet
+from sparwright.output.proof_tables import bags, proof_sheet
 from sparwright.output.shown import figure, unit_of
 from sparwright.parts.part import Part, Plate
 from sparwright.plans.clash import clashes
@@ -92,14 +92,18 @@ def test_each_cell_has_the_bags_of_its_result_at_every_step(told: Callable) -> N
         s for s in pages(told, "W1") if "wings, air from below" in words([s]) and "front line at" in words([s])
     )
     front, rear = (cells(results, "wings_up", "wing", line) for line in ("front", "rear"))
-    texts = [s for s in sheet.strokes if isinstance(s, Text) and s.align == "middle" and s.content.isdigit()]
+    texts = [
+        s
+        for s in sheet.strokes
+        if isinstance(s, Text) and s.align == "middle" and s.content.strip("½").isdigit() | (s.content == "½")
+    ]
     columns: dict[float, list[Text]] = {}
     for t in texts:
         columns.setdefault(round(t.anchor[0], 3), []).append(t)
     assert len(columns) == len(front)
     for x, a, b in zip(sorted(columns), front, rear, strict=True):
         down = [t.content for t in sorted(columns[x], key=lambda t: -t.anchor[1])]
-        assert down == [figure(s.value, 0) for r in (a, b) for s in r.steps[1:]]
+        assert down == [bags(s.value) for r in (a, b) for s in r.steps[1:]]
 
 
 @UNITS
@@ -123,6 +127,19 @@ def test_what_a_check_forbids_is_written_on_the_test(told: Callable) -> None:
     forbidden = words(pages(told, "W1", checks=(replace(bad, verdict="fail"),)))
     assert "NOT TO BE LOADED TO THE LAST STEP" in forbidden
     assert "NOT TO BE LOADED TO THE LAST STEP" not in words(pages(told, "W1", checks=(replace(bad, verdict="pass"),)))
+
+
+def test_boards_ropes_and_what_is_proved_are_on_the_sheet(told: Callable) -> None:
+    proof = told("W2")[1]
+    results, said = {r.id: r for r in proof.results}, words(pages(told, "W2"))
+    boards = [r for k, r in results.items() if k.startswith("proof.wings_down.board.")]
+    assert len(boards) == 6 and "Nobody stands under a hanging bag" in said
+    for r in boards:
+        ahead = next(v for n, v, _ in r.steps[0].given if n == "ahead of the leading edge") / 0.0254
+        assert figure(ahead, 1) in said
+    assert "upper tip of the tailplane's spar" in said
+    assert "No test here proves these" in said and results["proof.unproved"].steps[0].title in said
+    assert results["proof.wings_up.proves"].steps[0].title in said
 
 
 def test_without_results_there_is_no_sheet(told: Callable) -> None:

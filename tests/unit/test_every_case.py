@@ -208,6 +208,18 @@ def test_wind_from_behind_is_for_wings_that_are_held(ran: Ran) -> None:
     assert "truss.from_behind.max_forward" not in cases_of(ran("W2"), alone)
 
 
+def test_wind_from_behind_lies_on_the_wings_two_thirds_aft(ran: Ran) -> None:
+    """Of three wings too: the rule's coefficient on every strip, its middle at 2/3 chord, nothing on the tail."""
+    laid = next(x for x in ran("W3").margins.laid if x.case.key == "truss.from_behind.max_forward")
+    q = 1.225 * laid.case.speed**2 / 2
+    assert {s.surface for s in laid.spans} == {w.name for w in ran("W3").flight.flown.model.wings}
+    for s in laid.spans:
+        assert_allclose(s.normal, -0.8 * q * s.chord, rtol=2e-2)  # a little dihedral
+        assert_allclose(s.torsion, -(2 / 3 - 1 / 4) * s.chord * s.normal, rtol=2e-2)
+    assert not [n for n in laid.pushes.on if n.startswith(("tailplane", "elevator"))]
+    assert laid.pushes.force[:, 2].sum() < 0
+
+
 def test_whoever_sits_in_it_is_as_heavy_as_may_be(ran: Ran) -> None:
     pilot = max(x.most for x in ran("W2").flight.flown.model.loads if x.kind == "pilot")
     cases = cases_of(ran("W2"))

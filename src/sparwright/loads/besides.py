@@ -82,8 +82,9 @@ def _from_behind(e: Envelope, flown: Flown) -> Iterator[LoadCase]:
     keys = ("reversed_law", "reversed_base", "reversed_lift")
     given = (("W/S", weight / e.cell.area, "Pa"),)
     step = e.code.step(WIND, "k sqrt(W/S) + base, from behind", given, speed, "m/s", "reversed_law")
+    steps = (step, e.code.printed(REVERSED, "reversed_lift", "1"))
     yield flown_case(
-        e, b, "truss.from_behind", "wind from behind on the wings", "gust", speed, factor, keys=keys, steps=(step,)
+        e, b, "truss.from_behind", "wind from behind on the wings", "gust", speed, factor, keys=keys, steps=steps
     )
 
 

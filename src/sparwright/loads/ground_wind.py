@@ -42,6 +42,7 @@ from sparwright.loads.together import joined, push, scaled
 
 ARM = 2 / 3 - 1 / 4  # chords, from the quarter to the middle of a load that falls from the trailing edge
 ASIDE = "wind from the side: drag alone; lift and rolling moment of the wings are left out"
+ALONE = "wind from behind on the wings alone: tail and drag are left out, the whole gives way to it"
 BEHIND = "wind from behind: tailplane by its angle; drag of the rest as from ahead, its couple left out"
 
 
@@ -70,6 +71,19 @@ def from_behind(ready: Ready, case: LoadCase, on: Standing, lift: float) -> Laid
             spans.append(span_load(half, side, q, case.key))
     rest, missing = others(ready, case, on.pose.attitude)
     return LaidOut(case, joined([*pieces, scaled(rest, -1.0)]), tuple(spans), (BEHIND, *missing))
+
+
+def on_truss(ready: Ready, case: LoadCase, lift: float) -> LaidOut:
+    """Wind from behind on the wings alone, as the rule for a rear lift truss has it; what is not a wing is left out.
+
+    lift: coefficient of the wings, upwards. ValueError where it is not known.
+    """
+    if not math.isfinite(lift):
+        raise ValueError("the code has no lift coefficient for wind from behind")
+    q = pressure(case)
+    halves = [(reversed_half(cut, lift), side) for cut in ready.upper.cut.values() if not cut.is_tail for side in "RL"]
+    spans = tuple(span_load(half, side, q, case.key) for half, side in halves)
+    return LaidOut(case, joined([laid(half, side, q, *names(half, side)) for half, side in halves]), spans, (ALONE,))
 
 
 def tail_backwards(model: Model, attitude: float, most: float) -> float:

@@ -3,6 +3,7 @@
     kind                words of the key, parted by full stops            what is done
     manoeuvre                                                             balanced at its CL (air_forces.py)
     gust                                                                  elevator of level flight held, its CL
+                        from_behind                                       on the wings alone (ground_wind.py)
                         side                                              as yaw
     tail                thrown                                            elevator turned at once
                         checked                                           with a pitching acceleration (tail_forces.py)
@@ -41,6 +42,7 @@ from sparwright.loads.engine import SIDE, THRUST
 from sparwright.loads.engine_forces import least_side, side_load, torque, turning
 from sparwright.loads.fin_forces import fin_cut, yawing
 from sparwright.loads.ground_forces import KINDS, landed
+from sparwright.loads.ground_wind import on_truss
 from sparwright.loads.hand_forces import hand_force, held_by_surface, wind_on
 from sparwright.loads.laid_out import LaidOut, unknown
 from sparwright.loads.on_controls import HINGE, PEDAL, STICK
@@ -73,6 +75,9 @@ def laid_out(
             return replace(LaidOut(case, own_place(case, ready.model, words)), outside=case.caveat)
         if "tied" in words:
             found = tied_down(ready, case)
+            return replace(found, outside=both(found.outside, case.caveat))
+        if "from_behind" in words:
+            found = on_truss(ready, case, asked(case.steps, besides.REVERSED))
             return replace(found, outside=both(found.outside, case.caveat))
         if not math.isfinite(pull):
             raise ValueError("the thrust is not known")

@@ -15,6 +15,7 @@ from sparwright.family.model import Model
 from sparwright.output.shown import figure, unit_of
 from sparwright.plans.form import Column, FormTable
 from sparwright.plans.proof_page import Bay, HalfPlan, ProofSheet, ProofTest, SideView
+from sparwright.plans.proof_words import BOARDS, ROPES
 from sparwright.proof.plan import Plan, plans
 from sparwright.proof.points import surface_words
 from sparwright.shape.frame import nodes, stretches
@@ -25,6 +26,7 @@ LINES = ("front", "rear")
 GROUPS = {"controls": "Controls", "seat": "Seat", "gear": "Gear"}
 TALL = 7  # rows of a table of forces, whose names take two or three lines
 TENTH = 1
+UNPROVED = 8  # members named on the first pages; the report has all
 
 
 def proof_sheet(model: Model, by_id: Found, checks: Sequence[Check] = ()) -> ProofSheet | None:
@@ -34,7 +36,9 @@ def proof_sheet(model: Model, by_id: Found, checks: Sequence[Check] = ()) -> Pro
     if not tests and not static:
         return None
     left = tuple(p.title for p in plans(model) if f"proof.{p.key}.bags" not in by_id)
-    return ProofSheet(f"{model.family} {model.name}: proof load before flight", tests, static, left)
+    bare = by_id["proof.unproved"].steps if "proof.unproved" in by_id else ()
+    return ProofSheet(f"{model.family} {model.name}: proof load before flight", tests, static, left,
+                      tuple(f"{s.title} ({100 * s.value:.0f} %)" for s in bare[:UNPROVED]), len(bare))  # fmt: skip
 
 
 def _test(model: Model, by_id: Found, plan: Plan, checks: Sequence[Check]) -> ProofTest | None:
@@ -70,8 +74,10 @@ def _state(plan: Plan, here: Found, steps: Sequence[Step], units: str) -> tuple[
     beams = BEAMS if any("beams" in r.caveat for k, r in here.items() if k.startswith("trestle.")) else ""
     return (
         f"Lies {plan.lies}, {level}.{beams} Stands for {_case(whole.source)}.{why}",
-        f"Bags of {one}; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are bags on one side, "
-        "from the first step above to the last below; both sides at once, from the root outwards.",
+        f"Bags of {one} and halves of them; at limit load {_mass(whole.value, units)} in all. Numbers in the cells are "
+        "bags on one side, from the first step above to the last below; both sides at once, from the root outwards.",
+        *(BOARDS if any(k.startswith("board.") for k in here) else ()),
+        *(ROPES if any(k.startswith("rope.") for k in here) else ()),
     )
 
 
@@ -114,13 +120,85 @@ def _half(here: Found, surface: str, count: int, units: str) -> HalfPlan:
     shown, bays = unit_of("m", units), list[Bay]()
     for front, rear in zip(rows["front"], rows["rear"], strict=True):
         inner, outer = (_given(front.steps[0], f"{w} rib") for w in ("inner", "outer"))
-        each = tuple(tuple(figure(s.value, 0) for s in r.steps[1:]) for r in (front, rear))
+        each = tuple(tuple(bags(s.value) for s in r.steps[1:]) for r in (front, rear))
         bays.append(Bay(inner, outer, figure(outer * shown.factor, 1), *each))
-    at = tuple(100 * rows[line][0].steps[0].value for line in LINES)
     start = figure(bays[0].inner * shown.factor, 1)
-    lines = f"front line at {at[0]:.0f} %, rear line at {at[1]:.0f} % of the chord"
-    words = f"{surface_words(surface)}: {lines}; ribs at, {shown.name}"
+    words = f"{surface_words(surface)}: {_lines(rows)}; ribs at, {shown.name}"
     return HalfPlan(words, tuple(bays), start, count)
+
+
+def _lines(rows: Mapping[str, Sequence[Result]]) -> str:
+    """Where the chord lines are, if they are the same in every bay."""
+    at = {line: {100 * r.steps[0].value for r in rows[line]} for line in LINES}
+    if any(len(found) > 1 for found in at.values()):
+        return "lines bay by bay as below"
+    front, rear = (next(iter(at[line])) for line in LINES)
+    return f"front line at {front:.0f} %, rear line at {rear:.0f} % of the chord"
+
+
+def bags(count: float) -> str:
+    """A number of bags, whole ones and a half.
+
+    >>> bags(3.0), bags(12.5), bags(0.5)
+    ('3', '12½', '½')
+    """
+    whole, half = divmod(round(2 * count), 2)
+    return f"{whole if whole or not half else ''}{'½' * half}"
+
+
+def _slanted(here: Found, units: str) -> Iterator[FormTable]:
+    """The chord lines of surfaces where they differ from bay to bay, from the leading edge."""
+    columns = (Column("from", share=1.0), Column("to", share=1.0), Column("front line", share=1.2),
+               Column("rear line", share=1.2))  # fmt: skip
+    shown, found = unit_of("m", units), dict[str, list[tuple[Result, Result]]]()
+    for key, front in here.items():
+        kind, *rest = key.split(".")
+        if kind == "cell" and rest[1] == "front":
+            found.setdefault(rest[0], []).append((front, here[f"cell.{rest[0]}.rear.{rest[2]}"]))
+    for both in found.values():
+        if len({r.steps[0].value for pair in both for r in pair}) > len(LINES):
+            rows = tuple(
+                (f"bay {i}", *(figure(_given(a.steps[0], f"{w} rib") * shown.factor, 1) for w in ("inner", "outer")),
+                 *(f"{figure(100 * r.steps[0].value, 1)} %" for r in (a, b)))
+                for i, (a, b) in enumerate(both, 1)
+            )  # fmt: skip
+            yield FormTable(f"Lines, {shown.name}", columns, rows, 1.4)
+
+
+def _turning(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTable]:
+    """Boards across the wing and ropes over a beam."""
+    shown, numbers = unit_of("m", units), tuple(Column(f"step {i}", share=0.7) for i in range(1, len(steps) + 1))
+    boards = [r for k, r in here.items() if k.startswith("board.")]
+    if boards:
+        places = (Column("rib", share=0.8), Column("A", share=0.8), Column("B", share=0.8))
+        rows = []
+        for r in boards:
+            of = (_given(r.steps[0], x) for x in ("rib", "ahead of the leading edge", "behind the trailing edge"))
+            end = "A" if r.caveat == "front" else "B"
+            name = f"{r.title.split(':')[0]}, bags at {end}"
+            rows.append((name, *(figure(v * shown.factor, 1) for v in of), *(bags(s.value) for s in r.steps[1:])))
+        yield FormTable(f"Boards, {shown.name}",
+                        (*places, *numbers), tuple(rows), 3.0)  # fmt: skip
+    ropes = [r for k, r in here.items() if k.startswith("rope.")]
+    if ropes:
+        lines = tuple((r.title.split(" over")[0], *(bags(s.value) for s in r.steps[1:])) for r in ropes)
+        yield FormTable("Ropes: bags", numbers, lines, 3.0)
+
+
+def _proves(here: Found) -> Iterator[FormTable]:
+    """The members that the test proves, those that flight uses most."""
+    steps = here["proves"].steps if "proves" in here else ()
+    columns = (Column("flight", "of limit", 1.0), Column("test", "of limit", 1.0), Column("test/flight", share=1.0))
+    rows = tuple(
+        (s.title, *(f"{100 * v:.0f} %" for v in (_given(s, "greatest in flight"), _given(s, "in the test"), s.value)))
+        for s in steps[:PROVED]
+    )
+    if rows:
+        more = f": {PROVED} of {len(steps)}" if len(steps) > PROVED else ""
+        yield FormTable(f"It proves{more}", columns, rows, 4.0)
+
+
+PROVED = 10  # members on the sheet; the report has all
 
 
 def _tables(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTable]:
@@ -138,6 +216,9 @@ def _tables(here: Found, steps: Sequence[Step], units: str) -> Iterator[FormTabl
         for i, s in enumerate(steps, 1)
     )
     yield FormTable("Steps", heads, (*rows, ("unloaded", "0 %", "0")), 1.4)
+    yield from _slanted(here, units)
+    yield from _turning(here, steps, units)
+    yield from _proves(here)
     yield from _measured(here, steps, units)
     yield from _pressed(here, units)
 

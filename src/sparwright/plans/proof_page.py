@@ -97,6 +97,8 @@ class ProofSheet:
     tests: tuple[ProofTest, ...]
     static: tuple[FormTable, ...]
     left_out: tuple[str, ...] = ()  # tests that are not told, by title
+    unproved: tuple[str, ...] = ()  # members that no test proves, the most used, with how far the best test goes
+    bare: int = number("1", "how many there are", 0)
 
 
 Block = HalfPlan | SideView | FormTable
@@ -191,7 +193,12 @@ def _fronts(sheet: ProofSheet, paper: Paper) -> Iterator[tuple[Stroke, ...]]:
         raise DesignProblem(f"the cautions are too long for {paper.title}")
     yield tuple(strokes)
     strokes, y = _top(f"{sheet.title}, order of work", (), paper)
-    for head, lines in (("Order", ORDER), ("Stop and unload at once when", STOP)):
+    some = (f"{len(sheet.unproved)} most used of " if sheet.bare > len(sheet.unproved) else "") + f"{sheet.bare}"
+    bare = (
+        f"{some}, with how much of their greatest load in flight a test lays on them: {'; '.join(sheet.unproved)}.",
+    )
+    told = (("No test here proves these, they rely on calculation", bare),) if sheet.unproved else ()
+    for head, lines in (("Order", ORDER), ("Stop and unload at once when", STOP), *told):
         more, y = _listed(head, lines, paper, y - 2.0)
         strokes += more
     yield tuple(strokes)

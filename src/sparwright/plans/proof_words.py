@@ -23,6 +23,20 @@ CAUTIONS = (
     "Pencil both chord lines and every rib on the skin. Measure all points from the floor; write the readings "
     "without bags.",
 )
+BOARDS = (
+    "Boards turn the wing where bags on its skin cannot. Each is a straight plank, stiff to the eye, on edge across "
+    "the wing over the rib of the table, on two padded blocks over the spars and nowhere else, strapped round the "
+    "wing at both. It has a hole at A, so far ahead of the leading edge, and one at B, so far behind the trailing "
+    "edge: bags hang by a rope from the one that is named; from the other a rope goes up over a pulley on a beam to "
+    "as many bags on its far side. The table is of the right side, the left is its mirror.",
+    "Both ends of a board are loaded together, before the bags of its bay. Weigh boards, blocks and straps: as much "
+    "less lies in bags on that rib. Pull each rope by a spring scale first: a pulley that takes more than a "
+    "twentieth is changed. Nobody stands under a hanging bag or in line with a rope.",
+)
+ROPES = (
+    "A rope from the place of the table goes straight up over a pulley on a beam; the bags on its other end carry "
+    "what hangs there and stand for its inertia. It is hung before the first bag lies and taken off after the last.",
+)
 ORDER = (
     "Two crews, right and left, lay bag for bag together, from the root to the tip, step by step as in the cells.",
     "At each step: hands off, listen, wait a minute, measure every point and the trestles, write, initial.",

@@ -1,4 +1,4 @@
-"""Whole bags of sand in place of the air: how much, how many, in which steps.
+"""Bags of sand in place of the air, whole ones and halves: how much, how many, in which steps.
 
     upside down, air up by n L:   what the structure feels is n (L - W_s), its own inertia against the air
     on the trestles:              B + W_s, its own weight with the bags
@@ -6,7 +6,7 @@
 
 L air load at one g, W_s weight of the structure that is loaded, n load factor, B bags. A part phi of limit load is
 reached with B = phi n (L - W_s) - W_s. Source: statics (computed); the rule as it is told in the trade: common
-practice, no source.
+practice, no source. Sand on both or all three wings of a whole cell, each its share: mccook-882 (first page read).
 """
 
 from __future__ import annotations
@@ -76,15 +76,24 @@ def whole_bags(wanted: np.ndarray, bag: float) -> np.ndarray:
     return count
 
 
-def in_steps(net: np.ndarray, weight: np.ndarray, parts: Sequence[float], bag: float) -> np.ndarray:
-    """(s, b, 2) bags at each step: never fewer than at the step before.
+def in_steps(net: np.ndarray, weight: np.ndarray, parts: Sequence[float], bag: float, hinged: bool = False
+             ) -> np.ndarray:  # fmt: skip
+    """(s, b, 2) bags at each step, in halves: never fewer than at the step before.
 
-    net, weight: (b, 2) N at limit; parts: (s,) of limit load, rising; bag: N.
+    net, weight: (b, 2) N at limit; parts: (s,) of limit load, rising; bag: N, of a whole one. hinged: the lines lie on
+    parts of their own, so each is counted for itself, and one that would have to be lifted takes nothing off the other.
     """
-    found = [whole_bags(at_part(net, weight, parts[-1]), bag)]
+
+    def counted(part: float) -> np.ndarray:
+        wanted = at_part(net, weight, part)
+        if not hinged:
+            return whole_bags(wanted, bag / 2)
+        return sum((whole_bags(np.maximum(wanted, 0.0) * line, bag / 2) for line in np.eye(2)), 0 * wanted)
+
+    found = [counted(parts[-1])]
     for part in reversed(parts[:-1]):
-        found.append(np.minimum(whole_bags(at_part(net, weight, part), bag), found[-1]))
-    return np.array(found[::-1])
+        found.append(np.minimum(counted(part), found[-1]))
+    return np.array(found[::-1]) / 2
 
 
 def beyond(each: np.ndarray, width: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -13,7 +13,7 @@ statics, worked out here.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,11 +21,11 @@ from sparwright.base.axes import GRAVITY
 from sparwright.base.record import locked, number
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.structure.laid import Laid
-from sparwright.structure.masses import Lumps
 
 QUARTER = 0.25
 FRONT, REAR = 0.15, 0.50  # chord lines to begin with: bags spread over the ribs; common practice, no source
 LITTLE = 0.1  # of the greatest bay: where less lies its centre does not move a line
+TURN = 0.10  # of the load on a spar, missed or too much, from which boards turn the wing; ours, no source
 STEP, FIRST, LAST = 0.05, 0.05, 0.70  # they move by this, no further than these
 
 
@@ -58,11 +58,11 @@ class Outline:
         """(b,) m, in the middle of each bay."""
         return np.asarray((self.chords[1:] + self.chords[:-1]) / 2)
 
-    def place(self, fraction: float, out: float = 0.5) -> np.ndarray:
-        """(b, 3) m, places on a chord line, right side; out: how far out in each bay, 0 to 1."""
+    def place(self, fraction: float | np.ndarray, out: float = 0.5) -> np.ndarray:
+        """(b, 3) m, places on a chord line, right side; fraction: of the chord, one or (b,); out: 0 to 1 in a bay."""
         nose = (1 - out) * self.nose[:-1] + out * self.nose[1:]
         chord = (1 - out) * self.chords[:-1] + out * self.chords[1:]
-        return np.asarray(nose + fraction * chord[:, None] * self.along)
+        return np.asarray(nose + (fraction * chord)[:, None] * self.along)
 
 
 @dataclass(frozen=True)
@@ -78,11 +78,12 @@ class Bays:
     """What one half of a surface asks for in its test, all at limit load."""
 
     outline: Outline
-    lines: tuple[float, float] = number("1", "chord lines of the bags, fractions")
+    lines: np.ndarray = number("1", "(2, b) chord lines of the bags, front and rear, fractions in each bay")
     net: np.ndarray = number("N", "(b, 2) air less inertia, on each line")
     weight: np.ndarray = number("N", "(b, 2) the structure's own weight, on each line")
     air: np.ndarray = number("N", "(b,) air along the way the bags press")
     centre: np.ndarray = number("1", "(b,) where the bags' weight has to act, fraction of the chord")
+    torque: np.ndarray = number("N m", "(b,) what boards have to turn it by, nose the way down positive")
 
     @property
     def bags(self) -> np.ndarray:
@@ -94,8 +95,23 @@ class Bays:
         """Whether every bay's centre that matters lies between the chord lines."""
         whole = self.bags.sum(axis=1)
         some = whole > LITTLE * max(float(whole.max()), 1e-9)
-        low, high = self.lines
+        low, high = self.lines[:, some]
         return bool(((self.centre[some] >= low - STEP) & (self.centre[some] <= high + STEP)).all())
+
+
+def outside(span: SpanLoad, outline: Outline) -> SpanLoad:
+    """A wing's span load without the strips inboard of its innermost rib: the body carries those, not the wing.
+
+    A strip counts where its middle is, as when the case is laid on the frame.
+    """
+    if outline.across != 1 or outline.hinge < 1:
+        return span
+    mine = np.asarray(span.y) > outline.edges[0]
+    return replace(
+        span, y=locked(span.y[mine]), width=locked(span.width[mine]), chord=locked(span.chord[mine]),
+        normal=locked(span.normal[mine]), chordwise=locked(span.chordwise[mine]), torsion=locked(span.torsion[mine]),
+        hinged=locked(span.hinged[mine]), hinge=locked(span.hinge[mine]),
+    )  # fmt: skip
 
 
 def in_bays(y: np.ndarray, width: np.ndarray, running: np.ndarray, edges: np.ndarray) -> np.ndarray:
@@ -112,21 +128,19 @@ def in_bays(y: np.ndarray, width: np.ndarray, running: np.ndarray, edges: np.nda
     return np.asarray(np.maximum(share, 0.0) @ running)
 
 
-def own_mass(outline: Outline, lumps: Lumps, weights: np.ndarray, groups: Sequence[np.ndarray], extra: float
-             ) -> Own:  # fmt: skip
-    """The mass in each bay of the right half. weights: (L,) kg.
+def own_mass(outline: Outline, pieces: Sequence[tuple[np.ndarray, np.ndarray]]) -> Own:
+    """The mass in each bay of the right half.
 
-    groups: (L,) bool, the lumps ahead of and behind the hinge, both sides; extra: their part more, for what is spread
-    over all of it.
+    pieces: places (p, 3) m and masses (p,) kg of both sides, of what is ahead of and what is behind the hinge.
     """
     mass, aft = np.zeros((len(outline.width), 2)), np.zeros((len(outline.width), 2))
     quarter = outline.place(QUARTER)
-    for k, those in enumerate(groups):
-        at = np.abs(lumps.place[those, outline.across])
+    for k, (places, masses) in enumerate(pieces):
+        at = np.abs(places[:, outline.across])
         here = np.clip(np.searchsorted(outline.edges, at, side="right") - 1, 0, len(mass) - 1)
-        kg = weights[those] * (1 + extra) / (2 if outline.across == 1 else 1)
+        kg = masses / (2 if outline.across == 1 else 1)
         np.add.at(mass[:, k], here, kg)
-        np.add.at(aft[:, k], here, kg * ((lumps.place[those] - quarter[here]) * outline.along[here]).sum(1))
+        np.add.at(aft[:, k], here, kg * ((places - quarter[here]) * outline.along[here]).sum(1))
     return Own(locked(mass), locked(np.divide(aft, mass, out=np.zeros_like(aft), where=mass > 0)))
 
 
@@ -157,18 +171,55 @@ def bays(outline: Outline, span: SpanLoad, own: Own, acc: np.ndarray, down: np.n
         behind = hinged * square - own.mass[:, 1] * (acc @ down)
         away = (outline.hinge - QUARTER) * outline.chord + _behind(outline, span)
         fixed = -(moment + behind * square * away) / np.where(net - behind, (net - behind) * square, 1.0)
-        lines = (_rounded(_mean(QUARTER + fixed / outline.chord, net - behind)),
-                 _rounded(_mean(QUARTER + away / outline.chord, behind), outline.hinge))  # fmt: skip
+        some = (np.abs(v) > LITTLE * np.abs(v).max() for v in (net - behind, behind))
+        parted = (_rounded(QUARTER + fixed / outline.chord, next(some)),
+                  _rounded(QUARTER + away / outline.chord, next(some), outline.hinge))  # fmt: skip
         on = np.stack([net - behind, behind], axis=1)
-        return Bays(outline, lines, locked(on), locked(weight), locked(air), locked(_middle(on - weight, lines)))
+        middle = _middle(on - weight, parted)
+        return Bays(outline, locked(np.array(parted)), locked(on), locked(weight), locked(air), locked(middle),
+                    locked(np.zeros(len(on))))  # fmt: skip
     at = QUARTER - moment / np.where(net, net * square, 1.0) / outline.chord
     heavy = QUARTER + (weight * own.aft).sum(1) / np.where(mass > 0, mass, 1.0) / GRAVITY / outline.chord
     left = net - weight.sum(1)
     centre = (net * at - weight.sum(1) * heavy) / np.where(left, left, 1.0)
     lines = chord_lines(centre, left)
+    if turned_by_boards(outline, left, centre, lines):
+        lines = FRONT, REAR
+        bags, torque = on_skin(left, centre, lines, outline.chord)
+    else:
+        bags, torque = shared(*reached(left, centre, lines, outline.spars), lines), 0 * left
     own_weight = shared(weight.sum(1), heavy, lines)
-    bags = shared(*reached(left, centre, lines, outline.spars), lines)
-    return Bays(outline, lines, locked(bags + own_weight), locked(own_weight), locked(air), locked(centre))
+    everywhere = np.outer(lines, np.ones(len(left)))
+    return Bays(outline, locked(everywhere), locked(bags + own_weight), locked(own_weight), locked(air), locked(centre),
+                locked(torque))  # fmt: skip
+
+
+def turned_by_boards(o: Outline, load: np.ndarray, centre: np.ndarray, lines: tuple[float, float]) -> bool:
+    """Whether bags on their lines miss so much of the moment that spars would carry a tenth of the load more or less.
+
+    load (b,) N of the bags, centre (b,) fractions of the chord.
+    """
+    if len(o.spars) < 2:
+        return False
+    missed = abs(float((load * (centre - np.clip(centre, *lines)) * o.chord).sum()))
+    gap = (o.spars[-1] - o.spars[0]) * float(o.chord.mean())
+    return missed > TURN * gap * float(load.sum())
+
+
+def on_skin(load: np.ndarray, centre: np.ndarray, lines: tuple[float, float], chord: np.ndarray
+            ) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+    """(bags (b, 2) N, torque (b,) N m): the whole load as near to its centre as bags can lie; what is left to turn.
+
+    Bays that would have to be lifted get none, the others as much less.
+
+    >>> bags, torque = on_skin(np.array([100.0]), np.array([-0.35]), (0.15, 0.5), np.array([2.0]))
+    >>> bags.round(6).tolist(), torque.round(6).tolist()
+    ([[100.0, 0.0]], [100.0])
+    """
+    some = np.clip(load, 0.0, None)
+    some = some * max(float(load.sum()), 0.0) / max(float(some.sum()), 1e-9)
+    at = np.clip(centre, *lines)
+    return shared(some, at, lines), np.asarray((some * at - load * centre) * chord)
 
 
 def reached(load: np.ndarray, centre: np.ndarray, lines: tuple[float, float], spars: tuple[float, ...]
@@ -216,9 +267,9 @@ def chord_lines(centre: np.ndarray, load: np.ndarray) -> tuple[float, float]:
     return round(float(max(front, FIRST)), 2), round(float(min(rear, LAST)), 2)
 
 
-def _middle(on: np.ndarray, lines: tuple[float, float]) -> np.ndarray:
+def _middle(on: np.ndarray, lines: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
     whole = on.sum(1)
-    return np.asarray((on @ np.array(lines)) / np.where(whole, whole, 1.0))
+    return np.asarray((on * np.stack(lines, axis=1)).sum(1) / np.where(whole, whole, 1.0))
 
 
 def _behind(outline: Outline, span: SpanLoad) -> np.ndarray:
@@ -229,11 +280,11 @@ def _behind(outline: Outline, span: SpanLoad) -> np.ndarray:
     return np.asarray(np.minimum(far, (1 - outline.hinge) * outline.chord / 2))
 
 
-def _mean(at: np.ndarray, load: np.ndarray) -> float:
-    total = float(load.sum())
-    return float(at @ load) / total if total else QUARTER
+def _rounded(at: np.ndarray, some: np.ndarray, least: float = 0.0) -> np.ndarray:
+    """(b,) a line on its own part, to a thousandth, between 5 % of the chord and the hinge, or behind the hinge.
 
-
-def _rounded(at: float, least: float = 0.0) -> float:
-    """A line on its own part, to a step of 5 %, between 5 % of the chord and the hinge, or behind the hinge."""
-    return round(float(np.clip(STEP * round(at / STEP), max(FIRST, least + STEP / 2), 0.9)), 2)
+    some: (b,) bool, the bays that carry enough to say where; the others take the nearest one's.
+    """
+    far = np.abs(np.arange(len(at))[:, None] - np.flatnonzero(some)[None]) if some.any() else None
+    near = at if far is None else at[np.flatnonzero(some)[far.argmin(axis=1)]]
+    return np.asarray(np.round(np.clip(near, max(FIRST, least + STEP / 2), 0.9), 3))

@@ -13,17 +13,20 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.record import locked
 from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut, SpanLoad
+from sparwright.maths.frame.record import Solved
 from sparwright.maths.frame.solve import solve
 from sparwright.maths.frame.stiff import prepare
 from sparwright.proof.against import Along, along, by_statics, spars_of
 from sparwright.proof.bags import in_steps, step_parts
-from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, own_mass
+from sparwright.proof.bays import Outline, Own, acceleration, bays, in_bays, outside, own_mass
+from sparwright.proof.boards import Rope, boards, laid_boards, laid_ropes, rope
 from sparwright.proof.fine import finer, laid_span
 from sparwright.proof.governing import Governing, Held, asked, at, half, used
 from sparwright.proof.loaded import Loaded, empty, laid_bags, loaded, own_weight
-from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, of_wing, spread_part, tail_outline, wing_outline
+from sparwright.proof.outlines import FIN, TAIL, fin_outline, of_tail, on_wing, tail_outline, wing_outline
 from sparwright.proof.plan import Plan, tested, wanted
 from sparwright.proof.points import measured_at
+from sparwright.proof.proved import members
 from sparwright.proof.record import BagTest, Point
 from sparwright.proof.trestles import trestles
 from sparwright.structure.answered import Answered
@@ -72,18 +75,33 @@ def _bagged(known: Known, test: BagTest) -> BagTest:
     assert test.governing is not None
     one, on_frame = known.laid[test.governing.place], answer.laid[test.governing.place]
     flip = _flip(plan, one)
-    spans = [_turned(_span(one, s), flip) for s in plan.surfaces]
     outlines = [_outline(model, answer, one, s) for s in plan.surfaces]
+    spans = [_turned(outside(_span(one, s), o), flip) for s, o in zip(plan.surfaces, outlines, strict=True)]
     weights = empty(known.lumps)
-    own = [_own(model, o, known.lumps, weights) for o in outlines]
+    own = [_own(known, o, weights) for o in outlines]
     acc = [flip * acceleration(o, on_frame, _centre(one)) for o in outlines]
     down = _down(plan, outlines, spans, own, acc)
     surfaces = tuple(bays(o, s, m, a, down) for o, s, m, a in zip(outlines, spans, own, acc, strict=True))
     factor = abs(float(on_frame.acceleration[2])) / GRAVITY if not plan.of_tail else np.nan
     parts = step_parts(factor)
-    counts = tuple(in_steps(b.net, b.weight, parts, test.bag_force) for b in surfaces)
+    counts = tuple(in_steps(b.net, b.weight, parts, test.bag_force, b.outline.hinge < 1) for b in surfaces)
+    across = tuple(b for s in surfaces for b in boards(s, parts, test.bag_force))
     return replace(test, case=one.case, factor=factor, down=locked(down), parts=parts, surfaces=surfaces,
-                   counts=counts, flip=flip)  # fmt: skip
+                   counts=counts, flip=flip, boards=across)  # fmt: skip
+
+
+def _ropes(known: Known, test: BagTest) -> tuple[Rope, ...]:
+    """On its side, the tailplane hangs from its root: a rope at its upper tip carries it and stands for its inertia."""
+    bones = known.answer.skeleton
+    tips = [n for n in bones.names if n.startswith(f"{TAIL}.SP")]
+    if test.plan.surfaces != (FIN,) or not tips:
+        return ()
+    assert test.governing is not None
+    up = min(tips, key=lambda n: float(bones.frame.place[bones.node[n]] @ test.down))
+    mine = [i for n, i in bones.node.items() if n.startswith(tuple(f"{w}." for w in HINGED[TAIL]))]
+    weight = own_weight(known.lumps, test.down, True)[mine, :3].sum(axis=0) @ test.down
+    inertia = abs(float(known.answer.laid[test.governing.place].loads[mine, :3].sum(axis=0) @ test.down))
+    return (rope(up, "upper tip of the tailplane's spar", float(weight), inertia, test.parts, test.bag_force),)
 
 
 def _span(one: LaidOut, surface: str) -> SpanLoad:
@@ -101,11 +119,10 @@ def _outline(model: Model, answer: Answered, one: LaidOut, surface: str) -> Outl
     return wing_outline(model.wing(surface))
 
 
-def _own(model: Model, outline: Outline, lumps: Lumps, weights: np.ndarray) -> Own:
+def _own(known: Known, outline: Outline, weights: np.ndarray) -> Own:
     if outline.name in HINGED:
-        return own_mass(outline, lumps, weights, of_tail(model, lumps, HINGED[outline.name]), 0.0)
-    extra = spread_part(lumps, weights)
-    return own_mass(outline, lumps, weights, (of_wing(outline.name, lumps),), extra)
+        return own_mass(outline, of_tail(known.model, known.lumps, weights, HINGED[outline.name]))
+    return own_mass(outline, (on_wing(outline.name, known.lumps, weights, known.answer.skeleton),))
 
 
 def _centre(one: LaidOut) -> np.ndarray:
@@ -130,13 +147,18 @@ def _turned(span: SpanLoad, flip: float) -> SpanLoad:
 
 def _down(plan: Plan, outlines: Sequence[Outline], spans: Sequence[SpanLoad], own: Sequence[Own],
           acc: Sequence[np.ndarray]) -> np.ndarray:  # fmt: skip
-    """(3,) unit vector along what all the wings carry, air less inertia; of the tail square to the aeroplane."""
+    """(3,) unit vector along what all the wings carry, air less inertia; of the tail square to the aeroplane.
+
+    Each bay counts with its distance from the middle, so that both bending moments of the wings come out right: the
+    pull along the chord lies further in than the lift.
+    """
     if plan.of_tail:
         return plan.press
     force = np.zeros(3)
     for o, s, m, a in zip(outlines, spans, own, acc, strict=True):
         normal, chordwise = (in_bays(s.y, s.width, v, o.edges) for v in (s.normal, s.chordwise))
-        force += normal @ o.normal + chordwise @ o.along - m.mass.sum(1) @ a
+        each = normal[:, None] * o.normal + chordwise[:, None] * o.along - m.mass.sum(1)[:, None] * a
+        force += o.middle @ each
     force = force * np.array([1.0, 0.0, 1.0])
     return np.asarray(force / np.linalg.norm(force))
 
@@ -145,23 +167,28 @@ def _solved(known: Known, test: BagTest) -> BagTest:
     """The frame under its bags."""
     bones, model = known.answer.skeleton, known.model
     assert test.governing is not None
-    test = replace(test, trestles=trestles(model, bones, test.down))
-    assert test.trestles is not None
+    stands, place = trestles(model, bones, test.down), test.governing.place
+    test = replace(test, trestles=stands, ropes=_ropes(known, test))
     bags = laid_bags(bones, known.carriers, test.surfaces, test.counts, test.bag_force, test.down)
+    bags = bags + laid_boards(bones, known.carriers, test.boards, test.bag_force, test.down, len(bags))
+    bags = bags + laid_ropes(bones, test.ropes, test.bag_force, test.down, len(bags))
     wings_off = test.plan.surfaces == (FIN,)
     loads = own_weight(known.lumps, test.down, wings_off) + np.concatenate([np.zeros_like(bags[:1]), bags])
-    state = loaded(model, bones, test.trestles, loads, test.down)
+    state = loaded(model, bones, stands, loads, test.down)
     if state.why:
         return replace(test, loaded=state, why=f"on its trestles: {state.why}")
     case = even_case(known, test)
     last = at(state.limit, [len(loads) - 1])
     held = tuple(used(model, bones, [_as_laid(test, known.answer)], last, known.held))
-    return replace(test, loaded=state, along=_members(test, known.answer, case, state), held=held,
+    mine, own = tested(model, test.plan), known.answer.laid[place]
+    under = used(model, bones, [own], case, known.held, mine)
+    return replace(test, loaded=state, along=_members(test, known.answer, np.asarray(case.force[0]), state), held=held,
+                   members=members(test.asked.uses, under, held, mine),
                    points=tuple(_points(model, known.answer, test, state)))  # fmt: skip
 
 
-def even_case(known: Known, test: BagTest) -> np.ndarray:
-    """(m, 12) the case's limit forces in the frame, its air spread evenly over each strip of the wings' span.
+def even_case(known: Known, test: BagTest) -> Solved:
+    """The frame under the case at limit load, its air spread evenly over each strip of the wings' span.
 
     The margins' own solution has each strip's air in its middle, which steps the shear from strip to strip.
     """
@@ -169,7 +196,7 @@ def even_case(known: Known, test: BagTest) -> np.ndarray:
     assert test.governing is not None
     one, loads = known.laid[test.governing.place], np.array(answer.laid[test.governing.place].loads)
     if test.plan.of_tail:
-        return np.asarray(answer.limit[0].force[test.governing.place])
+        return at(answer.limit[0], [test.governing.place])
     for surface, side in product(test.plan.surfaces, ("R", "L")):
         span = half(one, surface, side)
         if span is not None:
@@ -177,8 +204,7 @@ def even_case(known: Known, test: BagTest) -> np.ndarray:
             loads += laid_span(bones, known.carriers, o, finer(span), side) - laid_span(
                 bones, known.carriers, o, span, side
             )
-    solved = solve(prepare(bones.frame), loads[None])
-    return np.asarray(solved.force[0])
+    return solve(prepare(bones.frame), loads[None])
 
 
 def _members(test: BagTest, answer: Answered, case: np.ndarray, state: Loaded) -> tuple[Along, ...]:

@@ -10,13 +10,13 @@ from sparwright.family.model import Model
 from sparwright.loads.laid_out import LaidOut
 from sparwright.parts.part import Assembly
 from sparwright.proof.carried_out import Known, carried_out
-from sparwright.proof.checked import bends, test_checks
+from sparwright.proof.checked import bends, proved_by, test_checks
 from sparwright.proof.governing import Held
 from sparwright.proof.measured import measured_results
 from sparwright.proof.plan import Plan, plans, tested
 from sparwright.proof.record import BagTest, Proof
 from sparwright.proof.static import static_results
-from sparwright.proof.told import test_results
+from sparwright.proof.told import proved_results, test_results
 from sparwright.structure.answered import Answered
 from sparwright.structure.masses import Carriers, lumps
 
@@ -33,10 +33,10 @@ def proof_told(model: Model, assembly: Assembly, answer: Answered | None, laid: 
         replace(_empty(model, p), why="the frame is not answered: no load case, or it cannot be built")
         for p in plans(model)
     )  # fmt: skip
-    most = bends(tests)
-    results = (*(r for t in tests for r in test_results(t)), *measured_results(tests, model.proof_measured),
-               *static_results(model, laid))  # fmt: skip
-    return Proof(tests, results, tuple(c for t in tests for c in test_checks(t, tested(model, t.plan), most)))
+    most, spars = bends(tests), proved_by(tests)
+    results = (*(r for t in tests for r in test_results(t)), *proved_results(tests),
+               *measured_results(tests, model.proof_measured), *static_results(model, laid))  # fmt: skip
+    return Proof(tests, results, tuple(c for t in tests for c in test_checks(t, tested(model, t.plan), most, spars)))
 
 
 def tests_of(model: Model, assembly: Assembly, answer: Answered, laid: Sequence[LaidOut]) -> tuple[BagTest, ...]:

@@ -9,11 +9,9 @@ import numpy as np
 from sparwright.base.record import locked
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.proof.bays import QUARTER, Outline
-from sparwright.proof.loaded import on_each, takers_word
+from sparwright.proof.loaded import PIECE, on_each, takers_word
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.masses import Carriers
-
-PIECE = 0.05  # m
 
 
 def finer(span: SpanLoad) -> SpanLoad:

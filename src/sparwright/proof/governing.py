@@ -24,7 +24,7 @@ from sparwright.margins.spar_run import Strengths as Grained
 from sparwright.margins.tubes import tube_checks
 from sparwright.margins.wood_spars import wood_spar_checks
 from sparwright.maths.frame.record import Solved
-from sparwright.structure.answered import RIGGED, Answered, by_name
+from sparwright.structure.answered import RIGGED, ULTIMATE, Answered, by_name
 from sparwright.structure.bar import Skeleton
 from sparwright.structure.laid import Laid
 
@@ -37,8 +37,9 @@ class Governing:
     """The case of a test."""
 
     place: int = number("1", "place among the cases")
-    use: float = number("1", "of ultimate strength at limit load, of the tested member that is used most")
+    use: float = number("1", "of limit strength at limit load, of the tested member that is used most")
     member: str = ""  # title of its check
+    id: str = ""  # of that check
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,7 @@ class Asked:
 
     known: tuple[Governing, ...] = ()
     lost: tuple[str, ...] = ()  # those that are not known, with the reason
+    uses: tuple[Check, ...] = ()  # strength checks of the tested members under all known cases together
 
 
 def asked(
@@ -71,28 +73,28 @@ def asked(
             left.append(i)
         else:
             lost.append(f"{one.case.key}: {by_name(answer.laid[i].why or answer.limit[0].why[i], answer.skeleton)}")
-    found = list[Governing]()
+    found, uses = list[Governing](), tuple[Check, ...]()
     while left and len(found) < TRIED:
-        best = _worst(model, answer, left, held, tested)
+        checks = tuple(used(model, answer.skeleton, [answer.laid[i] for i in left], at(answer.limit[0], left), held,
+                            tested))  # fmt: skip
+        uses = uses or checks
+        best = _worst(answer, left, checks)
         if best is None or (found and best.use < enough * found[0].use):
             break
         found.append(best)
         left.remove(best.place)
-    return Asked(tuple(found), tuple(lost))
+    return Asked(tuple(found), tuple(lost), uses)
 
 
-def _worst(
-    model: Model, answer: Answered, among: Sequence[int], held: Held, tested: Callable[[str], bool]
-) -> Governing | None:
+def _worst(answer: Answered, among: Sequence[int], checks: Sequence[Check]) -> Governing | None:
     """The case of some that uses most of a tested member: the one that the member's own check names."""
-    checks = used(model, answer.skeleton, [answer.laid[i] for i in among], at(answer.limit[0], among), held, tested)
     mine = [c for c in checks if np.isfinite(c.value)]
     if not mine:
         return None
-    best = max(mine, key=lambda c: c.value)
+    best = max(mine, key=of_limit)
     title = best.case.removesuffix(f", {RIGGED}")
     place = next(i for i in among if answer.laid[i].case.title == title)
-    return Governing(place, best.value, best.title)
+    return Governing(place, of_limit(best), best.title, best.id)
 
 
 @dataclass(frozen=True)
@@ -134,6 +136,14 @@ def _checks(model: Model, one: Answered, held: Held, asked_for: Callable[[str], 
             wooden = material(spar.cap.material).kind == "wood"
             yield from (wood_spar_checks if wooden else metal_spar_checks)(model, one, wing, spar, held.spars)
     yield from brace_checks(model, one, held.tubes)
+
+
+def of_limit(c: Check) -> float:
+    """What a strength check at limit load uses of limit strength: its use of ultimate strength 1.5 times.
+
+    A check that is one of limit load itself, by its title, counts as it is.
+    """
+    return c.value * (1.0 if "limit load" in c.title else ULTIMATE)
 
 
 def at(s: Solved, which: Sequence[int]) -> Solved:

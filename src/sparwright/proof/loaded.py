@@ -29,7 +29,7 @@ from sparwright.structure.masses import Carriers, Lumps
 from sparwright.structure.spread import spread_all
 
 WOOD, METAL = 0.15, 0.05  # of Young's and shear modulus, give or take; common practice, no source
-ALONG = (1 / 6, 1 / 2, 5 / 6)  # the bags of a bay lie evenly along it
+PIECE = 0.05  # m: what lies evenly along a bay is laid on the frame in pieces no longer than this
 METALS = ("steel", "aluminium")
 
 
@@ -53,12 +53,23 @@ def laid_bags(skeleton: Skeleton, carriers: Carriers, surfaces: Sequence[Bays], 
     push = np.concatenate([down * bag, np.zeros(3)])
     for surface, count in zip(surfaces, counts, strict=True):
         o = surface.outline
-        for line, out, side in product((0, 1), ALONG, ("R", "L") if o.across == 1 else ("",)):
+        along = evenly(o.width)
+        for line, out, side in product((0, 1), along, ("R", "L") if o.across == 1 else ("",)):
             places = o.place(surface.lines[line], out) * np.array([1.0, -1.0 if side == "L" else 1.0, 1.0])
             word = takers_word(o.name, line)
-            given = on_each(skeleton, carriers, f"{word}:{side}" if side else word, places, push / len(ALONG))
+            given = on_each(skeleton, carriers, f"{word}:{side}" if side else word, places, push / len(along))
             found += np.einsum("sb,bni->sni", count[:, :, line], given)
     return found
+
+
+def evenly(width: np.ndarray) -> tuple[float, ...]:
+    """Parts of a bay's width, 0 to 1, at which its bags are laid on the frame. width: (b,) m.
+
+    >>> evenly(np.array([0.1, 0.2]))
+    (0.125, 0.375, 0.625, 0.875)
+    """
+    count = int(np.ceil(float(width.max()) / PIECE - 1e-9))
+    return tuple((i + 0.5) / count for i in range(count))
 
 
 def on_each(skeleton: Skeleton, carriers: Carriers, on: str, places: np.ndarray, push: np.ndarray) -> np.ndarray:

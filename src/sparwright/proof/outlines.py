@@ -15,9 +15,10 @@ from sparwright.proof.bays import QUARTER, Outline
 from sparwright.shape.lifting import tail_planform, wing_planform
 from sparwright.shape.planform import Planform
 from sparwright.structure.bar import Skeleton
-from sparwright.structure.masses import WINGS, Lumps
+from sparwright.structure.masses import Lumps
 
 EVEN_BAYS = 4  # of half a tail surface whose ribs are not known
+WIDE = 0.3  # m: a bay of the tail that is wider is cut in two; ours, no source
 NEAR = 0.04  # m: two ribs of a tail nearer than this are one
 TAIL, FIN = "tailplane", "fin"
 
@@ -73,26 +74,45 @@ def _ribs(skeleton: Skeleton, word: str, across: int, low: float, high: float) -
     for y in at:
         if y - kept[-1] > NEAR and high - y > NEAR:
             kept.append(y)
-    return np.array([*kept, high]) if len(kept) > 1 else np.linspace(low, high, EVEN_BAYS + 1)
+    return halved(np.array([*kept, high])) if len(kept) > 1 else np.linspace(low, high, EVEN_BAYS + 1)
 
 
-def of_wing(wing: str, lumps: Lumps) -> np.ndarray:
-    """(L,) bool: the lumps of a wing."""
-    return np.array([g == f"wing {wing}" for g in lumps.group])
+def halved(edges: np.ndarray) -> np.ndarray:
+    """Bays that are wide cut in the middle, so that bags follow the air within them. edges: (b + 1,) m.
+
+    >>> halved(np.array([0.0, 0.1, 0.5])).tolist()
+    [0.0, 0.1, 0.3, 0.5]
+    """
+    wide = np.flatnonzero(np.diff(edges) > WIDE)
+    return np.insert(edges, wide + 1, (edges[wide] + edges[wide + 1]) / 2)
 
 
-def spread_part(lumps: Lumps, weights: np.ndarray) -> float:
-    """What is spread over all wings without a place, as a part of the wings' own mass."""
-    own = sum(w for g, w in zip(lumps.group, weights, strict=True) if g.startswith("wing "))
-    loose = sum(w for g, w in zip(lumps.group, weights, strict=True) if g == WINGS)
-    return float(loose / own) if own else 0.0
+def on_wing(wing: str, lumps: Lumps, weights: np.ndarray, skeleton: Skeleton) -> tuple[np.ndarray, np.ndarray]:
+    """(places (p, 3) m, masses (p,) kg) of all that the nodes of a wing carry: its own, and its share of the rest.
+
+    Fittings, struts, wires and what is spread over all wings lie on a wing's nodes as well, and are as heavy there in
+    the case as in the shop. weights: (L,) kg.
+    """
+    own = np.array([g == f"wing {wing}" for g in lumps.group])
+    mine = np.array([i for n, i in skeleton.node.items() if n.startswith(f"{wing}.")], dtype=int)
+    assert lumps.laid is not None
+    down = np.zeros((len(weights), 6))
+    down[:, 2] = np.where(own, 0.0, weights)
+    rest = np.asarray(lumps.laid @ down.ravel()).reshape(-1, 6)[mine]  # kg, and kg m of what lies beside its nodes
+    kg = np.where(np.abs(rest[:, 2]) > LIGHT, rest[:, 2], np.inf)
+    beside = np.stack([-rest[:, 4] / kg, rest[:, 3] / kg, np.zeros(len(kg))], axis=1)
+    places = np.concatenate([lumps.place[own], skeleton.frame.place[mine] + beside])
+    return places, np.concatenate([weights[own], rest[:, 2]])
 
 
-def of_tail(model: Model, lumps: Lumps, words: Sequence[str]) -> tuple[np.ndarray, ...]:
-    """For each word ("tailplane", "elevator") the lumps (L,) bool of that part of the tail."""
+LIGHT = 0.05  # kg: a node that carries less has no arm of its own
+
+
+def of_tail(model: Model, lumps: Lumps, weights: np.ndarray, words: Sequence[str]
+            ) -> tuple[tuple[np.ndarray, np.ndarray], ...]:  # fmt: skip
+    """For each word ("tailplane", "elevator") places (p, 3) m and masses (p,) kg of that part. weights: (L,) kg."""
     start = f"{model.name}-"
-    return tuple(
-        np.array([g == "tail" and n.removeprefix(start).split("-")[0] == word
-                  for g, n in zip(lumps.group, lumps.names, strict=True)])
-        for word in words
-    )  # fmt: skip
+    parts = [n.removeprefix(start).split("-")[0] if g == "tail" else ""
+             for g, n in zip(lumps.group, lumps.names, strict=True)]  # fmt: skip
+    which = [np.array([p == word for p in parts]) for word in words]
+    return tuple((lumps.place[i], weights[i]) for i in which)

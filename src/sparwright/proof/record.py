@@ -12,9 +12,11 @@ from sparwright.base.record import number
 from sparwright.loads.case import LoadCase
 from sparwright.proof.against import Along
 from sparwright.proof.bays import Bays
+from sparwright.proof.boards import Board, Rope
 from sparwright.proof.governing import Asked, Governing
 from sparwright.proof.loaded import Loaded
 from sparwright.proof.plan import Plan
+from sparwright.proof.proved import Member
 from sparwright.proof.trestles import Trestles
 
 
@@ -43,11 +45,14 @@ class BagTest:
     parts: tuple[float, ...] = number("1", "(s,) steps, parts of limit load", ())
     surfaces: tuple[Bays, ...] = ()
     counts: tuple[np.ndarray, ...] = ()  # of each surface (s, b, 2) bags on one side
+    boards: tuple[Board, ...] = ()
+    ropes: tuple[Rope, ...] = ()
     trestles: Trestles | None = None
     loaded: Loaded | None = None
     along: tuple[Along, ...] = ()
     points: tuple[Point, ...] = ()
     held: tuple[Check, ...] = ()  # strength of every member at the last step
+    members: tuple[Member, ...] = ()  # the tested ones, against case and flight
     why: str = ""  # why there is no test
 
     @property

@@ -1,20 +1,22 @@
 """What a test with bags says as results: its case, tilt, bags in every cell, movements, trestles. All with working.
 
 Ids: proof.KEY.bags, .tilt, .cell.SURFACE.LINE.BAY (bags on one side, the steps in the working), .rib.SURFACE.BAY (what
-whole bags miss in shear and moment), .along.MEMBER, .move.POINT, .twist.WING,
-.trestle.NODE. Paper and screen read the same results.
+whole bags miss in shear and moment), .board.SURFACE.N, .rope.N, .along.MEMBER, .move.POINT, .twist.WING,
+.trestle.NODE, .proves (members in the working); proof.unproved over all. Paper and screen read the same results.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from sparwright.base.check import Result, Step, by_hand
 from sparwright.proof.bags import at_part, bag_weight, beyond
 from sparwright.proof.bays import Bays
+from sparwright.proof.boards import BEHIND
 from sparwright.proof.points import line_words, surface_words
+from sparwright.proof.proved import Standing, standing
 from sparwright.proof.record import BagTest
 
 STATICS = "statics, worked out here"
@@ -35,6 +37,8 @@ def test_results(test: BagTest) -> Iterator[Result]:
         yield from _ribs(test, bays, count)
     if test.why:
         return
+    yield from _boards(test)
+    yield from _ropes(test)
     yield from _along(test)
     yield from _moved(test)
     yield from _twist(test)
@@ -66,7 +70,7 @@ def _whole(test: BagTest) -> Result:
     steps += [
         Step(
             f"step {i}: bags of {test.bag:.3g} kg, both sides",
-            "whole bags",
+            "bags and halves",
             (("part of limit", p, "1"),),
             float(m),
             "kg",
@@ -108,7 +112,7 @@ def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
             steps = tuple(
                 Step(
                     f"step {i}",
-                    "whole bags, no station more than half a bag out",
+                    "bags and halves, no station more than a quarter of a bag out",
                     (
                         ("part of limit", p, "1"),
                         ("wanted", float(wanted[i - 1, k, line]), "N"),
@@ -124,7 +128,7 @@ def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
                 "chord line",
                 "fraction of the chord",
                 (("inner rib", float(o.edges[k]), "m"), ("outer rib", float(o.edges[k + 1]), "m")),
-                bays.lines[line],
+                float(bays.lines[line, k]),
                 "1",
                 STATICS,
             )
@@ -136,6 +140,65 @@ def _cells(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:
                 source=STATICS,
                 steps=(place, *steps),
             )
+
+
+def _boards(test: BagTest) -> Iterator[Result]:
+    """Each board: bags on either end, where they hang, the couple they make."""
+    count: dict[str, int] = {}
+    for b in test.boards:
+        count[b.surface] = count.get(b.surface, 0) + 1
+        given = (
+            ("rib", b.rib, "m"),
+            ("ahead of the leading edge", b.ahead, "m"),
+            ("behind the trailing edge", BEHIND, "m"),
+            ("between the loads", b.arm, "m"),
+            ("wanted", abs(b.couple), "N m"),
+            ("one bag", test.bag_force, "N"),
+        )
+        couple = Step(
+            "couple", "bags x one bag x distance", given, b.counts[-1] * test.bag_force * b.arm, "N m", STATICS
+        )
+        steps = tuple(Step(f"step {i}", "bags and halves", (("part of limit", p, "1"),), float(n), "1", STATICS)
+                      for i, (p, n) in enumerate(zip(test.parts, b.counts, strict=True), 1))  # fmt: skip
+        yield Result(f"proof.{test.plan.key}.board.{b.surface}.{count[b.surface]}",
+                     f"{surface_words(b.surface)}, board {count[b.surface]}: bags on its {b.pressed} end, as many on "
+                     "the rope from the other", float(b.counts[-1]), "1", source=STATICS, caveat=b.pressed,
+                     steps=(couple, *steps))  # fmt: skip
+
+
+def _ropes(test: BagTest) -> Iterator[Result]:
+    for i, r in enumerate(test.ropes, 1):
+        given = (("weight", r.weight, "N"), ("inertia in the case", r.inertia, "N"), ("one bag", test.bag_force, "N"))
+        pull = Step("pull at limit load", "weight + inertia", given, r.weight + r.inertia, "N", STATICS)
+        steps = tuple(Step(f"step {k}", "bags and halves", (("part of limit", p, "1"),), float(n), "1", STATICS)
+                      for k, (p, n) in enumerate(zip(test.parts, r.counts, strict=True), 1))  # fmt: skip
+        yield Result(f"proof.{test.plan.key}.rope.{i}", f"rope from the {r.words} over a beam: bags on its other end",
+                     float(r.counts[-1]), "1", source=STATICS, steps=(pull, *steps))  # fmt: skip
+
+
+def proved_results(tests: Sequence[BagTest]) -> Iterator[Result]:
+    """What each test proves, member by member, and what none does: that relies on calculation."""
+    every = standing([(t.plan.key, t.members) for t in tests])
+    for t in tests:
+        mine = [s for s in every if s.proved and s.test == t.plan.key]
+        if t.members:
+            steps = tuple(_stands(s) for s in mine)
+            yield Result(f"proof.{t.plan.key}.proves", f"proof load, {t.plan.title}: members that it proves",
+                         float(len(mine)), "1", source=FRAME, steps=steps)  # fmt: skip
+    if every:
+        left = [s for s in every if not s.proved]
+        worst = f"{left[0].member.title} uses most of them" if left else ""
+        yield Result("proof.unproved", "proof load: members that no test proves, they rely on calculation",
+                     float(len(left)), "1", source=FRAME, caveat="; ".join(x for x in (worst, SYMMETRIC) if x),
+                     steps=tuple(_stands(s) for s in left))  # fmt: skip
+
+
+SYMMETRIC = "against the cases that tests may stand for: both sides alike, the fin from the side"
+
+
+def _stands(s: Standing) -> Step:
+    given = (("in the test", s.member.test, "1"), ("greatest in flight", s.flight, "1"))
+    return Step(s.member.title, "use of limit strength in the test/greatest in flight", given, s.ratio, "1", s.where)
 
 
 def _ribs(test: BagTest, bays: Bays, count: np.ndarray) -> Iterator[Result]:

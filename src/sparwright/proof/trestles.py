@@ -1,10 +1,12 @@
 """How the aeroplane is held in a test: two trestles across the fuselage, under pairs of its nodes.
 
-Rule: of the node pairs of the body on the side that is down, the nearest along the length to where the wings' foremost
-and aftmost struts and roots come in; the tail overhangs, as it does in flight. For the fin the aeroplane lies on its
-side, and each trestle carries one upper and one lower node of that side. Where a wing runs through beneath a pair, two
-beams fore and aft in the gap carry it, on trestles ahead of and behind that wing. Every trestle carries the way the
-bags press; the first also holds from sliding. What would have to pull is strapped. Common practice, no source.
+Rule: under frames of the fuselage, stations where an upright tube joins an upper node to a lower one, so that a
+trestle bends no longeron between two of them. Of these the last ahead of all that the wings' struts and roots come
+to, and the first behind it: between the two trestles the wings' forces go into the body as in flight, and the tail
+overhangs. For the fin the aeroplane lies on its side, and each trestle carries one upper and one lower node of that
+side. Where a wing runs through beneath a pair, two beams fore and aft in the gap carry it, on trestles ahead of and
+behind that wing. Every trestle carries the way the bags press; the first also holds from sliding. What would have to
+pull is strapped. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -60,17 +62,32 @@ def trestles(model: Model, skeleton: Skeleton, down: np.ndarray) -> Trestles:
     pairs = list(_sides(model, skeleton, float(down[Y])) if lying else _pairs(model, skeleton, float(down[Z])))
     if not pairs:
         raise DesignProblem(f"{model.name}: the fuselage has no pair of nodes for a trestle")
+    pairs = [p for p in pairs if _upright(skeleton, p[1][0])] or pairs
     fore, aft = _wing_ends(model, skeleton)
-    first = min(pairs, key=lambda p: abs(p[0] - fore))
-    last = min((p for p in pairs if p[0] > first[0] + NEAR), key=lambda p: abs(p[0] - aft), default=None)
+    first = max((p for p in pairs if p[0] < fore + SLIP), default=min(pairs))
+    behind = [p for p in pairs if p[0] > first[0] + NEAR]
+    last = min((p for p in behind if p[0] > aft - SLIP), default=max(behind, default=None))
     if last is None:
         raise DesignProblem(f"{model.name}: the fuselage has no second pair of nodes for a trestle")
     beams = not lying and any(_over_wing(model, skeleton, p, float(down[Z])) for p in (first, last))
     return Trestles(first[1], last[1], Y if lying else Z, beams)
 
 
+SLIP = 0.01  # m: a foot this far beyond a frame is at it
 NEAR = 0.1  # m: pairs nearer than this along the length are one trestle
 SPREAD = 0.25  # m: least depth of the fuselage where it lies on its side
+
+
+def _upright(skeleton: Skeleton, node: str) -> bool:
+    """Whether a tube goes from a node to one over or under it, on the same side."""
+    place = skeleton.frame.place
+    at = place[skeleton.node[node]]
+    for bar in skeleton.bars:
+        if bar.what == "tube" and node in bar.ends:
+            other = place[skeleton.node[bar.ends[0] if bar.ends[1] == node else bar.ends[1]]]
+            if abs(other[X] - at[X]) < NEAR and abs(other[Z] - at[Z]) > SPREAD and other[Y] * at[Y] > 0:
+                return True
+    return False
 
 
 def _pairs(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[float, tuple[str, str]]]:
@@ -96,14 +113,14 @@ def _over_wing(model: Model, skeleton: Skeleton, pair: tuple[float, tuple[str, s
 
 
 def _sides(model: Model, skeleton: Skeleton, down: float) -> Iterator[tuple[float, tuple[str, str]]]:
-    """(station, lower and upper node) of the side that is down, at each station where it is deep."""
+    """(station, lowest and highest node) of the side that is down, at each station where it is deep."""
     known = _known(model, skeleton)
     hand = "R" if down > 0 else "L"
     mine = sorted((p[0], p[2], n) for n, p in known.items() if n.endswith(hand) and abs(p[1]) > ON_CENTRE)
     for x, z, name in mine:
-        over = [(b, m) for a, b, m in mine if abs(a - x) < NEAR and b - z > SPREAD]
-        if over:
-            yield x, (name, max(over)[1])
+        beside = [(b, m) for a, b, m in mine if abs(a - x) < NEAR]
+        if name == min(beside)[1] and max(beside)[0] - z > SPREAD:
+            yield x, (name, max(beside)[1])
 
 
 def _known(model: Model, skeleton: Skeleton) -> dict[str, np.ndarray]:

@@ -165,7 +165,7 @@ class Carriers:
         """Places of the nodes that carry a lump."""
         if row.load:
             return self._load(row)
-        if row.name in self.by_part:
+        if row.name in self.by_part and not self._another(row):
             return self.nearest(self.by_part[row.name], row.place, 2)
         if row.group == WINGS:
             return self.all_wings
@@ -180,6 +180,11 @@ class Carriers:
         if row.group in ("struts", "fittings", "pitot"):
             return self.nearest(np.arange(len(self.names)), row.place, 3)
         return self.nearest(self.frame, row.place, 4 if row.group == "gear" else self.near)
+
+    def _another(self, row: _Row) -> bool:
+        """Whether a wing's part, a rib, stands elsewhere along the span than those of its number that are bars."""
+        apart = np.abs(self.place[self.by_part[row.name], 1] - row.place[1])
+        return row.group.startswith("wing ") and float(apart.min()) > PIECE
 
     def beside(self, wing: str, place: np.ndarray) -> np.ndarray:
         """The nodes of each spar of a wing on both sides of a place along the span."""
