@@ -80,7 +80,7 @@ def _ribs(model: Model, look: Looked, grained: Strengths) -> Check:
         lost = bool(np.isnan(every).any())
         rows.append((float(every[r, k]), g, p, cut, r, k, float(shear[r, k]), float(moment[r, k]), lost))
     use, g, p, cut, r, k, V, M, lost = max(rows, key=lambda x: (np.isfinite(x[0]), x[0]))
-    stuff = (metal_of if wing.ribs.flange > 0 else sheet_of)(wing, grained)
+    stuff = (metal_of if wing.ribs.flange > 0 else sheet_of)(wing.ribs, grained)
     steps = (
         Step(
             f"rib at BL {p.where.buttline / 0.0254:.1f} in, {cut.x[k] / 0.0254:.1f} in behind the nose: shear",
