@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -26,10 +27,12 @@ from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
 from sparwright.plans.ruled import Ruled, ruled, wide
 from sparwright.plans.views import Thing, View, seen
-from sparwright.shape.frame import ON_CENTRE, Run, nodes, runs
+from sparwright.shape.frame import ON_CENTRE, Run, nodes, runs, within_body
 from sparwright.shape.tube import Tube
 
 SCALES = (5, 6, 8, 10, 12, 15, 16, 20)
+FRAME_SCALES = (4, 5, 6, 8, 10)
+SQUARE = 0.03  # m fore and aft that the nodes of one cross frame may differ
 BETWEEN = 34.0  # mm between views
 ABOVE = View("From above", lambda p: np.array([p[0], p[1]]), lambda p: p[2])
 LEFT = View("From the left", lambda p: np.array([p[0], p[2]]), lambda p: -p[1])
@@ -63,6 +66,12 @@ def marked(model: Model, tubes: Sequence[Part]) -> tuple[Marked, ...]:
     return tuple(found)
 
 
+def in_body(model: Model, marks: Sequence[Marked]) -> tuple[Marked, ...]:
+    """Those whose nodes all lie in the body: the legs of the undercarriage have a sheet of their own."""
+    known, body = nodes(model.fuselage), model.fuselage.body
+    return tuple(m for m in marks if all(within_body(body, known[n]) for n in m.run.nodes))
+
+
 def _both(run: Run) -> bool:
     """Whether a run of the right side has a mirror: it does not reach across to the left by itself."""
     return not any(n.endswith("L") for n in run.nodes)
@@ -75,14 +84,14 @@ def _mirrored(run: Run, found: Sequence[Marked]) -> bool:
 
 def fuselage(model: Model, tubes: Sequence[Part], units: Units, paper_name: str = "24x36") -> tuple[Drawing, ...]:
     """Two drawings: views with the table of nodes, and the schedule of tubes."""
-    marks = marked(model, tubes)
+    marks = in_body(model, marked(model, tubes))
     numbers = tuple(m.part.number for m in marks)
     views = Drawing(
         "fuselage", "Fuselage frame: views and nodes", *_views(model, marks, units, paper_name), numbers,
         comes_from=("general",), goes_to=("tubes", "tail", "fittings", "gear"), notes=NOTES, paper=paper_name,
     )  # fmt: skip
     schedule = Drawing(
-        "tubes", "Fuselage frame: schedule of tubes", _schedule(marks, units, paper_name), "none", numbers,
+        "tubes", "Fuselage frame: cross frames and tubes", *_schedule(model, marks, units, paper_name), numbers,
         comes_from=("fuselage",), notes=TUBE_NOTES, paper=paper_name,
     )  # fmt: skip
     return views, schedule
@@ -109,9 +118,10 @@ def _views(model: Model, marks: Sequence[Marked], units: Units, paper_name: str)
     field = field_of(paper(paper_name))
     table = node_table(model, units)
     room = Box(field.left, field.bottom, field.right - wide(table, field.height) - 14.0, field.top)
-    known = {n: np.array(p) for n, p in nodes(model.fuselage).items()}
-    things = [Thing(lines=(np.array([known[a], known[b]]).T,), width=r.tube.outside)
-              for r in runs(model.fuselage) for a, b in zip(r.nodes, r.nodes[1:], strict=False)]  # fmt: skip
+    inside = {n for m in marks for n in m.run.nodes}
+    known = {n: np.array(p) for n, p in nodes(model.fuselage).items() if n in inside | {_other(n) for n in inside}}
+    things = [Thing(lines=(np.array([known[a], known[b]]).T,), width=r.tube.outside) for r in runs(model.fuselage)
+              if all(n in known for n in r.nodes) for a, b in pairwise(r.nodes)]  # fmt: skip
     every = np.array(list(known.values()))
     scale = _scale(every, room)
     at = _origins(every, room, scale)
@@ -123,6 +133,11 @@ def _views(model: Model, marks: Sequence[Marked], units: Units, paper_name: str)
     drawn += [Text(v.name, _caption(every, v, at[v.name], scale), DRAFTING.middle, bold=True) for v in VIEWS]
     set_down = ruled(table, room.right + 14.0, field.top, field.height)
     return (*drawn, *placed(labels, drawn, room), *set_down.strokes), f"1 : {scale}"
+
+
+def _other(node: str) -> str:
+    """The node on the other side."""
+    return node[:-1] + {"R": "L", "L": "R"}.get(node[-1], node[-1])
 
 
 def _scale(every: np.ndarray, room: Box) -> int:
@@ -198,9 +213,11 @@ def _rings(marks: Sequence[Marked], known: Mapping[str, np.ndarray], at: Mapping
 
 
 def node_table(model: Model, units: Units) -> Ruled:
-    """Every node once: a pair as one row."""
+    """Every node in the body once: a pair as one row."""
     rows = []
     for name, place in model.fuselage.nodes.items():
+        if not within_body(model.fuselage.body, place):
+            continue
         pair = abs(place[1]) > ON_CENTRE
         x, y, z = (said(v, units, 10**9) for v in (place[0], abs(place[1]), place[2]))
         rows.append((name, x, f"± {y}" if pair else y, z))
@@ -209,10 +226,92 @@ def node_table(model: Model, units: Units) -> Ruled:
                  (False, True, True, True), "as built", 24.0)  # fmt: skip
 
 
-def _schedule(marks: Sequence[Marked], units: Units, paper_name: str) -> tuple[Stroke, ...]:
+@dataclass(frozen=True)
+class CrossFrame:
+    """Tubes that lie in one plane across the fuselage."""
+
+    name: str
+    nodes: tuple[str, ...]
+    tubes: tuple[Marked, ...]
+
+
+def cross_frames(model: Model, marks: Sequence[Marked]) -> tuple[CrossFrame, ...]:
+    """Every plane across in which tubes make a closed frame: three tubes at least, from ahead aft."""
+    known = nodes(model.fuselage)
+    across = [m for m in marks if np.ptp([known[n][0] for n in m.run.nodes]) < SQUARE]
+    found: list[CrossFrame] = []
+    for x in sorted({round(known[m.run.nodes[0]][0], 4) for m in across}):
+        here = tuple(m for m in across if abs(known[m.run.nodes[0]][0] - x) < SQUARE)
+        named = tuple(dict.fromkeys(n for m in here for n in m.run.nodes))
+        if sum(m.count for m in here) >= 3 and not any(set(named) <= set(f.nodes) for f in found):
+            letters = sorted({n[0] for n in named})
+            found.append(CrossFrame(f"Cross frame {', '.join(letters)}", named, here))
+    return tuple(found)
+
+
+def _schedule(model: Model, marks: Sequence[Marked], units: Units, paper_name: str) -> tuple[tuple[Stroke, ...], str]:
+    """(table of tubes with the cross frames seen from ahead beside it, scale in words)."""
     field = field_of(paper(paper_name))
-    table = tube_table(marks, units)
-    return ruled(table, field.left, field.top, field.height).strokes
+    table = ruled(tube_table(marks, units), field.left, field.top, field.height)
+    room = Box(table.box.right + 16.0, field.bottom, field.right, field.top)
+    frames = cross_frames(model, marks)
+    known = {n: np.array(p) for n, p in nodes(model.fuselage).items()}
+    if not frames:
+        return table.strokes, "none"
+    for scale in FRAME_SCALES:
+        cells = _cells(frames, known, room, scale)
+        if cells is not None:
+            break
+    else:
+        raise DesignProblem("the cross frames of the fuselage are too big for their sheet at any usual scale")
+    drawn = list(table.strokes)
+    labels: list[Label] = []
+    for f, at in zip(frames, cells, strict=True):
+        drawn += _cross(f, known, at, scale, model)
+        labels += _cross_labels(f, known, at, scale)
+    return (*drawn, *placed(labels, drawn, room)), f"1 : {scale}"
+
+
+AHEAD = View("from ahead", lambda p: np.array([-p[1], p[2]]), lambda p: -p[0])
+CELL = 30.0  # mm round a cross frame for its names and marks
+
+
+def _cells(frames: Sequence[CrossFrame], known: Mapping[str, np.ndarray], room: Box, scale: int) -> list[Point] | None:
+    """Where nought lies for each frame, rows from the top; None where they do not fit."""
+    found, x, y, tall = [], room.left, room.top - 12.0, 0.0
+    for f in frames:
+        flat = AHEAD.across(np.array([known[m] for n in f.nodes for m in (n, _other(n)) if m in known]).T) * 1000 / scale
+        (left, low), (right, high) = flat.min(axis=1), flat.max(axis=1)
+        wide_, high_ = right - left + 2 * CELL, high - low + 2 * CELL
+        if x + wide_ > room.right:
+            x, y, tall = room.left, y - tall, 0.0
+        if x + wide_ > room.right or y - high_ < room.bottom:
+            return None
+        found.append((x + CELL - left, y - CELL - high))
+        x, tall = x + wide_, max(tall, high_)
+    return found
+
+
+def _cross(f: CrossFrame, known: Mapping[str, np.ndarray], at: Point, scale: int, model: Model) -> Iterator[Stroke]:
+    both = {m.run.nodes: m.run.tube.outside for m in f.tubes}
+    both |= {tuple(_other(n) if _other(n) in known else n for n in k): v for k, v in both.items()}
+    things = [Thing(lines=(np.array([known[a], known[b]]).T,), width=v) for k, v in both.items() for a, b in pairwise(k)]
+    yield from _lines(things, AHEAD, at, scale)
+    flat = AHEAD.across(np.array([known[n] for k in both for n in k]).T) * 1000 / scale
+    x, y = at[0] + float(flat[0].mean()), at[1] + float(flat[1].max())
+    yield Text(f.name, (x, y + 15.0), DRAFTING.middle, align="middle", bold=True)
+
+
+def _cross_labels(f: CrossFrame, known: Mapping[str, np.ndarray], at: Point, scale: int) -> Iterator[Label]:
+    middle = np.array([known[n] for n in f.nodes]).mean(axis=0)
+    for n in dict.fromkeys(m for n in f.nodes for m in (n, _other(n)) if m in known):
+        away = np.degrees(np.arctan2(known[n][2] - middle[2], -known[n][1]))
+        ways = tuple(float(w) for w in sorted((45.0, 135.0, 225.0, 315.0, 0.0, 180.0, 90.0, 270.0),
+                                              key=lambda w: -np.cos(np.radians(w - away))))  # fmt: skip
+        yield Label(n, _on(AHEAD, at, known[n], scale), ways=ways, bold=True, clear=1.0)
+    for m in f.tubes:
+        ends = np.array([known[n] for n in m.run.nodes[:2]])
+        yield Label(m.mark, _on(AHEAD, at, ends.mean(axis=0), scale), ringed=True)
 
 
 def tube_table(marks: Sequence[Marked], units: Units) -> Ruled:
