@@ -37,7 +37,8 @@ class Ruled:
         for i, head in enumerate(self.heads):
             cells = max((width(r[i], d.small) for r in self.rows), default=0.0)
             found.append(max(cells, width(head, d.small, True)) + 2 * PAD)
-        return (*found, self.tick_wide) if self.tick else tuple(found)
+        ticks = max(self.tick_wide, width(self.tick, d.small, True) + 2 * PAD)
+        return (*found, ticks) if self.tick else tuple(found)
 
 
 @dataclass(frozen=True)

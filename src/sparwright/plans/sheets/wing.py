@@ -147,7 +147,7 @@ def _heights(wing: Wing, shown: Sequence[Solid], at: Point, scale: int, units: U
         return
     (_, low), (right, _) = reach(shown, BEHIND)
     base = at[1] + float(edge[2, 0]) * k
-    yield Line((at[0] + float(edge[1, 0]) * k, base), (at[0] + right * k + 14.0, base), "mark", dash="chain")
+    yield Line((at[0] + float(edge[1, 0]) * k, base), (at[0] + right * k + 4.0, base), "mark", dash="chain")
     x = at[0] + right * k + 10.0
     tip = Mark(at[1] + float(edge[2, -1]) * k, float(edge[2, -1] - edge[2, 0]), at[0] + right * k)
     yield from chain([Mark(base, 0.0, at[0] + right * k), tip], Across(True, x, 1), units)
