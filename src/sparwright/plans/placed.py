@@ -22,7 +22,8 @@ from sparwright.plans.lettering import ABOVE, BELOW, box, em, width
 
 WAYS = (45.0, 135.0, 315.0, 225.0, 0.0, 180.0, 90.0, 270.0)  # deg, of a label from its point
 NEAR = 2.2  # mm, from the point to the lettering without a leader
-FAR = (6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 40.0, 52.0, 66.0, 84.0)  # mm, with one
+FAR = (6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 40.0, 52.0, 66.0, 84.0, 105.0, 130.0, 160.0, 200.0)  # mm, with one
+TRIES = 40  # times all are set down
 ROUND = 24  # ways tried at each distance with a leader
 BALLOON = 1.9  # half width of a balloon over the height of its capitals
 
@@ -62,13 +63,29 @@ class _Taken:
 
 
 def placed(labels: Sequence[Label], fixed: Sequence[Stroke], room: Box) -> tuple[Stroke, ...]:
-    """The labels as strokes, in their order. DesignProblem names one for which there is no room at all."""
-    field_ = shapely.box(room.left, room.bottom, room.right, room.top)
-    taken = _taken(fixed)
+    """The labels as strokes. DesignProblem names one for which there is no room at all.
+
+    Names stand close by and go first, balloons find what is left. One that finds no way out of a crowd goes before all
+    others, and they are set down once more.
+    """
+    order = sorted(labels, key=lambda x: x.ringed)
+    for _ in range(TRIES):
+        found, lost = _all(order, _taken(fixed), shapely.box(room.left, room.bottom, room.right, room.top))
+        if lost is None:
+            return tuple(found)
+        order = [lost, *(x for x in order if x is not lost)]
+    raise DesignProblem(f"no room on the sheet for {order[0].content!r}")
+
+
+def _all(order: Sequence[Label], taken: _Taken, room: shapely.Geometry) -> tuple[list[Stroke], Label | None]:
+    """(strokes, the first label without a place)."""
     found: list[Stroke] = []
-    for label in sorted(labels, key=lambda x: x.ringed):  # names stand close by, balloons find what is left
-        found += _set(label, taken, field_)
-    return tuple(found)
+    for label in order:
+        strokes = _set(label, taken, room)
+        if strokes is None:
+            return found, label
+        found += strokes
+    return found, None
 
 
 def _taken(fixed: Sequence[Stroke]) -> _Taken:
@@ -76,14 +93,14 @@ def _taken(fixed: Sequence[Stroke]) -> _Taken:
     return _Taken(shapely.STRtree(lines), [shapely.Polygon(box(s, 0.4)) for s in fixed if isinstance(s, Text)])
 
 
-def _set(label: Label, taken: _Taken, room: shapely.Geometry) -> list[Stroke]:
+def _set(label: Label, taken: _Taken, room: shapely.Geometry) -> list[Stroke] | None:
     """At the first free place; leaders cross each other only where no place is free without."""
     for crossing in (False, True):
         for far in (() if label.ringed else (NEAR,)) + FAR:
             found = _at(label, far, taken, room, crossing)
             if found is not None:
                 return found
-    raise DesignProblem(f"no room on the sheet for {label.content!r}")
+    return None
 
 
 def _at(label: Label, far: float, taken: _Taken, room: shapely.Geometry, crossing: bool) -> list[Stroke] | None:

@@ -16,6 +16,7 @@ from sparwright.plans.sheets.fuselage import fuselage
 from sparwright.plans.sheets.general import general
 from sparwright.plans.sheets.spars import spar_drawing
 from sparwright.plans.sheets.tail import tail_drawings
+from sparwright.plans.sheets.together import groups, together
 from sparwright.plans.sheets.wing import wing_drawing
 
 Told = Callable[[str], None]  # the title of a drawing as it is begun
@@ -32,6 +33,8 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Dra
     parts, units = assembly.parts, cast(Units, model.drawing_units)
     yield from fuselage(model, [p for p in parts if p.form == "tube"], units, paper_name)
     yield from tail_drawings(model, parts, units, paper_name)
+    for group in groups(parts):
+        yield from together(group, units, paper_name)
     for wing in model.wings:
         yield wing_drawing(model, wing, parts, units, paper_name)
         yield spar_drawing(model, wing, parts, units, paper_name)
