@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import shapely
@@ -23,7 +23,9 @@ from sparwright.plans.lettering import ABOVE, BELOW, box, em, width
 WAYS = (45.0, 135.0, 315.0, 225.0, 0.0, 180.0, 90.0, 270.0)  # deg, of a label from its point
 NEAR = 2.2  # mm, from the point to the lettering without a leader
 FAR = (6.0, 9.0, 13.0, 18.0, 24.0, 31.0, 40.0, 52.0, 66.0, 84.0, 105.0, 130.0, 160.0, 200.0)  # mm, with one
-TRIES = 40  # times all are set down
+CROWD = 45.0  # mm: points nearer than this crowd one another
+PATIENCE = 6  # turns before balloons keep further off
+TRIES = 60  # times all are set down
 ROUND = 24  # ways tried at each distance with a leader
 BALLOON = 1.9  # half width of a balloon over the height of its capitals
 
@@ -66,22 +68,39 @@ def placed(labels: Sequence[Label], fixed: Sequence[Stroke], room: Box) -> tuple
     """The labels as strokes. DesignProblem names one for which there is no room at all.
 
     Names stand close by and go first, balloons find what is left. One that finds no way out of a crowd goes before all
-    others, and they are set down once more.
+    others, and they are set down once more; after some turns all balloons keep further off.
     """
-    order = sorted(labels, key=lambda x: x.ringed)
-    for _ in range(TRIES):
-        found, lost = _all(order, _taken(fixed), shapely.box(room.left, room.bottom, room.right, room.top))
+    order = sorted(outwards(labels), key=lambda x: x.ringed)
+    inside = shapely.box(room.left, room.bottom, room.right, room.top)
+    for turn in range(TRIES):
+        found, lost = _all(order, _taken(fixed), inside, min(turn // PATIENCE, len(FAR) - 3))
         if lost is None:
             return tuple(found)
         order = [lost, *(x for x in order if x is not lost)]
     raise DesignProblem(f"no room on the sheet for {order[0].content!r}")
 
 
-def _all(order: Sequence[Label], taken: _Taken, room: shapely.Geometry) -> tuple[list[Stroke], Label | None]:
-    """(strokes, the first label without a place)."""
+def outwards(labels: Sequence[Label]) -> list[Label]:
+    """The labels, each in a ring liking best the way out of the crowd round it, so that leaders run apart."""
+    points = np.array([x.at for x in labels], float).reshape(-1, 2)
+    found = []
+    for label, at in zip(labels, points, strict=True):
+        away = at - points
+        near = np.hypot(*away.T) < CROWD
+        way = away[near].mean(axis=0)
+        if label.ringed and near.sum() > 2 and np.hypot(*way) > 0.5:
+            first = math.degrees(math.atan2(way[1], way[0]))
+            label = replace(label, ways=(first, *label.ways))
+        found.append(label)
+    return found
+
+
+def _all(order: Sequence[Label], taken: _Taken, room: shapely.Geometry, off: int
+         ) -> tuple[list[Stroke], Label | None]:  # fmt: skip
+    """(strokes, the first label without a place). off: how many of the nearest distances balloons leave free."""
     found: list[Stroke] = []
     for label in order:
-        strokes = _set(label, taken, room)
+        strokes = _set(label, taken, room, off)
         if strokes is None:
             return found, label
         found += strokes
@@ -93,10 +112,10 @@ def _taken(fixed: Sequence[Stroke]) -> _Taken:
     return _Taken(shapely.STRtree(lines), [shapely.Polygon(box(s, 0.4)) for s in fixed if isinstance(s, Text)])
 
 
-def _set(label: Label, taken: _Taken, room: shapely.Geometry) -> list[Stroke] | None:
+def _set(label: Label, taken: _Taken, room: shapely.Geometry, off: int) -> list[Stroke] | None:
     """At the first free place; leaders cross each other only where no place is free without."""
     for crossing in (False, True):
-        for far in (() if label.ringed else (NEAR,)) + FAR:
+        for far in FAR[off:] if label.ringed else (NEAR, *FAR):
             found = _at(label, far, taken, room, crossing)
             if found is not None:
                 return found
