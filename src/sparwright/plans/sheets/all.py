@@ -12,6 +12,7 @@ from sparwright.plans.block import Drawing, Issue, numbered
 from sparwright.plans.chains import Units
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.paper import TitleBlock
+from sparwright.plans.sheets.fittings import fitting_drawings
 from sparwright.plans.sheets.fuselage import fuselage
 from sparwright.plans.sheets.general import general
 from sparwright.plans.sheets.spars import spar_drawing
@@ -35,6 +36,7 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Dra
     yield from tail_drawings(model, parts, units, paper_name)
     for group in groups(parts):
         yield from together(group, units, paper_name)
+    yield from fitting_drawings(parts, paper_name)
     for wing in model.wings:
         yield wing_drawing(model, wing, parts, units, paper_name)
         yield spar_drawing(model, wing, parts, units, paper_name)
