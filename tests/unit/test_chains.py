@@ -73,4 +73,8 @@ def _up(stroke):  # type: ignore[no-untyped-def]
 
 
 def test_lengths_as_said() -> None:
-    assert said(1.0, "inch") == "3′ 3 3/8″" and said(1.0, "inch", 10**9) == "39 3/8″" and said(1.0, "millimetre") == "1,000"
+    assert (
+        said(1.0, "inch") == "3′ 3 3/8″"
+        and said(1.0, "inch", 10**9) == "39 3/8″"
+        and said(1.0, "millimetre") == "1,000"
+    )

@@ -1,4 +1,4 @@
-"""Labels set down: off each other, off lines, with leaders through nothing lettered; a crowd is told when it is too much."""
+"""Labels set down: off each other, off lines, with leaders through nothing lettered; too great a crowd is told."""
 
 from __future__ import annotations
 
@@ -25,7 +25,9 @@ def test_a_crowd_of_names_and_marks_is_clean(seed: int) -> None:
     fixed = tuple(Line((float(a), float(b)), (float(c), float(d)), "cut")
                   for a, b, c, d in rng.uniform(40, 260, (30, 4)))  # fmt: skip
     labels = [Label(f"N{i}", (float(x), float(y)), bold=True) for i, (x, y) in enumerate(rng.uniform(60, 240, (25, 2)))]
-    labels += [Label(str(i), (float(x), float(y)), ringed=True) for i, (x, y) in enumerate(rng.uniform(60, 240, (25, 2)))]
+    labels += [
+        Label(str(i), (float(x), float(y)), ringed=True) for i, (x, y) in enumerate(rng.uniform(60, 240, (25, 2)))
+    ]
     found = placed(labels, fixed, ROOM)
     rings = [s for s in found if isinstance(s, Circle)]
     assert len([s for s in found if isinstance(s, Text)]) == 50 and len(rings) == 25

@@ -31,6 +31,9 @@ class Issue:
     date: str = ""
 
 
+UNSAID = Issue()
+
+
 @dataclass(frozen=True)
 class Drawing:
     """One drawing of the set before it has a number."""
@@ -59,7 +62,7 @@ def foot_of(p: Paper) -> Box:
     return Box(edge, edge, p.width - edge - WIDE - ZONE, edge + TALL)
 
 
-def numbered(drawings: Sequence[Drawing], title: TitleBlock, issue: Issue = Issue()) -> tuple[Sheet, ...]:  # noqa: B008
+def numbered(drawings: Sequence[Drawing], title: TitleBlock, issue: Issue = UNSAID) -> tuple[Sheet, ...]:
     """Every drawing as a sheet with its number, its block, and what it comes from and goes to by number."""
     at = {d.key: i for i, d in enumerate(drawings, 1)}
     return tuple(_sheet(d, i, len(drawings), at, title, issue) for i, d in enumerate(drawings, 1))
@@ -140,7 +143,11 @@ def _named(left: float, right: float, low: float, top: float, d: Drawing, n: int
     k, room, y = DRAFTING, right - left - 2 * PAD, top - PAD
     name = f"{title.family} {title.model}"
     size = next((s for s in (k.large, k.middle) if len(wrapped(name, s, room, True)) == 1), k.small)
-    for words, height, bold in ((name, size, True), (d.title, k.middle, False), (f"Sheet {n} of {total}", k.middle, True)):
+    for words, height, bold in (
+        (name, size, True),
+        (d.title, k.middle, False),
+        (f"Sheet {n} of {total}", k.middle, True),
+    ):
         texts, y = paragraph(words, (left + PAD, y), height, room, k.pitch, bold=bold, layer="frame")
         yield from texts
         y -= 1.6

@@ -8,7 +8,6 @@ sum to the rounded whole, the chain is given as running dimensions.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -174,5 +173,3 @@ def spread(wanted: Sequence[float], apart: float) -> list[float]:
         pools.append((mean, count))
     flat = [m for m, n in pools for _ in range(n)]
     return [m + i * apart for i, m in enumerate(flat)]
-
-

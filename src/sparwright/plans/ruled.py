@@ -88,7 +88,9 @@ def _stack(table: Ruled, rows: Sequence[tuple[str, ...]], left: float, top: floa
         yield Line((x, top), (x, low), "frame")
         if i == len(heads):
             break
-        yield Text(heads[i], (x + PAD, top - ROW + DESCENT), DRAFTING.small, bold=True, layer="hand" if hand else "note")
+        yield Text(
+            heads[i], (x + PAD, top - ROW + DESCENT), DRAFTING.small, bold=True, layer="hand" if hand else "note"
+        )
         for k, row in enumerate(rows if not hand else ()):
             base = top - (k + 2) * ROW + DESCENT
             figures = i < len(table.right) and table.right[i]

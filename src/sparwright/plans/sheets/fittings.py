@@ -158,5 +158,3 @@ def _mark(item: Item, cell: Cell, corner: Point) -> Label:
     middle = (body.points.min(axis=0) + body.points.max(axis=0)) / 2
     nearest = body.points[np.linalg.norm((body.points - middle) @ view.axes[:, :2], axis=1).argmin()]
     return Label(item.mark, view.on(nearest, (corner[0] + x, corner[1] + y), cell.scale), ringed=True)
-
-

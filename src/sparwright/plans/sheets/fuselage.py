@@ -9,7 +9,7 @@ tube ends.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -48,7 +48,13 @@ class Marked:
     mark: str
     run: Run  # the right one of a pair
     part: Part
-    count: int = number("1", "1, or 2 for a pair right and left")
+    other: Part | None = None  # the left one of a pair
+    count: int = number("1", "1, or 2 for a pair right and left", 1)
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """Of the one part, or of both of a pair."""
+        return (self.part.number, self.other.number) if self.other else (self.part.number,)
 
 
 def marked(model: Model, tubes: Sequence[Part]) -> tuple[Marked, ...]:
@@ -61,8 +67,9 @@ def marked(model: Model, tubes: Sequence[Part]) -> tuple[Marked, ...]:
         key = tube_number(model, run)
         if key not in by_number:
             raise DesignProblem(f"{key}: a tube of the frame is no part")
-        pair = any(n.endswith("R") for n in run.nodes) and _both(run)
-        found.append(Marked(str(len(found) + 1), run, by_number[key], 2 if pair else 1))
+        left = by_number.get(tube_number(model, replace(run, nodes=tuple(_other(n) for n in run.nodes))))
+        other = left if left is not None and left.number != key and _both(run) else None
+        found.append(Marked(str(len(found) + 1), run, by_number[key], other, 2 if other else 1))
     return tuple(found)
 
 
@@ -85,7 +92,7 @@ def _mirrored(run: Run, found: Sequence[Marked]) -> bool:
 def fuselage(model: Model, tubes: Sequence[Part], units: Units, paper_name: str = "24x36") -> tuple[Drawing, ...]:
     """Two drawings: views with the table of nodes, and the schedule of tubes."""
     marks = in_body(model, marked(model, tubes))
-    numbers = tuple(m.part.number for m in marks)
+    numbers = tuple(n for m in marks for n in m.numbers)
     views = Drawing(
         "fuselage", "Fuselage frame: views and nodes", *_views(model, marks, units, paper_name), numbers,
         comes_from=("general",), goes_to=("tubes", "tail", "fittings", "gear"), notes=NOTES, paper=paper_name,
@@ -136,7 +143,7 @@ def _views(model: Model, marks: Sequence[Marked], units: Units, paper_name: str)
 
 
 def _other(node: str) -> str:
-    """The node on the other side."""
+    """The node on the other side; one on the centreline ends in neither R nor L."""
     return node[:-1] + {"R": "L", "L": "R"}.get(node[-1], node[-1])
 
 
@@ -280,7 +287,9 @@ def _cells(frames: Sequence[CrossFrame], known: Mapping[str, np.ndarray], room: 
     """Where nought lies for each frame, rows from the top; None where they do not fit."""
     found, x, y, tall = [], room.left, room.top - 12.0, 0.0
     for f in frames:
-        flat = AHEAD.across(np.array([known[m] for n in f.nodes for m in (n, _other(n)) if m in known]).T) * 1000 / scale
+        flat = (
+            AHEAD.across(np.array([known[m] for n in f.nodes for m in (n, _other(n)) if m in known]).T) * 1000 / scale
+        )
         (left, low), (right, high) = flat.min(axis=1), flat.max(axis=1)
         wide_, high_ = right - left + 2 * CELL, high - low + 2 * CELL
         if x + wide_ > room.right:
@@ -295,16 +304,23 @@ def _cells(frames: Sequence[CrossFrame], known: Mapping[str, np.ndarray], room: 
 def _cross(f: CrossFrame, known: Mapping[str, np.ndarray], at: Point, scale: int, model: Model) -> Iterator[Stroke]:
     both = {m.run.nodes: m.run.tube.outside for m in f.tubes}
     both |= {tuple(_other(n) if _other(n) in known else n for n in k): v for k, v in both.items()}
-    things = [Thing(lines=(np.array([known[a], known[b]]).T,), width=v) for k, v in both.items() for a, b in pairwise(k)]
+    things = [
+        Thing(lines=(np.array([known[a], known[b]]).T,), width=v) for k, v in both.items() for a, b in pairwise(k)
+    ]
     yield from _lines(things, AHEAD, at, scale)
     flat = AHEAD.across(np.array([known[n] for k in both for n in k]).T) * 1000 / scale
     x, y = at[0] + float(flat[0].mean()), at[1] + float(flat[1].max())
     yield Text(f.name, (x, y + 15.0), DRAFTING.middle, align="middle", bold=True)
 
 
+def _both_sides(f: CrossFrame, known: Mapping[str, np.ndarray]) -> list[str]:
+    """Its nodes with their mirrors, each once."""
+    return list(dict.fromkeys(m for n in f.nodes for m in (n, _other(n)) if m in known))
+
+
 def _cross_labels(f: CrossFrame, known: Mapping[str, np.ndarray], at: Point, scale: int) -> Iterator[Label]:
     middle = np.array([known[n] for n in f.nodes]).mean(axis=0)
-    for n in dict.fromkeys(m for n in f.nodes for m in (n, _other(n)) if m in known):
+    for n in _both_sides(f, known):
         away = np.degrees(np.arctan2(known[n][2] - middle[2], -known[n][1]))
         ways = tuple(float(w) for w in sorted((45.0, 135.0, 225.0, 315.0, 0.0, 180.0, 90.0, 270.0),
                                               key=lambda w: -np.cos(np.radians(w - away))))  # fmt: skip
@@ -319,8 +335,8 @@ def tube_table(marks: Sequence[Marked], units: Units) -> Ruled:
     rows = []
     for m in marks:
         assert isinstance(m.part.shape, Tube)
-        stuff = material(m.part.material).title
-        rows.append((m.mark, "–".join(m.run.nodes), f"{tube_section(m.run.tube)} {stuff}",
-                     said(m.part.shape.length, units), str(m.count), m.run.name.split(":")[0].replace("_", " ")))  # fmt: skip
+        stock = f"{tube_section(m.run.tube)} {material(m.part.material).title}"
+        name = m.run.name.split(":")[0].replace("_", " ")
+        rows.append((m.mark, "–".join(m.run.nodes), stock, said(m.part.shape.length, units), str(m.count), name))
     return Ruled("Tubes", ("Mark", "Nodes", "Stock", "Length", "Make", "What it is"), tuple(rows),
                  (True, False, False, True, True, False), "cut, fitted", 26.0)  # fmt: skip

@@ -1,4 +1,4 @@
-"""Sheet 1: the aeroplane in three views, its figures, limits and placards, the index of sheets and how they hang together.
+"""Sheet 1: three views, figures, limits and placards, the index of sheets and how they hang together.
 
 The index says of every sheet what it is built on and what uses it, so that a reader finds the way from any sheet to
 the next. Numbers are places in the set and are given by plans/block.py in the same order.
@@ -23,7 +23,9 @@ COLUMN = 240.0  # mm, of figures, limits and index beside the views
 KEY = "general"
 
 
-def general(model: Model, results: Mapping[str, Result], others: Sequence[Drawing], paper_name: str = "24x36") -> Drawing:
+def general(
+    model: Model, results: Mapping[str, Result], others: Sequence[Drawing], paper_name: str = "24x36"
+) -> Drawing:
     """The first drawing of a set. others: the rest, in the order of their numbers from 2."""
     field = field_of(paper(paper_name))
     left = field.right - COLUMN

@@ -21,7 +21,7 @@ from sparwright.plans.chains import Across, Mark, Units, running, said
 from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Stroke, Text, rectangle
 from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
-from sparwright.plans.ruled import Ruled, ruled, wide
+from sparwright.plans.ruled import Ruled, ruled
 from sparwright.shape.solid import Solid
 from sparwright.shape.spar import panel_of, spar_axes
 
@@ -105,7 +105,7 @@ def _elevation(wing: Wing, spar: Spar, shown: Sequence[Solid], parts: Sequence[P
     k, root = 1000 / scale, max(wing.panels[0].root_buttline, 0.0)
     window = Box(at[0] + root * k - 6.0, 0.0, field.right, field.top)
     yield from seen(shown, BEHIND, at, scale, window)
-    (_, low), (right, high) = reach(shown, BEHIND)
+    (_, low), (_, high) = reach(shown, BEHIND)
     edge = at[1] + high * k
     ends = {round(y, 6) for p in wing.panels for y in (p.root_buttline, p.tip_buttline)}
     stands = {round(float(q[1]), 4) for p in parts if isinstance(p.shape, Plate) and p.number.endswith("-FORE")
@@ -154,7 +154,11 @@ def _section(model: Model, wing: Wing, spar: Spar, at: Point, units: Units) -> I
 
 def _thick(spar: Spar, units: Units) -> str:
     t = spar.web.thickness
-    return f"{t * 1000:.3g} mm" if material(spar.web.material).kind == "plywood" or units != "inch" else f"{t / 0.0254:.3f}″"
+    return (
+        f"{t * 1000:.3g} mm"
+        if material(spar.web.material).kind == "plywood" or units != "inch"
+        else f"{t / 0.0254:.3f}″"
+    )
 
 
 def _depth(x: float, y: float, deep: float, words: str) -> Iterator[Stroke]:

@@ -194,8 +194,16 @@ def _controls(parts: Sequence[Part], frame: tuple[Part, ...]) -> Iterator[Group]
             yield Group(key, title, tuple(found[key]), frame, ("general", "fuselage"), ("rigging",))
 
 
-def groups(parts: Sequence[Part]) -> Iterator[Group]:
-    """What is drawn together in the set, in the order in which it is built; a group without parts is left out."""
+def _brace(p: Part) -> bool:
+    """Whether a part belongs to a strut or wire, those of the tail among them."""
+    return p.number.split("-")[1] in ("struts", "wires")
+
+
+def groups(parts: Sequence[Part], legs: Sequence[Part] = ()) -> Iterator[Group]:
+    """What is drawn together in the set, in the order in which it is built; a group without parts is left out.
+
+    legs: tubes of the frame that stand out of the body, drawn with the undercarriage.
+    """
     frame = tuple(p for p in parts if p.group == "fuselage" and p.purpose == "frame")
     rooms = (
         ("gear", "Undercarriage and tail wheel", ("gear",), ("fuselage",)),
@@ -204,11 +212,15 @@ def groups(parts: Sequence[Part]) -> Iterator[Group]:
         ("seat", "Seat and straps", ("seat",), ("fuselage",)),
         ("fuel", "Fuel", ("fuel",), ("fuselage", "sheets")),
         ("power", "Engine, exhaust and propeller", ("power",), ("mount",)),
+        ("panel", "Instruments, wiring, pitot", ("systems", "electrics", "pitot"), ("sheets",)),
     )
     for key, title, of, comes in rooms:
-        mine = tuple(p for p in parts if p.group in of)
+        mine = (
+            *(legs if key == "gear" else ()),
+            *(p for p in parts if p.group in of or (key == "struts" and _brace(p))),
+        )
         if any(solids(p, COARSE) for p in mine):
-            yield Group(key, title, mine, frame if key in ("seat", "fuel") else (), ("general", *comes))
+            yield Group(key, title, mine, frame if key in ("seat", "fuel", "panel") else (), ("general", *comes))
     yield from _controls(parts, frame)
     sheets = tuple(p for p in parts if p.group == "fuselage" and p.purpose != "frame" and p.form != "skin")
     cowl = tuple(p for p in sheets if p.purpose == "cowling")

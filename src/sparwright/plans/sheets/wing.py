@@ -18,7 +18,7 @@ from sparwright.parts.part import Part
 from sparwright.parts.stations import rib_stations
 from sparwright.plans.block import Drawing, field_of
 from sparwright.plans.bodies import ABOVE_NOSE_UP, BEHIND, MIDDLE, bodies, on_right, reach, seen
-from sparwright.plans.chains import Across, Mark, Units, chain, running, said
+from sparwright.plans.chains import Across, Mark, Units, chain, running
 from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Stroke, Text
 from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
@@ -106,7 +106,7 @@ def _origins(shown: Sequence[Solid], field: Box, scale: int) -> tuple[Point, Poi
 
 def _captions(shown: Sequence[Solid], at_top: Point, at_back: Point, scale: int) -> Iterator[Text]:
     k = 1000 / scale
-    (_, low), (right, high) = reach(shown, ABOVE_NOSE_UP)
+    (_, low), (right, _) = reach(shown, ABOVE_NOSE_UP)
     _, (_, back) = reach(shown, BEHIND)
     x = at_top[0] + right * k
     yield Text(ABOVE_NOSE_UP.name, (x, at_top[1] + low * k - 12.0), DRAFTING.middle, align="right", bold=True)
@@ -145,7 +145,7 @@ def _heights(wing: Wing, shown: Sequence[Solid], at: Point, scale: int, units: U
     k = 1000 / scale
     if float(np.ptp(edge[2])) < 1e-6:
         return
-    (_, low), (right, _) = reach(shown, BEHIND)
+    right = reach(shown, BEHIND)[1][0]
     base = at[1] + float(edge[2, 0]) * k
     yield Line((at[0] + float(edge[1, 0]) * k, base), (at[0] + right * k + 4.0, base), "mark", dash="chain")
     x = at[0] + right * k + 10.0
