@@ -84,7 +84,8 @@ def _visible(edges: np.ndarray, faces: np.ndarray, near: float) -> tuple[np.ndar
     tree = shapely.STRtree(shapely.linestrings(edges[:, :, :2]))
     low, high = faces[:, :, :2].min(axis=1), faces[:, :, :2].max(axis=1)
     face, edge = tree.query(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
-    nearer = faces[face, :, 2].max(axis=1) > edges[edge, :, 2].min(axis=1) + near
+    nearest, farthest = faces[:, :, 2].max(axis=1), edges[:, :, 2].min(axis=1) + near
+    nearer = nearest[face] > farthest[edge]
     face, edge = face[nearer], edge[nearer]
     whole = np.arange(len(edges))
     hidden = [(whole, np.ones(len(edges)), np.ones(len(edges)))]  # an end to look up to
