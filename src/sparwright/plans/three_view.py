@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
@@ -12,7 +13,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches, millimetres, to
 from sparwright.base.safety import CAUTION
 from sparwright.family.model import Model
-from sparwright.plans.drawing import DRAFTING, Line, Point, Polyline, Sheet, Stroke, Text, rectangle
+from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Sheet, Stroke, Text, rectangle
 from sparwright.plans.lettering import paragraph
 from sparwright.plans.outside import extent, outside
 from sparwright.plans.paper import BORDER, TitleBlock, paper
@@ -20,6 +21,7 @@ from sparwright.plans.views import FRONT, SIDE, TOP, Thing, View, seen
 
 SCALES = (8, 10, 12, 15, 16, 20, 24, 30, 32, 40, 48)
 MARGIN, BETWEEN, BLOCK = 18.0, 34.0, 74.0  # mm: round the drawing, between views, height of the title block
+OVER = 24.0  # mm for dimensions over and under the views
 FIGURES = (
     ("mass.empty", "Empty mass", "lb", "kg"),
     ("flight.stall.max_mass", "Stall, power off, calibrated", "kt", "km/h"),
@@ -28,30 +30,42 @@ FIGURES = (
 )
 
 
-def three_view(model: Model, results: Mapping[str, Result], title: TitleBlock, paper_name: str = "24x36") -> Sheet:
-    """One sheet with three views at the largest usual scale that fits. DesignProblem when none does."""
-    sheet = paper(paper_name)
+@dataclass(frozen=True)
+class Views:
+    """The three views where they stand on a sheet."""
+
+    strokes: tuple[Stroke, ...]
+    scale: int
+
+
+def views(model: Model, room: Box) -> Views:
+    """Three views in a room of a sheet at the largest usual scale that fits. DesignProblem when none does."""
     things = outside(model)
     low, high = extent(things)
     length, span, height = (high - low) * 1000
-    room = sheet.width - 2 * (BORDER + MARGIN) - BETWEEN, sheet.height - 2 * (BORDER + MARGIN) - BETWEEN - BLOCK
-    scale = next((s for s in SCALES if (span + length) / s <= room[0] and (length + height) / s <= room[1]), None)
+    wide, tall = room.width - BETWEEN, room.height - BETWEEN - OVER
+    scale = next((s for s in SCALES if (span + length) / s <= wide and (length + height) / s <= tall), None)
     if scale is None:
-        raise DesignProblem(f"{model.name} is too big for a three-view on {sheet.title} at any usual scale")
-    left, base = BORDER + MARGIN, BORDER + MARGIN + BLOCK
-    middle = left + span / scale / 2
-    at_front = (middle, base - low[2] * 1000 / scale)
-    at_top = (middle, base + (height - low[0] * 1000) / scale + BETWEEN)
-    at_side = (left + (span - low[0] * 1000) / scale + BETWEEN, at_front[1])
-    strokes: list[Stroke] = [rectangle(BORDER, BORDER, sheet.width - BORDER, sheet.height - BORDER, "frame", "thick")]
+        raise DesignProblem(f"{model.name} is too big for a three-view on its sheet at any usual scale")
+    at_front = (room.left + span / scale / 2, room.bottom + OVER / 2 - low[2] * 1000 / scale)
+    at_top = (at_front[0], room.bottom + OVER / 2 + (height - low[0] * 1000) / scale + BETWEEN)
+    at_side = (room.left + (span - low[0] * 1000) / scale + BETWEEN, at_front[1])
+    strokes: list[Stroke] = []
     for view, at in ((TOP, at_top), (FRONT, at_front), (SIDE, at_side)):
         strokes += _drawn(things, view, at, scale)
     strokes += _sizes(low, high, at_top, at_side, scale)
-    strokes += _block(model, results, title, scale, sheet.width)
     strokes += _captions(at_top, at_front, at_side, low, high, scale)
-    return Sheet(
-        1, 1, f"Three-view, {title.family} {title.model}", paper_name, sheet.width, sheet.height, tuple(strokes)
-    )
+    return Views(tuple(strokes), scale)
+
+
+def three_view(model: Model, results: Mapping[str, Result], title: TitleBlock, paper_name: str = "24x36") -> Sheet:
+    """One sheet with three views and the figures of the model. DesignProblem where it is too big for any scale."""
+    sheet = paper(paper_name)
+    edge = BORDER + MARGIN
+    seen_ = views(model, Box(edge, edge + BLOCK - OVER / 2, sheet.width - edge, sheet.height - edge))
+    border = rectangle(BORDER, BORDER, sheet.width - BORDER, sheet.height - BORDER, "frame", "thick")
+    strokes = (border, *seen_.strokes, *_block(model, results, title, seen_.scale, sheet.width))
+    return Sheet(1, 1, f"Three-view, {title.family} {title.model}", paper_name, sheet.width, sheet.height, strokes)
 
 
 def _drawn(things: tuple[Thing, ...], view: View, at: Point, scale: float) -> Iterator[Stroke]:
@@ -108,8 +122,8 @@ def _block(
     edges = [left + (right - left) * f for f in (0.0, 0.36, 0.7, 1.0)]
     for x in edges[1:-1]:
         yield Line((x, low), (x, high), "frame")
-    yield from _column(edges[0], edges[1], high, (model.title, *_geometry(model)))
-    yield from _column(edges[1], edges[2], high, tuple(_figures(results)))
+    yield from _column(edges[0], edges[1], high, (model.title, *geometry(model)))
+    yield from _column(edges[1], edges[2], high, tuple(figures(results)))
     yield from _column(
         edges[2],
         edges[3],
@@ -132,7 +146,8 @@ def _column(left: float, right: float, top: float, lines: tuple[str, ...]) -> It
         y -= 1.6
 
 
-def _geometry(model: Model) -> Iterator[str]:
+def geometry(model: Model) -> Iterator[str]:
+    """Wings, engine and greatest mass in words."""
     for wing in model.wings:
         span = 2 * wing.panels[-1].tip_buttline
         chords = sorted({p.root_chord for p in wing.panels} | {p.tip_chord for p in wing.panels})
@@ -142,7 +157,8 @@ def _geometry(model: Model) -> Iterator[str]:
     yield f"Greatest take-off mass {to(model.limits.max_mass, 'lb'):,.0f} lb = {model.limits.max_mass:,.0f} kg"
 
 
-def _figures(results: Mapping[str, Result]) -> Iterator[str]:
+def figures(results: Mapping[str, Result]) -> Iterator[str]:
+    """How it flies in words: a heading, then each figure as a band."""
     yield "Calculated, at greatest mass, sea level"
     for id, words, unit, other in FIGURES:
         r = results.get(id)

@@ -84,7 +84,8 @@ def _visible(edges: np.ndarray, faces: np.ndarray, near: float) -> tuple[np.ndar
     tree = shapely.STRtree(shapely.linestrings(edges[:, :, :2]))
     low, high = faces[:, :, :2].min(axis=1), faces[:, :, :2].max(axis=1)
     face, edge = tree.query(shapely.box(low[:, 0], low[:, 1], high[:, 0], high[:, 1]))
-    nearer = faces[face, :, 2].max(axis=1) > edges[edge, :, 2].min(axis=1) + near
+    nearest, farthest = faces[:, :, 2].max(axis=1), edges[:, :, 2].min(axis=1) + near
+    nearer = nearest[face] > farthest[edge]
     face, edge = face[nearer], edge[nearer]
     whole = np.arange(len(edges))
     hidden = [(whole, np.ones(len(edges)), np.ones(len(edges)))]  # an end to look up to
@@ -103,27 +104,37 @@ def _visible(edges: np.ndarray, faces: np.ndarray, near: float) -> tuple[np.ndar
 def _hidden(
     which: np.ndarray, edges: np.ndarray, faces: np.ndarray, near: float
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """(edge, from, to) of what each face (n, 3, 3) hides of the edge that goes with it."""
-    ends = [_inside(edges[which, k], faces, near) for k in (0, 1)]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        crossing = ends[0] / (ends[0] - ends[1])
-    a, b = ends[0] >= 0, ends[1] >= 0
-    start = np.where(a, 0.0, np.where(b, crossing, 2.0)).max(axis=1)
-    end = np.where(b, 1.0, np.where(a, crossing, -1.0)).min(axis=1)
-    kept = end - start > LEAST
+    """(edge, from, to) of what each face (n, 3, 3) hides of the edge that goes with it.
+
+    Side after side: an edge that lies outside one of them altogether is asked no further.
+    """
+    area = _twice(faces[:, 0], faces[:, 1], faces[:, 2])
+    start, end, behind = np.zeros(len(which)), np.ones(len(which)), -near - edges[which, :, 2]
+    for k, (m, n) in enumerate(((1, 2), (2, 0), (0, 1))):
+        one = np.stack([_twice(edges[which, e], faces[:, m], faces[:, n]) / area for e in (0, 1)], axis=1)
+        behind = behind + one * faces[:, k, 2, None]
+        start, end, kept = _narrowed(one, start, end)
+        which, faces, area, start, end, behind = (v[kept] for v in (which, faces, area, start, end, behind))
+    start, end, kept = _narrowed(behind, start, end)
     return which[kept], start[kept], end[kept]
 
 
-def _inside(points: np.ndarray, faces: np.ndarray, near: float) -> np.ndarray:
-    """(n, 4) how far each point lies inside its face's three sides and behind its plane; negative outside."""
-    x, y, z = points.T
-    px, py, pz = np.moveaxis(faces, 2, 0)
-    area = (px[:, 1] - px[:, 0]) * (py[:, 2] - py[:, 0]) - (px[:, 2] - px[:, 0]) * (py[:, 1] - py[:, 0])
-    share = [
-        ((px[:, m] - x) * (py[:, n] - y) - (px[:, n] - x) * (py[:, m] - y)) / area for m, n in ((1, 2), (2, 0), (0, 1))
-    ]
-    behind = sum(s * pz[:, k] for k, s in enumerate(share)) - z - near
-    return np.column_stack([*share, behind])
+def _narrowed(inside: np.ndarray, start: np.ndarray, end: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """(from, to, whether anything is left) of stretches where only that counts in which `inside` is not under nought.
+
+    inside: (n, 2) at both ends, linear between them.
+    """
+    a, b = inside.T
+    with np.errstate(divide="ignore", invalid="ignore"):
+        crossing = a / (a - b)
+    start = np.maximum(start, np.where(a >= 0, 0.0, np.where(b >= 0, crossing, 2.0)))
+    end = np.minimum(end, np.where(b >= 0, 1.0, np.where(a >= 0, crossing, -1.0)))
+    return start, end, end - start > LEAST
+
+
+def _twice(p: np.ndarray, q: np.ndarray, r: np.ndarray) -> np.ndarray:
+    """(n,) twice the area of triangles in the picture, anticlockwise positive."""
+    return np.asarray((q[:, 0] - p[:, 0]) * (r[:, 1] - p[:, 1]) - (r[:, 0] - p[:, 0]) * (q[:, 1] - p[:, 1]))
 
 
 def chained(stretches: np.ndarray, same: float = 2e-5) -> list[np.ndarray]:

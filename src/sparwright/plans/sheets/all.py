@@ -1,0 +1,52 @@
+"""The whole drawing set of a model, in the order in which it is built."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import cast
+
+from sparwright.base.check import Result
+from sparwright.family.model import Model
+from sparwright.parts.part import Assembly
+from sparwright.plans.block import UNSAID, Drawing, Issue, numbered
+from sparwright.plans.chains import Units
+from sparwright.plans.drawing import Sheet
+from sparwright.plans.paper import TitleBlock
+from sparwright.plans.sheets.fittings import fitting_drawings
+from sparwright.plans.sheets.fuselage import fuselage, in_body, marked
+from sparwright.plans.sheets.general import general
+from sparwright.plans.sheets.spars import spar_drawing
+from sparwright.plans.sheets.tail import tail_drawings
+from sparwright.plans.sheets.together import groups, together
+from sparwright.plans.sheets.wing import wing_drawing
+
+Told = Callable[[str], None]  # the title of a drawing as it is begun
+
+
+def drawing_set(
+    model: Model,
+    assembly: Assembly,
+    results: Mapping[str, Result],
+    title: TitleBlock,
+    paper_name: str = "24x36",
+    issue: Issue = UNSAID,
+) -> tuple[Sheet, ...]:
+    """Every drawing of a model with its number. DesignProblem names a drawing that does not fit its sheet."""
+    others = tuple(_drawings(model, assembly, paper_name))
+    return numbered((general(model, results, others, paper_name), *others), title, issue)
+
+
+def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Drawing]:
+    parts, units = assembly.parts, cast(Units, model.drawing_units)
+    tubes = [p for p in parts if p.form == "tube"]
+    marks = marked(model, tubes)
+    inner = {n for m in in_body(model, marks) for n in m.numbers}
+    legs = [p for p in tubes if p.group == "fuselage" and p.purpose == "frame" and p.number not in inner]
+    yield from fuselage(model, tubes, units, paper_name)
+    yield from tail_drawings(model, parts, units, paper_name)
+    for group in groups(parts, legs):
+        yield from together(group, units, paper_name)
+    yield from fitting_drawings(parts, paper_name)
+    for wing in model.wings:
+        yield wing_drawing(model, wing, parts, units, paper_name)
+        yield spar_drawing(model, wing, parts, units, paper_name)

@@ -1,0 +1,128 @@
+"""The drawing set of the demo: clean sheets, every part on one of them, figures from which frames can be built."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import numpy as np
+import pytest
+
+import sparwright as sw
+from sparwright.base.quantity import parse
+from sparwright.family.model import Family, Model
+from sparwright.parts.layout import lay_out
+from sparwright.parts.part import Assembly
+from sparwright.parts.solids import solids
+from sparwright.parts.stations import rib_stations
+from sparwright.plans.clash import clashes
+from sparwright.plans.drawing import Sheet, Text
+from sparwright.plans.paper import TitleBlock
+from sparwright.plans.sheets.all import drawing_set
+from sparwright.plans.sheets.fuselage import cross_frames, in_body, marked, node_table
+from sparwright.shape.frame import within_body
+
+TITLE = TitleBlock("Whinchat", "W", "Sparwright", "0" * 64)
+SIXTY_FOURTH = 0.0254 / 64
+EVERYDAY = [("W1", "24x36")]
+LONG = [(m, p) for m in ("W1", "W2", "W3") for p in ("24x36", "A1") if (m, p) not in EVERYDAY]
+SETS = [*EVERYDAY, *(pytest.param(*x, marks=pytest.mark.long) for x in LONG)]
+
+
+@pytest.fixture(scope="module")
+def family() -> Family:
+    return sw.load("examples/whinchat/whinchat.toml")
+
+
+@cache
+def _drawn(name: str, paper: str) -> tuple[Model, Assembly, tuple[Sheet, ...]]:
+    model = sw.load("examples/whinchat/whinchat.toml").models[name]
+    assembly = lay_out(model)
+    return model, assembly, drawing_set(model, assembly, {}, TITLE, paper)
+
+
+def lettering(sheet: Sheet) -> list[str]:
+    return [s.content for s in sheet.strokes if isinstance(s, Text)]
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
+def test_no_lettering_runs_into_anything(name: str, paper: str) -> None:
+    for sheet in _drawn(name, paper)[2]:
+        assert clashes(sheet) == (), sheet.title
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
+def test_nothing_smaller_than_can_be_read(name: str, paper: str) -> None:
+    for sheet in _drawn(name, paper)[2]:
+        assert min(s.size for s in sheet.strokes if isinstance(s, Text)) >= 3.5, sheet.title
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
+def test_every_part_with_a_body_is_on_a_sheet(name: str, paper: str) -> None:
+    """Skins and fabric are told on covering, inspection openings on their templates."""
+    _, assembly, sheets = _drawn(name, paper)
+    shown = {p for s in sheets for p in s.shows}
+    missing = [p.number for p in assembly.parts if p.number not in shown and solids(p)
+               and p.form != "skin" and p.purpose not in LEFT_OUT]  # fmt: skip
+    assert missing == []
+
+
+LEFT_OUT = ("inspection", "skin", "nose")
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
+def test_index_and_blocks_agree(name: str, paper: str) -> None:
+    """Every sheet is in the index under its number; from and to are sheets of the set and name each other's numbers."""
+    sheets = _drawn(name, paper)[2]
+    index = lettering(sheets[0])
+    for s in sheets:
+        assert s.total == len(sheets) and str(s.number) in index and s.title in index
+        for words in lettering(s):
+            if found := re.fullmatch(r"(?:From|To) sheets? ([\d, ]+)", words):
+                numbers = [int(n) for n in found[1].split(",") if n.strip()]
+                assert all(1 <= n <= len(sheets) and n != s.number for n in numbers)
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_the_frame_can_be_built_from_the_table_of_nodes(family: Family, name: str) -> None:
+    """Every node of the body within 1/64 in of where it is, from the words alone."""
+    model = family.models[name]
+    rows = {r[0]: r[1:] for r in node_table(model, "inch").rows}
+    for node, place in model.fuselage.nodes.items():
+        if within_body(model.fuselage.body, place):
+            built = np.array([parse(w.removeprefix("± ").replace("−", "-").replace("″", " in"), "length")
+                              for w in rows[node]])  # fmt: skip
+            assert np.abs(built - (place[0], abs(place[1]), place[2])).max() <= SIXTY_FOURTH / 2 + 1e-9
+            assert rows[node][1].startswith("±") == (abs(place[1]) > 1e-6)
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_every_tube_of_the_body_has_one_mark(family: Family, name: str) -> None:
+    model = family.models[name]
+    tubes = [p for p in lay_out(model).parts if p.form == "tube"]
+    marks = marked(model, tubes)
+    assert len({m.mark for m in marks}) == len(marks)
+    frame = [p for p in tubes if p.group == "fuselage" and p.purpose == "frame"]
+    assert sum(m.count for m in marks) == len(frame)
+    assert {m.part.number for m in in_body(model, marks)} <= {p.number for p in frame}
+    assert len(cross_frames(model, in_body(model, marks))) >= 5
+
+
+def test_ribs_stand_where_the_sheet_says() -> None:
+    """Running figures over the plan are the ribs' buttlines, to half of 1/64 in."""
+    model, _, sheets = _drawn("W1", "24x36")
+    (plan,) = [s for s in sheets if s.title == "Wing: plan"]
+    upright = [s.content for s in plan.strokes if isinstance(s, Text) and s.turn == 90.0 and s.layer == "measure"]
+    read = sorted(parse(_feet(w), "length") for w in upright)
+    wanted = sorted({r.buttline for r in rib_stations(model.wings[0]) if r.kind in ("wing", "nose")})
+    hits = [min(abs(w - r) for r in read) for w in wanted]
+    assert max(hits) <= SIXTY_FOURTH / 2 + 1e-9
+
+
+def _feet(words: str) -> str:
+    return words.replace("−", "-").replace("′", " ft").replace("″", " in")
+
+
+def test_the_same_model_gives_the_same_strokes() -> None:
+    model, assembly, sheets = _drawn("W1", "24x36")
+    assert drawing_set(model, assembly, {}, TITLE, "24x36") == sheets
