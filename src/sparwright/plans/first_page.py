@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sparwright.base.quantity import millimetres
 from sparwright.base.safety import CAUTION
 from sparwright.data.paper import PAPER
 from sparwright.plans.correction import MOST_SCALE
-from sparwright.plans.drawing import DRAFTING, Line, Point, Stroke, Text
+from sparwright.plans.drawing import DRAFTING, Align, Point, Stroke, Text
 from sparwright.plans.lettering import paragraph
 from sparwright.plans.paper import HALF_INCH, Paper, TitleBlock
 from sparwright.plans.tile_map import written_lengths
@@ -50,9 +49,8 @@ def _words(
     for words in (*told, *FIRST, *((*FEW,) if not told else ())):
         texts, y = paragraph(words, (left, y - 1.5), d.small, right - left, d.pitch)
         yield from texts
-    middle = (left + right) / 2 + 8.0
-    yield from written_lengths(first_sides(p), middle, right, y - 5.0)
-    yield from _moves(left, middle - 8.0, y - 5.0)
+    yield from written_lengths(first_sides(p), left, right - 40.0, y - 3.0)
+    yield from _moves(left, right, y - 75.0)
     low = FOOT + STRIP - 2.0
     texts, low = paragraph(CAUTION, (SIDE, low), d.small, p.width - 2 * SIDE, d.pitch, layer="frame")
     yield from texts
@@ -63,8 +61,8 @@ FIRST = (
     "must show. Measure A–B, A–D and both diagonals, cross to cross, with a steel rule, to a quarter of a millimetre.",
 )
 FEW = (
-    "If they are as drawn, print the rest. If not, give them to `plans` with --measured, --measured-on, --printer and "
-    "--date: it draws the set corrected for this printer, along, across and for skew. More than "
+    "If they are as drawn, print the rest. If not, give them to the command plans, with --measured, --measured-on, "
+    "--printer and --date: it draws the set corrected for this printer, along, across and for skew. More than "
     f"{100 * MOST_SCALE:.0f} % is refused: that is a scaled print.",
     "A rule read to a quarter of a millimetre on this page leaves 0.1 %, a millimetre in a metre. The check lines of a "
     "sheet that is put together are longer and better: measure them too, and give those.",
@@ -74,33 +72,25 @@ FEW = (
 def _moves(left: float, right: float, y: float) -> Iterator[Stroke]:
     """How far paper moves between a dry and a damp day: shares, and what they make of a template."""
     d = DRAFTING
-    texts, y = paragraph("Paper moves with damp", (left, y), d.small, right - left, d.pitch, bold=True)
-    yield from texts
-    ends = [left + (right - left) * s for s in (0.56, 1.0)]
-    yield Text("along", (ends[0], y - d.small), d.small, align="right")
-    yield Text("across grain", (ends[1], y - d.small), d.small, align="right")
-    for name, along, across in _rows():
-        y -= d.pitch * d.small + 0.6
-        yield Line((left, y + 1.2 - 0.6), (right, y + 1.2 - 0.6), "measure")
-        for words, x in ((name, left), (along, ends[0]), (across, ends[1])):
-            yield Text(words, (x, y - d.small), d.small, align="left" if x == left else "right")
-    y -= d.pitch * d.small + 2.0
-    for words in MOVES:
-        texts, y = paragraph(words, (left, y), d.small, right - left, d.pitch)
-        yield from texts
-        y -= 1.2
+    ends = [left + (right - left) * (0.37 + 0.21 * i) for i in range(4)]
+    for row in _rows():
+        for words, x in zip(row, (left, *ends), strict=True):
+            align: Align = "left" if x == left else "right"
+            yield Text(words, (x, y - d.small), d.small, align=align, bold=words == HEAD)
+        y -= d.pitch * d.small
+    yield from paragraph(MOVES, (left, y - 1.0), d.small, right - left, d.pitch)[0]
 
 
-def _rows() -> Iterator[tuple[str, str, str]]:
-    along = (PAPER["along_least"].value, PAPER["along_most"].value)
-    across = (PAPER["across_least"].value, PAPER["across_most"].value)
-    yield "bond paper", *(f"{100 * a:.1f}–{100 * b:.1f} %" for a, b in (along, across))
-    for long in LONG:
-        moved = (f"{1000 * a * long:.1f}–{millimetres(b * long)}" for a, b in (along, across))
-        yield f"in {long * 1000:,.0f} mm", *moved
+def _rows() -> Iterator[tuple[str, ...]]:
+    yield HEAD, "", *(f"of {1000 * m:,.0f} mm" for m in LONG)
+    for way in ("along", "across"):
+        low, high = PAPER[f"{way}_least"].value, PAPER[f"{way}_most"].value
+        moves = (f"{1000 * m * low:.1f}–{1000 * m * high:.1f} mm" for m in LONG)
+        yield f"{way} its grain", f"{100 * low:.1f}–{100 * high:.1f} %", *moves
 
 
+HEAD = "Bond paper moves"
 MOVES = (
-    "Between a dry and a damp day; figures second-hand, their humidity not said. Print, measure and cut on one day, "
-    f"in one room. Polyester film: {100 * PAPER['film_warmth'].value:.2f} % for 10 °C.",
+    "between a dry and a damp day; second-hand figures, their humidity not said. Print, measure and cut on one day in "
+    f"one room. Polyester film: {100 * PAPER['film_warmth'].value:.2f} % for ten degrees."
 )

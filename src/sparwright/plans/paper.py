@@ -69,6 +69,12 @@ def check_corners(p: Paper) -> tuple[Point, Point, Point, Point]:
     return (x0, y0), (x0 + w, y0), (x0 + w, y0 + h), (x0, y0 + h)
 
 
+def check_sides(p: Paper) -> tuple[float, float]:
+    """Check lines A-B and A-D as drawn, m."""
+    (ax, ay), _, (cx, cy), _ = check_corners(p)
+    return (cx - ax) / 1000, (cy - ay) / 1000
+
+
 def field_of(p: Paper) -> Box:
     """Where templates may be drawn, clear of check lines, squares and title block."""
     (x0, y0), _, (x1, y1), _ = check_corners(p)

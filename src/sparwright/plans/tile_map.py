@@ -16,8 +16,8 @@ from sparwright.plans.side import LEGEND
 from sparwright.plans.tile_page import Leaf, outlines
 from sparwright.plans.tiles import LAP, Tiling, page_name
 
-ROW = 9.0  # mm, of a length to be written
-MOST_MAP = 105.0  # mm, height of the map
+ROW = 8.5  # mm, of a length to be written
+MOST_MAP = 88.0  # mm, height of the map
 FINE = 0.15  # mm on the map: finer than it can be seen
 
 
@@ -105,18 +105,19 @@ def _halves(a: Point, b: Point, share: float) -> Iterator[Line]:
 
 
 def _steps(left: float, right: float, y: float, t: Tiling, title: TitleBlock) -> Iterator[Stroke]:
-    """What to do, the four lengths with room to write, caution and origin."""
-    d, half = DRAFTING, (left + right) / 2 + 14.0
-    low = y
+    """What to do; then caution and origin beside the four lengths with room to write."""
+    d, half = DRAFTING, (left + right) / 2
     for i, words in enumerate(STEPS, 1):
-        yield Text(f"{i}", (left, low - d.small), d.small, bold=True)
-        texts, low = paragraph(words, (left + 6.0, low), d.small, half - left - 12.0, d.pitch)
+        yield Text(f"{i}", (left, y - d.small), d.small, bold=True)
+        texts, y = paragraph(words, (left + 6.0, y), d.small, right - left - 6.0, d.pitch)
+        yield from texts
+        y -= 1.0
+    low = y - 2.0
+    yield from written_lengths(t.sides, half, right, low)
+    for words in (CAUTION, LEGEND, f"{title.program}, design file sha256 {title.file_sha256[:12]}"):
+        texts, low = paragraph(words, (left, low), d.small, half - left - 6.0, d.pitch, layer="frame")
         yield from texts
         low -= 1.2
-    for words in (CAUTION, LEGEND, f"{title.program}, design file sha256 {title.file_sha256[:12]}"):
-        texts, low = paragraph(words, (left, low - 1.2), d.small, half - left - 6.0, d.pitch, layer="frame")
-        yield from texts
-    yield from written_lengths(t.sides, half, right, y)
 
 
 STEPS = (
@@ -124,26 +125,21 @@ STEPS = (
     f"Pages share {LAP:.0f} mm. Begin with the lowest page at the left, go to the right, then up row by row: cut a "
     "page along its left and lower match line and lay that edge on its neighbour’s match line.",
     "Halves of crosses make whole crosses; lines run on. Tape, no wet glue: it stretches paper.",
-    "Measure A–B, A–D and both diagonals, corner cross to corner cross. More than 1 mm off: do not cut; `plans "
-    "--measured` draws the set corrected for your printer.",
-    "Measure each template’s own lengths. Figures govern over lines.",
-    "Never copy: a copy has errors of its own.",
+    "Measure A–B, A–D and both diagonals, cross to cross. More than 1 mm off: do not cut; the command plans with "
+    "--measured draws the set corrected for your printer.",
+    "Measure each template’s own lengths. Figures govern over lines. Never copy: a copy has errors of its own.",
 )
 
 
 def written_lengths(sides: tuple[float, float], left: float, right: float, y: float) -> Iterator[Stroke]:
-    """The four lengths as drawn, each with a line to write what was measured, then printer, date and initials."""
+    """The four lengths as drawn, each with a line to write what was measured, then printer, paper, date, initials."""
     d = DRAFTING
     diagonal = (sides[0] ** 2 + sides[1] ** 2) ** 0.5
     yield Text("As drawn, and as measured", (left, y - d.small), d.small, bold=True, layer="hand")
-    y -= 2.0
-    for name, long in (("A–B", sides[0]), ("A–D", sides[1]), ("A–C", diagonal), ("B–D", diagonal)):
-        for words in (f"{name}  {both_units(long)}",):
-            y -= ROW - 2.0
-            yield Text(words, (left, y - d.small + DESCENT), d.small, layer="hand")
-        y -= ROW
-        yield Line((left, y), (right, y), "hand")
-    for name in ("Printer", "Paper", "Date", "Initials"):
+    y -= 3.0
+    lengths = (("A–B", sides[0]), ("A–D", sides[1]), ("A–C", diagonal), ("B–D", diagonal))
+    names = (*(f"{name}  {both_units(long)}" for name, long in lengths), "Printer", "Paper", "Date, initials")
+    for name in names:
         y -= ROW
         yield Text(name, (left, y + DESCENT), d.small, layer="hand")
         yield Line((left + width(name, d.small) + BETWEEN, y), (right, y), "hand")

@@ -7,7 +7,7 @@ lines and square are broken where they would.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import shapely
@@ -64,7 +64,8 @@ def leaves(t: Tiling, words: str) -> tuple[Leaf, ...]:
 
 def _leaf(t: Tiling, tile: Tile, drawn: Drawn, words: str) -> Leaf:
     where, square = _square(tile, drawn)
-    match = [s for side in SIDES for s in _side(t, tile, side, drawn)]
+    taken = shapely.union_all([line_of(s).buffer(AIR) for s in square])
+    match = [s for side in SIDES for s in _side(t, tile, side, drawn, taken)]
     on_page = tuple(moved(s, tile.dx, tile.dy) for s in (*match, *square))
     return Leaf(tile.name, on_page, tuple(_foot(t, tile, where, words)), tile)
 
@@ -79,7 +80,7 @@ def _edge(trim: Box, side: str) -> Edge:
     return {"left": (a, d), "bottom": (a, b), "right": (b, c), "top": (d, c)}[side]
 
 
-def _side(t: Tiling, tile: Tile, side: str, drawn: Drawn) -> Iterator[Stroke]:
+def _side(t: Tiling, tile: Tile, side: str, drawn: Drawn, taken: shapely.Geometry) -> Iterator[Stroke]:
     """Match line, crosses and words of one side; nothing where no page joins."""
     step = STEP[side]
     other = t.at(tile.row + step[0], tile.column + step[1])
@@ -91,7 +92,9 @@ def _side(t: Tiling, tile: Tile, side: str, drawn: Drawn) -> Iterator[Stroke]:
     for at in spots:
         yield from cross(at, HALF, "match", "thick")
     words = f"cut, lay on {other.name}" if side in ("left", "bottom") else f"{other.name} lies on this"
-    yield from _said(words, edge, -1 if side in ("left", "bottom") else 1, drawn, spots)
+    for at in spots:
+        taken = taken.union(shapely.Point(at).buffer(HALF + AIR))
+    yield from _said(words, edge, -1 if side in ("left", "bottom") else 1, drawn, taken)
 
 
 def broken(edge: Edge, drawn: Drawn, layer: str, dash: str = "solid") -> Iterator[Stroke]:
@@ -121,12 +124,11 @@ def _crosses(edge: Edge, drawn: Drawn) -> tuple[Point, ...]:
     return tuple(spots)
 
 
-def _said(words: str, edge: Edge, way: int, drawn: Drawn, spots: Sequence[Point]) -> Iterator[Text]:
+def _said(words: str, edge: Edge, way: int, drawn: Drawn, taken: shapely.Geometry) -> Iterator[Text]:
     """Words along a match line, in the half of the overlap beyond it, where nothing else is."""
     ax, ay = edge[0]
     long, size = math.dist(*edge), DRAFTING.small
     upright = ax == edge[1][0]
-    taken = shapely.union_all([shapely.Point(p).buffer(HALF + AIR) for p in spots]) if spots else shapely.Point()
     off = LAP / 4 + size / 2 if upright == (way > 0) else LAP / 4 - size / 2
     middle = 0.5 * long
     for k in range(2 * int(long / 8)):

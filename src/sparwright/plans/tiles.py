@@ -111,13 +111,8 @@ def tiling(sheet: Sheet, p: Paper) -> Tiling:
     x0, y0, x1, y1 = x - EDGE, y - EDGE, x + w + EDGE, bounds.top
     wide, high = trim_size(p)
     columns, rows = (max(1, math.ceil((b - a - LAP) / one)) for a, b, one in ((x0, x1, wide), (y0, y1, high)))
-    x0, y1 = x0 + LAP / 2, y1 - LAP / 2  # the outer half of an overlap without a neighbour is of use too
-    left = x0 - _shift(columns * wide + LAP / 2 - (x1 - x0), wide, x0, columns, _avoid(sheet.drawn, 0))
-    top = y1 + _shift(rows * high + LAP / 2 - (y1 - y0), high, -y1, rows, _avoid(sheet.drawn, 1) * -1.0)
-    trims = {
-        (r, c): Box(left + c * wide, top - (r + 1) * high, left + (c + 1) * wide, top - r * high)
-        for r, c in product(range(rows), range(columns))
-    }
+    start = Box(x0 + LAP / 2, y0, x1, y1 - LAP / 2)  # the outer half of an overlap without a neighbour is of use too
+    trims = _grid(start, (rows, columns), (wide, high), sheet.drawn, shapes)
     boxes = {cell: _own(box, cell, rows, columns) for cell, box in trims.items()}
     w = _shortened(x, w, boxes, _touched(boxes, shapes))
     corners = _corners((x, y), w, bounds.top, shapely.STRtree(shapes))
@@ -126,6 +121,27 @@ def tiling(sheet: Sheet, p: Paper) -> Tiling:
     dx, dy = SIDE + LAP / 2, FOOT + STRIP + LAP / 2
     tiles = (Tile(r, c, b, dx - b.left, dy - b.bottom, kept[r, c]) for (r, c), b in trims.items() if (r, c) in kept)
     return Tiling(p, sheet, corners, (*sheet.drawn, *checks), rows, columns, tuple(tiles))
+
+
+def _grid(
+    start: Box, count: Cell, size: tuple[float, float], drawn: Sequence[Stroke], shapes: Sequence[shapely.Geometry]
+) -> dict[Cell, Box]:
+    """The pages' places between match lines: fewest pages with templates first, then fewest lines through lettering."""
+    (rows, columns), (wide, high) = count, size
+    across = _shifts(columns * wide + LAP / 2 - start.width, wide, start.left, columns, _avoid(drawn, 0))
+    down = _shifts(rows * high + LAP / 2 - start.height, high, -start.top, rows, _avoid(drawn, 1) * -1.0)
+    best: dict[Cell, Box] = {}
+    fewest = math.inf
+    for dx, dy in product(across, down):
+        left, top = start.left - dx, start.top + dy
+        trims = {
+            (r, c): Box(left + c * wide, top - (r + 1) * high, left + (c + 1) * wide, top - r * high)
+            for r, c in product(range(rows), range(columns))
+        }
+        pages = len(_touched({cell: _own(box, cell, rows, columns) for cell, box in trims.items()}, shapes))
+        if pages < fewest:
+            best, fewest = trims, pages
+    return best
 
 
 def _own(trim: Box, cell: Cell, rows: int, columns: int) -> Box:
@@ -174,22 +190,25 @@ def _avoid(strokes: Iterable[Stroke], axis: int) -> np.ndarray:
     found = []
     for s in strokes:
         if isinstance(s, Text):
-            ends = [p[axis] for p in box(s)]
+            ends = [p[axis] for p in box(s, CLEAR / 2)]
             found.append((min(ends), max(ends)))
         elif isinstance(s, Line) and abs(s.start[axis] - s.end[axis]) < 2 * CLEAR:
             found.append((min(s.start[axis], s.end[axis]) - CLEAR, max(s.start[axis], s.end[axis]) + CLEAR))
     return np.array(found).reshape(-1, 2)
 
 
-def _shift(spare: float, step: float, start: float, count: int, avoid: np.ndarray) -> float:
-    """How far, mm within what is to spare, the grid begins before `start` so that its lines pass through least."""
-    shifts = np.arange(0.0, max(math.floor(spare), 0) + 1.0)
+def _shifts(spare: float, step: float, start: float, count: int, avoid: np.ndarray) -> tuple[float, ...]:
+    """How far, mm within what is to spare, the grid may begin before `start`: where its lines pass through least, and
+    at both ends.
+    """
+    most = max(spare, 0.0)
     if count < 2 or len(avoid) == 0:
-        return float(spare / 2)
+        return (most / 2,)
+    shifts = np.arange(0.0, math.floor(most) + 1.0)
     lines = start - shifts[:, None] + step * np.arange(1, count)
     low, high = avoid.min(axis=1), avoid.max(axis=1)
-    hit = (lines[:, :, None] > low) & (lines[:, :, None] < high)
-    return float(shifts[np.argmin(hit.sum(axis=(1, 2)))])
+    hit = ((lines[:, :, None] > low) & (lines[:, :, None] < high)).sum(axis=(1, 2))
+    return (float(shifts[np.argmin(hit)]), 0.0, float(shifts[-1]))
 
 
 def _shortened(x: float, w: float, boxes: dict[Cell, Box], full: set[Cell]) -> float:
