@@ -76,8 +76,8 @@ def _fault(pair: str, text: str, drawn: float) -> list[str]:
     if abs(value / drawn - 1) <= NEAR or not likely or one is None:
         return []
     return [
-        f"{name}: {text} is {inches(value, FAR)} or {millimetres(value)}, but {inches(drawn, FAR)} = "
-        f"{millimetres(drawn)} was drawn; the figure looks like {WORDS[likely]}: write {one[1]} {likely} if it is"
+        f"{name}: {text} cannot be, it was drawn {inches(drawn, FAR)} = {millimetres(drawn)}; the figure looks like "
+        f"{WORDS[likely]}: write {one[1]} {likely} if it is"
     ]
 
 

@@ -91,11 +91,11 @@ def _page(t: Tiling, row: int, column: int, at: Box) -> Iterator[Stroke]:
         for sign in (1, -1):
             a = (at.left + inset, y - sign * (at.height / 2 - inset))
             b = (at.right - inset, y + sign * (at.height / 2 - inset))
-            yield from _halves(a, b, 0.3)
+            yield from _halves(a, b, 0.2)
     else:
         words = ((tile.name, d.middle, True),) + ((("check only", d.small, False),) if tile.check_only else ())
     for i, (word, size, bold) in enumerate(words):
-        yield Text(word, (x, y - size / 2 + (len(words) - 1) * 3.0 - i * 6.0), size, 0.0, "middle", bold, "match")
+        yield Text(word, (x, y - size / 2 + (len(words) - 1) * 3.5 - i * 8.0), size, 0.0, "middle", bold, "match")
 
 
 def _halves(a: Point, b: Point, share: float) -> Iterator[Line]:

@@ -64,7 +64,7 @@ def leaves(t: Tiling, words: str) -> tuple[Leaf, ...]:
 
 def _leaf(t: Tiling, tile: Tile, drawn: Drawn, words: str) -> Leaf:
     where, square = _square(tile, drawn)
-    taken = shapely.union_all([line_of(s).buffer(AIR) for s in square])
+    taken = shapely.MultiLineString([line_of(s) for s in square])
     match = [s for side in SIDES for s in _side(t, tile, side, drawn, taken)]
     on_page = tuple(moved(s, tile.dx, tile.dy) for s in (*match, *square))
     return Leaf(tile.name, on_page, tuple(_foot(t, tile, where, words)), tile)
@@ -92,9 +92,12 @@ def _side(t: Tiling, tile: Tile, side: str, drawn: Drawn, taken: shapely.Geometr
     for at in spots:
         yield from cross(at, HALF, "match", "thick")
     words = f"cut, lay on {other.name}" if side in ("left", "bottom") else f"{other.name} lies on this"
-    for at in spots:
-        taken = taken.union(shapely.Point(at).buffer(HALF + AIR))
+    taken = shapely.GeometryCollection([taken, *(_about(p, HALF + AIR) for p in spots)])
     yield from _said(words, edge, -1 if side in ("left", "bottom") else 1, drawn, taken)
+
+
+def _about(p: Point, half: float) -> shapely.Polygon:
+    return shapely.box(p[0] - half, p[1] - half, p[0] + half, p[1] + half)
 
 
 def broken(edge: Edge, drawn: Drawn, layer: str, dash: str = "solid") -> Iterator[Stroke]:
@@ -118,7 +121,7 @@ def _crosses(edge: Edge, drawn: Drawn) -> tuple[Point, ...]:
         for shift in shifts:
             at = share + shift / long
             p = (ax + at * (bx - ax), ay + at * (by - ay))
-            if drawn.free(shapely.Point(p).buffer(HALF + AIR)):
+            if drawn.free(_about(p, HALF + AIR)):
                 spots.append(p)
                 break
     return tuple(spots)
@@ -137,7 +140,7 @@ def _said(words: str, edge: Edge, way: int, drawn: Drawn, taken: shapely.Geometr
             continue
         anchor = (ax + way * off, ay + along) if upright else (ax + along, ay + way * off)
         text = Text(words, anchor, size, 90.0 if upright else 0.0, "middle", layer="match")
-        shape = shapely.Polygon(box(text, 0.5))
+        shape = shapely.Polygon(box(text, AIR / 2))
         if drawn.free(shape) and not shape.intersects(taken):
             yield text
             return
@@ -149,7 +152,7 @@ def _square(tile: Tile, drawn: Drawn) -> tuple[str, list[Stroke]]:
     places = [
         (name, (t.left if sx > 0 else t.right, t.bottom if sy > 0 else t.top), sx, sy) for name, sx, sy in CORNERS
     ]
-    clear = (p for p in places if drawn.free(shapely.Point(_far(p[1], p[2], p[3])).buffer(2 * MARK)))
+    clear = (p for p in places if drawn.free(_about(_far(p[1], p[2], p[3]), 2 * MARK)))
     name, at, sx, sy = next(clear, places[0])
     strokes: list[Stroke] = []
     for end in ((at[0] + sx * FOUR_INCHES, at[1]), (at[0], at[1] + sy * FOUR_INCHES)):
@@ -159,7 +162,7 @@ def _square(tile: Tile, drawn: Drawn) -> tuple[str, list[Stroke]]:
         strokes += broken(((x, at[1]), (x, at[1] - sy * TICK)), drawn, "check")
         strokes += broken(((at[0], y), (at[0] - sx * TICK, y)), drawn, "check")
     fx, fy = _far(at, sx, sy)
-    if drawn.free(shapely.Point(fx, fy).buffer(2 * MARK)):
+    if drawn.free(_about((fx, fy), 2 * MARK)):
         strokes.append(Line((fx - MARK, fy - MARK), (fx + MARK, fy + MARK), "check"))
         strokes.append(Line((fx - MARK, fy + MARK), (fx + MARK, fy - MARK), "check"))
     return name, strokes

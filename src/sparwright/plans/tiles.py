@@ -138,10 +138,19 @@ def _grid(
             (r, c): Box(left + c * wide, top - (r + 1) * high, left + (c + 1) * wide, top - r * high)
             for r, c in product(range(rows), range(columns))
         }
-        pages = len(_touched({cell: _own(box, cell, rows, columns) for cell, box in trims.items()}, shapes))
+        boxes = {cell: _own(box, cell, rows, columns) for cell, box in trims.items()}
+        full = _touched(boxes, shapes)
+        angle = _angle(start, _shortened(start.left, start.width - EDGE, boxes, full))
+        pages = len(full | _touched(boxes, [angle]))
         if pages < fewest:
             best, fewest = trims, pages
     return best
+
+
+def _angle(start: Box, w: float) -> shapely.LineString:
+    """Roughly the check lines, D-A-B: what they cross is a page."""
+    x, y = start.left, start.bottom + EDGE
+    return shapely.LineString([(x, start.top), (x, y), (x + w, y)])
 
 
 def _own(trim: Box, cell: Cell, rows: int, columns: int) -> Box:
