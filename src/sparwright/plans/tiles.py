@@ -167,7 +167,7 @@ def _shape(s: Stroke) -> shapely.Geometry:
 def _corners(a: Point, w: float, top: float, drawn: shapely.STRtree) -> tuple[Point, Point, Point, Point]:
     """A B C D: as high, in whole half inches, as what is drawn, with nothing else at C."""
     x, y = a
-    most = max(math.floor((top - y) / HALF_INCH), 1)
+    most = max(math.floor((top - EDGE - y) / HALF_INCH), 1)
     for count in range(most, 0, -1):
         h = count * HALF_INCH
         if not len(drawn.query(shapely.Point(x + w, y + h).buffer(APART), predicate="intersects")):
