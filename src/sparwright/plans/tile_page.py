@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 
 from sparwright.plans.clash import line_of
@@ -21,6 +22,7 @@ HALF = 4.0  # mm, half of a match cross
 SQUARE, FOUR_INCHES = 100.0, 101.6  # mm, sides of the check square
 TICK = 3.0  # mm, of the square's ticks
 MARK = 2.0  # mm, half of the square's fourth corner
+CROSSES_APART = 25.0  # mm, so that two of them hold a page straight
 AIR = 1.0  # mm between lettering and a broken line
 
 Edge = tuple[Point, Point]
@@ -66,7 +68,7 @@ def _leaf(t: Tiling, tile: Tile, drawn: Drawn, words: str) -> Leaf:
     where, square = _square(tile, drawn)
     taken = shapely.MultiLineString([line_of(s) for s in square])
     match = [s for side in SIDES for s in _side(t, tile, side, drawn, taken)]
-    on_page = tuple(moved(s, tile.dx, tile.dy) for s in (*match, *square))
+    on_page = tuple(moved(s, tile.dx, tile.dy) for s in dict.fromkeys((*match, *square)))  # corners have two sides
     return Leaf(tile.name, on_page, tuple(_foot(t, tile, where, words)), tile)
 
 
@@ -112,19 +114,33 @@ def broken(edge: Edge, drawn: Drawn, layer: str, dash: str = "solid") -> Iterato
 
 
 def _crosses(edge: Edge, drawn: Drawn) -> tuple[Point, ...]:
-    """The corners and two places between where nothing else is, the same on both pages that share the edge."""
-    (ax, ay), (bx, by) = edge
-    long = math.dist(*edge)
-    spots = []
-    for share in (0.0, 1 / 3, 2 / 3, 1.0):
-        shifts = [0.0] if share in (0.0, 1.0) else [k * 4.0 * s for k in range(12) for s in (1, -1)]
-        for shift in shifts:
-            at = share + shift / long
-            p = (ax + at * (bx - ax), ay + at * (by - ay))
-            if drawn.free(_about(p, HALF + AIR)):
+    """The corners and two places between, the same on both pages that share the edge: never on lettering, and on a
+    line of a template only at the corners or where there is no other place.
+    """
+    spots: list[Point] = []
+    for share in (0.0, 1.0, 1 / 3, 2 / 3):
+        for p in _bare(edge, share, drawn):
+            if all(math.dist(p, q) > CROSSES_APART for q in spots):
                 spots.append(p)
                 break
     return tuple(spots)
+
+
+def _bare(edge: Edge, share: float, drawn: Drawn) -> list[Point]:
+    """Places for a cross along an edge, nearest to that share of it first; those clear of all lines before others."""
+    long = math.dist(*edge)
+    if share in (0.0, 1.0):
+        places = [_along(edge, share)]
+    else:
+        steps = np.arange(HALF / long, 1.0 - HALF / long, 4.0 / long)
+        places = [_along(edge, float(at)) for at in sorted(steps, key=lambda at: abs(at - share))]
+    bare = [p for p in places if not len(drawn.words.query(_about(p, HALF), predicate="intersects"))]
+    return sorted(bare, key=lambda p: not drawn.free(_about(p, HALF + AIR)))
+
+
+def _along(edge: Edge, at: float) -> Point:
+    (ax, ay), (bx, by) = edge
+    return round(ax + at * (bx - ax), 4), round(ay + at * (by - ay), 4)
 
 
 def _said(words: str, edge: Edge, way: int, drawn: Drawn, taken: shapely.Geometry) -> Iterator[Text]:

@@ -27,7 +27,7 @@ SIDE, TOP, FOOT = 6.4, 6.4, 12.7  # mm no home printer need reach; inkjets hold 
 STRIP = 14.6  # mm above the foot for the page's name and what to do
 ROUND = 6.6  # mm from templates to their check lines
 EDGE = 4.2  # mm beyond a check line: its ticks and half of its corner's cross
-SHORTEST = 6 * HALF_INCH * 2  # mm, of a check line: 6 in
+SHORTEST = 0.5  # of the templates' length: a shorter check line would not be worth measuring
 APART = 8.0  # mm from the corner C to anything else
 CLEAR = 5.0  # mm wanted from a match line to a prick point or the end of a line
 Cell = tuple[int, int]  # row and column, from 0
@@ -227,7 +227,7 @@ def _shortened(x: float, w: float, boxes: dict[Cell, Box], full: set[Cell]) -> f
     if last < 0 or (row, last + 1) not in boxes:
         return w
     shorter = math.floor((boxes[row, last].right - EDGE - x) / HALF_INCH) * HALF_INCH
-    return shorter if SHORTEST <= shorter < w else w
+    return shorter if SHORTEST * w <= shorter < w else w
 
 
 def _kept(
