@@ -12,16 +12,20 @@ from hypothesis import strategies as st
 
 from sparwright.parts.part import Part, Plate
 from sparwright.plans.clash import clashes, line_of
+from sparwright.plans.correction import Measured, correction
 from sparwright.plans.drawing import Line, Sheet, Text
 from sparwright.plans.lettering import box
 from sparwright.plans.paper import TitleBlock
-from sparwright.plans.templates import templates
+from sparwright.plans.templates import briefly, templates
 from sparwright.plans.tile_map import map_page
 from sparwright.plans.tile_page import Leaf, leaves
 from sparwright.plans.tiled import tiled
 from sparwright.plans.tiles import EDGE, FOOT, LAP, SIDE, STRIP, TILE_PAPERS, TOP, Tiling, tiling
 
 TITLE = TitleBlock("Whinchat", "T1", "Sparwright 0.1.0", "0" * 64)
+
+UNDO = correction(Measured("24 × 36 in sheet", "the copy shop in Main Street", "2026-05-04",
+                           0.8763, 0.5715, 0.8770, 0.5712, 1.0464, 1.0469))  # fmt: skip
 
 sizes = st.lists(st.tuples(st.floats(0.02, 0.84), st.floats(0.02, 0.38)), min_size=1, max_size=4)
 papers = st.sampled_from(sorted(TILE_PAPERS))
@@ -122,7 +126,10 @@ def test_nothing_on_page_or_map_runs_into_anything(plates, paper):
     p = TILE_PAPERS[paper]
     for sheet in sheets(plates):
         t = tiling(sheet, p)
-        assert clashes(Sheet(1, 1, "", "", p.width, p.height, map_page(t, TITLE).fixed)) == ()
+        for words in ((), briefly(UNDO)):
+            on_map = map_page(t, TITLE, words).fixed
+            assert clashes(Sheet(1, 1, "", "", p.width, p.height, on_map)) == ()
+            assert min(shape.bounds[1] for shape in shapes(on_map)) > FOOT
         for leaf in leaves(t, "Whinchat T1"):
             page = Sheet(1, 1, "", "", p.width, p.height, (*leaf.true, *leaf.fixed))
             assert clashes(page) == ()

@@ -119,3 +119,9 @@ def _placed(
         strokes += [moved(s, dx, dy) for s in b.strokes]
         places.append(Placement(b.part, b.piece, b.pieces, dx, dy))
     return tuple(strokes), tuple(places)
+
+
+def briefly(undo: Correction) -> tuple[str, ...]:
+    """The same in one sentence, for the map of a sheet on pages."""
+    m = undo.measured
+    return (f"For {m.printer} alone, measured {m.date}; error undone: {said(undo)}. Not true on any other printer.",)

@@ -17,7 +17,8 @@ from sparwright.plans.tile_page import Leaf, outlines
 from sparwright.plans.tiles import LAP, Tiling, page_name
 
 ROW = 8.5  # mm, of a length to be written
-MOST_MAP = 88.0  # mm, height of the map
+MOST_MAP = 95.0  # mm, height of the map
+LOWER = 155.0  # mm that what to do, caution and lengths need below it
 FINE = 0.15  # mm on the map: finer than it can be seen
 
 
@@ -50,7 +51,7 @@ def _map(t: Tiling, left: float, right: float, top: float) -> tuple[list[Stroke]
     whole = [_cell(t, r, c) for r, c in cells]
     x0, y1 = min(b.left for b in whole), max(b.top for b in whole)
     x1, y0 = max(b.right for b in whole), min(b.bottom for b in whole)
-    k = min((right - left) / (x1 - x0), MOST_MAP / (y1 - y0))
+    k = min((right - left) / (x1 - x0), min(MOST_MAP, top - MARGIN - LOWER) / (y1 - y0))
 
     def on(p: Point) -> Point:
         return left + k * (p[0] - x0), top - k * (y1 - p[1])

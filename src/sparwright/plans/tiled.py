@@ -10,7 +10,7 @@ from sparwright.plans.drawing import DRAFTING, Sheet
 from sparwright.plans.first_page import first_page
 from sparwright.plans.lettering import width
 from sparwright.plans.paper import Paper, TitleBlock
-from sparwright.plans.templates import told
+from sparwright.plans.templates import briefly, told
 from sparwright.plans.tile_map import map_page
 from sparwright.plans.tile_page import Leaf, leaves
 from sparwright.plans.tiles import Tiling, tiling
@@ -45,13 +45,13 @@ class TiledSet:
 
 def tiled(sheets: Sequence[Sheet], p: Paper, title: TitleBlock, undo: Correction | None = None) -> TiledSet:
     """The set; with `undo`, what the pages say of their correction (the strokes are corrected as they are written)."""
-    words = told(undo) if undo else ()
+    words, brief = (told(undo), briefly(undo)) if undo else ((), ())
     foot = f"For {undo.measured.printer} alone, {undo.measured.date}" if undo else f"{title.family} {title.model}"
     if width(foot, DRAFTING.small) > FOOT_ROOM:
         foot = title.model if undo is None else f"For one printer alone, {undo.measured.date}"
     made = []
     for sheet in sheets:
         t = tiling(sheet, p)
-        made.append(TiledSheet(t, map_page(t, title, words), leaves(t, foot)))
+        made.append(TiledSheet(t, map_page(t, title, brief), leaves(t, foot)))
     name = f"{title.family} {title.model}: {title.title.lower()}, on {p.title} pages"
     return TiledSet(p, name, first_page(p, title, words), tuple(made), undo)
