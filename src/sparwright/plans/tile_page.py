@@ -65,11 +65,11 @@ def leaves(t: Tiling, words: str) -> tuple[Leaf, ...]:
 
 
 def _leaf(t: Tiling, tile: Tile, drawn: Drawn, words: str) -> Leaf:
-    where, square = _square(tile, drawn)
+    words_of_it, square = _square(tile, drawn)
     taken = shapely.MultiLineString([line_of(s) for s in square])
     match = [s for side in SIDES for s in _side(t, tile, side, drawn, taken)]
     on_page = tuple(moved(s, tile.dx, tile.dy) for s in dict.fromkeys((*match, *square)))  # corners have two sides
-    return Leaf(tile.name, on_page, tuple(_foot(t, tile, where, words)), tile)
+    return Leaf(tile.name, on_page, tuple(_foot(t, tile, words_of_it, words)), tile)
 
 
 SIDES = ("left", "bottom", "right", "top")
@@ -163,13 +163,13 @@ def _said(words: str, edge: Edge, way: int, drawn: Drawn, taken: shapely.Geometr
 
 
 def _square(tile: Tile, drawn: Drawn) -> tuple[str, list[Stroke]]:
-    """The check square at a corner of the page where its fourth corner stands clear, and which corner that is."""
+    """The check square at a corner of the page where its fourth corner stands clear, and what is said of it."""
     t = tile.trim
     places = [
         (name, (t.left if sx > 0 else t.right, t.bottom if sy > 0 else t.top), sx, sy) for name, sx, sy in CORNERS
     ]
-    clear = (p for p in places if drawn.free(_about(_far(p[1], p[2], p[3]), 2 * MARK)))
-    name, at, sx, sy = next(clear, places[0])
+    places.sort(key=lambda p: _crowd(_far(p[1], p[2], p[3]), drawn))
+    name, at, sx, sy = places[0]
     strokes: list[Stroke] = []
     for end in ((at[0] + sx * FOUR_INCHES, at[1]), (at[0], at[1] + sy * FOUR_INCHES)):
         strokes += broken((at, end), drawn, "check")
@@ -178,10 +178,19 @@ def _square(tile: Tile, drawn: Drawn) -> tuple[str, list[Stroke]]:
         strokes += broken(((x, at[1]), (x, at[1] - sy * TICK)), drawn, "check")
         strokes += broken(((at[0], y), (at[0] - sx * TICK, y)), drawn, "check")
     fx, fy = _far(at, sx, sy)
-    if drawn.free(_about((fx, fy), 2 * MARK)):
+    ways = f"two sides to the inner ticks 100 mm, tick to tick {SQUARE * math.sqrt(2):.1f} mm"
+    if _crowd((fx, fy), drawn) < 2:
+        ways = "sides to the inner ticks and the slanted cross 100 mm"
         strokes.append(Line((fx - MARK, fy - MARK), (fx + MARK, fy + MARK), "check"))
         strokes.append(Line((fx - MARK, fy + MARK), (fx + MARK, fy - MARK), "check"))
-    return name, strokes
+    return f"Square {name}, {ways}, outer ticks 4″.", strokes
+
+
+def _crowd(p: Point, drawn: Drawn) -> int:
+    """0 where nothing is near, 1 where only lines are, 2 where lettering is."""
+    if len(drawn.words.query(_about(p, MARK), predicate="intersects")):
+        return 2
+    return 0 if drawn.free(_about(p, 2 * MARK)) else 1
 
 
 def _far(at: Point, sx: int, sy: int) -> Point:
@@ -196,8 +205,7 @@ def _foot(t: Tiling, tile: Tile, square: str, words: str) -> Iterator[Text]:
     yield Text(f"Sheet {t.sheet.number}, row {row}, column {column}", (SIDE, y), d.small, bold=True, layer="frame")
     yield Text(words, (right, y), d.small, align="right", layer="frame")
     y -= d.pitch * d.small
-    said = f"Square {square}, sides to the inner ticks and the slanted cross 100 mm, outer ticks 4″."
-    yield Text(said, (SIDE, y), d.small, layer="frame")
+    yield Text(square, (SIDE, y), d.small, layer="frame")
 
 
 def outlines(strokes: Iterable[Stroke]) -> tuple[tuple[Point, ...], ...]:
