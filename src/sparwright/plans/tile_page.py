@@ -117,30 +117,25 @@ def _crosses(edge: Edge, drawn: Drawn) -> tuple[Point, ...]:
     """The corners and two places between, the same on both pages that share the edge: never on lettering, and on a
     line of a template only at the corners or where there is no other place.
     """
+    long = math.dist(*edge)
+    shares = np.array([0.0, 1.0, *np.arange(HALF / long, 1.0 - HALF / long, 4.0 / long)])
+    places = np.round(np.outer(1 - shares, edge[0]) + np.outer(shares, edge[1]), 4)
+    lettered, near = _hit(places, HALF, drawn.words), _hit(places, HALF + AIR, drawn.all)
     spots: list[Point] = []
-    for share in (0.0, 1.0, 1 / 3, 2 / 3):
-        for p in _bare(edge, share, drawn):
-            if all(math.dist(p, q) > CROSSES_APART for q in spots):
+    for share, some in ((0.0, slice(0, 1)), (1.0, slice(1, 2)), (1 / 3, slice(2, None)), (2 / 3, slice(2, None))):
+        for i in np.lexsort((np.abs(shares[some] - share), near[some])):
+            p = (float(places[some][i][0]), float(places[some][i][1]))
+            if not lettered[some][i] and all(math.dist(p, q) > CROSSES_APART for q in spots):
                 spots.append(p)
                 break
     return tuple(spots)
 
 
-def _bare(edge: Edge, share: float, drawn: Drawn) -> list[Point]:
-    """Places for a cross along an edge, nearest to that share of it first; those clear of all lines before others."""
-    long = math.dist(*edge)
-    if share in (0.0, 1.0):
-        places = [_along(edge, share)]
-    else:
-        steps = np.arange(HALF / long, 1.0 - HALF / long, 4.0 / long)
-        places = [_along(edge, float(at)) for at in sorted(steps, key=lambda at: abs(at - share))]
-    bare = [p for p in places if not len(drawn.words.query(_about(p, HALF), predicate="intersects"))]
-    return sorted(bare, key=lambda p: not drawn.free(_about(p, HALF + AIR)))
-
-
-def _along(edge: Edge, at: float) -> Point:
-    (ax, ay), (bx, by) = edge
-    return round(ax + at * (bx - ax), 4), round(ay + at * (by - ay), 4)
+def _hit(places: np.ndarray, half: float, tree: shapely.STRtree) -> np.ndarray:
+    """Of each place (n, 2), whether anything of the tree comes within `half` of it, mm."""
+    (x, y), found = places.T, np.zeros(len(places), bool)
+    found[tree.query(shapely.box(x - half, y - half, x + half, y + half), predicate="intersects")[0]] = True
+    return found
 
 
 def _said(words: str, edge: Edge, way: int, drawn: Drawn, taken: shapely.Geometry) -> Iterator[Text]:
