@@ -6,6 +6,7 @@ import json
 from argparse import Namespace
 from pathlib import Path
 
+import pypdf
 import pytest
 from paper_parts import TITLE, rib, small
 
@@ -87,6 +88,8 @@ def test_corrected_sheets_come_beside_the_true_ones_and_only_as_pdf(tmp_path):
     new = set(trued) - set(plain)
     assert new == {"T1-templates-24x36-for-copy-shop.pdf"}
     assert all(trued[n] == plain[n] for n in set(plain) - {"manifest.json", "said.txt"})
+    size = [s for s in SHEETS if s.paper == "24x36"]
+    assert len(pypdf.PdfReader(tmp_path / "trued" / "T1-templates-24x36-for-copy-shop.pdf").pages) == len(size)
     shows = {f["file"]: f["shows"] for f in json.loads(trued["manifest.json"])["files"]}
     assert "corrected for copy shop alone, measured 2026-05-04" in shows[new.pop()]
     assert "Corrected for copy shop alone: T1-templates-24x36-for-copy-shop.pdf" in trued["said.txt"].decode()

@@ -170,7 +170,7 @@ def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int, told: Sequ
         edges.append(edges[-1] + share * (x1 - x0))
     for x in edges[1:-1]:
         yield Line((x, y0), (x, y1), "frame")
-    yield from _column(edges[0], edges[1], y1, "Before you cut", _how_to_check(p))
+    yield from _column(edges[0], edges[1], y1, "Before you cut", (*_how_to_check(p), *(() if told else (OFF,))))
     if told:
         yield from _column(edges[1], edges[2], y1, "Corrected for one printer", told)
     first = edges[-4:]
@@ -190,6 +190,12 @@ def _how_to_check(p: Paper) -> tuple[str, ...]:
         "Paper moves with damp: measure again on the day of cutting. A copy of this sheet has errors of its own: "
         "measure the copy, never copy a copy.",
     )
+
+
+OFF = (
+    "More than 1 mm off: do not cut. Give the four lengths to the command plans with --measured; it draws the "
+    "templates corrected for that printer."
+)
 
 
 def _column(left: float, right: float, top: float, head: str, paragraphs: Sequence[str]) -> Iterator[Stroke]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import product
 
 import shapely
@@ -14,7 +15,7 @@ from sparwright.plans.lettering import box, paragraph, width
 from sparwright.plans.paper import TitleBlock, both_units
 from sparwright.plans.side import LEGEND
 from sparwright.plans.tile_page import Leaf, outlines
-from sparwright.plans.tiles import LAP, Tiling, page_name
+from sparwright.plans.tiles import LAP, Tiling, own_part, page_name
 
 ROW = 8.5  # mm, of a length to be written
 MOST_MAP = 95.0  # mm, height of the map
@@ -78,31 +79,22 @@ def _cell(t: Tiling, row: int, column: int) -> Box:
     one = t.tiles[0]
     wide, high = one.trim.width, one.trim.height
     x, y = one.trim.left + (column - one.column) * wide, one.trim.bottom - (row - one.row) * high
-    return Box(x, y, x + wide, y + high)
+    return own_part(Box(x, y, x + wide, y + high), (row, column), t.rows, t.columns)
 
 
 def _page(t: Tiling, row: int, column: int, at: Box) -> Iterator[Stroke]:
-    """One page on the map: its name, and a cross through it where it is left out."""
+    """One page on the map: its name, and a dashed line round it where it is left out."""
     d, tile = DRAFTING, t.at(row, column)
     yield rectangle(at.left, at.bottom, at.right, at.top, "match")
     x, y = (at.left + at.right) / 2, (at.bottom + at.top) / 2
     if tile is None:
         words = ((page_name(row, column), d.small, False), ("left out", d.small, False))
-        inset = min(at.width, at.height) * 0.12
-        for sign in (1, -1):
-            a = (at.left + inset, y - sign * (at.height / 2 - inset))
-            b = (at.right - inset, y + sign * (at.height / 2 - inset))
-            yield from _halves(a, b, 0.2)
+        inset = rectangle(at.left + 2.5, at.bottom + 2.5, at.right - 2.5, at.top - 2.5, "match")
+        yield replace(inset, dash="dash")
     else:
         words = ((tile.name, d.middle, True),) + ((("check only", d.small, False),) if tile.check_only else ())
     for i, (word, size, bold) in enumerate(words):
         yield Text(word, (x, y - size / 2 + (len(words) - 1) * 3.5 - i * 8.0), size, 0.0, "middle", bold, "match")
-
-
-def _halves(a: Point, b: Point, share: float) -> Iterator[Line]:
-    """The ends of a line, its middle left free for words."""
-    for p, q in ((a, b), (b, a)):
-        yield Line(p, (p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])), "match", dash="dash")
 
 
 def _steps(left: float, right: float, y: float, t: Tiling, title: TitleBlock) -> Iterator[Stroke]:

@@ -113,7 +113,7 @@ def tiling(sheet: Sheet, p: Paper) -> Tiling:
     columns, rows = (max(1, math.ceil((b - a - LAP) / one)) for a, b, one in ((x0, x1, wide), (y0, y1, high)))
     start = Box(x0 + LAP / 2, y0, x1, y1 - LAP / 2)  # the outer half of an overlap without a neighbour is of use too
     trims = _grid(start, (rows, columns), (wide, high), sheet.drawn, shapes)
-    boxes = {cell: _own(box, cell, rows, columns) for cell, box in trims.items()}
+    boxes = {cell: own_part(box, cell, rows, columns) for cell, box in trims.items()}
     w = _shortened(x, w, boxes, _touched(boxes, shapes))
     corners = _corners((x, y), w, bounds.top, shapely.STRtree(shapes))
     checks = tuple(check_strokes(corners))
@@ -138,7 +138,7 @@ def _grid(
             (r, c): Box(left + c * wide, top - (r + 1) * high, left + (c + 1) * wide, top - r * high)
             for r, c in product(range(rows), range(columns))
         }
-        boxes = {cell: _own(box, cell, rows, columns) for cell, box in trims.items()}
+        boxes = {cell: own_part(box, cell, rows, columns) for cell, box in trims.items()}
         full = _touched(boxes, shapes)
         angle = _angle(start, _shortened(start.left, start.width - EDGE, boxes, full))
         pages = len(full | _touched(boxes, [angle]))
@@ -153,7 +153,7 @@ def _angle(start: Box, w: float) -> shapely.LineString:
     return shapely.LineString([(x, start.top), (x, y), (x + w, y)])
 
 
-def _own(trim: Box, cell: Cell, rows: int, columns: int) -> Box:
+def own_part(trim: Box, cell: Cell, rows: int, columns: int) -> Box:
     """What of the sheet only this page shows, mm: between its match lines, and to its window's edge at the outside."""
     (r, c), h = cell, LAP / 2
     left, right = trim.left - h * (c == 0), trim.right + h * (c == columns - 1)
