@@ -87,6 +87,7 @@ def _page(t: Tiling, row: int, column: int, at: Box) -> Iterator[Stroke]:
     d, tile = DRAFTING, t.at(row, column)
     yield rectangle(at.left, at.bottom, at.right, at.top, "match")
     x, y = (at.left + at.right) / 2, (at.bottom + at.top) / 2
+    words: tuple[tuple[str, float, bool], ...]
     if tile is None:
         words = ((page_name(row, column), d.small, False), ("left out", d.small, False))
         inset = rectangle(at.left + 2.5, at.bottom + 2.5, at.right - 2.5, at.top - 2.5, "match")
