@@ -83,7 +83,7 @@ def test_each_template_says_what_it_is(paper):
         "Flange bent towards you",
         "right hand",
         "left hand",
-        "outside of the line",
+        "until the line is gone",
         "This side up",
         "thickness 0.059 in = 1.50 mm",
     ):

@@ -177,11 +177,30 @@ def _plans(commands: Any, me: str) -> None:
         "Draws every rib of the model full size and writes PDF, DXF and SVG, a cut list (CSV) and manifest.json, which "
         "names each file. Tells how the checks stand; a plan whose checks do not all pass is for study.",
         f"  {me} plans family.toml --model W1 --out out/w1\n"
-        f"  {me} plans family.toml --model W1 --out out/w1 --paper A1",
+        f"  {me} plans family.toml --model W1 --out out/w1 --paper A1\n"
+        f"  {me} plans family.toml --model W1 --out out/w1 --tiles letter\n"
+        f"  {me} plans family.toml --model W1 --out out/w1 --printer \"copy shop\" --date 2026-05-04 \\\n"
+        "      --measured-on 24x36 --measured \"A-B 877.0 mm; A-D 571.2 mm; A-C 1046.4 mm; B-D 1046.9 mm\"",
     )  # fmt: skip
     _family_file(c, model_needed=True)
     c.add_argument("--out", metavar="DIR", required=True, help="the folder to write into; made when it is not there")
     c.add_argument("--paper", choices=("24x36", "A1", "both"), default="both", help="sheet size (both)")
+    c.add_argument(
+        "--tiles", choices=("none", "letter", "A4", "both"), default="none",
+        help="the sheets on pages for a home printer too: overlap, match crosses, a map of each sheet (none)",
+    )  # fmt: skip
+    c.add_argument(
+        "--measured", metavar="LENGTHS", default="",
+        help="four lengths measured on a print, A-B, A-D, A-C and B-D, with units: the templates are drawn once more, "
+        "corrected for that printer; DXF and SVG stay true",
+    )  # fmt: skip
+    c.add_argument(
+        "--measured-on", metavar="WHAT", default="",
+        help="what was measured: 24x36, A1, letter or A4 (the page printed first), letter-3 or A4-3 (sheet 3 put "
+        "together from pages)",
+    )  # fmt: skip
+    c.add_argument("--printer", metavar="NAME", default="", help="which printer and paper, for the sheets to say")
+    c.add_argument("--date", metavar="DATE", default="", help="when it was measured, as 2026-05-04")
 
 
 def _pictures(commands: Any, me: str) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from sparwright.base.check import Check, Result, overall
 from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import models, read, report_and_run
+from sparwright.cli.paper import NOTHING, Wish, on_paper, said, wished
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
 from sparwright.family.model import Family, Model
@@ -29,10 +30,12 @@ def command(args: Namespace) -> int:
     """Write the plan set; 0 when it is written. Raises CannotWrite, DesignProblem, FileProblems."""
     family = read(args.file)
     (name,) = models(family, args.model)
-    report, ran = report_and_run(family, name)
     papers = BOTH if args.paper == "both" else (args.paper,)
-    paths = write(family, report, ran, Path(args.out), papers)
+    wish = wished(args, papers)
+    report, ran = report_and_run(family, name)
+    paths = write(family, report, ran, Path(args.out), papers, wish)
     say(f"{len(paths)} files in {args.out}; {paths[-1].name} names each and what it shows.\n")
+    say(said(wish, paths))
     say("Print at 100 % (no fitting to the page) and measure the check lines before you cut.\n")
     say(f"{closing(name, report.checks)} {standing(report)}\n{CAUTION}\n")
     return 0
@@ -45,8 +48,9 @@ def standing(report: Report) -> str:
     return "For study: not every check passes, so do not build from these sheets."
 
 
-def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH
-          ) -> tuple[Path, ...]:  # fmt: skip
+def write(
+    family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH, wish: Wish = NOTHING
+) -> tuple[Path, ...]:
     """Draw and write one model's set; gives the paths, manifest last."""
     from sparwright.margins.reasons import reasons
     from sparwright.output.atomic import folder
@@ -67,9 +71,10 @@ def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tup
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         why = reasons(model, assembly, report.checks)
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
+        pages, documents = on_paper(wish, sheets, title)
         return write_plans(
             sheets, rows, out, title, bar.count, view, _tables(model, by_id, why),
-            _printed(model, by_id, title, report.checks), (strength_report(model, ran),),
+            (*_printed(model, by_id, title, report.checks), *pages), (strength_report(model, ran), *documents),
         )  # fmt: skip
 
 

@@ -181,6 +181,12 @@ class Sheet:
     height: float = figure("mm", "height of the paper")
     strokes: tuple[Stroke, ...] = ()
     placements: tuple[Placement, ...] = ()
+    furniture: int = 0  # how many strokes, the first ones, are the sheet's own: border, checks, title block
+
+    @property
+    def drawn(self) -> tuple[Stroke, ...]:
+        """The strokes of the templates alone."""
+        return self.strokes[self.furniture :]
 
     @property
     def shows(self) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ CAPITAL = 0.660  # height of capitals in ems: Source Sans Pro, table OS/2, sCapH
 ABOVE = 0.734  # highest of b d f h k l ( ) / in ems
 BELOW = 0.224  # lowest of g j p q y ( ) , ; in ems
 
-_BREAK = re.compile(r" (?!\d+/\d|mm\b|in\b)|(?<!\d) ")  # not within "25 49/64″", "654 mm", "3 in"
+_BREAK = re.compile(r" (?!\d+/\d|mm\b|in\b|%)|(?<!\d) ")  # not within "25 49/64″", "654 mm", "3 in", "2 %"
 _WIDTHS = {bold: {c: w for w, text in table.items() for c in text} for bold, table in ((False, REGULAR), (True, BOLD))}
 
 

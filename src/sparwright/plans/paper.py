@@ -8,7 +8,7 @@ skew of a copier or plotter differ, so each is to be measured (common practice, 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sparwright.base.problem import DesignProblem
@@ -17,6 +17,7 @@ from sparwright.base.record import number
 from sparwright.base.safety import CAUTION
 from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Stroke, Text, cross, rectangle
 from sparwright.plans.lettering import paragraph, width, wrapped
+from sparwright.plans.side import LEGEND
 
 BORDER = 12.7  # mm, from the edge of the paper
 INSET = 6.0  # mm, from the border to the check lines
@@ -68,6 +69,12 @@ def check_corners(p: Paper) -> tuple[Point, Point, Point, Point]:
     return (x0, y0), (x0 + w, y0), (x0 + w, y0 + h), (x0, y0 + h)
 
 
+def check_sides(p: Paper) -> tuple[float, float]:
+    """Check lines A-B and A-D as drawn, m."""
+    (ax, ay), _, (cx, cy), _ = check_corners(p)
+    return (cx - ax) / 1000, (cy - ay) / 1000
+
+
 def field_of(p: Paper) -> Box:
     """Where templates may be drawn, clear of check lines, squares and title block."""
     (x0, y0), _, (x1, y1), _ = check_corners(p)
@@ -92,7 +99,17 @@ def both_units(metres: float) -> str:
 
 def furniture(p: Paper, title: TitleBlock, sheet: int, total: int) -> tuple[Stroke, ...]:
     """Border, checks and title block of one sheet."""
-    return (*_border(p), *_checks(p), *_squares(p), *_title_block(p, title, sheet, total))
+    return (*frame(p, title, sheet, total), *checks(p))
+
+
+def frame(p: Paper, title: TitleBlock, sheet: int, total: int, told: Sequence[str] = ()) -> tuple[Stroke, ...]:
+    """Border, corner marks and title block; `told` is what a sheet corrected for one printer says of that."""
+    return (*_border(p), *_title_block(p, title, sheet, total, told))
+
+
+def checks(p: Paper) -> tuple[Stroke, ...]:
+    """Check lines and squares."""
+    return (*_checks(p), *_squares(p))
 
 
 def _border(p: Paper) -> Iterator[Stroke]:
@@ -117,7 +134,7 @@ def _checks(p: Paper) -> Iterator[Stroke]:
         yield Line((a[0], a[1] + 25.4 * i), (a[0] - (3.0 if i % 4 == 0 else 1.5), a[1] + 25.4 * i), "check")
     across, up = both_units((b[0] - a[0]) / 1000), both_units((d[1] - a[1]) / 1000)
     yield Text(
-        f"Check line A–B: {across}, ticks 1″", ((a[0] + b[0]) / 2, a[1] + 4.0), small, align="middle", layer="check"
+        f"Check line A–B: {across}, ticks 1″", ((a[0] + b[0]) / 2, a[1] + 3.0), small, align="middle", layer="check"
     )
     yield Text(f"Check line A–D: {up}, ticks 1″", (a[0] + 7.5, (a[1] + d[1]) / 2), small, 90.0, "middle", layer="check")
     for name, (x, y), sx, sy in (("A", a, 1, 1), ("B", b, -1, 1), ("C", c, -1, -1), ("D", d, 1, -1)):
@@ -144,19 +161,22 @@ def title_box(p: Paper) -> tuple[float, float, float, float]:
     return x + side + 8.0, y, field_of(p).right, y + STRIP
 
 
-def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int) -> Iterator[Stroke]:
+def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int, told: Sequence[str]) -> Iterator[Stroke]:
     x0, y0, x1, y1 = title_box(p)
     yield rectangle(x0, y0, x1, y1, "frame", "thick")
-    widths = (0.27, 0.20, 0.24, 0.29)
+    widths = (0.25, 0.22, 0.13, 0.20, 0.20) if told else (0.27, 0.20, 0.24, 0.29)
     edges = [x0]
     for share in widths:
         edges.append(edges[-1] + share * (x1 - x0))
     for x in edges[1:-1]:
         yield Line((x, y0), (x, y1), "frame")
-    yield from _column(edges[0], edges[1], y1, "Before you cut", _how_to_check(p))
-    yield from _written(edges[1], edges[2], y1)
-    yield from _column(edges[2], edges[3], y1, "Caution", (CAUTION, *_legend()))
-    yield from _names(edges[3], x1, y1, p, title, sheet, total)
+    yield from _column(edges[0], edges[1], y1, "Before you cut", (*_how_to_check(p), *(() if told else (OFF,))))
+    if told:
+        yield from _column(edges[1], edges[2], y1, "Corrected for one printer", told)
+    first = edges[-4:]
+    yield from _written(first[0], first[1], y1)
+    yield from _column(first[1], first[2], y1, "Caution", (CAUTION, LEGEND))
+    yield from _names(first[2], x1, y1, p, title, sheet, total)
 
 
 def _how_to_check(p: Paper) -> tuple[str, ...]:
@@ -167,18 +187,18 @@ def _how_to_check(p: Paper) -> tuple[str, ...]:
         "Measure both check lines, both diagonals and both squares. "
         f"A–C and B–D: {diagonal}; unequal diagonals are a skewed print.",
         "Measure each template’s own lengths. Figures govern over lines.",
-        "Paper moves with damp: measure again on the day of cutting.",
+        "Paper moves with damp: measure again on the day of cutting. A copy of this sheet has errors of its own: "
+        "measure the copy, never copy a copy.",
     )
 
 
-def _legend() -> tuple[str, ...]:
-    return (
-        "Solid: cut to the outside, line gone. Dashed: outside of a bent flange. Chain: centre or chord line. "
-        "Small crosses: prick points.",
-    )
+OFF = (
+    "More than 1 mm off: do not cut. Give the four lengths to the command plans with --measured; it draws the "
+    "templates corrected for that printer."
+)
 
 
-def _column(left: float, right: float, top: float, head: str, paragraphs: tuple[str, ...]) -> Iterator[Stroke]:
+def _column(left: float, right: float, top: float, head: str, paragraphs: Sequence[str]) -> Iterator[Stroke]:
     d = DRAFTING
     x, room = left + 4.0, right - left - 8.0
     y = top - 4.0

@@ -17,6 +17,7 @@ from sparwright.plans.flags import Flag, Measure, hoisted, measured
 from sparwright.plans.inside import label_inside
 from sparwright.plans.lettering import box, paragraph, width
 from sparwright.plans.paper import FAR
+from sparwright.plans.side import crosses, side
 from sparwright.plans.split import LAP, Span, line_on, ring_on
 
 SheetOf = Mapping[tuple[str, int], int]  # (part number, piece) to the sheet it is on
@@ -240,13 +241,16 @@ def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
         yield f"At {part.at}"
     if plate.bend:
         yield plate.bend[:1].upper() + plate.bend[1:]
+    cut = side(part.material, bool(plate.holes))
     if plate.blank is None:
-        yield "Cut to the outside of the line until the line is gone. This side up."
+        yield f"{cut[:1].upper()}{cut[1:]}. This side up."
     else:
         yield (
-            "Solid line: flat blank; cut to the outside, line gone. Dashed line: outside face of the bent flange; "
+            f"Solid line: flat blank; {cut}. Dashed line: outside face of the bent flange; "
             "the form block is this less the thickness. This side up."
         )
+    if crosses(part.material):
+        yield crosses(part.material)
     if span.pieces > 1:
         yield from _joining(part, span, sheet_of)
     if drawn.untold:

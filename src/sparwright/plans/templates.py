@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
 from sparwright.parts.part import Part, Plate
+from sparwright.plans.correction import Correction, corrected, said
 from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, packed
-from sparwright.plans.paper import TitleBlock, field_of, furniture, paper
+from sparwright.plans.paper import TitleBlock, both_units, check_corners, checks, field_of, frame, furniture, paper
 from sparwright.plans.split import spans
 from sparwright.plans.template import Block, Drawn, SheetOf, block, datum_room, draw
 
-__all__ = ["TitleBlock", "templates"]
+__all__ = ["TitleBlock", "corrected_sheets", "templates"]
 
 
 Told = Callable[[int, int], None]  # parts drawn, of how many
@@ -47,11 +49,40 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: T
     for old, new in sorted(numbers.items(), key=lambda item: item[1]):
         here = [(b, s) for b, s in zip(blocks, spots, strict=True) if s.sheet == old]
         strokes, places = _placed(here, clear.left, clear.top)
-        name = f"{title.family} {title.model}: {title.title.lower()}"
-        sheets.append(
-            Sheet(new, total, name, p.name, p.width, p.height, (*furniture(p, title, new, total), *strokes), places)
-        )
+        name, own = f"{title.family} {title.model}: {title.title.lower()}", furniture(p, title, new, total)
+        sheets.append(Sheet(new, total, name, p.name, p.width, p.height, (*own, *strokes), places, len(own)))
     return tuple(sheets)
+
+
+def corrected_sheets(sheets: Iterable[Sheet], title: TitleBlock, undo: Correction) -> tuple[Sheet, ...]:
+    """The same sheets for one printer: templates, check lines and squares corrected about the middle of the sheet.
+
+    Border, corner marks and title block stay, since they belong to the paper: so cropping still shows. Check lines and
+    squares are corrected with the templates, so that a right print of a corrected sheet measures what is printed
+    beside them, as on every other sheet. `placements` stay those of the sheet before.
+    """
+    return tuple(_corrected_sheet(s, title, undo) for s in sheets)
+
+
+def _corrected_sheet(sheet: Sheet, title: TitleBlock, undo: Correction) -> Sheet:
+    p = paper(sheet.paper)
+    (ax, ay), _, (cx, cy), _ = check_corners(p)
+    own = frame(p, title, sheet.number, sheet.total, told(undo))
+    drawn = corrected((*checks(p), *sheet.drawn), undo.inverse, ((ax + cx) / 2, (ay + cy) / 2))
+    name = f"{sheet.title}, for {undo.measured.printer}"
+    return replace(sheet, title=name, strokes=(*own, *drawn), furniture=len(own) + len(checks(p)))
+
+
+def told(undo: Correction) -> tuple[str, ...]:
+    """What a corrected sheet says of its correction."""
+    m = undo.measured
+    lengths = "; ".join(f"{name} {both_units(length)}" for name, _, length in m.rows)
+    return (
+        f"For {m.printer} alone, this way up, this kind of paper. Not true on any other printer.",
+        f"Measured {m.date} on a {m.on}: {lengths}.",
+        f"Error undone: {said(undo)}, in templates, check lines and squares.",
+        "On this print they must measure as printed. If not: do not cut; measure a sheet without correction again.",
+    )
 
 
 def _plates(parts: Iterable[Part]) -> list[tuple[Part, Plate]]:
@@ -88,3 +119,9 @@ def _placed(
         strokes += [moved(s, dx, dy) for s in b.strokes]
         places.append(Placement(b.part, b.piece, b.pieces, dx, dy))
     return tuple(strokes), tuple(places)
+
+
+def briefly(undo: Correction) -> tuple[str, ...]:
+    """The same in one sentence, for the map of a sheet on pages."""
+    m = undo.measured
+    return (f"For {m.printer} alone, measured {m.date}; error undone: {said(undo)}. Not true on any other printer.",)
