@@ -36,6 +36,11 @@ class TitleBlock:
     file_sha256: str
     units: str = "inch and millimetre"
     title: str = "Rib templates, full size"
+    axes: str = "Each part: x aft along the chord, y up"
+    legend: str = (
+        "Solid: cut to the outside, line gone. Dashed: outside of a bent flange. Chain: centre or chord line. "
+        "Small crosses: prick points."
+    )
 
 
 @dataclass(frozen=True)
@@ -155,7 +160,7 @@ def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int) -> Iterato
         yield Line((x, y0), (x, y1), "frame")
     yield from _column(edges[0], edges[1], y1, "Before you cut", _how_to_check(p))
     yield from _written(edges[1], edges[2], y1)
-    yield from _column(edges[2], edges[3], y1, "Caution", (CAUTION, *_legend()))
+    yield from _column(edges[2], edges[3], y1, "Caution", (CAUTION, title.legend))
     yield from _names(edges[3], x1, y1, p, title, sheet, total)
 
 
@@ -168,13 +173,6 @@ def _how_to_check(p: Paper) -> tuple[str, ...]:
         f"A–C and B–D: {diagonal}; unequal diagonals are a skewed print.",
         "Measure each template’s own lengths. Figures govern over lines.",
         "Paper moves with damp: measure again on the day of cutting.",
-    )
-
-
-def _legend() -> tuple[str, ...]:
-    return (
-        "Solid: cut to the outside, line gone. Dashed: outside of a bent flange. Chain: centre or chord line. "
-        "Small crosses: prick points.",
     )
 
 
@@ -216,7 +214,7 @@ def _names(
         (f"Sheet {sheet} of {total}", d.middle, True),
         (f"Scale 1 : 1, paper {p.title}", d.small, False),
         (f"Units: {title.units}", d.small, False),
-        ("Each part: x aft along the chord, y up", d.small, False),
+        (title.axes, d.small, False),
         (title.program, d.small, False),
         (f"Design file sha256 {title.file_sha256[:12]}", d.small, False),
     )

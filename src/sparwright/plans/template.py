@@ -60,7 +60,7 @@ def datum_room(plate: Plate) -> float:
 def draw(part: Part, plate: Plate, span: Span) -> Drawn:
     """One piece: lines to cut, marks, match lines, master lengths, the number on the part; no lettering on lines."""
     cut = tuple(_cut(plate, span))
-    x0, y0, x1, y1 = _extent(cut)
+    x0, y0, x1, y1 = extent(cut)
     marks, flags = _marks(plate.marks, span, (x0, x1))
     standing, lying, apart = _sorted_lengths(plate.lengths, span)
     flags += [Flag(m.label, _upper(m), "measure") for m in standing]
@@ -71,7 +71,7 @@ def draw(part: Part, plate: Plate, span: Span) -> Drawn:
     on_part = [line_of(s) for s in (*lines, *matches) if not isinstance(s, Text)]
     label = label_inside(part.number, plate, span, on_part)
     strokes = (*lines, *matches, *hoisted(flags, y1), *dims, *label)
-    left, _, right, _ = _extent(strokes)
+    left, _, right, _ = extent(strokes)
     at = (left, low - DRAFTING.away / (1 if dims else 2))
     untold = tuple(m.label for m in (*crowded, *apart))
     return Drawn(part, plate, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
@@ -80,10 +80,11 @@ def draw(part: Part, plate: Plate, span: Span) -> Drawn:
 def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
     """The piece with its notes below. `sheet_of` names the sheets of the other pieces, where known."""
     strokes = (*drawn.strokes, *_notes(drawn, sheet_of))
-    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, Box(*_extent(strokes)))
+    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, Box(*extent(strokes)))
 
 
-def _extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+def extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+    """Left, bottom, right, top of strokes, mm."""
     xy = np.vstack([box(s) if isinstance(s, Text) else line_of(s).coords for s in strokes])
     (x0, y0), (x1, y1) = xy.min(axis=0), xy.max(axis=0)
     return float(x0), float(y0), float(x1), float(y1)

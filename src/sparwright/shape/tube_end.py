@@ -26,6 +26,7 @@ STEPS = 1440  # lines round the tube: a quarter of a degree, 0.08 mm round a tub
 THROUGH = 9  # lines through the wall at each angle
 STEEP = math.radians(60.0)  # from level
 UP, FORWARD = (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0)
+SQUARE = 0.1e-3  # m
 BESIDE = 1e-6  # of a tube's direction off another's: it runs alongside
 
 
@@ -47,8 +48,8 @@ class TubeEnd:
 
     @property
     def square(self) -> bool:
-        """Whether it is sawn square, with nothing to fit."""
-        return bool(np.ptp(self.cut) < 1e-6)
+        """Whether it is sawn square: nowhere further off than a template may be."""
+        return bool(np.ptp(self.cut) < SQUARE)
 
     def at(self, angle: float) -> float:
         """Depth from the node at an angle, rad, m."""
