@@ -31,7 +31,7 @@ def pack(blocks: Sequence[Block], paper_name: str, space: float = DRAFTING.space
     return Packed(paper_name, spots, tuple(numbers[s.sheet] for s in spots), len(numbers))
 
 
-def laid(blocks: Sequence[Block], where: Packed, title: TitleBlock, first: int = 1, total: int = 0
+def laid(blocks: Sequence[Block], where: Packed, title: TitleBlock, kind: str, first: int = 1, total: int = 0
          ) -> tuple[Sheet, ...]:  # fmt: skip
     """The sheets: numbered from `first` on of a set of `total`, of these alone where that is nought."""
     p, clear = paper(where.paper), field_of(paper(where.paper))
@@ -44,9 +44,9 @@ def laid(blocks: Sequence[Block], where: Packed, title: TitleBlock, first: int =
             if on == i + 1:
                 dx, dy = round(clear.left + spot.x - b.box.left, 3), round(clear.top - spot.y - b.box.top, 3)
                 strokes += [moved(s, dx, dy) for s in b.strokes]
-                places.append(Placement(b.part, b.piece, b.pieces, dx, dy))
+                places += [Placement(n, b.piece, b.pieces, dx, dy, b.turn) for n in (b.part, *b.also)]
         framed = (*furniture(p, title, first + i, of), *strokes)
-        sheets.append(Sheet(first + i, of, name, p.name, p.width, p.height, framed, tuple(places)))
+        sheets.append(Sheet(first + i, of, name, p.name, p.width, p.height, framed, tuple(places), kind))
     return tuple(sheets)
 
 

@@ -49,6 +49,8 @@ class Block:
     pieces: int
     strokes: tuple[Stroke, ...]
     box: Box
+    also: tuple[str, ...] = ()  # numbers of other parts it serves
+    turn: float = number("deg", "that the part's axes are turned on paper, anticlockwise", 0.0)
 
 
 def datum_room(plate: Plate) -> float:
@@ -221,10 +223,10 @@ def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
     d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.plate.grain
     texts, y = paragraph(_heading(drawn.part, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
     y -= 1.0
-    arrow, low = _grain(grain, (x, y))
+    arrow, low = grain_arrow(grain, (x, y))
     beside = (x + width(texts[0].content, d.middle, True) + d.space, texts[0].anchor[1] + d.middle + 0.5)
     if len(texts) == 1 and grain_angle(grain) == 0.0 and beside[0] + _grain_length(grain) <= x + drawn.room:
-        arrow, low = _grain(grain, beside)
+        arrow, low = grain_arrow(grain, beside)
     return (*texts, *arrow), min(y, low)
 
 
@@ -266,7 +268,7 @@ def _joining(part: Part, span: Span, sheet_of: SheetOf) -> Iterator[str]:
         )
 
 
-def _grain(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
+def grain_arrow(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
     """An arrow along the grain with its words; also the y below. Words alone when they name no direction."""
     if not grain:
         return (), at[1]

@@ -32,6 +32,7 @@ PITCH = 5.4  # mm from line to line on the pattern and in its table
 EVERY = 22.5  # deg between rows of the table
 ROWS = 8  # in a column of the table
 COLUMNS = (13.0, 32.0, 45.0)  # mm to the right ends of angle, inches, millimetres
+KIND = "tube-ends"
 TITLE = "Tube ends, full size"
 AXES = "Angles: anticlockwise, looking at the cut end"
 LEGEND = (
@@ -57,7 +58,7 @@ def end_sheets(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tup
     listed = tables(rows, key, paper_name)
     behind = pack(listed, paper_name)
     total = where.total + behind.total
-    return (*laid(blocks, where, title, 1, total), *laid(listed, behind, title, where.total + 1, total))
+    return (*laid(blocks, where, title, KIND, 1, total), *laid(listed, behind, title, KIND, where.total + 1, total))
 
 
 def pattern_block(pattern: Pattern, key: str) -> Block:
