@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 import shapely
 
-from sparwright.base.quantity import inches, millimetres
+from sparwright.base.quantity import decimal_inches, inches, millimetres
 from sparwright.base.record import number
 from sparwright.data.loader import fasteners, material
 from sparwright.parts.alike import Alike
@@ -69,8 +70,9 @@ def whole_box(plate: Plate) -> Box:
     return Box(float(x0), float(y0), float(x1), float(y1))
 
 
-def flat_block(one: Alike, plate: Plate, key: str, window: Window, turn: float = 0.0, sheets: str = "") -> Block:
-    """One piece with its notes. plate: as it lies on paper; turn: deg it was turned; sheets: where other pieces are."""
+def flat_block(one: Alike, plate: Plate, key: str, window: Window, turn: float = 0.0,
+               on: Mapping[tuple[str, int], int] = MappingProxyType({})) -> Block:  # fmt: skip
+    """One piece with its notes. plate: as it lies on paper; turn: deg it was turned; on: the sheet of each piece."""
     lines = (*_cut(plate, window), *_bends(plate, window), *_matches(window))
     spots = [s for s in _spots(plate) if window.holds(*s.at)]
     holes = tuple(h for s in spots for h in _drawn(s))
@@ -85,6 +87,8 @@ def flat_block(one: Alike, plate: Plate, key: str, window: Window, turn: float =
     taken = [*busy, *(shapely.LinearRing(box(t, DRAFTING.gap)) for t in (*named, *texts))]
     label = label_on(piece, one.part.number, taken, key)
     drawn = (*lines, *holes, *named, *label)
+    others = [p for p in range(1, window.pieces + 1) if p != window.piece]
+    sheets = ", ".join(f"piece {p} on sheet {on.get((one.part.number, p), 88):02d}" for p in others)
     words = _words(one, plate, key, window, groups, lost, bool(label), sheets)
     strokes = (*drawn, *_notes(words, one.part, plate, Box(*extent(drawn))))
     also = tuple(p.number for p in (*one.same, *one.over))
@@ -185,10 +189,15 @@ def _groups(spots: Sequence[Spot]) -> list[Group]:
 
 def _spot_words(s: Spot) -> str:
     if s.radius:
-        return f"Ø {inches(s.drilled, FAR)} = {1000 * s.drilled:.2f} mm"
-    size = f", Ø {1000 * s.drilled:.2f} mm" if not math.isnan(s.drilled) else ""
-    told = bool(size) or s.words.startswith("hole")
-    return f"prick, {s.words}{size}" + ("" if told else ": diameter not on file")
+        return f"Ø {inches(s.drilled, FAR)} = {_mm(s.drilled)}"
+    if s.words.startswith("hole"):
+        return f"to prick, {s.words}"
+    size = "diameter not on file" if math.isnan(s.drilled) else f"Ø {decimal_inches(s.drilled)} = {_mm(s.drilled)}"
+    return f"to prick for {s.words}, {size}"
+
+
+def _mm(metres: float) -> str:
+    return f"{1000 * metres + 1e-9:.2f} mm"
 
 
 def _letters(groups: Sequence[Group], lines: Sequence[shapely.LineString], texts: Sequence[Text]
@@ -241,16 +250,16 @@ def _words(one: Alike, plate: Plate, key: str, window: Window, groups: Sequence[
     if material(part.material).kind in WOOD and not plate.grain:
         yield "Grain: the part does not say; ask before you cut", False
     if window.pieces > 1:
-        yield f"Lay each match line on the one of the same letter; 25 mm is drawn beyond.{sheets}", False
+        yield f"Lay each match line on the one of the same letter; 25 mm is drawn beyond; {sheets}", False
     if not labelled:
         yield "No room for its number: write it on the part", False
 
 
 def _bend_words(plate: Plate) -> Iterator[str]:
-    if plate.bend:
+    if plate.foot is None and plate.bend:
         yield plate.bend[:1].upper() + plate.bend[1:]
     if plate.foot is not None:
-        way = "up" if plate.foot.height > 0 else "down"
+        way = "up, towards you," if plate.foot.height > 0 else "down, away from you,"
         radius = plate.foot.radius
         yield (f"Bend {way} 90°, inside radius {inches(radius)} = {millimetres(radius)}, between the dashed lines"
                if not math.isnan(radius) else f"Bend {way} 90°; its radius is not on file, so no bend lines")  # fmt: skip

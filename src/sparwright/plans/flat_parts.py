@@ -6,7 +6,7 @@ or four straight edges that is too large for the sheet is not drawn: its corners
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -47,9 +47,18 @@ def flat_sheets(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tu
     title = replace(title, title=TITLE, axes=AXES, legend=LEGEND)
     given = [one for one in found if _by_figures(one.plate, clear)]
     made = [one for one in found if not _by_figures(one.plate, clear)]
-    blocks = [b for i, one in enumerate(made) for b in _pieces(one, f"F{i + 1}", clear)]
-    blocks += _table(given, [p for p in every if p.form == "plate" and isinstance(p.shape, Formed)], clear.height)
-    return laid(blocks, pack(blocks, paper_name, SPACE), title, KIND) if blocks else ()
+    listed = _table(given, [p for p in every if p.form == "plate" and isinstance(p.shape, Formed)], clear.height)
+    blocks = _all(made, {}, clear) + listed
+    if not blocks:
+        return ()
+    where = pack(blocks, paper_name, SPACE, nest=True)
+    on = {(b.part, b.piece): sheet for b, sheet in zip(blocks, where.sheet, strict=True)}
+    return laid(_all(made, on, clear) + listed, where, title, KIND)
+
+
+def _all(made: Sequence[Alike], on: Mapping[tuple[str, int], int], clear: Box) -> list[Block]:
+    """Every template. on: the sheet of each piece, where it is known; it takes no other room then."""
+    return [b for i, one in enumerate(made) for b in _pieces(one, f"F{i + 1}", on, clear)]
 
 
 def _sound(found: Iterable[tuple[Part, Plate]]) -> Iterable[tuple[Part, Plate]]:
@@ -64,17 +73,17 @@ def _by_figures(plate: Plate, clear: Box) -> bool:
     """Whether a plate is too large for a sheet and its corners say all."""
     b = whole_box(plate)
     bare = len(plate.outline) <= 4 and not plate.holes and not plate.marks and plate.blank is None
-    return bare and (b.width > clear.width or b.height > clear.height)
+    return bare and (max(b.width, b.height) > clear.width or min(b.width, b.height) > clear.height)
 
 
-def _pieces(one: Alike, key: str, clear: Box) -> list[Block]:
+def _pieces(one: Alike, key: str, on: Mapping[tuple[str, int], int], clear: Box) -> list[Block]:
     """A part's templates: metal that stands tall is laid along; wood lies as it is drawn, with its grain."""
     plate, turn, b = one.plate, 0.0, whole_box(one.plate)
     if b.height > b.width and material(one.part.material).kind not in WOOD and not plate.grain:
         plate, turn = turned(plate), 90.0
         b = whole_box(plate)
     room = clear.width - BESIDE - AWAY - 3 * MATCH_OUT, clear.height - 4 * MATCH_OUT
-    return [flat_block(one, plate, key, w, turn) for w in windows(b, *room)]
+    return [flat_block(one, plate, key, w, turn, on) for w in windows(b, *room)]
 
 
 def _table(given: Sequence[Alike], formed: Sequence[Part], tall: float) -> list[Block]:

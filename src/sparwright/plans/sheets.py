@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sparwright.base.record import number
 from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
-from sparwright.plans.packing import Spot, packed
+from sparwright.plans.packing import Spot, nested, packed
 from sparwright.plans.paper import TitleBlock, field_of, furniture, paper
 from sparwright.plans.template import Block
 
@@ -22,13 +22,15 @@ class Packed:
     total: int
 
 
-def pack(blocks: Sequence[Block], paper_name: str, space: float = DRAFTING.space) -> Packed:
-    """A place for each block. DesignProblem for a paper we do not have, and for a block that no sheet holds."""
+def pack(blocks: Sequence[Block], paper_name: str, space: float = DRAFTING.space, nest: bool = False) -> Packed:
+    """A place for each block, in rows or nested: see plans.packing.
+
+    Raises DesignProblem for a paper we do not have, and for a block that no sheet holds.
+    """
     clear = field_of(paper(paper_name))
     sizes = [(b.box.width, b.box.height) for b in blocks]
-    spots = packed(sizes, clear.width, clear.height, space, [b.part for b in blocks])
-    numbers = {old: i + 1 for i, old in enumerate(dict.fromkeys(s.sheet for s in spots))}
-    return Packed(paper_name, spots, tuple(numbers[s.sheet] for s in spots), len(numbers))
+    spots = (nested if nest else packed)(sizes, clear.width, clear.height, space, [b.part for b in blocks])
+    return Packed(paper_name, spots, tuple(s.sheet for s in spots), max((s.sheet for s in spots), default=0))
 
 
 def laid(blocks: Sequence[Block], where: Packed, title: TitleBlock, kind: str, first: int = 1, total: int = 0

@@ -7,15 +7,14 @@ scribed along the tube. Its upper edge is where the tube begins. x = r a to the 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 import numpy as np
 import shapely
 
 from sparwright.base.quantity import inches
-from sparwright.parts.part import Part
-from sparwright.parts.tube_ends import Pattern, Served, tube_ends
+from sparwright.parts.tube_ends import Pattern, Served, TubeRow
 from sparwright.plans.drawing import CHORD_ERROR, DRAFTING, Box, Line, Point, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import paragraph, width, wrapped
 from sparwright.plans.paper import FAR, TitleBlock, both_units
@@ -43,17 +42,17 @@ LEGEND = (
 )
 
 
-def end_sheets(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tuple[Sheet, ...]:
-    """Patterns of all coped tube ends among `parts`, then the table of all tubes; the same parts, the same sheets.
+def end_sheets(patterns: Sequence[Pattern], rows: Sequence[TubeRow], paper_name: str, title: TitleBlock
+               ) -> tuple[Sheet, ...]:  # fmt: skip
+    """All patterns of coped tube ends, then the table of all tubes (parts.tube_ends); none where there are no tubes.
 
-    Raises DesignProblem for a paper we do not have and for a tube that cannot be cut (see parts.tube_ends).
+    The same tubes give the same sheets. Raises DesignProblem for a paper we do not have.
     """
-    patterns, rows = tube_ends(parts)
     if not rows:
         return ()
     title = replace(title, title=TITLE, axes=AXES, legend=LEGEND)
     blocks = [pattern_block(p, f"P{i + 1}") for i, p in enumerate(patterns)]
-    where = pack(blocks, paper_name, SPACE)
+    where = pack(blocks, paper_name, SPACE, nest=True)
     key = {p.number: (f"P{i + 1}", where.sheet[i]) for i, p in enumerate(patterns)}
     listed = tables(rows, key, paper_name)
     behind = pack(listed, paper_name)
