@@ -83,8 +83,8 @@ def full_size(parts: Sequence[Part], papers: Sequence[str], title: TitleBlock, t
     from sparwright.plans.tube_ends import end_sheets
 
     ribs, ends = [p for p in parts if p.purpose == "rib"], tube_ends(parts)
-    made = ((templates(ribs, p, title, told), end_sheets(*ends, p, title), flat_sheets(parts, p, title)) for p in papers)
-    return [sheet for sets in made for sheets in sets for sheet in sheets]
+    drawn = [s for p in papers for s in templates(ribs, p, title, told)]
+    return [*drawn, *end_sheets(*ends, papers, title), *flat_sheets(parts, papers, title)]
 
 
 def strength_report(model: Model, ran: RunResult) -> Document:

@@ -22,7 +22,7 @@ from sparwright.plans.lettering import wrapped
 from sparwright.plans.paper import FAR, TitleBlock, field_of, paper
 from sparwright.plans.sheets import laid, pack
 from sparwright.plans.template import Block, extent
-from sparwright.plans.windows import windows
+from sparwright.plans.windows import Window, windows
 
 KIND = "flat-parts"
 TITLE = "Flat parts, full size"
@@ -36,29 +36,36 @@ COLUMN = 260.0  # mm of the table's width
 PITCH = 5.6  # mm
 
 
-def flat_sheets(parts: Iterable[Part], paper_name: str, title: TitleBlock) -> tuple[Sheet, ...]:
-    """Template sheets of all flat parts among `parts` but ribs, and the table of those that are not drawn.
+Drawn = dict[tuple[int, tuple[Window, ...]], list[Block]]  # templates by part and how it is parted
+
+
+def flat_sheets(parts: Iterable[Part], papers: Sequence[str], title: TitleBlock) -> tuple[Sheet, ...]:
+    """Template sheets of all flat parts among `parts` but ribs, on each paper, and the table of what is not drawn.
 
     Raises DesignProblem for a paper we do not have and for an outline that is not a closed line of finite points.
     """
     every = tuple(parts)
     found = alike(_sound(flat_parts(every)))
-    clear = field_of(paper(paper_name))
+    formed = [p for p in every if p.form == "plate" and isinstance(p.shape, Formed)]
     title = replace(title, title=TITLE, axes=AXES, legend=LEGEND)
+    drawn: Drawn = {}
+    return tuple(s for p in papers for s in _on(p, found, formed, title, drawn))
+
+
+def _on(paper_name: str, found: Sequence[Alike], formed: Sequence[Part], title: TitleBlock, drawn: Drawn
+        ) -> tuple[Sheet, ...]:  # fmt: skip
+    """The sheets of one paper."""
+    clear = field_of(paper(paper_name))
     given = [one for one in found if _by_figures(one.plate, clear)]
     made = [one for one in found if not _by_figures(one.plate, clear)]
-    listed = _table(given, [p for p in every if p.form == "plate" and isinstance(p.shape, Formed)], clear.height)
-    blocks = _all(made, {}, clear) + listed
+    listed = _table(given, formed, clear.height)
+    blocks = [b for i, one in enumerate(made) for b in _pieces(i, one, {}, clear, drawn)] + listed
     if not blocks:
         return ()
     where = pack(blocks, paper_name, SPACE, nest=True)
     on = {(b.part, b.piece): sheet for b, sheet in zip(blocks, where.sheet, strict=True)}
-    return laid(_all(made, on, clear) + listed, where, title, KIND)
-
-
-def _all(made: Sequence[Alike], on: Mapping[tuple[str, int], int], clear: Box) -> list[Block]:
-    """Every template. on: the sheet of each piece, where it is known; it takes no other room then."""
-    return [b for i, one in enumerate(made) for b in _pieces(one, f"F{i + 1}", on, clear)]
+    told = [b for i, one in enumerate(made) for b in _pieces(i, one, on, clear, drawn)]
+    return laid(told + listed, where, title, KIND)
 
 
 def _sound(found: Iterable[tuple[Part, Plate]]) -> Iterable[tuple[Part, Plate]]:
@@ -76,14 +83,20 @@ def _by_figures(plate: Plate, clear: Box) -> bool:
     return bare and (max(b.width, b.height) > clear.width or min(b.width, b.height) > clear.height)
 
 
-def _pieces(one: Alike, key: str, on: Mapping[tuple[str, int], int], clear: Box) -> list[Block]:
-    """A part's templates: metal that stands tall is laid along; wood lies as it is drawn, with its grain."""
+def _pieces(i: int, one: Alike, on: Mapping[tuple[str, int], int], clear: Box, drawn: Drawn) -> list[Block]:
+    """A part's templates: metal that stands tall is laid along; wood lies as it is drawn, with its grain.
+
+    on: the sheet of each piece, where it is known; a piece that names it takes no other room.
+    """
     plate, turn, b = one.plate, 0.0, whole_box(one.plate)
     if b.height > b.width and material(one.part.material).kind not in WOOD and not plate.grain:
         plate, turn = turned(plate), 90.0
         b = whole_box(plate)
     room = clear.width - BESIDE - AWAY - 3 * MATCH_OUT, clear.height - 4 * MATCH_OUT
-    return [flat_block(one, plate, key, w, turn, on) for w in windows(b, *room)]
+    parted = windows(b, *room)
+    if (i, parted) not in drawn or (on and len(parted) > 1):
+        drawn[i, parted] = [flat_block(one, plate, f"F{i + 1}", w, turn, on) for w in parted]
+    return drawn[i, parted]
 
 
 def _table(given: Sequence[Alike], formed: Sequence[Part], tall: float) -> list[Block]:

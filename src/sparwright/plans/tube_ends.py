@@ -42,16 +42,20 @@ LEGEND = (
 )
 
 
-def end_sheets(patterns: Sequence[Pattern], rows: Sequence[TubeRow], paper_name: str, title: TitleBlock
+def end_sheets(patterns: Sequence[Pattern], rows: Sequence[TubeRow], papers: Sequence[str], title: TitleBlock
                ) -> tuple[Sheet, ...]:  # fmt: skip
-    """All patterns of coped tube ends, then the table of all tubes (parts.tube_ends); none where there are no tubes.
+    """All patterns of coped tube ends, then the table of all tubes (parts.tube_ends), on each paper; none of no tubes.
 
     The same tubes give the same sheets. Raises DesignProblem for a paper we do not have.
     """
-    if not rows:
-        return ()
     title = replace(title, title=TITLE, axes=AXES, legend=LEGEND)
     blocks = [pattern_block(p, f"P{i + 1}") for i, p in enumerate(patterns)]
+    return tuple(s for p in papers for s in _on(p, patterns, rows, blocks, title)) if rows else ()
+
+
+def _on(paper_name: str, patterns: Sequence[Pattern], rows: Sequence[TubeRow], blocks: Sequence[Block],
+        title: TitleBlock) -> tuple[Sheet, ...]:  # fmt: skip
+    """The sheets of one paper."""
     where = pack(blocks, paper_name, SPACE, nest=True)
     key = {p.number: (f"P{i + 1}", where.sheet[i]) for i, p in enumerate(patterns)}
     listed = tables(rows, key, paper_name)
