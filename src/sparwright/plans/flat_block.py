@@ -21,7 +21,7 @@ from sparwright.plans.inside import label_on
 from sparwright.plans.lettering import box, wrapped
 from sparwright.plans.paper import FAR, both_units
 from sparwright.plans.template import Block, extent, grain_arrow
-from sparwright.plans.windows import Window, clipped
+from sparwright.plans.windows import Match, Window, clipped
 from sparwright.shape.rib import bend_allowance
 from sparwright.shape.solid import CORNERS
 
@@ -77,8 +77,8 @@ def flat_block(one: Alike, plate: Plate, key: str, window: Window, turn: float =
     spots = [s for s in _spots(plate) if window.holds(*s.at)]
     holes = tuple(h for s in spots for h in _drawn(s))
     groups = _groups(spots)
-    busy = [line_of(s) for s in (*lines, *holes) if not isinstance(s, Text)]
-    texts = [s for s in lines if isinstance(s, Text)]
+    busy = [line_of(s) for s in (*lines, *holes)]
+    texts = _match_letters(window, busy)
     named, lost = _letters(groups, busy, texts)
     b = window.box
     cut_out = shapely.union_all([shapely.Polygon(h * 1000.0) for h in plate.holes])
@@ -86,7 +86,7 @@ def flat_block(one: Alike, plate: Plate, key: str, window: Window, turn: float =
                                  shapely.box(b.left, b.bottom, b.right, b.top))  # fmt: skip
     taken = [*busy, *(shapely.LinearRing(box(t, DRAFTING.gap)) for t in (*named, *texts))]
     label = label_on(piece, one.part.number, taken, key)
-    drawn = (*lines, *holes, *named, *label)
+    drawn = (*lines, *holes, *texts, *named, *label)
     others = [p for p in range(1, window.pieces + 1) if p != window.piece]
     sheets = ", ".join(f"piece {p} on sheet {on.get((one.part.number, p), 88):02d}" for p in others)
     words = _words(one, plate, key, window, groups, lost, bool(label), sheets)
@@ -142,17 +142,40 @@ def _tangents(foot: Foot, thickness: float) -> Iterator[tuple[Point, Point]]:
 
 
 def _matches(window: Window) -> Iterator[Stroke]:
-    """Match lines with a cross at either end and their letter beyond one."""
+    """Match lines, each with a cross at either end."""
     for m in window.matches:
-        (ax, ay), (bx, by) = m.start, m.end
-        long = math.dist(m.start, m.end)
-        ux, uy = (bx - ax) / long * MATCH_OUT, (by - ay) / long * MATCH_OUT
-        a, b = (ax - ux, ay - uy), (bx + ux, by + uy)
+        a, b, (ux, uy) = _beyond(m)
         yield Line(a, b, "match", "thick", "chain")
         for x, y in (a, b):
             yield Line((x - uy / 2, y + ux / 2), (x + uy / 2, y - ux / 2), "match", "thick")
-        at = (b[0] + ux / 2 + (1.5 if ux else -1.3), b[1] + uy / 2 - (1.7 if ux else 0.0))
-        yield Text(m.letter, at, DRAFTING.small, bold=True, layer="match")
+
+
+def _beyond(m: Match) -> tuple[Point, Point, Point]:
+    """Both ends of a match line as it is drawn, and how far it goes on."""
+    (ax, ay), (bx, by) = m.start, m.end
+    long = math.dist(m.start, m.end)
+    ux, uy = (bx - ax) / long * MATCH_OUT, (by - ay) / long * MATCH_OUT
+    return (ax - ux, ay - uy), (bx + ux, by + uy), (ux, uy)
+
+
+def _match_letters(window: Window, lines: Sequence[shapely.LineString]) -> list[Text]:
+    """The letter of each match line beside it, clear of every line, as near to an end as may be."""
+    tree, placed = shapely.STRtree(lines), []
+    for m in window.matches:
+        a, b, (ux, uy) = _beyond(m)
+        for k in range(200):
+            share = (k // 4 + 1.0) / 51
+            (x, y), side = ((b, 1), (b, -1), (a, 1), (a, -1))[k % 4]
+            way = -1.0 if k % 4 < 2 else 1.0
+            long = way * share * math.dist(a, b) / MATCH_OUT
+            at = (x + long * ux - side * 0.7 * uy - 1.3, y + long * uy + side * 0.7 * ux - 1.75)
+            text = Text(m.letter, at, DRAFTING.small, bold=True, layer="match")
+            room = shapely.Polygon(box(text, 0.5))
+            clear = not any(room.intersects(shapely.Polygon(box(t))) for t in placed)
+            if clear and not tree.query(room, predicate="intersects").size:
+                placed.append(text)
+                break
+    return placed
 
 
 def _spots(plate: Plate) -> Iterator[Spot]:

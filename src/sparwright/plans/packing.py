@@ -92,7 +92,7 @@ def nested(
             at = (0.0, 0.0, width, height)
             sheets.append([at])
         spots[i] = Spot(sheet + 1, at[0], at[1])
-        taken = (at[0], at[1], at[0] + w + space, at[1] + h + space)
+        taken = (at[0] - space, at[1] - space, at[0] + w + space, at[1] + h + space)
         sheets[sheet] = _left(sheets[sheet], taken)
     return tuple(spots[i] for i in range(len(sizes)))
 

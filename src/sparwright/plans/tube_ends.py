@@ -114,8 +114,10 @@ def _quarters(pattern: Pattern) -> Iterator[Stroke]:
             weight, dash = ("thick", "solid") if i == 0 else ("thin", "chain")
             yield Line((x, 0.0), (x, LABELS), "mark", weight, dash)  # type: ignore[arg-type]
             yield Line((x, free), (x, top), "mark", weight, dash)  # type: ignore[arg-type]
-        if words and (i == 0 or width(words, DRAFTING.small) + 3.0 < quarter):
-            yield Text(words, (x + 1.5, 2.0), DRAFTING.small, bold=i == 0, layer="mark")
+        room = quarter - 2.5
+        words = words if width(words, DRAFTING.small, i == 0) < room else "0" if i == 0 else ""
+        if words:
+            yield Text(words, (x + 1.2, 2.0), DRAFTING.small, bold=i == 0, layer="mark")
 
 
 def _name_on_paper(pattern: Pattern, key: str) -> Iterator[Stroke]:

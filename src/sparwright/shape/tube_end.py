@@ -6,7 +6,8 @@ within the wall among them (on an oblique tube those may be later than both edge
 
     cut(a) = max cope of the lines at radius r - t .. r     a from the zero line, m from the node
 
-The edge that says so touches, the other stands clear. Laid out at the outside radius: x = r a. Angles run
+The edge that says so touches, the other stands clear. An ear narrower and taller than EAR, which stands where a line
+just misses one tube and has not met the next, is cut away: it would burn off in the weld. Laid out at the outside radius: x = r a. Angles run
 anticlockwise as one looks at the cut end, so they run opposite ways at the two ends, and the zero line is one line.
 The zero line is the one nearest to up, or nearest to forward on a tube that stands steeper than STEEP.
 Source: geometry, worked out here.
@@ -27,6 +28,7 @@ THROUGH = 9  # lines through the wall at each angle
 STEEP = math.radians(60.0)  # from level
 UP, FORWARD = (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0)
 SQUARE = 0.1e-3  # m
+EAR = 1e-3  # m
 BESIDE = 1e-6  # of a tube's direction off another's: it runs alongside
 
 
@@ -98,8 +100,17 @@ def tube_end(tube: Tube, which: int, steps: int = STEPS) -> TubeEnd:
     way, radius = looking(away, zero, angles(steps)), tube.outside / 2
     radii = np.linspace(radius, max(radius - tube.wall, 0.0), THROUGH)
     depth = np.array([cope(node + r * way, node, away, fits) for r in radii])
-    return TubeEnd(radius, tube.wall, locked(depth[0]), locked(depth[-1]), locked(depth.max(axis=0)),
-                   locked(radii[depth.argmax(axis=0)]))  # fmt: skip
+    return TubeEnd(radius, tube.wall, locked(depth[0]), locked(depth[-1]),
+                   locked(_without_ears(depth.max(axis=0), radius)), locked(radii[depth.argmax(axis=0)]))  # fmt: skip
+
+
+def _without_ears(cut: np.ndarray, radius: float) -> np.ndarray:
+    """Depths with each ear cut down to the deeper of its two sides."""
+    half = max(1, round(EAR / 2 / (2 * math.pi * radius / len(cut))))
+    beside = range(-half, half + 1)
+    deepest = np.max([np.roll(cut, i) for i in beside], axis=0)
+    closed = np.min([np.roll(deepest, i) for i in beside], axis=0)
+    return np.where(closed - cut > EAR, closed, cut)
 
 
 def _alongside(other: Fitted, away: np.ndarray) -> bool:
