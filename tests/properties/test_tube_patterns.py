@@ -179,7 +179,9 @@ def test_the_zero_line_is_one_line_along_a_bent_tube() -> None:
 def test_left_is_the_right_turned_over() -> None:
     over = np.array([1.0, -1.0, 1.0])
     m = MEETINGS["cluster"]
-    mirrored = Meeting(m.along * over, m.outside, m.wall, tuple((tuple(w * over for w in ways), d) for ways, d in m.others))
+    mirrored = Meeting(
+        m.along * over, m.outside, m.wall, tuple((tuple(w * over for w in ways), d) for ways, d in m.others)
+    )
     right, left = part("T-R", m.tube()), part("T-L", mirrored.tube())
     (pattern,), rows = tube_ends([right, left])
     assert [(s.part, s.drawn, s.turned) for s in pattern.served] == [("T-R", 1, 0), ("T-L", 0, 1)]

@@ -82,7 +82,10 @@ def test_wood_is_not_turned_and_a_grain_that_is_not_said_is_asked_for() -> None:
 def test_alike_parts_share_a_template_and_mirrors_turn_it_over() -> None:
     right, same = made("T1-R"), made("T1-S", CORNER + 0.3)
     left = made("T1-L", (CORNER * [-1, 1])[::-1])
-    other, thick = made("T1-O", CORNER * 1.01), replace(right, number="T1-T", shape=replace(right.shape, thickness=0.002))
+    other, thick = (
+        made("T1-O", CORNER * 1.01),
+        replace(right, number="T1-T", shape=replace(right.shape, thickness=0.002)),
+    )
     groups = alike(flat_parts([right, same, left, other, thick]))
     assert [(g.part.number, [p.number for p in g.same], [p.number for p in g.over]) for g in groups] == [
         ("T1-R", ["T1-S"], ["T1-L"]), ("T1-O", [], []), ("T1-T", [], [])]  # fmt: skip

@@ -24,7 +24,9 @@ def label_inside(name: str, plate: Plate, span: Span, lines: Sequence[shapely.Li
     return label_on(_piece(plate, span), name, lines)
 
 
-def label_on(whole: shapely.Geometry, name: str, lines: Sequence[shapely.LineString], key: str = "") -> tuple[Text, ...]:
+def label_on(
+    whole: shapely.Geometry, name: str, lines: Sequence[shapely.LineString], key: str = ""
+) -> tuple[Text, ...]:
     """As `label_inside`, on a piece given as a shape in mm; where the number has no room its short key is tried."""
     if whole.is_empty:
         return ()

@@ -63,4 +63,6 @@ class Use:
 def use(blocks: Sequence[Block], where: Packed) -> Use:
     """How much of the sheets' clear fields the blocks take."""
     clear = field_of(paper(where.paper))
-    return Use(where.total, sum(b.box.width * b.box.height for b in blocks) / (where.total * clear.width * clear.height))
+    return Use(
+        where.total, sum(b.box.width * b.box.height for b in blocks) / (where.total * clear.width * clear.height)
+    )

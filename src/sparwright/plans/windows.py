@@ -65,7 +65,9 @@ def _cuts(low: float, high: float, room: float) -> list[float]:
     return [low, *(float(round(low + (high - low) * k / count)) for k in range(1, count)), high]
 
 
-def clipped(points: Sequence[Point] | np.ndarray, window: Window, closed: bool) -> Iterator[tuple[tuple[Point, ...], bool]]:
+def clipped(
+    points: Sequence[Point] | np.ndarray, window: Window, closed: bool
+) -> Iterator[tuple[tuple[Point, ...], bool]]:
     """A line, mm, on the piece: each stretch of it and whether it is closed."""
     line = [(float(x), float(y)) for x, y in points]
     if all(window.holds(x, y) for x, y in line):
