@@ -1,4 +1,4 @@
-"""Tube ends at their edges: what cannot be cut is told with the part's number; what is square gets a row, no pattern."""
+"""Tube ends at their edges: what cannot be cut is told with the part's number; square ends get a row, no pattern."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.record import number
+from sparwright.base.record import number as figure
 from sparwright.parts.part import Part
 from sparwright.shape.frame import ON_CENTRE
 from sparwright.shape.tube import Tube, directions
@@ -44,7 +44,7 @@ class Pattern:
     number: str
     section: str
     end: TubeEnd
-    base: float = number("m", "from the working point to the base line, along the tube")
+    base: float = figure("m", "from the working point to the base line, along the tube")
     served: tuple[Served, ...] = ()
 
 
@@ -56,9 +56,9 @@ class TubeRow:
     zero: str  # what its zero line is nearest to: "up", "forward"
     bends: int
     ends: tuple[str, str]  # "square", or the pattern's number, with ", turned over" where it is the mirror
-    between: float = number("m", "working point to working point along the middle line")
-    whole: float = number("m", "end to end over the longest line, as it is cut from stock")
-    bases: float = number("m", "base line to base line along the middle line; NaN where an end is square")
+    between: float = figure("m", "working point to working point along the middle line")
+    whole: float = figure("m", "end to end over the longest line, as it is cut from stock")
+    bases: float = figure("m", "base line to base line along the middle line; NaN where an end is square")
 
 
 def fitted(parts: Iterable[Part]) -> Iterator[tuple[Part, Tube]]:

@@ -160,7 +160,8 @@ def _beyond(m: Match) -> tuple[Point, Point, Point]:
 
 def _match_letters(window: Window, lines: Sequence[shapely.LineString]) -> list[Text]:
     """The letter of each match line beside it, clear of every line, as near to an end as may be."""
-    tree, placed = shapely.STRtree(lines), []
+    tree = shapely.STRtree(lines)
+    placed: list[Text] = []
     for m in window.matches:
         a, b, (ux, uy) = _beyond(m)
         for k in range(200):
@@ -284,8 +285,10 @@ def _bend_words(plate: Plate) -> Iterator[str]:
     if plate.foot is not None:
         way = "up, towards you," if plate.foot.height > 0 else "down, away from you,"
         radius = plate.foot.radius
-        yield (f"Bend {way} 90°, inside radius {inches(radius)} = {millimetres(radius)}, between the dashed lines"
-               if not math.isnan(radius) else f"Bend {way} 90°; its radius is not on file, so no bend lines")  # fmt: skip
+        if math.isnan(radius):
+            yield f"Bend {way} 90°; its radius is not on file, so no bend lines"
+        else:
+            yield f"Bend {way} 90°, inside radius {inches(radius)} = {millimetres(radius)}, between the dashed lines"
     elif plate.blank is not None:
         yield "Solid: flat blank. Dashed: outside of the bent flange"
 

@@ -37,8 +37,8 @@ AXES = "Angles: anticlockwise, looking at the cut end"
 LEGEND = (
     "Cut the paper along the solid lines. Lower edge on the base line round the tube, 0 on the line scribed along "
     "it, printed side out, seam to seam; mark the upper edge, cut square through the wall, line gone. Turned over: "
-    "printed side in, for the mirror image; its angles run clockwise. Girth: 3.1416 × the diameter; measure the tube. Paper is "
-    "short at the seam by 3 × its thickness: share that out."
+    "printed side in, for the mirror image; its angles run clockwise. Girth: 3.1416 × the diameter; measure the tube. "
+    "Paper is short at the seam by 3 × its thickness: share that out."
 )
 
 

@@ -46,7 +46,7 @@ def windows(whole: Box, wide: float, tall: float) -> tuple[Window, ...]:
     count = (len(xs) - 1) * (len(ys) - 1)
     letters = {("x", i): chr(ord("A") + i - 1) for i in range(1, len(xs) - 1)}
     letters |= {("y", j): chr(ord("A") + len(xs) - 3 + j) for j in range(1, len(ys) - 1)}
-    found = []
+    found: list[Window] = []
     for j in range(len(ys) - 1):
         for i in range(len(xs) - 1):
             matches = (*(Match(letters["x", k], (xs[k], ys[j]), (xs[k], ys[j + 1])) for k in (i, i + 1)

@@ -7,10 +7,11 @@ within the wall among them (on an oblique tube those may be later than both edge
     cut(a) = max cope of the lines at radius r - t .. r     a from the zero line, m from the node
 
 The edge that says so touches, the other stands clear. An ear narrower and taller than EAR, which stands where a line
-just misses one tube and has not met the next, is cut away: it would burn off in the weld. Laid out at the outside radius: x = r a. Angles run
-anticlockwise as one looks at the cut end, so they run opposite ways at the two ends, and the zero line is one line.
-The zero line is the one nearest to up, or nearest to forward on a tube that stands steeper than STEEP.
-Source: geometry, worked out here.
+just misses one tube and has not met the next, is cut away: it would burn off in the weld.
+
+Laid out at the outside radius: x = r a. Angles run anticlockwise as one looks at the cut end, so they run opposite
+ways at the two ends, and the zero line is one line. It is the one nearest to up, or nearest to forward on a tube that
+stands steeper than STEEP. Source: geometry, worked out here.
 """
 
 from __future__ import annotations
@@ -93,11 +94,11 @@ def looking(away: np.ndarray, zero: np.ndarray, angle: np.ndarray) -> np.ndarray
 def tube_end(tube: Tube, which: int, steps: int = STEPS) -> TubeEnd:
     """The start (0) or the end (1) of a tube as it is cut. ValueError where it runs alongside what it is fitted to."""
     away = (directions(tube.path)[0], -directions(tube.path)[-1])[which]
-    zero = zero_lines(tube.path)[1 + which]
+    _, *zeros = zero_lines(tube.path)
     fits, node = tube.fits[which], tube.path[-which]
     if any(_alongside(f, away) for f in fits):
         raise ValueError("runs inside or alongside a tube it is fitted to")
-    way, radius = looking(away, zero, angles(steps)), tube.outside / 2
+    way, radius = looking(away, zeros[which], angles(steps)), tube.outside / 2
     radii = np.linspace(radius, max(radius - tube.wall, 0.0), THROUGH)
     depth = np.array([cope(node + r * way, node, away, fits) for r in radii])
     return TubeEnd(radius, tube.wall, locked(depth[0]), locked(depth[-1]),
