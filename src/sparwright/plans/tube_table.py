@@ -25,7 +25,8 @@ FOOT = (
     "60°; one line for both ends. Point to point: between the working points, along the middle line. End to end: over "
     "the longest line, as cut from stock. Base to base: between the base lines of the two patterns. Bent tubes: "
     "lengths along the middle line of the bent tube; mark the bases after bending. P7 s2: pattern 7 on sheet 2; o: "
-    "paper turned over. Tubes that are not named here, such as bushes, hubs and rods, are drawn with square ends: see the cut list."
+    "paper turned over. Tubes that are not named here, such as bushes, hubs and rods, are drawn with square ends: see "
+    "the cut list."
 )
 
 
