@@ -151,8 +151,7 @@ def _words(pattern: Pattern, key: str) -> tuple[tuple[str, bool], ...]:
     as_is, over = ([s for s in pattern.served if getattr(s, way)] for way in ("drawn", "turned"))
     return (
         (f"{key} · {pattern.number.replace(' · ', ' at ')} · {pattern.section}", True),
-        (f"Working point {both_units(pattern.base)} beyond base line. Girth {inches(girth, FAR)} = "
-         f"{1000 * girth:.2f} mm.", False),
+        (f"Working point {both_units(pattern.base)} beyond base line. Girth {1000 * girth:.2f} mm.", False),
         *(((f"As printed {sum(s.drawn for s in as_is)}: {_served(as_is)}", False),) if as_is else ()),
         *(((f"Turned over {sum(s.turned for s in over)}, mirror image: {_served(over)}", False),) if over else ()),
     )  # fmt: skip
