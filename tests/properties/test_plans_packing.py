@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
@@ -10,7 +11,7 @@ from numpy.testing import assert_allclose
 from sparwright.parts.part import Part, Plate
 from sparwright.plans.clash import clashes
 from sparwright.plans.drawing import Polyline
-from sparwright.plans.packing import packed
+from sparwright.plans.packing import nested, packed
 from sparwright.plans.paper import TitleBlock, field_of, paper
 from sparwright.plans.split import spans
 from sparwright.plans.templates import templates
@@ -19,9 +20,10 @@ TITLE = TitleBlock("Whinchat", "T1", "Sparwright 0.1.0", "0" * 64)
 SIZES = st.lists(st.tuples(st.floats(1, 400), st.floats(1, 300)), max_size=40)
 
 
-@given(SIZES)
-def test_packed_blocks_lie_in_the_field_apart(sizes):
-    spots = packed(sizes, 400.0, 300.0, 12.0)
+@pytest.mark.parametrize("pack", [packed, nested])
+@given(sizes=SIZES)
+def test_packed_blocks_lie_in_the_field_apart(pack, sizes):
+    spots = pack(sizes, 400.0, 300.0, 12.0)
     for i, ((w, h), s) in enumerate(zip(sizes, spots, strict=True)):
         assert s.x >= 0 and s.y >= 0 and s.x + w <= 400.001 and s.y + h <= 300.001
         for (w2, h2), s2 in zip(sizes[:i], spots[:i], strict=True):

@@ -20,7 +20,10 @@ from sparwright.output.text import closing
 if TYPE_CHECKING:
     from sparwright.margins.reasons import SizeReason
     from sparwright.output.planset import Document, Pages, Table
+    from sparwright.parts.part import Part
+    from sparwright.plans.drawing import Sheet
     from sparwright.plans.paper import TitleBlock
+    from sparwright.plans.templates import Told
     from sparwright.run import RunResult
 
 BOTH = ("24x36", "A1")
@@ -58,15 +61,13 @@ def write(
     from sparwright.parts.layout import lay_out
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.paper import TitleBlock
-    from sparwright.plans.templates import templates
     from sparwright.plans.three_view import three_view
 
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
     title = TitleBlock(report.family, report.model, report.program, report.file_sha256)
-    ribs = [p for p in assembly.parts if p.purpose == "rib"]
     with Progress(f"drawing {report.model}") as bar:
-        sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
+        sheets = full_size(assembly.parts, papers, title, bar.count)
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         why = reasons(model, assembly, report.checks)
@@ -76,6 +77,19 @@ def write(
             sheets, rows, out, title, bar.count, view, _tables(model, by_id, why),
             (*_printed(model, by_id, title, report.checks), *pages), (strength_report(model, ran), *documents),
         )  # fmt: skip
+
+
+def full_size(parts: Sequence[Part], papers: Sequence[str], title: TitleBlock, told: Told | None = None
+              ) -> list[Sheet]:  # fmt: skip
+    """Everything that is drawn full size: ribs, ends of tubes, flat parts, on each paper."""
+    from sparwright.parts.tube_ends import tube_ends
+    from sparwright.plans.flat_parts import flat_sheets
+    from sparwright.plans.templates import templates
+    from sparwright.plans.tube_ends import end_sheets
+
+    ribs, ends = [p for p in parts if p.purpose == "rib"], tube_ends(parts)
+    drawn = [s for p in papers for s in templates(ribs, p, title, told)]
+    return [*drawn, *end_sheets(*ends, papers, title), *flat_sheets(parts, papers, title)]
 
 
 def strength_report(model: Model, ran: RunResult) -> Document:

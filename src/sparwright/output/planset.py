@@ -102,9 +102,9 @@ def plan_files(
     files: dict[str, bytes] = {}
     shows: dict[str, str] = {}
     letters, model = lettered(sheets), plain_name(title.model)
-    for paper in dict.fromkeys(s.paper for s in sheets):
-        these = [s for s in sheets if s.paper == paper]
-        name = f"{model}-templates-{paper}"
+    for kind, paper in dict.fromkeys((s.kind, s.paper) for s in sheets):
+        these = [s for s in sheets if (s.kind, s.paper) == (kind, paper)]
+        name = f"{model}-{kind}-{paper}"
         files[f"{name}.pdf"] = pdf(these, these[0].title, title.program)
         shows[f"{name}.pdf"] = f"{these[0].title}, {len(these)} sheets, paper {paper}, scale 1 : 1"
         for sheet in these:

@@ -103,7 +103,8 @@ def on_foot(h: Hinged, sheet: Sheet, face: float, shape: Polygon, discs: dict[tu
     behind = Polygon([(face, -9), (face, 9), (-math.copysign(9, face), 9), (-math.copysign(9, face), -9)])
     outline = ring_of(shape.intersection(behind))
     way = math.copysign(1.0, face)
-    foot = Foot(start=(face, -half * way), end=(face, half * way), height=side * (k.foot - t))
+    foot = Foot(start=(face, -half * way), end=(face, half * way), height=side * (k.foot - t),
+                radius=k.bend_radius)  # fmt: skip
     flat = k.foot - 2 * (k.bend_radius + t) + bend_allowance(k.bend_radius, t)
     strip = Polygon([(face, -half), (face + way * flat, -half), (face + way * flat, half), (face, half)])
     blank = ring_of(Polygon(outline).union(strip.buffer(1e-9, join_style="mitre")))

@@ -13,7 +13,7 @@ from sparwright.parts.number import part_number
 from sparwright.parts.part import Joint, Part
 from sparwright.shape.frame import Run, Welded, nodes, runs
 from sparwright.shape.solid import as_place
-from sparwright.shape.tube import Fitted, Tube, fitted_tube
+from sparwright.shape.tube import Fitted, Tube, both_ways, fitted_tube
 
 # metal in the circle of a strand or cable, equal wires laid side by side: 19 of a fifth of the diameter, 7 x 7 of a
 # ninth, 7 x 19 of a fifteenth; computed
@@ -103,10 +103,8 @@ def _frame_tube(
 def reaches(run: Run, node: str, known: Mapping[str, np.ndarray]) -> Iterator[Fitted]:
     """A tube seen from a node: along it one way, or both where it passes."""
     i = run.nodes.index(node)
-    for j in (i - 1, i + 1):
-        if 0 <= j < len(run.nodes):
-            step = known[run.nodes[j]] - known[node]
-            yield Fitted(as_place(step / np.linalg.norm(step)), run.tube.outside / 2)
+    steps = [known[run.nodes[j]] - known[node] for j in (i - 1, i + 1) if 0 <= j < len(run.nodes)]
+    yield from both_ways([step / np.linalg.norm(step) for step in steps], run.tube.outside / 2)
 
 
 def weld_clusters(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:

@@ -52,6 +52,7 @@ class Foot:
     start: tuple[float, float]  # m, on the outline
     end: tuple[float, float]
     height: float = figure("m", "height over the sheet, along its z (negative: the other way)")
+    radius: float = figure("m", "inside radius of the bend; NaN where it is not said", math.nan)
 
 
 @dataclass(frozen=True, kw_only=True)

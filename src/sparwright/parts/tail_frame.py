@@ -33,7 +33,7 @@ from sparwright.parts.part import Hand, Joint, Mark, Part, Place, Plate, Skin
 from sparwright.parts.wing import polygon_area, sheet_stock
 from sparwright.shape.flat_frame import FlatFrame, Member, frames, in_space, pose_of
 from sparwright.shape.solid import Pose, as_place, between
-from sparwright.shape.tube import Fitted, fitted_tube
+from sparwright.shape.tube import Fitted, both_ways, fitted_tube
 
 GROUP = "tail"
 FIN, TAILPLANE = ("fin", "rudder"), ("tailplane", "elevator")
@@ -165,12 +165,13 @@ def _bends(path: np.ndarray) -> list[int]:
 
 def _fits(s: Surface, f: FlatFrame, m: Member, node: str) -> list[Fitted]:
     """The tubes before it at a node, each one way or both."""
-    met = f.at(node)
+    met, origin = f.at(node), np.array(s.pose.origin)
     return [
-        Fitted(as_place(in_space(s.pose, way[None])[0] - np.array(s.pose.origin)), other.tube.outside / 2)
+        fit
         for other in met[: met.index(m)]
-        for way in _ways(f, other, node)
-    ]
+        for fit in both_ways([in_space(s.pose, way[None])[0] - origin for way in _ways(f, other, node)],
+                             other.tube.outside / 2)
+    ]  # fmt: skip
 
 
 def _ways(f: FlatFrame, m: Member, node: str) -> list[np.ndarray]:

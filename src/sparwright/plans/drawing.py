@@ -160,13 +160,14 @@ class Page(Protocol):
 
 @dataclass(frozen=True)
 class Placement:
-    """Where a part's own axes lie on a sheet: paper = 1000 * part + (dx, dy)."""
+    """Where a part's own axes lie on a sheet: paper = 1000 * part + (dx, dy), the part first turned by `turn`."""
 
     part: str
     piece: int
     pieces: int
     dx: float = figure("mm", "paper x of the part's origin")
     dy: float = figure("mm", "paper y of the part's origin")
+    turn: float = figure("deg", "anticlockwise", 0.0)
 
 
 @dataclass(frozen=True)
@@ -181,6 +182,7 @@ class Sheet:
     height: float = figure("mm", "height of the paper")
     strokes: tuple[Stroke, ...] = ()
     placements: tuple[Placement, ...] = ()
+    kind: str = "templates"  # of a set: how its files' names go on
     furniture: int = 0  # how many strokes, the first ones, are the sheet's own: border, checks, title block
 
     @property

@@ -21,10 +21,17 @@ def label_inside(name: str, plate: Plate, span: Span, lines: Sequence[shapely.Li
 
     Larger before smaller, level before turned, nearest to the middle of the part.
     """
-    whole = _piece(plate, span)
+    return label_on(_piece(plate, span), name, lines)
+
+
+def label_on(
+    whole: shapely.Geometry, name: str, lines: Sequence[shapely.LineString], key: str = ""
+) -> tuple[Text, ...]:
+    """As `label_inside`, on a piece given as a shape in mm; where the number has no room its short key is tried."""
     if whole.is_empty:
         return ()
-    for words, size, turn in _choices(name):
+    short = [((key,), DRAFTING.small, turn) for turn in (0.0, 90.0)] if key else []
+    for words, size, turn in (*_choices(name), *short):
         at = _place(whole, lines, words, size, turn)
         if at is not None:
             return tuple(_set(words, size, turn, at))

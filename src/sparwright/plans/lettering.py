@@ -80,6 +80,7 @@ def _fitting(word: str, size: float, room: float, bold: bool) -> Sequence[str]:
     pieces: list[str] = []
     while width(word, size, bold) > room and len(word) > 1:
         count = max((n for n in range(1, len(word)) if width(word[:n], size, bold) <= room), default=1)
+        count = word.rfind("-", 1, count) + 1 or count  # a number is broken after a hyphen
         pieces.append(word[:count])
         word = word[count:]
     return (*pieces, word)

@@ -37,6 +37,8 @@ class TitleBlock:
     file_sha256: str
     units: str = "inch and millimetre"
     title: str = "Rib templates, full size"
+    axes: str = "Each part: x aft along the chord, y up"
+    legend: str = LEGEND
 
 
 @dataclass(frozen=True)
@@ -175,7 +177,7 @@ def _title_block(p: Paper, title: TitleBlock, sheet: int, total: int, told: Sequ
         yield from _column(edges[1], edges[2], y1, "Corrected for one printer", told)
     first = edges[-4:]
     yield from _written(first[0], first[1], y1)
-    yield from _column(first[1], first[2], y1, "Caution", (CAUTION, LEGEND))
+    yield from _column(first[1], first[2], y1, "Caution", (CAUTION, title.legend))
     yield from _names(first[2], x1, y1, p, title, sheet, total)
 
 
@@ -236,7 +238,7 @@ def _names(
         (f"Sheet {sheet} of {total}", d.middle, True),
         (f"Scale 1 : 1, paper {p.title}", d.small, False),
         (f"Units: {title.units}", d.small, False),
-        ("Each part: x aft along the chord, y up", d.small, False),
+        (title.axes, d.small, False),
         (title.program, d.small, False),
         (f"Design file sha256 {title.file_sha256[:12]}", d.small, False),
     )

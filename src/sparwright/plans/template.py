@@ -50,6 +50,8 @@ class Block:
     pieces: int
     strokes: tuple[Stroke, ...]
     box: Box
+    also: tuple[str, ...] = ()  # numbers of other parts it serves
+    turn: float = number("deg", "that the part's axes are turned on paper, anticlockwise", 0.0)
 
 
 def datum_room(plate: Plate) -> float:
@@ -61,7 +63,7 @@ def datum_room(plate: Plate) -> float:
 def draw(part: Part, plate: Plate, span: Span) -> Drawn:
     """One piece: lines to cut, marks, match lines, master lengths, the number on the part; no lettering on lines."""
     cut = tuple(_cut(plate, span))
-    x0, y0, x1, y1 = _extent(cut)
+    x0, y0, x1, y1 = extent(cut)
     marks, flags = _marks(plate.marks, span, (x0, x1))
     standing, lying, apart = _sorted_lengths(plate.lengths, span)
     flags += [Flag(m.label, _upper(m), "measure") for m in standing]
@@ -72,7 +74,7 @@ def draw(part: Part, plate: Plate, span: Span) -> Drawn:
     on_part = [line_of(s) for s in (*lines, *matches) if not isinstance(s, Text)]
     label = label_inside(part.number, plate, span, on_part)
     strokes = (*lines, *matches, *hoisted(flags, y1), *dims, *label)
-    left, _, right, _ = _extent(strokes)
+    left, _, right, _ = extent(strokes)
     at = (left, low - DRAFTING.away / (1 if dims else 2))
     untold = tuple(m.label for m in (*crowded, *apart))
     return Drawn(part, plate, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
@@ -81,10 +83,11 @@ def draw(part: Part, plate: Plate, span: Span) -> Drawn:
 def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
     """The piece with its notes below. `sheet_of` names the sheets of the other pieces, where known."""
     strokes = (*drawn.strokes, *_notes(drawn, sheet_of))
-    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, Box(*_extent(strokes)))
+    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, Box(*extent(strokes)))
 
 
-def _extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+def extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
+    """Left, bottom, right, top of strokes, mm."""
     xy = np.vstack([box(s) if isinstance(s, Text) else line_of(s).coords for s in strokes])
     (x0, y0), (x1, y1) = xy.min(axis=0), xy.max(axis=0)
     return float(x0), float(y0), float(x1), float(y1)
@@ -221,10 +224,10 @@ def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
     d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.plate.grain
     texts, y = paragraph(_heading(drawn.part, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
     y -= 1.0
-    arrow, low = _grain(grain, (x, y))
+    arrow, low = grain_arrow(grain, (x, y))
     beside = (x + width(texts[0].content, d.middle, True) + d.space, texts[0].anchor[1] + d.middle + 0.5)
     if len(texts) == 1 and grain_angle(grain) == 0.0 and beside[0] + _grain_length(grain) <= x + drawn.room:
-        arrow, low = _grain(grain, beside)
+        arrow, low = grain_arrow(grain, beside)
     return (*texts, *arrow), min(y, low)
 
 
@@ -269,7 +272,7 @@ def _joining(part: Part, span: Span, sheet_of: SheetOf) -> Iterator[str]:
         )
 
 
-def _grain(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
+def grain_arrow(grain: str, at: Point) -> tuple[tuple[Stroke, ...], float]:
     """An arrow along the grain with its words; also the y below. Words alone when they name no direction."""
     if not grain:
         return (), at[1]

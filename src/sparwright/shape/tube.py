@@ -5,7 +5,8 @@ that halves the angle, so that the tube stays round on both sides. At an end eac
 the tubes it is fitted to (its cope), or at the plane through the node square to the tube where it meets none.
 
     a line q + t d leaves a cylinder of radius R along m from p where |w + t v| = R,
-    w, v the parts of q - p and d square to m; a tube that ends at the node reaches from there along m only
+    w, v the parts of q - p and d square to m; a tube that ends at the node reaches from there along m only,
+    one that is bent there begins either way at the plane that halves its angle
 
 Cope over the developed circumference is the pattern to wrap round the tube's end. Source: geometry, worked out here.
 """
@@ -31,6 +32,21 @@ class Fitted:
 
     along: tuple[float, float, float] = number("1", "direction from the node")
     radius: float = number("m", "outside radius")
+    begins: tuple[float, float, float] | None = number(
+        "1", "square to the plane through the node where it begins, where that is not square to it: a bend", None
+    )
+
+
+def both_ways(ways: Sequence[np.ndarray], radius: float) -> tuple[Fitted, ...]:
+    """A tube of a radius seen from a node, along one unit vector (3,), or along two where it passes the node.
+
+    One that passes begins either way at the plane that halves its angle, so that nothing is open on a bend's outside.
+    """
+    if len(ways) < 2:
+        return tuple(Fitted(as_place(w), radius) for w in ways)
+    apart = ways[0] - ways[1]
+    plane = apart / np.linalg.norm(apart)
+    return Fitted(as_place(ways[0]), radius, as_place(plane)), Fitted(as_place(ways[1]), radius, as_place(-plane))
 
 
 def directions(path: np.ndarray) -> np.ndarray:
@@ -59,8 +75,9 @@ def cope(ring: np.ndarray, node: np.ndarray, away: np.ndarray, fitted: Sequence[
     from_node = ring - node
     for other in fitted:
         m = np.array(other.along)
-        ahead, speed = from_node @ m, float(away @ m)
-        w, v = from_node - np.outer(ahead, m), away - speed * m
+        w, v = from_node - np.outer(from_node @ m, m), away - float(away @ m) * m
+        plane = m if other.begins is None else np.array(other.begins)
+        ahead, speed = from_node @ plane, float(away @ plane)
         a, b, c = v @ v, w @ v, np.einsum("ij,ij->i", w, w) - other.radius**2
         if a < 1e-9:  # alongside
             continue
@@ -86,6 +103,7 @@ class Tube:
     wall: float = number("m", "wall; nought for a rod")
     section: str = ""
     cuts: np.ndarray | None = None  # (2, 2, n) m taken off at start and end, outside and inside; None for square ends
+    fits: tuple[tuple[Fitted, ...], tuple[Fitted, ...]] = ((), ())  # what its start and its end are fitted to
 
     @property
     def start(self) -> Place:
@@ -160,4 +178,5 @@ def fitted_tube(path: np.ndarray, outside: float, wall: float, section: str,
     bundles = [lines(path, round_radius(r)) for r in (outside / 2, max(outside / 2 - wall, 0.0))]
     ends = ((0, along[0]), (-1, -along[-1]))
     cuts = [[cope(rings[end], path[end], away, at[end]) for rings in bundles] for end, away in ends]
-    return Tube(path=locked(path), outside=outside, wall=wall, section=section, cuts=locked(cuts))
+    return Tube(path=locked(path), outside=outside, wall=wall, section=section, cuts=locked(cuts),
+                fits=(tuple(at[0]), tuple(at[1])))  # fmt: skip
