@@ -17,9 +17,9 @@ from sparwright.parts.solids import solids
 from sparwright.parts.stations import rib_stations
 from sparwright.plans.clash import clashes
 from sparwright.plans.drawing import Sheet, Text
+from sparwright.plans.drawings.all import drawing_set
+from sparwright.plans.drawings.fuselage import cross_frames, in_body, marked, node_table
 from sparwright.plans.paper import TitleBlock
-from sparwright.plans.sheets.all import drawing_set
-from sparwright.plans.sheets.fuselage import cross_frames, in_body, marked, node_table
 from sparwright.shape.frame import within_body
 
 TITLE = TitleBlock("Whinchat", "W", "Sparwright", "0" * 64)

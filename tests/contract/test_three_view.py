@@ -8,12 +8,10 @@ import pytest
 import sparwright as sw
 from sparwright.family.model import Family
 from sparwright.plans.clash import clashes
+from sparwright.plans.drawing import Box, Sheet
 from sparwright.plans.outside import extent, outside
-from sparwright.plans.paper import TitleBlock
-from sparwright.plans.three_view import three_view
+from sparwright.plans.three_view import figures, views
 from sparwright.plans.views import FRONT, TOP, Thing, seen
-
-TITLE = TitleBlock("Whinchat", "W", "Sparwright", "0" * 64)
 
 
 @pytest.fixture(scope="module")
@@ -21,22 +19,23 @@ def family() -> Family:
     return sw.load("examples/whinchat/whinchat.toml")
 
 
-@pytest.mark.parametrize("paper", ["24x36", "A1"])
+@pytest.mark.parametrize("wide", [560.0, 840.0])
 @pytest.mark.parametrize("name", ["W1", "W2", "W3"])
-def test_sheet_is_clean_and_to_scale(family: Family, name: str, paper: str) -> None:
-    model = family.models[name]
-    sheet = three_view(model, {}, TITLE, paper)
-    assert clashes(sheet) == ()
+def test_views_are_clean_to_scale_and_in_their_room(family: Family, name: str, wide: float) -> None:
+    model, room = family.models[name], Box(20.0, 20.0, 20.0 + wide, 520.0)
+    made = views(model, room)
+    assert clashes(Sheet(1, 1, "three views", "24x36", wide + 40.0, 540.0, made.strokes)) == ()
     low, high = extent(outside(model))
-    words = [s.content for s in sheet.strokes if hasattr(s, "content")]
-    scale = int(next(w for w in words if w.startswith("Scale")).split("/")[1].split(",")[0])
-    xs = [x for s in sheet.on("cut") for x, _ in s.points]  # type: ignore[union-attr]
+    xs = [x for s in made.strokes if s.layer == "cut" for x, _ in s.points]  # type: ignore[union-attr]
     # plan and side view stand side by side, 34 mm apart
     np.testing.assert_allclose(
-        max(xs) - min(xs), 1000 * ((high[1] - low[1]) + (high[0] - low[0])) / scale + 34.0, rtol=0, atol=0.5
+        max(xs) - min(xs), 1000 * ((high[1] - low[1]) + (high[0] - low[0])) / made.scale + 34.0, rtol=0, atol=0.5
     )
-    assert all(0 < x < sheet.width for x in xs)
-    assert sum("unknown" in w for w in words) == 4, "figures without results say unknown"
+    assert all(room.left - 1e-6 <= x <= room.right for x in xs)
+
+
+def test_figures_without_results_say_unknown() -> None:
+    assert sum("unknown" in words for words in figures({})) == 4
 
 
 def square(z: float, half: float) -> Thing:

@@ -65,7 +65,7 @@ def _where_next(out: Path, file: Path, told: list[Report]) -> str:
     ids = [r.id for r in told[0].results if r.steps] or ["ID"]
     id = "flight.stall.max_mass" if "flight.stall.max_mass" in ids else ids[0]
     return f"""
-Look first at {out / first / f"{first}-three-view.pdf"}, then at
+Look first at {out / first / f"{first}-drawings-24x36.pdf"}, then at
 {out / first / f"{first}-templates-24x36.pdf"}: ribs full size, print at 100 %.
 Then change a number in {file} and ask again:
   {me} check {file} --model {first}

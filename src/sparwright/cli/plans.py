@@ -60,21 +60,23 @@ def write(
     from sparwright.output.planset import write_plans
     from sparwright.parts.layout import lay_out
     from sparwright.plans.cutlist import cut_list
+    from sparwright.plans.drawings.all import drawing_set
     from sparwright.plans.paper import TitleBlock
-    from sparwright.plans.three_view import three_view
 
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
     title = TitleBlock(report.family, report.model, report.program, report.file_sha256)
     with Progress(f"drawing {report.model}") as bar:
         sheets = full_size(assembly.parts, papers, title, bar.count)
+        by_id = {r.id: r for r in report.results}
+        drawn = [s for p in papers for s in drawing_set(family.models[report.model], assembly, by_id, title, p)]
     with Progress(f"writing {report.model}") as bar:
-        model, by_id = family.models[report.model], {r.id: r for r in report.results}
+        model = family.models[report.model]
         why = reasons(model, assembly, report.checks)
-        view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
+        rows = cut_list(assembly.to_cut)
         pages, documents = on_paper(wish, sheets, title)
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id, why),
+            [*drawn, *sheets], rows, out, title, bar.count, _tables(model, by_id, why),
             (*_printed(model, by_id, title, report.checks), *pages), (strength_report(model, ran), *documents),
         )  # fmt: skip
 

@@ -16,6 +16,7 @@ from sparwright.output.dxf import dxf
 from sparwright.output.manifest import manifest
 from sparwright.output.pdf import pdf
 from sparwright.output.svg import lettered, svg
+from sparwright.plans.block import DRAWINGS
 from sparwright.plans.cutlist import CutRow
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.paper import TitleBlock
@@ -57,12 +58,11 @@ def write_plans(
     out: Path,
     title: TitleBlock,
     told: Told | None = None,
-    drawing: Sheet | None = None,
     tables: Sequence[Table] = (),
     printed: Sequence[Pages] = (),
     documents: Sequence[Document] = (),
 ) -> tuple[Path, ...]:
-    """Write the set and give the paths, manifest last. `sheets` may be of several papers; `drawing` is the three-view.
+    """Write the set and give the paths, manifest last. `sheets` may be of several kinds and papers.
 
     Files of the set before, named in its manifest and unchanged since, go when this set has none of that
     name: a sheet of an older design lying about would be cut one day. Raises CannotWrite; then the old set
@@ -70,8 +70,6 @@ def write_plans(
     """
     out = folder(Path(out))
     files, shows = plan_files(sheets, rows, title, told)
-    if drawing is not None:
-        _drawing_files(files, shows, f"{plain_name(title.model)}-three-view", drawing, title.program)
     for table in tables:
         name = f"{plain_name(title.model)}-{table.name}.csv"
         files[name] = table.content
@@ -106,7 +104,8 @@ def plan_files(
         these = [s for s in sheets if (s.kind, s.paper) == (kind, paper)]
         name = f"{model}-{kind}-{paper}"
         files[f"{name}.pdf"] = pdf(these, these[0].title, title.program)
-        shows[f"{name}.pdf"] = f"{these[0].title}, {len(these)} sheets, paper {paper}, scale 1 : 1"
+        what = "drawing set" if kind == DRAWINGS else f"{these[0].title}, scale 1 : 1"
+        shows[f"{name}.pdf"] = f"{what}, {len(these)} sheets, paper {paper}"
         for sheet in these:
             _sheet_files(files, shows, f"{name}-{sheet.number:02d}", sheet, letters)
             if told:
@@ -114,13 +113,6 @@ def plan_files(
     files[f"{model}-cut-list.csv"] = cut_list_csv(rows)
     shows[f"{model}-cut-list.csv"] = f"cut list of {title.family} {title.model}, {len(rows)} rows"
     return files, shows
-
-
-def _drawing_files(files: dict[str, bytes], shows: dict[str, str], name: str, sheet: Sheet, program: str) -> None:
-    content = {"pdf": pdf([sheet], sheet.title, program), "dxf": dxf(sheet), "svg": svg(sheet)}
-    for kind, written in content.items():
-        files[f"{name}.{kind}"] = written
-        shows[f"{name}.{kind}"] = f"{sheet.title}, paper {sheet.paper}"
 
 
 def _sheet_files(files: dict[str, bytes], shows: dict[str, str], name: str, sheet: Sheet, letters: str) -> None:

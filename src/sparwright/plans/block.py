@@ -17,6 +17,7 @@ from sparwright.plans.drawing import DRAFTING, Box, Circle, Line, Placement, Pol
 from sparwright.plans.lettering import paragraph, width, wrapped
 from sparwright.plans.paper import BORDER, Paper, TitleBlock, paper
 
+DRAWINGS = "drawings"  # kind of the sheets of the drawing set
 TALL, WIDE = 62.0, 330.0  # mm, the title block, at the lower right
 PAD = 4.0  # mm inside the block
 ZONE = 5.0  # mm between border and field
@@ -71,9 +72,9 @@ def numbered(drawings: Sequence[Drawing], title: TitleBlock, issue: Issue = UNSA
 def _sheet(d: Drawing, n: int, total: int, at: Mapping[str, int], title: TitleBlock, issue: Issue) -> Sheet:
     p = paper(d.paper)
     border = rectangle(BORDER, BORDER, p.width - BORDER, p.height - BORDER, "frame", "thick")
-    strokes = (border, *_folds(p), *_block(d, n, total, at, title, issue, p), *_notes(d, p), *d.strokes)
-    return Sheet(n, total, d.title, d.paper, p.width, p.height, strokes,
-                 tuple(Placement(part, 1, 1, 0.0, 0.0) for part in dict.fromkeys(d.shows)))  # fmt: skip
+    own = (border, *_folds(p), *_block(d, n, total, at, title, issue, p), *_notes(d, p))
+    places = tuple(Placement(part, 1, 1, 0.0, 0.0) for part in dict.fromkeys(d.shows))
+    return Sheet(n, total, d.title, d.paper, p.width, p.height, (*own, *d.strokes), places, DRAWINGS, len(own))
 
 
 def _folds(p: Paper) -> Iterator[Stroke]:

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from sparwright.base.record import locked
+from sparwright.base.remembered import remembered
 from sparwright.parts.part import Part
 from sparwright.parts.solids import solids
 from sparwright.plans.drawing import Box, Point, Polyline
@@ -63,10 +65,17 @@ def on_right(solid: Solid) -> bool:
 def seen(shown: Sequence[Solid], view: Looking, at: Point, scale: float, window: Box | None = None,
          layer: str = "cut") -> Iterator[Polyline]:  # fmt: skip
     """Edges in sight as strokes. at: where the datum falls on the paper, mm; window: what lies outside is cut off."""
-    for line in line_drawing(list(shown), view.axes) if shown else ():
+    for line in _lines(tuple(shown), view.right, view.up) if shown else ():
         points = np.array(at) + 1000 / scale * np.asarray(line)
         for piece in [points] if window is None else _inside(points, window):
             yield Polyline(tuple((float(x), float(y)) for x, y in piece), layer)
+
+
+@remembered(200)
+def _lines(shown: tuple[Solid, ...], right: tuple[float, ...], up: tuple[float, ...]) -> tuple[np.ndarray, ...]:
+    """Edges in sight, m; on another paper or at another scale they are the same."""
+    view = Looking("", (right[0], right[1], right[2]), (up[0], up[1], up[2]))
+    return tuple(locked(x) for x in line_drawing(list(shown), view.axes))
 
 
 def _inside(points: np.ndarray, window: Box) -> list[np.ndarray]:

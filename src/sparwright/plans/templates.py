@@ -50,7 +50,7 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: T
         here = [(b, s) for b, s in zip(blocks, spots, strict=True) if s.sheet == old]
         strokes, places = _placed(here, clear.left, clear.top)
         name, own = f"{title.family} {title.model}: {title.title.lower()}", furniture(p, title, new, total)
-        sheets.append(Sheet(new, total, name, p.name, p.width, p.height, (*own, *strokes), places, len(own)))
+        sheets.append(Sheet(new, total, name, p.name, p.width, p.height, (*own, *strokes), places, furniture=len(own)))
     return tuple(sheets)
 
 

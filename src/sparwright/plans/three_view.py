@@ -4,23 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 import numpy as np
 
 from sparwright.base.check import Result
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches, millimetres, to
-from sparwright.base.safety import CAUTION
 from sparwright.family.model import Model
-from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Sheet, Stroke, Text, rectangle
-from sparwright.plans.lettering import paragraph
+from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Stroke, Text
 from sparwright.plans.outside import extent, outside
-from sparwright.plans.paper import BORDER, TitleBlock, paper
 from sparwright.plans.views import FRONT, SIDE, TOP, Thing, View, seen
 
 SCALES = (8, 10, 12, 15, 16, 20, 24, 30, 32, 40, 48)
-MARGIN, BETWEEN, BLOCK = 18.0, 34.0, 74.0  # mm: round the drawing, between views, height of the title block
+BETWEEN = 34.0  # mm between views
 OVER = 24.0  # mm for dimensions over and under the views
 FIGURES = (
     ("mass.empty", "Empty mass", "lb", "kg"),
@@ -56,16 +52,6 @@ def views(model: Model, room: Box) -> Views:
     strokes += _sizes(low, high, at_top, at_side, scale)
     strokes += _captions(at_top, at_front, at_side, low, high, scale)
     return Views(tuple(strokes), scale)
-
-
-def three_view(model: Model, results: Mapping[str, Result], title: TitleBlock, paper_name: str = "24x36") -> Sheet:
-    """One sheet with three views and the figures of the model. DesignProblem where it is too big for any scale."""
-    sheet = paper(paper_name)
-    edge = BORDER + MARGIN
-    seen_ = views(model, Box(edge, edge + BLOCK - OVER / 2, sheet.width - edge, sheet.height - edge))
-    border = rectangle(BORDER, BORDER, sheet.width - BORDER, sheet.height - BORDER, "frame", "thick")
-    strokes = (border, *seen_.strokes, *_block(model, results, title, seen_.scale, sheet.width))
-    return Sheet(1, 1, f"Three-view, {title.family} {title.model}", paper_name, sheet.width, sheet.height, strokes)
 
 
 def _drawn(things: tuple[Thing, ...], view: View, at: Point, scale: float) -> Iterator[Stroke]:
@@ -112,38 +98,6 @@ def _captions(
     yield Text(TOP.name, (at_top[0] - high[1] * k, at_top[1] + low[0] * k), d.small)
     yield Text(FRONT.name, (at_front[0] - high[1] * k, at_front[1] + low[2] * k - 7.0), d.small)
     yield Text(SIDE.name, (at_side[0] + low[0] * k, at_side[1] + high[2] * k + 4.0), d.small)
-
-
-def _block(
-    model: Model, results: Mapping[str, Result], title: TitleBlock, scale: int, width: float
-) -> Iterator[Stroke]:
-    left, right, low, high = BORDER + MARGIN / 2, width - BORDER - MARGIN / 2, BORDER + 8.0, BORDER + BLOCK - 12.0
-    yield rectangle(left, low, right, high, "frame")
-    edges = [left + (right - left) * f for f in (0.0, 0.36, 0.7, 1.0)]
-    for x in edges[1:-1]:
-        yield Line((x, low), (x, high), "frame")
-    yield from _column(edges[0], edges[1], high, (model.title, *geometry(model)))
-    yield from _column(edges[1], edges[2], high, tuple(figures(results)))
-    yield from _column(
-        edges[2],
-        edges[3],
-        high,
-        (
-            f"{title.family} {title.model}: three-view",
-            f"Scale {Fraction(1, scale)}, third angle",
-            f"{title.program}, design file sha256 {title.file_sha256[:12]}",
-            CAUTION,
-        ),
-    )
-
-
-def _column(left: float, right: float, top: float, lines: tuple[str, ...]) -> Iterator[Stroke]:
-    d, y = DRAFTING, top - 3.0
-    for i, words in enumerate(lines):
-        size = d.middle if i == 0 else d.small
-        texts, y = paragraph(words, (left + 4.0, y), size, right - left - 8.0, d.pitch, bold=i == 0, layer="frame")
-        yield from texts
-        y -= 1.6
 
 
 def geometry(model: Model) -> Iterator[str]:

@@ -47,7 +47,8 @@ NOTES = (
 
 def _figures(model: Model, results: Mapping[str, Result], left: float, top: float) -> tuple[list[Stroke], float]:
     """(what it is and how it flies in words, the y below)."""
-    d, found, y = DRAFTING, [], top
+    d, y = DRAFTING, top
+    found: list[Stroke] = []
     for lines in ((model.title, *geometry(model)), tuple(figures(results)), tuple(_limits(model))):
         for i, words in enumerate(lines):
             texts, y = paragraph(words, (left, y), d.middle if i == 0 else d.small, COLUMN, d.pitch, bold=i == 0)

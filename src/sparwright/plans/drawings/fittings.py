@@ -12,14 +12,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
+from sparwright.base.record import number
 from sparwright.parts.part import Part
 from sparwright.plans.block import Drawing, field_of
 from sparwright.plans.bodies import ABOVE, AHEAD, LEFT, Looking, seen
 from sparwright.plans.drawing import DRAFTING, Box, Point, Stroke, Text
+from sparwright.plans.drawings.together import Item, listed
 from sparwright.plans.lettering import width
 from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
-from sparwright.plans.sheets.together import Item, listed
 from sparwright.shape.solid import Solid
 
 SCALE = 2
@@ -42,9 +43,9 @@ class Cell:
     shown: tuple[Solid, ...]
     scale: int
     at: tuple[tuple[Looking, Point], ...]  # where the datum falls in each view, of the cell's lower left corner
-    wide: float
-    tall: float
-    views: float  # mm of its height that the views take
+    wide: float = number("mm", "width of the cell")
+    tall: float = number("mm", "height of the cell")
+    views: float = number("mm", "of its height, what the views take")
 
 
 def fitting_drawings(parts: Sequence[Part], paper_name: str = "24x36") -> tuple[Drawing, ...]:

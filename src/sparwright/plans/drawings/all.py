@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import cast
 
 from sparwright.base.check import Result
 from sparwright.family.model import Model
 from sparwright.parts.part import Assembly
 from sparwright.plans.block import UNSAID, Drawing, Issue, numbered
-from sparwright.plans.chains import Units
 from sparwright.plans.drawing import Sheet
+from sparwright.plans.drawings.fittings import fitting_drawings
+from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
+from sparwright.plans.drawings.general import general
+from sparwright.plans.drawings.spars import spar_drawing
+from sparwright.plans.drawings.tail import tail_drawings
+from sparwright.plans.drawings.together import groups, together
+from sparwright.plans.drawings.wing import wing_drawing
 from sparwright.plans.paper import TitleBlock
-from sparwright.plans.sheets.fittings import fitting_drawings
-from sparwright.plans.sheets.fuselage import fuselage, in_body, marked
-from sparwright.plans.sheets.general import general
-from sparwright.plans.sheets.spars import spar_drawing
-from sparwright.plans.sheets.tail import tail_drawings
-from sparwright.plans.sheets.together import groups, together
-from sparwright.plans.sheets.wing import wing_drawing
 
 Told = Callable[[str], None]  # the title of a drawing as it is begun
 
@@ -37,7 +35,7 @@ def drawing_set(
 
 
 def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Drawing]:
-    parts, units = assembly.parts, cast(Units, model.drawing_units)
+    parts, units = assembly.parts, model.drawing_units
     tubes = [p for p in parts if p.form == "tube"]
     marks = marked(model, tubes)
     inner = {n for m in in_body(model, marks) for n in m.numbers}

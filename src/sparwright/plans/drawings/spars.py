@@ -45,7 +45,9 @@ def spar_drawing(model: Model, wing: Wing, parts: Sequence[Part], units: Units, 
     views = [(s, _parts(model, wing, s, parts)) for s in wing.spars]
     holes = hole_table(model, wing, parts, units)
     scale = _scale([bodies(p, on_right) for _, p in views], field, _section_height(model, wing))
-    drawn, labels, y = [], [], field.top
+    drawn: list[Stroke] = []
+    labels: list[Label] = []
+    y = field.top
     for spar, mine in views:
         shown = bodies(mine, on_right)
         at, y = _row(shown, field, y, scale)

@@ -14,7 +14,7 @@ import numpy as np
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model
 from sparwright.parts.part import Part
-from sparwright.parts.tail_frame import Surface, in_space, surfaces
+from sparwright.parts.tail_frame import Surface, surfaces
 from sparwright.plans.block import Drawing, field_of
 from sparwright.plans.bodies import Looking, bodies, reach, seen
 from sparwright.plans.chains import Units, said
@@ -22,7 +22,7 @@ from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Stroke, Text
 from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
 from sparwright.plans.ruled import Ruled, ruled, wide
-from sparwright.shape.flat_frame import hinge_line
+from sparwright.shape.flat_frame import hinge_line, in_space
 from sparwright.shape.solid import Solid
 from sparwright.shape.tube import Tube
 
