@@ -16,7 +16,7 @@ from sparwright.parts.part import Assembly
 from sparwright.parts.solids import solids
 from sparwright.parts.stations import rib_stations
 from sparwright.plans.clash import clashes
-from sparwright.plans.drawing import Sheet, Text
+from sparwright.plans.drawing import Polyline, Sheet, Text
 from sparwright.plans.drawings.all import drawing_set
 from sparwright.plans.drawings.fuselage import cross_frames, in_body, marked, node_table
 from sparwright.plans.paper import TitleBlock
@@ -121,6 +121,11 @@ def test_ribs_stand_where_the_sheet_says() -> None:
 
 def _feet(words: str) -> str:
     return words.replace("−", "-").replace("′", " ft").replace("″", " in")
+
+
+def test_every_line_has_two_points() -> None:
+    for sheet in _drawn("W1", "24x36")[2]:
+        assert all(len(s.points) >= 2 for s in sheet.strokes if isinstance(s, Polyline)), sheet.title
 
 
 def test_the_same_model_gives_the_same_strokes() -> None:

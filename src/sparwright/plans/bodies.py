@@ -86,7 +86,7 @@ def _inside(points: np.ndarray, window: Box) -> list[np.ndarray]:
     if left > window.right or right < window.left or low > window.top or high < window.bottom:
         return []
     cut = shapely.LineString(points).intersection(shapely.box(window.left, window.bottom, window.right, window.top))
-    return [np.array(g.coords) for g in shapely.get_parts(cut) if g.geom_type == "LineString"]
+    return [np.array(g.coords) for g in shapely.get_parts(cut) if g.geom_type == "LineString" and not g.is_empty]
 
 
 def reach(shown: Sequence[Solid], view: Looking) -> tuple[np.ndarray, np.ndarray]:
