@@ -50,8 +50,8 @@ def _words(buying: Buying, scale: int, title: TitleBlock) -> str:
     return (
         f"Bars 1 : {scale}, figures govern. Part numbers without {title.model}- at their beginning. Cut letter by "
         f"letter from the left; {millimetres(c.saw_kerf)} for the saw between two pieces and "
-        f"{millimetres(c.end_trim)} trimmed from each end are allowed for. Lengths go over the longest line of a cut end: cope and fit afterwards. "
-        "Hatched: left over."
+        f"{millimetres(c.end_trim)} trimmed from each end are allowed for. Lengths go over the longest line of a cut "
+        "end: cope and fit afterwards. Hatched: left over."
     )
 
 
