@@ -19,7 +19,7 @@ from sparwright.family.buying import Buying
 from sparwright.stock.needs import FACED, Need
 
 ZONE = re.compile(r"no scarf from BL (?P<a>[^(;]+?) to (?P<b>[^(;]+?) \(")
-RANGE = re.compile(r"^BL (?P<a>.+?) to (?P<b>.+)$")
+RANGE = re.compile(r"^BL (?P<a>.+?) to (?P<b>.+?)(?:,|$)")
 
 
 @dataclass(frozen=True)
