@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from sparwright.base.quantity import to
-from sparwright.plans.drawing import DRAFTING, Sheet, Stroke
-from sparwright.plans.form import GAP, MARGIN, PAGES, Column, FormTable, bottom, drawn_table, foot
-from sparwright.plans.lettering import paragraph
-from sparwright.plans.paper import Paper, TitleBlock
+from sparwright.plans.drawing import Sheet
+from sparwright.plans.form import Column, FormTable
+from sparwright.plans.form_pages import form_pages
+from sparwright.plans.paper import TitleBlock
 from sparwright.stock.bill import Bill, BillLine, KitLine
 
 READ = (
@@ -28,20 +28,9 @@ AREA = {"inch": (to(1.0, "ft2"), "ft²"), "millimetre": (1.0, "m²")}
 
 def bill_pages(found: Bill, title: TitleBlock, units: str) -> tuple[Sheet, ...]:
     """The pages, letter for who draws in inches, else A4."""
-    paper = PAGES[units]
     tables = [*_lines(found, units), *_kits(found, units)]
-    pages = list(_paged(tables, paper))
-    name = f"Bill of materials, {title.family} {title.model}"
-    last = _told(found, paper)
-    total = len(pages) + len(last)
-    sheets = [
-        tuple(_page(page, paper, name, _state(found) if i == 1 else (), title, i, total))
-        for i, page in enumerate(pages, 1)
-    ]
-    sheets += [(*strokes, *foot(paper, READ, title, len(pages) + i, total)) for i, strokes in enumerate(last, 1)]
-    return tuple(
-        Sheet(i, total, name, paper.name, paper.width, paper.height, strokes) for i, strokes in enumerate(sheets, 1)
-    )
+    told = "On no list: settle before buying", found.told
+    return form_pages(tables, "Bill of materials", _state(found), READ, title, units, told)
 
 
 def _state(found: Bill) -> tuple[str, ...]:
@@ -120,87 +109,3 @@ def _takes(k: KitLine, units: str) -> str:
         return _figure(k.quantity)
     factor, name = (LENGTH if k.unit == "m" else AREA)[units]
     return f"{_small(k.quantity * factor)} {name}"
-
-
-def _paged(tables: Sequence[FormTable], paper: Paper) -> Iterator[tuple[FormTable, ...]]:
-    """The tables that go on each page, in order, a long one going on where it must."""
-    wide, high = paper.width - 2 * MARGIN, _room(paper)
-    held: list[FormTable] = []
-    left = high
-    queue = list(tables)
-    while queue:
-        table = queue.pop(0)
-        fits = _fitting(table, wide, left)
-        if fits == len(table.rows):
-            held.append(table)
-            left -= table.tall(wide)
-            continue
-        if fits >= LEAST or (not held and fits):
-            held.append(_part(table, 0, fits))
-            table = _part(table, fits, len(table.rows), " (on)")
-        yield tuple(held)
-        held, left = [], high
-        queue.insert(0, table)
-    if held:
-        yield tuple(held)
-
-
-LEAST = 3  # rows of a table at the foot of a page: fewer go to the next
-
-
-def _part(table: FormTable, first: int, last: int, more: str = "") -> FormTable:
-    name = table.name.removesuffix(" (on)") + more
-    return FormTable(name, table.columns, table.rows[first:last], table.first)
-
-
-def _fitting(table: FormTable, wide: float, room: float) -> int:
-    """How many of its first rows fit into that height."""
-    return max((n for n in range(len(table.rows) + 1) if _part(table, 0, n).tall(wide) - GAP <= room), default=0)
-
-
-def _room(paper: Paper) -> float:
-    return paper.height - MARGIN - HEAD - bottom(paper, READ) - 3.0
-
-
-HEAD = 26.0  # mm, from the top margin to the first table
-
-
-def _page(
-    tables: Sequence[FormTable],
-    paper: Paper,
-    name: str,
-    state: Sequence[str],
-    title: TitleBlock,
-    sheet: int,
-    total: int,
-) -> Iterator[Stroke]:
-    d, room = DRAFTING, paper.width - 2 * MARGIN
-    head, y = paragraph(name, (MARGIN, paper.height - MARGIN), d.middle, room, d.pitch, bold=True)
-    yield from head
-    for words in state:
-        yield from paragraph(words, (MARGIN, y), d.small, room, d.pitch)[0]
-    y = paper.height - MARGIN - HEAD
-    for table in tables:
-        yield from drawn_table(table, paper, y)
-        y -= table.tall(room)
-    yield from foot(paper, READ, title, sheet, total)
-
-
-def _told(found: Bill, paper: Paper) -> list[tuple[Stroke, ...]]:
-    """What is on no list, a sentence each, on pages of its own."""
-    d, room, low = DRAFTING, paper.width - 2 * MARGIN, bottom(paper, READ) + 4.0
-    pages: list[tuple[Stroke, ...]] = []
-    strokes: list[Stroke] = []
-    y = 0.0
-    for sentence in found.told:
-        texts, after = paragraph(sentence, (MARGIN, y), d.small, room, d.pitch)
-        if not strokes or after < low:
-            if strokes:
-                pages.append(tuple(strokes))
-            top = (MARGIN, paper.height - MARGIN)
-            head, y = paragraph("On no list: settle before buying", top, d.middle, room, d.pitch, bold=True)
-            strokes = [*head]
-            texts, after = paragraph(sentence, (MARGIN, y), d.small, room, d.pitch)
-        strokes += texts
-        y = after - 1.0
-    return [*pages, tuple(strokes)] if strokes else []

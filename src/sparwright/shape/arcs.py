@@ -1,0 +1,140 @@
+"""A closed polyline as straight lines and true arcs, for a machine that cuts arcs.
+
+    from a corner on, each stretch goes as far as one line or one arc keeps every point of the polyline, and the middle
+    of each of its sides, within the tolerance; an arc runs through the stretch's first, middle and last point
+    bulge = tan(angle / 4), the angle turned through, anticlockwise positive
+
+So the path leaves the polyline by no more than the tolerance and closes on itself. The middles matter: three points lie
+on a circle whatever corner they make. Worked out here; bulges as DXF has them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from sparwright.base.record import number
+
+MOST = math.pi * 0.999  # rad one arc turns through: half a circle, so that no arc closes on itself
+STRAIGHT = 1e-9
+
+
+@dataclass(frozen=True)
+class Vertex:
+    """A point of a path, and the bulge of what leads to the next one: nought for a line."""
+
+    x: float = number("mm", "place")
+    y: float = number("mm", "place")
+    bulge: float = number("1", "tangent of a quarter of the angle turned through", 0.0)
+
+
+def circle_of(ring: np.ndarray, tolerance: float) -> tuple[float, float, float] | None:
+    """(x, y, radius) of the circle a closed polyline is, within the tolerance; None where it is none.
+
+    >>> a = np.linspace(0, 2 * np.pi, 60, endpoint=False)
+    >>> tuple(round(v, 3) for v in circle_of(np.column_stack([3 + 2 * np.cos(a), 2 * np.sin(a)]), 0.01))
+    (3.0, 0.0, 2.0)
+    """
+    if len(ring) < 8:
+        return None
+    x, y = ring.T
+    system = np.column_stack([2 * x, 2 * y, np.ones(len(ring))])
+    (cx, cy, c), *_ = np.linalg.lstsq(system, x * x + y * y, rcond=None)
+    radius = math.sqrt(max(c + cx * cx + cy * cy, 0.0))
+    middles = (ring + np.roll(ring, -1, axis=0)) / 2
+    far = np.abs(np.hypot(np.vstack([ring, middles])[:, 0] - cx, np.vstack([ring, middles])[:, 1] - cy) - radius)
+    return (float(cx), float(cy), radius) if far.max() <= tolerance else None
+
+
+def path_of(ring: np.ndarray, tolerance: float) -> tuple[Vertex, ...]:
+    """The closed path of a closed polyline (n, 2), mm, that does not repeat its first point."""
+    start = _sharpest(ring)
+    points = np.vstack([np.roll(ring, -start, axis=0), ring[start]])
+    found: list[Vertex] = []
+    at = 0
+    while at < len(points) - 1:
+        last, bulge = _reach(points, at, tolerance)
+        found.append(Vertex(float(points[at][0]), float(points[at][1]), bulge))
+        at = last
+    return tuple(found)
+
+
+def _sharpest(ring: np.ndarray) -> int:
+    """Where the polyline turns most."""
+    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    turn = np.abs(np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], (before * after).sum(axis=1)))
+    return int(np.argmax(np.round(turn, 6)))
+
+
+def _reach(points: np.ndarray, at: int, tolerance: float) -> tuple[int, float]:
+    """The last point that one line or arc from `at` reaches, and its bulge: steps double, then halve."""
+    good, bulge = at + 1, 0.0
+    step = 1
+    while step:
+        last = min(good + step, len(points) - 1)
+        fitted = _fit(points[at : last + 1], tolerance) if last > good else None
+        if fitted is None:
+            step //= 2
+        else:
+            good, bulge = last, fitted
+            step *= 2
+    return good, bulge
+
+
+def _fit(points: np.ndarray, tolerance: float) -> float | None:
+    """The bulge of the line or arc through a stretch; None where neither keeps to it."""
+    every = np.vstack([points, (points[1:] + points[:-1]) / 2])
+    chord = points[-1] - points[0]
+    long = math.hypot(*chord)
+    if long < 1e-9:
+        return None
+    off = (chord[0] * (every[:, 1] - points[0][1]) - chord[1] * (every[:, 0] - points[0][0])) / long
+    along = (every - points[0]) @ chord / long
+    if np.abs(off).max() <= tolerance / 10 and along.min() > -tolerance and along.max() < long + tolerance:
+        return 0.0
+    middle = points[len(points) // 2]
+    centre = _centre(points[0], middle, points[-1])
+    if centre is None:
+        return (
+            0.0
+            if np.abs(off).max() <= tolerance and along.min() > -tolerance and along.max() < long + tolerance
+            else None
+        )
+    radius = math.hypot(*(points[0] - centre))
+    if np.abs(np.hypot(*(every - centre).T) - radius).max() > tolerance:
+        return None
+    angles = np.unwrap(np.arctan2(points[:, 1] - centre[1], points[:, 0] - centre[0]))
+    steps, whole = np.diff(angles), float(angles[-1] - angles[0])
+    if abs(whole) > MOST or not (np.all(steps > -STRAIGHT) or np.all(steps < STRAIGHT)):
+        return None
+    return math.tan(whole / 4)
+
+
+def _centre(a: np.ndarray, b: np.ndarray, c: np.ndarray) -> np.ndarray | None:
+    """Middle of the circle through three points; None where they lie on a line."""
+    u, v = b - a, c - a
+    d = 2 * (u[0] * v[1] - u[1] * v[0])
+    if abs(d) < 1e-9:
+        return None
+    uu, vv = u @ u, v @ v
+    return np.asarray(a + np.array([v[1] * uu - u[1] * vv, u[0] * vv - v[0] * uu]) / d)
+
+
+def drawn(path: tuple[Vertex, ...], step: float = 0.02) -> np.ndarray:
+    """(n, 2) the closed path as points again, arcs in steps of that many rad, for measuring."""
+    found = []
+    for v, w in zip(path, (*path[1:], path[0]), strict=True):
+        found.append((v.x, v.y))
+        if v.bulge:
+            whole = 4 * math.atan(v.bulge)
+            half = math.hypot(w.x - v.x, w.y - v.y) / 2
+            radius = half / math.sin(abs(whole) / 2)
+            up = (radius - abs(v.bulge) * half) * (1 if v.bulge > 0 else -1)
+            nx, ny = -(w.y - v.y) / (2 * half), (w.x - v.x) / (2 * half)
+            cx, cy = (v.x + w.x) / 2 + nx * up, (v.y + w.y) / 2 + ny * up
+            first = math.atan2(v.y - cy, v.x - cx)
+            for a in np.linspace(0, whole, max(2, math.ceil(abs(whole) / step)) + 1)[1:-1]:
+                found.append((cx + radius * math.cos(first + a), cy + radius * math.sin(first + a)))
+    return np.array(found)
