@@ -107,9 +107,8 @@ def test_a_kept_nest_is_taken_and_a_spoilt_one_is_not(tmp_path):
     parts = (plate("R", 1.1, 0.3, 3), plate("S", 0.5, 0.2, 2))
     first = made(*parts)
     path = nest_path(tmp_path / "wren.toml", "W1")
-    path.parent.mkdir()
     path.write_bytes(nest_json(first))
-    assert path.name == "W1.json" and path.parent.name == "wren.nests"
+    assert path == tmp_path / "wren.nests.W1.json"
     kept = read_nests(path)
     again = made(*parts, kept=kept)
     assert again.nests[0].kept and nest_json(again) == nest_json(first)

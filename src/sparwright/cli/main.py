@@ -174,14 +174,19 @@ def _sizes(commands: Any, me: str) -> None:
 def _plans(commands: Any, me: str) -> None:
     c = _command(
         commands, "plans", "plans", "full-size templates and cut list of one model",
-        "Draws every rib of the model full size and writes PDF, DXF and SVG, a cut list (CSV) and manifest.json, which "
-        "names each file. Tells how the checks stand; a plan whose checks do not all pass is for study.",
+        "Draws every rib of the model full size and writes PDF, DXF and SVG, cut lists, nests, a bill of materials, a "
+        "router file for each plate, and manifest.json, which names each file. Prices and sizes as sold come from "
+        "NAME.buying.toml beside the family file. Tells how the checks stand; a plan whose checks do not all pass is for "
+        "study.",
         f"  {me} plans family.toml --model W1 --out out/w1\n"
         f"  {me} plans family.toml --model W1 --out out/w1 --paper A1",
     )  # fmt: skip
     _family_file(c, model_needed=True)
     c.add_argument("--out", metavar="DIR", required=True, help="the folder to write into; made when it is not there")
     c.add_argument("--paper", choices=("24x36", "A1", "both"), default="both", help="sheet size (both)")
+    c.add_argument(
+        "--keep-nests", action="store_true", help="keep the nests beside the family file, so that they repeat"
+    )
 
 
 def _pictures(commands: Any, me: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from sparwright.output.planset import Document, Pages, Table
     from sparwright.plans.paper import TitleBlock
     from sparwright.run import RunResult
+    from sparwright.stock.nests import Nests
 
 BOTH = ("24x36", "A1")
 
@@ -31,9 +32,12 @@ def command(args: Namespace) -> int:
     (name,) = models(family, args.model)
     report, ran = report_and_run(family, name)
     papers = BOTH if args.paper == "both" else (args.paper,)
-    paths = write(family, report, ran, Path(args.out), papers)
+    heard: list[str] = []
+    paths = write(family, report, ran, Path(args.out), papers, getattr(args, "keep_nests", False), heard.append)
     say(f"{len(paths)} files in {args.out}; {paths[-1].name} names each and what it shows.\n")
     say("Print at 100 % (no fitting to the page) and measure the check lines before you cut.\n")
+    for words in heard:
+        say(f"{words}\n")
     say(f"{closing(name, report.checks)} {standing(report)}\n{CAUTION}\n")
     return 0
 
@@ -45,9 +49,13 @@ def standing(report: Report) -> str:
     return "For study: not every check passes, so do not build from these sheets."
 
 
-def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH
-          ) -> tuple[Path, ...]:  # fmt: skip
-    """Draw and write one model's set; gives the paths, manifest last."""
+def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH, keep: bool = False,
+          hear: Callable[[str], object] | None = None) -> tuple[Path, ...]:  # fmt: skip
+    """Draw and write one model's set; gives the paths, manifest last.
+
+    keep: whether its nests are written beside the family file, so that they repeat. `hear` is told what is on no list.
+    """
+    from sparwright.cli.stock import router_files, stock_pages, stock_tables, stocked, told
     from sparwright.margins.reasons import reasons
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
@@ -61,16 +69,33 @@ def write(family: Family, report: Report, ran: RunResult, out: Path, papers: tup
     assembly = lay_out(family.models[report.model])
     title = TitleBlock(report.family, report.model, report.program, report.file_sha256)
     ribs = [p for p in assembly.parts if p.purpose == "rib"]
+    with Progress(f"nesting {report.model}"):
+        stock = stocked(family, family.models[report.model], assembly)
+    if keep:
+        _keep(family, report.model, stock.nests)
+    if hear and told(stock):
+        hear(told(stock))
     with Progress(f"drawing {report.model}") as bar:
         sheets = [s for p in papers for s in templates(ribs, p, title, bar.count)]
     with Progress(f"writing {report.model}") as bar:
         model, by_id = family.models[report.model], {r.id: r for r in report.results}
         why = reasons(model, assembly, report.checks)
         view, rows = three_view(model, by_id, title, papers[0]), cut_list(assembly.to_cut)
+        tables = (*_tables(model, by_id, why), *stock_tables(stock))
+        printed = (*_printed(model, by_id, title, report.checks),
+                   *stock_pages(stock, title, papers[0], model.drawing_units))  # fmt: skip
         return write_plans(
-            sheets, rows, out, title, bar.count, view, _tables(model, by_id, why),
-            _printed(model, by_id, title, report.checks), (strength_report(model, ran),),
+            sheets, rows, out, title, bar.count, view, tables, printed, (strength_report(model, ran),),
+            router_files(stock, title.program),
         )  # fmt: skip
+
+
+def _keep(family: Family, model: str, found: Nests) -> None:
+    """Write the nests beside the family file."""
+    from sparwright.output.atomic import write_all
+    from sparwright.output.nest_file import nest_json, nest_path
+
+    write_all({nest_path(family.path, model): nest_json(found)})
 
 
 def strength_report(model: Model, ran: RunResult) -> Document:

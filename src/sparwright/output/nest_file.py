@@ -1,4 +1,4 @@
-"""Nests kept with the design, beside the family file, so that they repeat: NAME.nests/MODEL.json.
+"""Nests kept with the design, beside the family file, so that they repeat: NAME.nests.MODEL.json.
 
 For each stock its sheets, for each sheet its pieces: part number, turn in degrees, whether turned over, and the lower
 left corner of its upright box in millimetres from the sheet's. What is read is not believed: a nest that does not hold
@@ -14,13 +14,14 @@ from typing import Any
 
 from sparwright.base.problem import FileProblems, Problem
 from sparwright.maths.nesting import Way
+from sparwright.output.planset import plain_name
 from sparwright.stock.nests import Kept, Nests
 
 
 def nest_path(family: str | Path, model: str) -> Path:
     """Where the nests of a model are kept."""
     path = Path(family)
-    return path.with_name(f"{path.stem}.nests") / f"{model}.json"
+    return path.with_name(f"{path.stem}.nests.{plain_name(model)}.json")
 
 
 def nest_json(found: Nests) -> bytes:
