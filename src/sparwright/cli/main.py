@@ -176,8 +176,8 @@ def _plans(commands: Any, me: str) -> None:
         commands, "plans", "plans", "full-size templates and cut list of one model",
         "Draws every rib of the model full size and writes PDF, DXF and SVG, cut lists, nests, a bill of materials, a "
         "router file for each plate, and manifest.json, which names each file. Prices and sizes as sold come from "
-        "NAME.buying.toml beside the family file. Tells how the checks stand; a plan whose checks do not all pass is for "
-        "study.",
+        "NAME.buying.toml beside the family file. Tells how the checks stand; a plan whose checks do not all pass is "
+        "for study.",
         f"  {me} plans family.toml --model W1 --out out/w1\n"
         f"  {me} plans family.toml --model W1 --out out/w1 --paper A1",
     )  # fmt: skip

@@ -12,6 +12,7 @@ from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import models, read, report_and_run
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
+from sparwright.family.buying import load_buying
 from sparwright.family.model import Family, Model
 from sparwright.output.report import Report
 from sparwright.output.text import closing
@@ -30,6 +31,7 @@ def command(args: Namespace) -> int:
     """Write the plan set; 0 when it is written. Raises CannotWrite, DesignProblem, FileProblems."""
     family = read(args.file)
     (name,) = models(family, args.model)
+    load_buying(family.path)  # first, so that a fault of it is told before the work
     report, ran = report_and_run(family, name)
     papers = BOTH if args.paper == "both" else (args.paper,)
     heard: list[str] = []

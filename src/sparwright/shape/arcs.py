@@ -85,31 +85,33 @@ def _reach(points: np.ndarray, at: int, tolerance: float) -> tuple[int, float]:
 
 def _fit(points: np.ndarray, tolerance: float) -> float | None:
     """The bulge of the line or arc through a stretch; None where neither keeps to it."""
-    every = np.vstack([points, (points[1:] + points[:-1]) / 2])
-    chord = points[-1] - points[0]
+    chord, away = points[-1] - points[0], points - points[0]
     long = math.hypot(*chord)
     if long < 1e-9:
         return None
-    off = (chord[0] * (every[:, 1] - points[0][1]) - chord[1] * (every[:, 0] - points[0][0])) / long
-    along = (every - points[0]) @ chord / long
-    if np.abs(off).max() <= tolerance / 10 and along.min() > -tolerance and along.max() < long + tolerance:
-        return 0.0
-    middle = points[len(points) // 2]
-    centre = _centre(points[0], middle, points[-1])
+    off = np.abs(chord[0] * away[:, 1] - chord[1] * away[:, 0]).max() / long
+    if off <= tolerance:
+        along = away @ chord / long
+        on = along.min() > -tolerance and along.max() < long + tolerance
+        if on and off <= tolerance / 10:
+            return 0.0
+    centre = _centre(points[0], points[len(points) // 2], points[-1])
     if centre is None:
-        return (
-            0.0
-            if np.abs(off).max() <= tolerance and along.min() > -tolerance and along.max() < long + tolerance
-            else None
-        )
-    radius = math.hypot(*(points[0] - centre))
-    if np.abs(np.hypot(*(every - centre).T) - radius).max() > tolerance:
+        return 0.0 if off <= tolerance and on else None
+    spokes = points - centre
+    radius = math.hypot(*spokes[0])
+    middles = (spokes[1:] + spokes[:-1]) / 2
+    if _off_circle(spokes, radius) > tolerance or _off_circle(middles, radius) > tolerance:
         return None
-    angles = np.unwrap(np.arctan2(points[:, 1] - centre[1], points[:, 0] - centre[0]))
-    steps, whole = np.diff(angles), float(angles[-1] - angles[0])
-    if abs(whole) > MOST or not (np.all(steps > -STRAIGHT) or np.all(steps < STRAIGHT)):
+    turn = spokes[:-1, 0] * spokes[1:, 1] - spokes[:-1, 1] * spokes[1:, 0]
+    if not (turn.min() > -STRAIGHT or turn.max() < STRAIGHT):
         return None
-    return math.tan(whole / 4)
+    whole = float(np.arctan2(turn, (spokes[:-1] * spokes[1:]).sum(axis=1)).sum())
+    return math.tan(whole / 4) if abs(whole) <= MOST else None
+
+
+def _off_circle(spokes: np.ndarray, radius: float) -> float:
+    return float(np.abs(np.hypot(spokes[:, 0], spokes[:, 1]) - radius).max())
 
 
 def _centre(a: np.ndarray, b: np.ndarray, c: np.ndarray) -> np.ndarray | None:

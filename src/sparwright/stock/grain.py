@@ -19,4 +19,5 @@ def _of_wing(begins: str, wing: Wing) -> Iterator[tuple[str, float]]:
         yield f"{begins}SKIN-{skin.name.upper()}", skin.grain
     if wing.aileron is not None and wing.aileron.frame is not None:
         frame = wing.aileron.frame
-        yield f"{begins}AILERON-NOSE", frame.nose.grain
+        if frame.nose is not None:
+            yield f"{begins}AILERON-NOSE", frame.nose.grain

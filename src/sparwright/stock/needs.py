@@ -212,8 +212,8 @@ def _straight(part: Part, shape: Straight) -> Need:
     if said := _FOLDED.search(part.stock):
         return _folded(part, shape, parse(said["t"], "length"))
     if material(part.material).kind == "plywood":
-        wide, thick = shape.section.split(" x ")
-        return _rectangle(part, _said_thickness(part, parse(thick, "length")), shape.length, parse(wide, "length"))
+        across, through = (parse(words, "length") for words in shape.section.split(" x "))
+        return _rectangle(part, _said_thickness(part, through), shape.length, across)
     if said := _BAR.search(part.stock):
         size = _sizes(*sorted((parse(said[k], "length") for k in "ab"), reverse=True))
         return Need(part=part, stock=Stock("bar", part.material, size), length=shape.length)
