@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from sparwright.base.problem import FileProblems
-from sparwright.family.buying import Buying, Cutting, load_buying, read_buying
+from sparwright.family.buying import Buying, Cutting, read_buying
 from sparwright.maths.cutting_stock import cut_stock
+from sparwright.output.buying_file import load_buying
 from sparwright.parts.part import Part, Plate, Skin, Straight
 from sparwright.shape.tube import Tube
 from sparwright.stock.needs import Stock, needs

@@ -12,8 +12,8 @@ from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import models, read, report_and_run
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
-from sparwright.family.buying import load_buying
 from sparwright.family.model import Family, Model
+from sparwright.output.buying_file import load_buying
 from sparwright.output.report import Report
 from sparwright.output.text import closing
 

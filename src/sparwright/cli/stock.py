@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from sparwright.family.buying import Buying, load_buying
+from sparwright.family.buying import Buying
 from sparwright.family.model import Family, Model
+from sparwright.output.buying_file import load_buying
+from sparwright.output.nest_file import nest_path, read_nests
 from sparwright.output.planset import Loose, Pages, Table
 from sparwright.parts.part import Assembly
 from sparwright.plans.paper import TitleBlock
-
-if TYPE_CHECKING:
-    from sparwright.stock.bill import Bill
-    from sparwright.stock.nests import Nests
-    from sparwright.stock.router import Job
-    from sparwright.stock.splice import TooLarge
-    from sparwright.stock.sticks import Sticks
+from sparwright.stock.bill import Bill, bill
+from sparwright.stock.grain import said_grains
+from sparwright.stock.needs import needs
+from sparwright.stock.nests import Nests, nests
+from sparwright.stock.router import Job, jobs
+from sparwright.stock.splice import TooLarge
+from sparwright.stock.sticks import Sticks, stick_lists
 
 
 @dataclass(frozen=True)
@@ -33,14 +34,6 @@ class Stocked:
 
 def stocked(family: Family, model: Model, assembly: Assembly) -> Stocked:
     """Work it out, with the buying file and the kept nests that lie beside the family file. Raises FileProblems."""
-    from sparwright.output.nest_file import nest_path, read_nests
-    from sparwright.stock.bill import bill
-    from sparwright.stock.grain import said_grains
-    from sparwright.stock.needs import needs
-    from sparwright.stock.nests import nests
-    from sparwright.stock.router import jobs
-    from sparwright.stock.sticks import stick_lists
-
     buying = load_buying(family.path)
     wanted = needs(assembly.to_cut, said_grains(model))
     sticks = stick_lists(wanted, buying)

@@ -12,7 +12,6 @@ import math
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
-from pathlib import Path
 from typing import Any
 
 from sparwright.base.problem import FileProblems, Problem
@@ -72,24 +71,6 @@ class Buying:
 
 def _same(a: float, b: float) -> bool:
     return abs(a - b) < 2e-5  # a fiftieth of a millimetre: 3/64 in and 1.2 mm are two stocks
-
-
-def buying_path(family: str | Path) -> Path:
-    """Where the buying file of a family file lies."""
-    path = Path(family)
-    return path.with_name(f"{path.stem}.buying.toml")
-
-
-def load_buying(family: str | Path) -> Buying:
-    """The buying file beside a family file; the plain one where there is none. Raises FileProblems."""
-    path = buying_path(family)
-    try:
-        text = path.read_text(encoding="utf-8")
-    except FileNotFoundError:
-        return Buying()
-    except (OSError, UnicodeDecodeError):
-        raise FileProblems([Problem(path.name, 1, "", "", "cannot be read as text")]) from None
-    return read_buying(text, path.name)
 
 
 def read_buying(text: str, name: str) -> Buying:

@@ -10,7 +10,7 @@ greatest worth v. Whatever the prices, pi/v prices every pattern at one or less,
 
 holds by duality without trust in the solver's last digits. The list is the best whole one over the patterns made, and
 first fit by falling length where that is no worse; where first fit needs no more than all pieces laid end to end,
-nothing is solved. Source: Gilmore and Gomory 1961, 1963; the bound in the form of
+nothing is solved. Source: gilmore-gomory-1961, chvatal-1983 chapter 13; the bound in the form of
 Farley 1990 (memory, sure of the form). Whole numbers throughout, so lengths are in a small unit.
 """
 

@@ -103,6 +103,7 @@ class _Cells:
         return nx, ny
 
     def over(self, size: tuple[int, int]) -> np.ndarray:
+        """The transform of the mirrored cells on a grid of that size."""
         from scipy.fft import rfft2
 
         if size not in self.transforms:
@@ -111,15 +112,16 @@ class _Cells:
 
 
 def nest(
-    shapes: Sequence[Shape], length: float, width: float, gap: float, margin: float, order: Sequence[int] | None = None
-) -> tuple[Lying, ...]:
+    shapes: Sequence[Shape], length: float, width: float, gap: float, margin: float, order: Sequence[int] | None = None,
+    fine: float = 1.0,
+) -> tuple[Lying, ...]:  # fmt: skip
     """Where each shape lies, in the order they were laid: the given one, or by falling area.
 
     shapes: each once for every copy. length, width: of a sheet, x along its length; gap: least between two pieces;
-    margin: left free along the edges; all mm. Raises ValueError for a shape that no empty sheet holds.
+    margin: left free along the edges; all mm. fine: how many times smaller the cells are. Raises ValueError for a shape that no empty sheet holds.
     """
     area = [float(shapely.Polygon(s.ring).area) for s in shapes]
-    cell = float(np.clip(np.sqrt(np.median(area)) / CELLS, FINE, COARSE)) if shapes else COARSE
+    cell = float(np.clip(np.sqrt(np.median(area)) / CELLS, FINE, COARSE) / fine) if shapes else COARSE
     clear = length - 2 * margin + gap, width - 2 * margin + gap
     grid = int(np.ceil(clear[0] / cell - 1e-9)), int(np.ceil(clear[1] / cell - 1e-9))
     cells: dict[bytes, list[_Cells]] = {}

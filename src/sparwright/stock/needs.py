@@ -65,7 +65,7 @@ class Need:
     width: float = number("m", "of a rectangle, across", math.nan)
     outline: np.ndarray | None = None  # (n, 2) m, flat, of a plate; None for a rectangle
     holes: tuple[np.ndarray, ...] = ()
-    grain: float | None = None  # rad from the part's x to the sheet's length; None where it is free
+    grain: float | None = number("rad", "face grain from the part's x, to lie along the sheet; None where free", None)
     why: str = ""  # why it is unclear
 
     @property

@@ -11,6 +11,8 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from sparwright.base.quantity import inches, millimetres
 from sparwright.base.record import number
 from sparwright.data.stock import sold_as
@@ -19,6 +21,8 @@ from sparwright.maths.nesting import Lying, Way, faults, nest, sheets_at_least
 from sparwright.stock.blanks import Blank, blanks
 from sparwright.stock.needs import Need, Stock, of_form
 from sparwright.stock.splice import TooLarge
+
+FINER = 2.5  # times smaller cells, where the first nests need more sheets than the bound
 
 
 @dataclass(frozen=True)
@@ -139,14 +143,20 @@ def _one_size(
 
 
 def _best(copies: Sequence[Blank], size: tuple[float, float, float, float], bound: int) -> tuple[Lying, ...]:
-    """By falling area, and where that takes more sheets than the bound, by falling length too: the fewer sheets."""
+    """The nest with the fewest sheets, the last used least: by falling area, then by falling length, then on finer cells.
+
+    The first that needs no more sheets than the bound is taken.
+    """
     shapes = [b.shape for b in copies]
-    first = nest(shapes, *size)
-    if max(x.sheet for x in first) + 1 <= bound:
-        return first
-    long = [max(b.ring.max(axis=0) - b.ring.min(axis=0)) for b in copies]
-    second = nest(shapes, *size, order=sorted(range(len(copies)), key=lambda i: (-round(float(long[i]), 3), i)))
-    return min((first, second), key=lambda lying: _length_used(lying, copies))
+    long = [float(np.ptp(b.ring, axis=0).max()) for b in copies]
+    by_length = sorted(range(len(copies)), key=lambda i: (-round(long[i], 3), i))
+    best: tuple[Lying, ...] = ()
+    for order, fine in ((None, 1.0), (by_length, 1.0), (None, FINER), (by_length, FINER)):
+        found = nest(shapes, *size, order=order, fine=fine)
+        best = min((n for n in (best, found) if n), key=lambda n: _length_used(n, copies))
+        if max(x.sheet for x in best) + 1 <= bound:
+            break
+    return best
 
 
 def _length_used(lying: Sequence[Lying], copies: Sequence[Blank]) -> tuple[int, float]:
