@@ -118,7 +118,8 @@ def nest(
     """Where each shape lies, in the order they were laid: the given one, or by falling area.
 
     shapes: each once for every copy. length, width: of a sheet, x along its length; gap: least between two pieces;
-    margin: left free along the edges; all mm. fine: how many times smaller the cells are. Raises ValueError for a shape that no empty sheet holds.
+    margin: left free along the edges; all mm. fine: how many times smaller the cells are. Raises ValueError for a shape
+    that no empty sheet holds.
     """
     area = [float(shapely.Polygon(s.ring).area) for s in shapes]
     cell = float(np.clip(np.sqrt(np.median(area)) / CELLS, FINE, COARSE) / fine) if shapes else COARSE

@@ -22,6 +22,7 @@ from sparwright.stock.blanks import Blank, blanks
 from sparwright.stock.needs import Need, Stock, of_form
 from sparwright.stock.splice import TooLarge
 
+MANY = 100  # pieces: of more, finer cells take too long for what they gain
 FINER = 2.5  # times smaller cells, where the first nests need more sheets than the bound
 
 
@@ -143,15 +144,16 @@ def _one_size(
 
 
 def _best(copies: Sequence[Blank], size: tuple[float, float, float, float], bound: int) -> tuple[Lying, ...]:
-    """The nest with the fewest sheets, the last used least: by falling area, then by falling length, then on finer cells.
+    """The nest with the fewest sheets, the last used least: by falling area, by falling length, both on finer cells.
 
-    The first that needs no more sheets than the bound is taken.
+    The first that needs no more sheets than the bound is taken; finer cells are for no more than MANY pieces.
     """
     shapes = [b.shape for b in copies]
     long = [float(np.ptp(b.ring, axis=0).max()) for b in copies]
     by_length = sorted(range(len(copies)), key=lambda i: (-round(long[i], 3), i))
     best: tuple[Lying, ...] = ()
-    for order, fine in ((None, 1.0), (by_length, 1.0), (None, FINER), (by_length, FINER)):
+    finer = ((None, FINER), (by_length, FINER)) if len(copies) <= MANY else ()
+    for order, fine in ((None, 1.0), (by_length, 1.0), *finer):
         found = nest(shapes, *size, order=order, fine=fine)
         best = min((n for n in (best, found) if n), key=lambda n: _length_used(n, copies))
         if max(x.sheet for x in best) + 1 <= bound:
