@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 
 from sparwright.plans.drawing import DRAFTING, Sheet, Stroke
@@ -63,7 +64,10 @@ def _part(table: FormTable, first: int, last: int, more: str = "") -> FormTable:
 
 def _fitting(table: FormTable, wide: float, room: float) -> int:
     """How many of its first rows fit into that height."""
-    return max((n for n in range(len(table.rows) + 1) if _part(table, 0, n).tall(wide) - GAP <= room), default=0)
+    if _part(table, 0, 0).tall(wide) - GAP > room:
+        return 0
+    every = range(1, len(table.rows) + 1)
+    return bisect_right(every, room, key=lambda n: _part(table, 0, n).tall(wide) - GAP)
 
 
 def _room(paper: Paper, read: str) -> float:

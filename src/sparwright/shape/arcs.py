@@ -19,6 +19,7 @@ from sparwright.base.record import number
 
 MOST = math.pi * 0.999  # rad one arc turns through: half a circle, so that no arc closes on itself
 STRAIGHT = 1e-9
+CORNER = 0.6  # rad: a polyline that stands for a curve turns less at each point; no stretch goes over such a corner
 
 
 @dataclass(frozen=True)
@@ -50,30 +51,32 @@ def circle_of(ring: np.ndarray, tolerance: float) -> tuple[float, float, float] 
 
 def path_of(ring: np.ndarray, tolerance: float) -> tuple[Vertex, ...]:
     """The closed path of a closed polyline (n, 2), mm, that does not repeat its first point."""
-    start = _sharpest(ring)
+    turn = _turns(ring)
+    start = int(np.argmax(np.round(turn, 6)))
     points = np.vstack([np.roll(ring, -start, axis=0), ring[start]])
+    corners = np.append(np.flatnonzero(np.roll(turn, -start) > CORNER), len(points) - 1)
     found: list[Vertex] = []
     at = 0
     while at < len(points) - 1:
-        last, bulge = _reach(points, at, tolerance)
+        last, bulge = _reach(points, at, int(corners[np.searchsorted(corners, at, side="right")]), tolerance)
         found.append(Vertex(float(points[at][0]), float(points[at][1]), bulge))
         at = last
     return tuple(found)
 
 
-def _sharpest(ring: np.ndarray) -> int:
-    """Where the polyline turns most."""
+def _turns(ring: np.ndarray) -> np.ndarray:
+    """(n,) rad by which the polyline turns at each point, either way."""
     before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
-    turn = np.abs(np.arctan2(before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0], (before * after).sum(axis=1)))
-    return int(np.argmax(np.round(turn, 6)))
+    across = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return np.abs(np.arctan2(across, (before * after).sum(axis=1)))
 
 
-def _reach(points: np.ndarray, at: int, tolerance: float) -> tuple[int, float]:
-    """The last point that one line or arc from `at` reaches, and its bulge: steps double, then halve."""
+def _reach(points: np.ndarray, at: int, corner: int, tolerance: float) -> tuple[int, float]:
+    """The last point up to the next corner that one line or arc from `at` reaches, and its bulge: steps double, halve."""
     good, bulge = at + 1, 0.0
     step = 1
     while step:
-        last = min(good + step, len(points) - 1)
+        last = min(good + step, corner)
         fitted = _fit(points[at : last + 1], tolerance) if last > good else None
         if fitted is None:
             step //= 2
