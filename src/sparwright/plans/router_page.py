@@ -17,9 +17,9 @@ READ = (
     "part: measure it. Relief cuts are not in the strength checks: ask the designer before a loaded part is relieved."
 )
 COLUMNS = (
-    Column("make", share=0.8), Column("mm", "along x", share=1.2), Column("mm", "along y", share=1.2),
-    Column("cuts", "inside", share=0.9), Column("drilled", share=1.0), Column("reliefs", share=1.0),
-    Column("checked", share=1.2, hand=True),
+    Column("make", share=0.8), Column("mm", "along x", share=1.3), Column("mm", "along y", share=1.3),
+    Column("cuts", "inside", share=1.1), Column("drilled", share=1.2), Column("reliefs", share=1.2),
+    Column("checked", share=1.5, hand=True),
 )  # fmt: skip
 
 
@@ -41,7 +41,7 @@ def _state(first: Job) -> tuple[str, ...]:
 def _tables(made: Sequence[Job], model: str) -> Iterator[FormTable]:
     for stock in dict.fromkeys(j.stock for j in made):
         rows = tuple(_row(j, model) for j in made if j.stock == stock)
-        yield FormTable(stock.words, COLUMNS, rows, first=5.2)
+        yield FormTable(stock.words, COLUMNS, rows, first=5.6)
 
 
 def _row(j: Job, model: str) -> tuple[str, ...]:

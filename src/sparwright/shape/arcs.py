@@ -68,11 +68,11 @@ def _turns(ring: np.ndarray) -> np.ndarray:
     """(n,) rad by which the polyline turns at each point, either way."""
     before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
     across = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
-    return np.abs(np.arctan2(across, (before * after).sum(axis=1)))
+    return np.asarray(np.abs(np.arctan2(across, (before * after).sum(axis=1))))
 
 
 def _reach(points: np.ndarray, at: int, corner: int, tolerance: float) -> tuple[int, float]:
-    """The last point up to the next corner that one line or arc from `at` reaches, and its bulge: steps double, halve."""
+    """The last point up to the next corner that a line or arc from `at` reaches, and its bulge: steps double, halve."""
     good, bulge = at + 1, 0.0
     step = 1
     while step:
