@@ -79,17 +79,17 @@ def test_ribs_without_their_holes(w2: RunResult, model: Model) -> None:
 
 
 def test_a_skin_of_another_sheet_and_the_least_gauge(w2: RunResult, model: Model) -> None:
-    skin = find(w2, model, "lower.front.skin_flat.metal")
-    assert skin.short and skin.choices
+    skin = find(w2, model, "lower.front.skin_shear.metal")
+    assert not skin.short and skin.choices
     choice = skin.choices[0]
     wing = model.wing("lower")
     thick = float(choice.stock.split()[0]) * INCH
     skins = tuple(replace(s, thickness=thick) if s.name == "metal" else s for s in wing.skins)
     margin = proved(w2, with_wing(model, replace(wing, skins=skins)), *(f"strength.lower.front.skin_{k}" for k in
-                                                                       ("shear", "flat", "pressed")))  # fmt: skip
+                                                                       ("shear", "yield", "ribs", "bar")))  # fmt: skip
     assert choice.margin == pytest.approx(margin, abs=1e-9) and choice.mass > 0
     stout = replace(model, limits=replace(model.limits, least_gauge=thick + 1e-4))
-    assert all(float(c.stock.split()[0]) * INCH > thick for c in find(w2, stout, "lower.front.skin_flat").choices)
+    assert all(float(c.stock.split()[0]) * INCH > thick for c in find(w2, stout, "lower.front.skin_shear").choices)
 
 
 def test_a_hinge_of_another_sheet_and_pin(w2: RunResult, model: Model) -> None:

@@ -115,7 +115,7 @@ def test_ways_to_write_them(text: str) -> None:
 def test_a_corrected_sheet_says_what_was_measured_when_and_where_and_nothing_clashes_at_the_limits() -> None:
     p = PAPERS["24x36"]
     own = furniture(p, TITLE, 1, 1)
-    sheet = Sheet(1, 1, "t", p.name, p.width, p.height, own, (), len(own))
+    sheet = Sheet(1, 1, "t", p.name, p.width, p.height, own, furniture=len(own))
     for along, across, skew in ((0.0099, 0.0099, 0.0087), (-0.0099, -0.0099, -0.0087), (0.0099, -0.0099, 0.0)):
         ab, ad = W * (1 + along), H * (1 + across)
         s = 2 * ab * ad * math.sin(skew)

@@ -174,8 +174,10 @@ def _sizes(commands: Any, me: str) -> None:
 def _plans(commands: Any, me: str) -> None:
     c = _command(
         commands, "plans", "plans", "full-size templates and cut list of one model",
-        "Draws every rib of the model full size and writes PDF, DXF and SVG, a cut list (CSV) and manifest.json, which "
-        "names each file. Tells how the checks stand; a plan whose checks do not all pass is for study.",
+        "Draws every rib of the model full size and writes PDF, DXF and SVG, cut lists, nests, a bill of materials, a "
+        "router file for each plate, and manifest.json, which names each file. Prices and sizes as sold come from "
+        "NAME.buying.toml beside the family file. Tells how the checks stand; a plan whose checks do not all pass is "
+        "for study.",
         f"  {me} plans family.toml --model W1 --out out/w1\n"
         f"  {me} plans family.toml --model W1 --out out/w1 --paper A1\n"
         f"  {me} plans family.toml --model W1 --out out/w1 --tiles letter\n"
@@ -201,6 +203,9 @@ def _plans(commands: Any, me: str) -> None:
     )  # fmt: skip
     c.add_argument("--printer", metavar="NAME", default="", help="which printer and paper, for the sheets to say")
     c.add_argument("--date", metavar="DATE", default="", help="when it was measured, as 2026-05-04")
+    c.add_argument(
+        "--keep-nests", action="store_true", help="keep the nests beside the family file, so that they repeat"
+    )
 
 
 def _pictures(commands: Any, me: str) -> None:

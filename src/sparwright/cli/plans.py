@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,7 @@ from sparwright.cli.paper import NOTHING, Wish, on_paper, said, wished
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
 from sparwright.family.model import Family, Model
+from sparwright.output.buying_file import load_buying
 from sparwright.output.report import Report
 from sparwright.output.text import closing
 
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from sparwright.plans.paper import TitleBlock
     from sparwright.plans.templates import Told
     from sparwright.run import RunResult
+    from sparwright.stock.nests import Nests
 
 BOTH = ("24x36", "A1")
 
@@ -35,11 +37,16 @@ def command(args: Namespace) -> int:
     (name,) = models(family, args.model)
     papers = BOTH if args.paper == "both" else (args.paper,)
     wish = wished(args, papers)
+    load_buying(family.path)  # first, so that a fault of it is told before the work
     report, ran = report_and_run(family, name)
-    paths = write(family, report, ran, Path(args.out), papers, wish)
+    heard: list[str] = []
+    keep = getattr(args, "keep_nests", False)
+    paths = write(family, report, ran, Path(args.out), papers, wish, keep, heard.append)
     say(f"{len(paths)} files in {args.out}; {paths[-1].name} names each and what it shows.\n")
     say(said(wish, paths))
     say("Print at 100 % (no fitting to the page) and measure the check lines before you cut.\n")
+    for words in heard:
+        say(f"{words}\n")
     say(f"{closing(name, report.checks)} {standing(report)}\n{CAUTION}\n")
     return 0
 
@@ -52,9 +59,14 @@ def standing(report: Report) -> str:
 
 
 def write(
-    family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH, wish: Wish = NOTHING
-) -> tuple[Path, ...]:
-    """Draw and write one model's set; gives the paths, manifest last."""
+    family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH, wish: Wish = NOTHING,
+    keep: bool = False, hear: Callable[[str], object] | None = None,
+) -> tuple[Path, ...]:  # fmt: skip
+    """Draw and write one model's set; gives the paths, manifest last.
+
+    keep: whether its nests are written beside the family file, so that they repeat. `hear` is told what is on no list.
+    """
+    from sparwright.cli.stock import router_files, stock_pages, stock_tables, stocked, told
     from sparwright.margins.reasons import reasons
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
@@ -66,6 +78,12 @@ def write(
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
     title = TitleBlock(report.family, report.model, report.program, report.file_sha256)
+    with Progress(f"nesting {report.model}"):
+        stock = stocked(family, family.models[report.model], assembly)
+    if keep:
+        _keep(family, report.model, stock.nests)
+    if hear and told(stock):
+        hear(told(stock))
     with Progress(f"drawing {report.model}") as bar:
         sheets = full_size(assembly.parts, papers, title, bar.count)
         by_id = {r.id: r for r in report.results}
@@ -74,10 +92,13 @@ def write(
         model = family.models[report.model]
         why = reasons(model, assembly, report.checks)
         rows = cut_list(assembly.to_cut)
+        tables = (*_tables(model, by_id, why), *stock_tables(stock))
         pages, documents = on_paper(wish, sheets, title)
+        printed = (*_printed(model, by_id, title, report.checks),
+                   *stock_pages(stock, title, papers[0], model.drawing_units), *pages)  # fmt: skip
         return write_plans(
-            [*drawn, *sheets], rows, out, title, bar.count, _tables(model, by_id, why),
-            (*_printed(model, by_id, title, report.checks), *pages), (strength_report(model, ran), *documents),
+            [*drawn, *sheets], rows, out, title, bar.count, tables, printed, (strength_report(model, ran), *documents),
+            router_files(stock, title.program),
         )  # fmt: skip
 
 
@@ -92,6 +113,14 @@ def full_size(parts: Sequence[Part], papers: Sequence[str], title: TitleBlock, t
     ribs, ends = [p for p in parts if p.purpose == "rib"], tube_ends(parts)
     drawn = [s for p in papers for s in templates(ribs, p, title, told)]
     return [*drawn, *end_sheets(*ends, papers, title), *flat_sheets(parts, papers, title)]
+
+
+def _keep(family: Family, model: str, found: Nests) -> None:
+    """Write the nests beside the family file."""
+    from sparwright.output.atomic import write_all
+    from sparwright.output.nest_file import nest_json, nest_path
+
+    write_all({nest_path(family.path, model): nest_json(found)})
 
 
 def strength_report(model: Model, ran: RunResult) -> Document:

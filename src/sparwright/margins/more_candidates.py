@@ -35,7 +35,7 @@ from sparwright.parts.tail_frame import surfaces
 from sparwright.structure.answered import Answered
 
 SAME = 1e-6  # m: sizes nearer than this are one
-SKIN = ("skin_shear", "skin_flat", "skin_pressed")
+SKIN = ("skin_shear", "skin_flat", "skin_pressed", "skin_yield", "skin_ribs", "skin_bar")
 ALIKE = "all hinges of the surface are of one sheet"
 EDGE = "its edge is held by glue or rivets: its sheet makes no difference to it"
 DEEPER = "ribs and spars are as much shallower; it draws more torque: run the frame again"

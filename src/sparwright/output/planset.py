@@ -44,6 +44,15 @@ class Pages:
 
 
 @dataclass(frozen=True)
+class Loose:
+    """A file under its own name: what is in it, what it shows."""
+
+    name: str
+    content: bytes
+    shows: str
+
+
+@dataclass(frozen=True)
 class Document:
     """A PDF that is set elsewhere: how its file's name ends, what is in it, what it shows."""
 
@@ -61,6 +70,7 @@ def write_plans(
     tables: Sequence[Table] = (),
     printed: Sequence[Pages] = (),
     documents: Sequence[Document] = (),
+    loose: Sequence[Loose] = (),
 ) -> tuple[Path, ...]:
     """Write the set and give the paths, manifest last. `sheets` may be of several kinds and papers.
 
@@ -82,6 +92,8 @@ def write_plans(
         name = f"{plain_name(title.model)}-{document.name}.pdf"
         files[name] = document.content
         shows[name] = f"{document.shows} of {title.family} {title.model}"
+    for one in loose:
+        files[one.name], shows[one.name] = one.content, one.shows
     listed = manifest(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )

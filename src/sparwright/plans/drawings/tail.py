@@ -58,7 +58,8 @@ def tail_drawings(model: Model, parts: Sequence[Part], units: Units, paper_name:
 
 def _drawing(model: Model, s: Surface, parts: Sequence[Part], units: Units, paper_name: str) -> Drawing:
     names = (s.name("fixed"), s.name("movable"))
-    mine = [p for p in parts if p.form != "skin" and any(p.number.startswith(f"{model.name}-{n}-") for n in names)]
+    heads = (*names, "tail") if s.flat else names  # tabs of the fuselage that hold it are called after the tail
+    mine = [p for p in parts if p.form != "skin" and p.number.startswith(tuple(f"{model.name}-{n}-" for n in heads))]
     view, shown = _view(s), bodies(mine)
     field, marks = field_of(paper(paper_name)), _marks(s, mine)
     tables = (_nodes(s, units), _hinges(s, units), _tubes(marks, units))
