@@ -88,9 +88,9 @@ def _cell(name: str, parts: Sequence[Part], field: Box) -> Cell:
         tall = TITLE + views + LINE * len(items) + 4.0
         if wide <= field.width and tall <= field.height:
             low = tall - TITLE - views
-            left = (ROUND - x0, low + ROUND - z0)
-            above = (ROUND - x0, low + (z1 - z0) + 3 * ROUND - y0)
-            ahead = ((x1 - x0) + 3 * ROUND + y1, low + ROUND - z0)
+            along = (y1 - y0) + 3 * ROUND - x0  # third angle: the view from ahead on the left
+            left, above = (along, low + ROUND - z0), (along, low + (z1 - z0) + 3 * ROUND - y0)
+            ahead = (ROUND + y1, low + ROUND - z0)
             return Cell(name, items, shown, scale, ((LEFT, left), (ABOVE, above), (AHEAD, ahead)), wide, tall, views)
     raise DesignProblem(f"{name}: the fitting is too big for a sheet at any usual scale")
 

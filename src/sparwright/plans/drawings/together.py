@@ -144,9 +144,9 @@ def _laid(shown: Sequence[Solid], room: Box, group: Group) -> tuple[int, dict[st
         across = (hx - lx + bx - ax) * k + 4 * ROUND
         up = (hz - lz + high - low) * k + 4 * ROUND + 16.0
         if across <= room.width and up <= room.height:
-            x, y = room.left + ROUND - lx * k, room.bottom + ROUND - lz * k
+            x, y = room.left + (bx - ax) * k + 3 * ROUND - lx * k, room.bottom + ROUND - lz * k
             over = y + hz * k + 2 * ROUND + 8.0 - low * k
-            beside = room.left + (hx - lx) * k + 3 * ROUND - ax * k
+            beside = room.left + ROUND - ax * k  # third angle: on the side it is seen from
             return s, {LEFT.name: (x, y), ABOVE.name: (x, over), AHEAD.name: (beside, y)}
     raise DesignProblem(f"{group.title}: too big for its sheet at any usual scale")
 
