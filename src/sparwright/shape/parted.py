@@ -220,6 +220,20 @@ def spar_rings(body: Polygon, x: float, spar: EdgeSpar, where: str) -> dict[str,
     return found
 
 
+def closing_ring(body: Polygon, x: float, spar: EdgeSpar, where: str) -> np.ndarray:
+    """(n, 2) what closes a spar behind: a block between its strips, or a channel, open ahead, between its flanges."""
+    rings, t = spar_rings(body, x, spar, where), spar.thickness
+    if spar.flange == 0:
+        low, up = rings["lower"], rings["upper"]
+        return locked([low[3], low[2], up[1], up[0]])
+    _, _, (x1, y1), (x0, y0), (_, z0), (_, z1), _, _ = rings[""]
+    start = x0 + spar.bend_radius
+    low, up = ((lambda at, a=a, b=b: a + (b - a) * (at - x0) / (x1 - x0)) for a, b in ((y0, y1), (z0, z1)))
+    inner = [(x1 - t, up(x1 - t) - t), (x1 - t, low(x1 - t) + t)]
+    return locked([(start, low(start)), (x1, y1), (x1, z1), (start, up(start)), (start, up(start) - t), *inner,
+                   (start, low(start) + t)])  # fmt: skip
+
+
 def _board(body: Polygon, start: float, end: float, where: str) -> np.ndarray:
     """(4, 2) anticlockwise from the lower front: all of the body between two x."""
     low, high = zip(*(_depth(body, x, where) for x in (start + WITHIN, end - WITHIN)), strict=True)
