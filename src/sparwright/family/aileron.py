@@ -85,8 +85,8 @@ class AileronFrame:
     horn: TailHorn = words("horn: a plate with a foot on its spar, along in buttlines")
     weights: tuple[AileronWeight, ...] = words("weights ahead of the hinge line", ())
     closed: tuple[ClosedStretch, ...] = words(
-        "where its spar is closed behind, to carry torque and the horn's push past the notches: by a channel of its own "
-        "sheet, open ahead, between the flanges; by a block between the strips; left out: nowhere",
+        "where its spar is closed behind, to carry torque and the horn's push past the notches: by a channel of its "
+        "own sheet, open ahead, between the flanges; by a block between the strips; left out: nowhere",
         (),
     )
 

@@ -96,7 +96,7 @@ def _along(wing: Wing, aileron: Aileron, frame: AileronFrame, table: Entry, faul
 
 
 def _closed(wing: Wing, aileron: Aileron, frame: AileronFrame, table: Entry, faults: Faults) -> None:
-    """Stretches over which its spar is closed: of a channel or strips, in order, on it, no block of a foot cut by an end."""
+    """Stretches over which its spar is closed: of a channel or strips, in order, on it, no foot cut by an end."""
     if not frame.closed:
         return
     if frame.spar.flange == 0 and frame.spar.strip is None:

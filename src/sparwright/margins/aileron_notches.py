@@ -116,7 +116,9 @@ def _twisted(look: Looked, T: np.ndarray, key: str, thick: float, grained: Stren
 
     def steps(r: int, i: int) -> tuple[Step, ...]:
         given = (("H", float(deep[i]), "m"), (letter, thick, "m"), ("F_s", shear.value, "Pa"))
-        return verdict(float(use[r, i]), f"T (3 H + 1.8 {letter})/(H^2 {letter}^2 F_s)", given, source="timoshenko-gere")
+        return verdict(
+            float(use[r, i]), f"T (3 H + 1.8 {letter})/(H^2 {letter}^2 F_s)", given, source="timoshenko-gere"
+        )
 
     return Way(use, T, (shear,), steps, words, caveat)
 
@@ -219,7 +221,13 @@ def _horn(look: Looked, grained: Strengths) -> Check:
         *verdict(at.use, "P (a b/l)/(Z F)", given, source="timoshenko-gere"),
     )
     return told_here(
-        look, "aileron_horn", "spar bent fore and aft by the horn's push", at, found, steps, f"from hinge to hinge; {caveat}"
+        look,
+        "aileron_horn",
+        "spar bent fore and aft by the horn's push",
+        at,
+        found,
+        steps,
+        f"from hinge to hinge; {caveat}",
     )
 
 
@@ -245,7 +253,10 @@ def _closed_bent(look: Looked, grained: Strengths) -> Bent:
     tension, crush, E = (a.value for a in found)
     F_cc = float(crippling.needham((f - t) / 2, (H - t) / 2, t, E, crush, "none free"))
     pieces = [(H * t, t / 2, H * t**3), ((H - 2 * t) * t, f - t / 2, (H - 2 * t) * t**3)]
-    pieces += [(2 * (f - t) * t, (f + t) / 2, 2 * t * (f - t) ** 3), (2 * (own - t) * t, f - (own + t) / 2, 2 * t * (own - t) ** 3)]
+    pieces += [
+        (2 * (f - t) * t, (f + t) / 2, 2 * t * (f - t) ** 3),
+        (2 * (own - t) * t, f - (own + t) / 2, 2 * t * (own - t) ** 3),
+    ]
     area = sum(a for a, _, _ in pieces)
     middle = sum(a * x for a, x, _ in pieces) / area
     inertia = sum(a * (x - middle) ** 2 + i / 12 for a, x, i in pieces)

@@ -4,8 +4,8 @@
                 N_t + N_e = h b,  N_t/3 + N_e/2 = m b/c_f,  xi from the hinge over c_f
                 V = N_t (1 - xi)^2 + N_e (1 - xi),  M = c_f (N_t (1 - xi)^3/3 + N_e (1 - xi)^2/2)
     false spar  each hinge's force as on a beam from rib to rib:  M = P a b/l,  up and down and, the horn's push by its
-                share, fore and aft; in its web P/H. At a rib the rib takes it: what is left is its feet, one on either side,
-                their fasteners e from the hinge's middle:  M = P e/2
+                share, fore and aft; in its web P/H. At a rib the rib takes it: what is left is its feet, one on
+                either side, their fasteners e from the hinge's middle:  M = P e/2
 
 Ribs are cut and held against their sheet as a wing's whole ribs are (ribs.py); those built up of strip are not worked
 out. Joints of ribs on the spar are not in it. Right and left are one check, the worse. Sources: statics; members

@@ -4,9 +4,10 @@
              channel against crippling of its pressed flange;  web q = V/H + T/(2 A)
     nose     q = T/(2 A), A of nose sheet and web; q/(t F_s) and q/q_cr, the curved sheet from rib to rib
 
-What parts the nose, its notches and the horn, is aileron_notches.py. The wing bends its aileron as far as it bends itself: the frame's displacement of each hinge is part of the load, and
-the spar's own stress from it hangs on its depth alone. The nose sheet is not counted in bending nor the skin behind in
-torsion (safe side). Unknown: whatever wrinkled wood or glass bears. Right and left are one check, the worse.
+What parts the nose, its notches and the horn, is aileron_notches.py. The wing bends its aileron as far as it bends
+itself: the frame's displacement of each hinge is part of the load, and the spar's own stress from it hangs on its depth
+alone. The nose sheet is not counted in bending nor the skin behind in torsion (safe side). Unknown: whatever wrinkled
+wood or glass bears. Right and left are one check, the worse.
 Sources: strength/members hinged_beam, d_nose, web, ply, ply_buckling; timoshenko-gere, megson.
 """
 
@@ -22,17 +23,17 @@ from sparwright.base.record import number
 from sparwright.controls.motion import Motion
 from sparwright.data.loader import material
 from sparwright.family.model import Model
-from sparwright.margins.aileron_loads import Borne, bent, borne, to_hinges
+from sparwright.margins.aileron_loads import Borne, bent, borne
 from sparwright.margins.edge_spars import METALS, EdgeSection, between_ends, edge_strength, section_of, web_uses
 from sparwright.margins.rib_loads import Spans
 from sparwright.margins.spar_run import Strengths
 from sparwright.margins.wood_spars import ply_bending
 from sparwright.margins.worst import Worst, told
-from sparwright.parts.aileron import Hinged, covers, nose_number, noses
-from sparwright.parts.stations import bay, notches
+from sparwright.parts.aileron import Hinged, nose_number, noses
+from sparwright.parts.stations import bay
 from sparwright.shape.parted import wrapped
 from sparwright.strength.allowable import Allowable, not_known
-from sparwright.strength.members import d_nose, flat_arm, glass, ply, ply_buckling, web
+from sparwright.strength.members import d_nose, glass, ply, ply_buckling, web
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 

@@ -295,8 +295,8 @@ def aileron_joints(h: Hinged, groups: Sequence[RibGroup]) -> Iterator[Joint]:
 
 def _on_open_spar(h: Hinged) -> Callable[[RibPlace], bool]:
     """Ribs that stand on its web: those behind a closed stretch stand on what closes it."""
-    return lambda q: q.piece.name == NOSE_RIB or (
-        q.piece.name == AILERON_RIB and not h.frame.closed_at(q.where.buttline)
+    return lambda q: (
+        q.piece.name == NOSE_RIB or (q.piece.name == AILERON_RIB and not h.frame.closed_at(q.where.buttline))
     )
 
 

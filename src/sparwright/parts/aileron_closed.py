@@ -53,11 +53,12 @@ def closing_joints(h: Hinged, groups: Sequence[RibGroup]) -> Iterator[Joint]:
         s, p = h.at(middle)
         strips = [h.number(f"SPAR-{side}-STRIP") for side in ("UPPER", "LOWER")] if spar.strip else []
         how = "glue" if spar.strip else rivet_or_glue(spar.material)
+        rivet = "unknown" if how == "rivet" else ""
         ring = closing_ring(aileron_inside(s, h.wing, p), p.face, spar, "")
         deep = float(np.ptp(ring[:, 1]))
         yield Joint(
             number=f"{number}-JOINT", kind=how, parts=(number, h.number("SPAR"), *strips), primary=True, count=2,
-            place=s.place(p.face + spar.width, p.hinge[1]), length=2 * long, fastener="unknown" if how == "rivet" else "",
+            place=s.place(p.face + spar.width, p.hinge[1]), length=2 * long, fastener=rivet,
             area=long * (deep + 2 * spar.strip.width) if spar.strip else 0.0,
             note="on web and both strips" if spar.strip else "along both flanges, with a bar from its open ends; last",
         )  # fmt: skip
@@ -66,8 +67,9 @@ def closing_joints(h: Hinged, groups: Sequence[RibGroup]) -> Iterator[Joint]:
         if ribs:
             yield Joint(
                 number=f"{number}-RIB-JOINT", kind=how, parts=(number, *ribs), primary=True, count=2, length=deep,
-                place=s.place(p.face + spar.width, p.hinge[1]), fastener="unknown" if how == "rivet" else "",
-                area=deep * h.wing.ribs.sheet.thickness if how == "glue" else 0.0, note="length and area are for one rib",
+                place=s.place(p.face + spar.width, p.hinge[1]), fastener=rivet,
+                area=deep * h.wing.ribs.sheet.thickness if how == "glue" else 0.0,
+                note="length and area are for one rib",
             )  # fmt: skip
 
 
