@@ -60,11 +60,10 @@ def _aft_cell(look: Looked) -> tuple[float, float, str] | None:
 class Way:
     """One way torque goes past the notches: its use in r rows at n stations, nought where it is another's."""
 
-    use: np.ndarray = number("1", "(r, n)")
-    torque: np.ndarray = number("N m", "(r, n) it has, nought away from the notches")
     found: tuple[Allowable, ...]
     steps: Callable[[int, int], tuple[Step, ...]]
     words: str
+    use: np.ndarray = number("1", "(r, n)")
     caveat: str = ""
 
 
@@ -100,8 +99,8 @@ def _by_skin(T: np.ndarray, aft: tuple[float, float, str], grained: Strengths) -
     shear = grained(key, "shear", t, 0.0)
     use = T / (2 * area) / (t * shear.value)
     given = (("A", area, "m2"), ("t", t, "m"), ("F_s", shear.value, "Pa"))
-    return Way(use, T, (shear,), lambda r, i: verdict(float(use[r, i]), "T/(2 A t F_s)", given),
-               "by the skin behind the spar", "whether that skin stays flat is not in it")  # fmt: skip
+    return Way((shear,), lambda r, i: verdict(float(use[r, i]), "T/(2 A t F_s)", given), "by the skin behind the spar",
+               use, "whether that skin stays flat is not in it")  # fmt: skip
 
 
 def _twisted(look: Looked, T: np.ndarray, key: str, thick: float, grained: Strengths, letter: str, words: str,
@@ -120,7 +119,7 @@ def _twisted(look: Looked, T: np.ndarray, key: str, thick: float, grained: Stren
             float(use[r, i]), f"T (3 H + 1.8 {letter})/(H^2 {letter}^2 F_s)", given, source="timoshenko-gere"
         )
 
-    return Way(use, T, (shear,), steps, words, caveat)
+    return Way((shear,), steps, words, use, caveat)
 
 
 def _by_plank(look: Looked, T: np.ndarray, gap: np.ndarray, grained: Strengths) -> Way:
@@ -146,7 +145,7 @@ def _by_edges(look: Looked, T: np.ndarray, gap: np.ndarray, grained: Strengths) 
         strength = Step("strength of its edge", how, (), F, "Pa", str(found[0].source))
         return (strength, *verdict(float(use[r, i]), "(T g/(2 d))/(Z F)", given, source="statics"))
 
-    return Way(use, T, tuple(found), steps, "by the spar's edges bent to and fro",
+    return Way(tuple(found), steps, "by the spar's edges bent to and fro", use,
                "what stops short of a notch's ribs is not counted; ribs on both sides hold the edges")  # fmt: skip
 
 
@@ -172,7 +171,7 @@ def _by_box(look: Looked, T: np.ndarray, gap: np.ndarray, grained: Strengths) ->
             ),
         )
 
-    return Way(use, T, (shear, youngs, yields), steps, "by the box of both channels",
+    return Way((shear, youngs, yields), steps, "by the box of both channels", use,
                "the rivets along its flanges are not in it")  # fmt: skip
 
 
