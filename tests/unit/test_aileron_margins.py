@@ -183,7 +183,7 @@ def test_a_box_of_two_channels_by_hand() -> None:
              (2 * (own - t) * t, f - (own + t) / 2, own - t)]  # fmt: skip
     middle = sum(a * x for a, x, _ in areas) / sum(a for a, _, _ in areas)
     inertia = sum(a * ((x - middle) ** 2 + b**2 / 12) for a, x, b in areas)
-    assert horn["Z"] == pytest.approx(inertia / max(middle, f - middle), rel=0.01)
+    assert horn["Z"] == pytest.approx(inertia / max(middle, f - middle), rel=1e-3)
     assert checks[1]["aileron_horn"].value < checks[0]["aileron_horn"].value / 5
     assert notch.value <= checks[0]["aileron_notch"].value
 
