@@ -14,8 +14,17 @@ def spoiled(old: str, new: str, after: str = f"[{W}]") -> str:
     return HINGED[:at] + new + HINGED[at + len(old) :]
 
 
+def closed(where: str, *ends: str) -> str:
+    stretches = ", ".join(f'{{ start = "{a}", end = "{b}" }}' for a, b in zip(ends[::2], ends[1::2], strict=True))
+    return spoiled('setback = "0.7 in"', f'setback = "0.7 in"\nclosed = [{stretches}]', f"[{where}]")
+
+
 CASES = [
     # what, text, key, words of the message
+    ("a plank that is closed", closed(W, "129 in", "133 in"), f"{W}.closed", "closed already"),
+    ("a closed stretch off the aileron", closed(M, "40 in", "52 in"), f"{M}.closed.0", "begins and ends on"),
+    ("a closed stretch that cuts feet", closed(M, "52-1/2 in", "60 in"), f"{M}.closed.0", "takes in all of the feet"),
+    ("closed stretches into one another", closed(M, "60 in", "68 in", "66 in", "70 in"), f"{M}.closed", "and apart"),
     ("a hinge outside the aileron", spoiled('"161 in"', '"171 in"'), f"{W}.hinges.places.1", "lies on the aileron"),
     ("a hinge in the gap", spoiled('"107 in"', '"102-1/2 in"'), f"{W}.hinges.places.0", "lies on the aileron"),
     ("one hinge", spoiled('["107 in", "161 in"]', '["107 in"]'), f"{W}.hinges.places", "at least two"),

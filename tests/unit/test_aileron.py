@@ -13,15 +13,17 @@ from shapely import Polygon, box
 
 from sparwright.base.problem import DesignProblem
 from sparwright.data.loader import material
-from sparwright.family.aileron import AileronFrame, EdgeSpar, Paint
+from sparwright.family.aileron import AileronFrame, ClosedStretch, EdgeSpar, Paint
 from sparwright.family.model import Model, Wing
 from sparwright.family.stock import Bar
 from sparwright.mass.hinged import arms, balance_of, hinge_results
 from sparwright.parts.aileron import Hinged, aileron_parts, ailerons, noses
+from sparwright.parts.aileron_closed import closing_joints, closing_parts
 from sparwright.parts.aileron_fittings import hinge_axes, horn_hole
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly, Foot, Part, Plate, Skin
+from sparwright.parts.ribs import rib_groups
 from sparwright.parts.stations import notches, rib_stations
 from sparwright.parts.travel import movable, travel_checks
 from sparwright.shape.parted import aileron_inside, parting, spar_rings, wrapped
@@ -360,3 +362,29 @@ def test_an_aileron_without_a_frame_is_told_as_not_drawn() -> None:
     assert not any("ailerons" in u for u in lay_out(hinged("P1")).unknowns)
     assert list(travel_checks(bare, assembly)) == []
     assert isinstance(aileron("P1"), Hinged)
+
+
+def test_what_closes_a_spar_behind() -> None:
+    """A channel between the flanges and a block between the strips by hand; the rib there ends behind them."""
+    for name, length in (("P2", 4.0), ("P3", 3.0)):
+        model = hinged(name)
+        rib = next(s.buttline for s in rib_stations(ailerons(model)[0].wing) if s.hinged and s.kind == "wing")
+        half = length / 2 * 0.0254
+        h = ailerons(with_frame(model, closed=(ClosedStretch(start=rib - half, end=rib + half),)))[0]
+        (part,) = closing_parts(h)
+        spar, (s, p) = h.frame.spar, h.at(rib)
+        H = float(np.ptp(spar_rings(aileron_inside(s, h.wing, p), p.face, spar, "")[""][:, 1]))
+        if spar.strip:
+            area = (H - 2 * spar.strip.depth) * spar.strip.width
+        else:
+            own, t = spar.flange - spar.thickness - spar.bend_radius, spar.thickness
+            area = (H - 2 * t) * t + 2 * (own - t) * t
+        density = material(spar.strip.material if spar.strip else spar.material).density
+        assert part.mass == pytest.approx(area * 2 * half * density, rel=0.06)  # the section tapers aft
+        behind = [q for g in rib_groups(h.model, h.wing) for q in g if q.piece.name == "aileron rib"]
+        for q in behind:
+            short = abs(q.where.buttline - rib) < half
+            reach = float(q.piece.outline[:, 0].min()) - h.at(q.where.buttline)[1].face
+            assert (reach >= spar.width - 1e-6) is short
+        joints = {j.number.rsplit("-", 1)[0]: j for j in closing_joints(h, rib_groups(h.model, h.wing))}
+        assert any(n.endswith("RIB") for n in joints) and all(j.primary for j in joints.values())

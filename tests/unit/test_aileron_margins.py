@@ -12,6 +12,7 @@ from ailerons import aileron, hinged
 from handmade import CASE, answer_of
 
 from sparwright.base.check import Check, Step
+from sparwright.family.aileron import ClosedStretch
 from sparwright.family.model import Family, Model
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.loads.on_controls import HINGE
@@ -22,6 +23,7 @@ from sparwright.margins.ailerons import looked
 from sparwright.margins.edge_spars import section_of
 from sparwright.margins.rib_loads import Spans
 from sparwright.parts.aileron import ailerons
+from sparwright.parts.stations import notches
 from sparwright.structure.answered import Answered
 
 INCH = 0.0254
@@ -48,7 +50,7 @@ def air(model: Model, normal: float = 120.0, hinge: float = 6.0, side: str = "R"
 def found(model: Model, answer: Answered, spans: Spans) -> Mapping[str, Check]:
     """By the last word of the id."""
     checks = list(aileron_checks(model, answer, spans, (), sources.grained(model)))
-    return {c.id.rsplit(".", 1)[1]: c for c in checks if c.id.startswith(f"strength.{model.wings[0].name}.")}
+    return {c.id.rsplit(".", 1)[1]: c for c in checks if c.id.startswith(f"strength.{ailerons(model)[0].wing.name}.")}
 
 
 def test_torque_and_push_by_hand(w1: Model) -> None:
@@ -63,11 +65,11 @@ def test_torque_and_push_by_hand(w1: Model) -> None:
 
 
 def test_the_horn_between_its_hinges(w1: Model) -> None:
-    """118, 129-3/4, 153-1/2 in: a b/l, and what each of the two gets."""
+    """123-3/4, 129-3/4, 135-3/4 in: a b/l, and what each of the two gets."""
     b = borne(w1, ailerons(w1)[0], answer_of(w1, {}), air(w1), ())
     lever, shares = to_hinges(b)
-    assert lever == pytest.approx(11.75 * 23.75 / 35.5 * INCH)
-    assert shares == ((0, pytest.approx(23.75 / 35.5)), (1, pytest.approx(11.75 / 35.5)))
+    assert lever == pytest.approx(6.0 * 6.0 / 12.0 * INCH)
+    assert shares == ((0, pytest.approx(0.5)), (1, pytest.approx(0.5)))
 
 
 def test_a_wind_on_the_ground_is_a_triangle(w1: Model) -> None:
@@ -115,16 +117,99 @@ def test_double_the_air_double_the_use(w1: Model) -> None:
     assert left["aileron_spar"].value == pytest.approx(once["aileron_spar"].value)
 
 
-def test_the_notch_by_hand(w1: Model) -> None:
-    """T g/(2 d) on a strip 1/2 in wide and 3/8 in deep, at the horn's notch, where T is greatest."""
-    h = ailerons(w1)[0]
-    check = found(w1, answer_of(w1, {}), air(w1))["aileron_notch"]
+def with_closed(model: Model, *stretches: tuple[float, float]) -> Model:
+    """The first aileron with its spar closed behind between buttlines, m."""
+    at = next(i for i, w in enumerate(model.wings) if w.aileron)
+    a = model.wings[at].aileron
+    assert a is not None and a.frame is not None
+    frame = replace(a.frame, closed=tuple(ClosedStretch(start=x, end=y) for x, y in stretches))
+    wings = list(model.wings)
+    wings[at] = replace(wings[at], aileron=replace(a, frame=frame))
+    return replace(model, wings=tuple(wings))
+
+
+def test_the_open_notch_by_hand(w1: Model) -> None:
+    """T g/(2 d) on a strip 7/8 in wide and 3/8 in deep, at the horn's notch, where T is greatest."""
+    bare = with_closed(w1)
+    h = ailerons(bare)[0]
+    check = found(bare, answer_of(bare, {}), air(bare))["aileron_notch"]
     given = {k: v for s in check.steps for k, v, _ in s.given}
-    assert given["Z of one edge"] == pytest.approx(0.375 * 0.5**2 / 6 * INCH**3)
+    assert given["Z of one edge"] == pytest.approx(0.375 * 0.875**2 / 6 * INCH**3)
     T = next(s.value for s in check.steps if s.title.startswith("torque"))
     assert T == pytest.approx(9.0 * (h.tip - h.frame.horn.along), rel=0.02)
     F = given["F"]
     assert check.value == pytest.approx(T * given["g"] / 2 / given["d"] / (given["Z of one edge"] * F))
+
+
+def test_the_notch_past_a_block_by_hand(w1: Model) -> None:
+    """A bar 7/8 in wide and as deep as the spar, twisted; a block that stops at the notch's ribs counts for nothing."""
+    h = ailerons(w1)[0]
+    check = found(w1, answer_of(w1, {}), air(w1))["aileron_notch"]
+    given = {k: v for s in check.steps for k, v, _ in s.given}
+    T = next(s.value for s in check.steps if s.title.startswith("torque"))
+    H, w = given["H"], 0.875 * INCH
+    assert check.value == pytest.approx(T * (3 * H + 1.8 * w) / (H * w) ** 2 / given["F_s"])
+    notch = next(n for n in notches(h.wing) if n.buttline == h.frame.horn.along)
+    others = tuple((c.start, c.end) for c in h.frame.closed if not c.start < h.frame.horn.along < c.end)
+    bare = found(with_closed(w1), answer_of(w1, {}), air(w1))
+    for reach, same in ((notch.half - 1e-4, True), (notch.half + 1e-4, False)):
+        model = with_closed(w1, *others, (notch.buttline - reach, notch.buttline + reach))
+        some = found(model, answer_of(model, {}), air(model))
+        assert (some["aileron_notch"].value == bare["aileron_notch"].value) is same
+        assert (some["aileron_horn"].value == bare["aileron_horn"].value) is same
+
+
+def test_a_horn_on_a_block_by_hand(w1: Model) -> None:
+    check = found(w1, answer_of(w1, {}), air(w1))["aileron_horn"]
+    given = {k: v for s in check.steps for k, v, _ in s.given}
+    h = ailerons(w1)[0]
+    deep = float(section_of(h, h.frame.spar, np.array([h.frame.horn.along]), True).depth[0])
+    assert given["Z"] == pytest.approx(deep * (0.875 * INCH) ** 2 / 6)
+    assert check.value == pytest.approx(given["P"] * given["a b/l"] / (given["Z"] * given["F"]))
+
+
+def test_a_box_of_two_channels_by_hand() -> None:
+    """Bredt's flow in H - t by f - t; fore and aft both webs and four flanges about their own middle."""
+    model = hinged("P2")
+    h = ailerons(model)[0]
+    closed = with_closed(model, (h.frame.horn.along - 2 * INCH, h.frame.horn.along + 2 * INCH))
+    checks = [found(m, answer_of(m, {}), air(m)) for m in (model, closed)]
+    H = float(section_of(h, h.frame.spar, np.array([h.frame.horn.along]), True).depth[0])
+    t, f = 0.025 * INCH, 0.5 * INCH
+    notch = checks[1]["aileron_notch"]
+    horn = {k: v for s in checks[1]["aileron_horn"].steps for k, v, _ in s.given}
+    own = f - t - 3 / 32 * INCH
+    areas = [(H * t, t / 2, 0.0), ((H - 2 * t) * t, f - t / 2, 0.0), (2 * (f - t) * t, (f + t) / 2, f - t),
+             (2 * (own - t) * t, f - (own + t) / 2, own - t)]  # fmt: skip
+    middle = sum(a * x for a, x, _ in areas) / sum(a for a, _, _ in areas)
+    inertia = sum(a * ((x - middle) ** 2 + b**2 / 12) for a, x, b in areas)
+    assert horn["Z"] == pytest.approx(inertia / max(middle, f - middle), rel=1e-3)
+    assert checks[1]["aileron_horn"].value < checks[0]["aileron_horn"].value / 5
+    assert notch.value <= checks[0]["aileron_notch"].value
+
+
+def test_box_flow_by_hand() -> None:
+    """The way past the horn's notch alone."""
+    model = with_closed(hinged("P2"), (0.0, 9.0))
+    check = found(model, answer_of(model, {}), air(model))["aileron_notch"]
+    h, t, f = ailerons(model)[0], 0.025 * INCH, 0.5 * INCH
+    given = {k: v for s in check.steps for k, v, _ in s.given}
+    T = next(s.value for s in check.steps if s.title.startswith("torque"))
+    q = next(s.value for s in check.steps if s.title == "shear flow")
+    ends = section_of(h, h.frame.spar, np.array([h.root, h.tip]), True).depth
+    assert (float(ends.min()) - t) * (f - t) * 0.999 <= given["A"] <= (float(ends.max()) - t) * (f - t) * 1.001
+    assert q == pytest.approx(T / (2 * given["A"]))
+    F_s = sources.grained(model)("6061-T6", "shear", t, 0.0).value
+    assert given["sheared"] == pytest.approx(q / (t * F_s)) and check.value == max(given["sheared"], given["flat"])
+
+
+def test_a_hinge_at_a_rib_leaves_the_false_spar_its_feet(w1: Model) -> None:
+    """Half of the hinge's force on a foot 1-1/4 in wide, its bolts 0.4 in from its edge."""
+    check = found(w1, answer_of(w1, {}), air(w1))["false_spar"]
+    given = {k: v for s in check.steps for k, v, _ in s.given}
+    assert given["e"] == pytest.approx((1.25 - 0.4) * INCH)
+    assert next(s.value for s in check.steps if s.title.startswith("from rib")) == pytest.approx(given["e"] / 2)
+    assert given["fore and aft"] > given["up and down"] > 0
 
 
 def test_sections_by_hand() -> None:

@@ -70,7 +70,7 @@ def test_an_ailerons_hinges_by_hand(w1: Model) -> None:
     span = SpanLoad(surface="wing", side="L", case=CASE.key, y=y, width=one * y[0] * 2, chord=one, normal=0 * one,
                     chordwise=0 * one, torsion=0 * one, hinged=120.0 * inside, hinge=6.0 * inside)  # fmt: skip
     load = aileron_loads(wing, answer_of(w1, {}), {CASE.key: (span,)})[0, 0]
-    a, b, c = 118.0, 153.5, 177.0
+    a, b, c = 123.75, 135.75, 171.0
     spans = np.array([(a + b) / 2 - 112, (c - a) / 2, 183 - (b + c) / 2]) * INCH
     push = 6.0 * 71 * INCH / (1.75 * INCH)
     np.testing.assert_allclose(load, 1.5 * (120 * spans + push), rtol=0.02)  # the strips' ends are not the aileron's

@@ -62,6 +62,14 @@ class AileronHinges:
 
 
 @dataclass(frozen=True, kw_only=True)
+class ClosedStretch:
+    """Where an aileron's spar is closed behind, past a notch: channels make a box, strips and web a solid section."""
+
+    start: float = number("m", "buttline it begins at")
+    end: float = number("m", "buttline it ends at")
+
+
+@dataclass(frozen=True, kw_only=True)
 class AileronFrame:
     """What an aileron and the wing ahead of it are made of."""
 
@@ -76,6 +84,15 @@ class AileronFrame:
     hinges: AileronHinges = words("hinges")
     horn: TailHorn = words("horn: a plate with a foot on its spar, along in buttlines")
     weights: tuple[AileronWeight, ...] = words("weights ahead of the hinge line", ())
+    closed: tuple[ClosedStretch, ...] = words(
+        "where its spar is closed behind, to carry torque and the horn's push past the notches: by a channel of its "
+        "own sheet, open ahead, between the flanges; by a block between the strips; left out: nowhere",
+        (),
+    )
+
+    def closed_at(self, buttline: float) -> bool:
+        """Whether the spar is closed behind at a buttline."""
+        return any(c.start <= buttline <= c.end for c in self.closed)
 
     def notch(self, rib: float, plate: Sheet | None = None) -> float:
         """From the middle of a hinge, or a plate as the horn, to that of the nose rib beside it, m.
@@ -94,4 +111,4 @@ class Paint:
     high: float = number("kg/m2", "greatest weight on one side, filler and repainting among it")
 
 
-RECORDS = (EdgeSpar, AileronHinges, AileronFrame, Paint)
+RECORDS = (EdgeSpar, AileronHinges, ClosedStretch, AileronFrame, Paint)

@@ -31,6 +31,7 @@ def check_aileron_frame(wing: Wing, aileron: Aileron, table: Entry, faults: Faul
     _feet(frame, spot, faults)
     _along(wing, aileron, frame, spot, faults)
     _cover(wing, aileron, frame, spot, faults)
+    _closed(wing, aileron, frame, spot, faults)
     check_aileron_weights(frame, spot, faults)
 
 
@@ -92,6 +93,25 @@ def _along(wing: Wing, aileron: Aileron, frame: AileronFrame, table: Entry, faul
             faults.wrong(spot, f"{name} stands clear of {word} at {inches(y)}, {inches(least)} from it at least")
     if any(b <= a for a, b in pairwise(frame.hinges.places)):
         faults.add(hinges.nearest("places"), "hinges are said from the inside out")
+
+
+def _closed(wing: Wing, aileron: Aileron, frame: AileronFrame, table: Entry, faults: Faults) -> None:
+    """Stretches over which its spar is closed: of a channel or strips, in order, on it, no foot cut by an end."""
+    if not frame.closed:
+        return
+    if frame.spar.flange == 0 and frame.spar.strip is None:
+        faults.add(table.nearest("closed"), "a plank is closed already: flanges or strips, or no closed")
+    low, high = aileron.inboard + aileron.gap, aileron.outboard - aileron.gap
+    places = (*frame.hinges.places, frame.horn.along, *(w.along for w in frame.weights))
+    for i, c in enumerate(frame.closed):
+        spot = table.nearest("closed", i)
+        if not low - NEAR <= c.start < c.end <= high + NEAR:
+            faults.wrong(spot, f"begins and ends on the aileron, {inches(low)} to {inches(high)}")
+        for y in places:
+            if c.start - frame.hinges.half < y < c.start + frame.hinges.half or abs(y - c.end) < frame.hinges.half:
+                faults.wrong(spot, f"takes in all of the feet at {inches(y)}, or leaves them out")
+    if any(b.start <= a.end for a, b in pairwise(frame.closed)):
+        faults.add(table.nearest("closed"), "stretches are said from the inside out and apart")
 
 
 def _cover(wing: Wing, aileron: Aileron, frame: AileronFrame, table: Entry, faults: Faults) -> None:

@@ -66,6 +66,7 @@ TABLES = (
     ("a false spar, or an aileron's spar", a.EdgeSpar, ""),
     ("[wings.NAME.aileron.frame.hinges]", a.AileronHinges, ""),
     ("[wings.NAME.aileron.frame.weights.NAME]", balance_keys.AileronWeight, "left out: none"),
+    ("one of wings.NAME.aileron.frame.closed", a.ClosedStretch, "left out: none"),
     ("[paint]", a.Paint, "left out: none in the balance of the hinged surfaces"),
     ("[tailplane] and [fin]", m.TailSurface, ""),
     ("[tailplane.frame] and [fin.frame]", t.TailFrame, "left out: weight by area"),

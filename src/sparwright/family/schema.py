@@ -172,6 +172,7 @@ BOUNDS: dict[str, Bounds] = {
         ("edge", "lap", "arm", "play", "hole", "setback", "AileronHinges.foot", "TailFrame.gap", "TailFrame.covering"),
         POSITIVE),
     **dict.fromkeys(("root", "root_aft", "foot", "along", "places", "ribs"), NOT_NEGATIVE),
+    **dict.fromkeys(("ClosedStretch.start", "ClosedStretch.end"), NOT_NEGATIVE),
     **dict.fromkeys(("back", "pan"), Bounds(0, math.pi / 3)),
     **dict.fromkeys(
         ("cushion", "behind", "StickGrip.forward", "StickGrip.aft", "travel", "adjust", "give", "door"), NOT_NEGATIVE),

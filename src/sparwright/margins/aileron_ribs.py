@@ -4,7 +4,8 @@
                 N_t + N_e = h b,  N_t/3 + N_e/2 = m b/c_f,  xi from the hinge over c_f
                 V = N_t (1 - xi)^2 + N_e (1 - xi),  M = c_f (N_t (1 - xi)^3/3 + N_e (1 - xi)^2/2)
     false spar  each hinge's force as on a beam from rib to rib:  M = P a b/l,  up and down and, the horn's push by its
-                share, fore and aft; in its web P/H
+                share, fore and aft; in its web P/H. At a rib the rib takes it: what is left is its feet, one on
+                either side, their fasteners e from the hinge's middle:  M = P e/2
 
 Ribs are cut and held against their sheet as a wing's whole ribs are (ribs.py); those built up of strip are not worked
 out. Joints of ribs on the spar are not in it. Right and left are one check, the worse. Sources: statics; members
@@ -21,6 +22,7 @@ from sparwright.base.check import Check, Step
 from sparwright.controls.motion import Motion
 from sparwright.family.model import Model
 from sparwright.margins.aileron_loads import Borne, to_hinges
+from sparwright.margins.aileron_notches import notch_checks
 from sparwright.margins.ailerons import Looked, looked, spar_checks, told_here
 from sparwright.margins.edge_spars import edge_strength, section_of, web_uses
 from sparwright.margins.rib_loads import Spans
@@ -43,6 +45,7 @@ def aileron_checks(
     for h in ailerons(model):
         look = looked(model, h, answer, spans, motions, grained)
         yield from spar_checks(look, grained)
+        yield from notch_checks(look, grained)
         yield _ribs(model, look, grained)
         yield from _false_spar(look, grained)
 
@@ -140,7 +143,8 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
     section = section_of(h, spar, places, False)
     low = np.array([max(r for r in ribs if r <= y + 1e-6) for y in places])
     high = np.array([min([r for r in ribs if r > y + 1e-6] or [low[i] + 1e-9]) for i, y in enumerate(places)])
-    lever = np.maximum((places - low) * (high - places) / (high - low), 0.0)
+    off = (h.frame.hinges.foot - h.frame.hinges.edge) / 2  # half of it on a foot either side of a rib
+    lever = np.maximum((places - low) * (high - places) / (high - low), off)
     _, shares = to_hinges(b)
     push = np.zeros_like(look.reactions)
     for k, part in shares:
@@ -160,7 +164,14 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
             "strength/members/hinged_beam.py",
         ),
         Step("fore and aft, its share of the horn's push", "P b/l", (), float(push[r, i]), "N", "statics"),
-        Step("from rib to rib", "a b/l", (("l", float(high[i] - low[i]), "m"),), float(lever[i]), "m", "geometry"),
+        Step(
+            "from rib to rib, or from a rib to its feet",
+            "a b/l, e/2 at least",
+            (("l", float(high[i] - low[i]), "m"), ("e", 2 * off, "m")),
+            float(lever[i]),
+            "m",
+            "geometry",
+        ),
         Step("strength of its edge", how, (), F, "Pa", str(found[0].source)),
         Step(
             "bent up and down",
@@ -188,7 +199,7 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
         at,
         found,
         steps,
-        "blocks behind feet and the wing's skin are not counted",
+        "blocks behind feet and the wing's skin are not counted; what a rib at a hinge bears fore and aft is not asked",
         number_,
     )
     torn, flat, made = web_uses(up, np.zeros_like(up), section, float((high - low).max()), grained)

@@ -1,15 +1,13 @@
-"""An aileron's own structure: spar between its hinges, nose cell from the horn to the ends, what parts it at notches.
+"""An aileron's own structure: spar between its hinges, nose cell from the horn to the ends.
 
     spar     M of hinged_beam.py, air and hinges' way together:  strips M (H/2)/(I F), a plank 6 M/(t H^2 F_b), a
              channel against crippling of its pressed flange;  web q = V/H + T/(2 A)
     nose     q = T/(2 A), A of nose sheet and web; q/(t F_s) and q/q_cr, the curved sheet from rib to rib
-    notch    the nose is open there: the torque goes on as a couple of the spar's two edges, T/d apart, each bent to
-             and fro over the gap g:  M = T g/(2 d); of a plank by its own torsion; or in the closed skin behind
-    horn     its push fore and aft between the hinges beside it, on the spar alone where the nose is open
 
-The wing bends its aileron as far as it bends itself: the frame's displacement of each hinge is part of the load, and
-the spar's own stress from it hangs on its depth alone. The nose sheet is not counted in bending nor the skin behind in
-torsion (safe side). Unknown: whatever wrinkled wood or glass bears. Right and left are one check, the worse.
+What parts the nose, its notches and the horn, is aileron_notches.py. The wing bends its aileron as far as it bends
+itself: the frame's displacement of each hinge is part of the load, and the spar's own stress from it hangs on its depth
+alone. The nose sheet is not counted in bending nor the skin behind in torsion (safe side). Unknown: whatever wrinkled
+wood or glass bears. Right and left are one check, the worse.
 Sources: strength/members hinged_beam, d_nose, web, ply, ply_buckling; timoshenko-gere, megson.
 """
 
@@ -25,17 +23,17 @@ from sparwright.base.record import number
 from sparwright.controls.motion import Motion
 from sparwright.data.loader import material
 from sparwright.family.model import Model
-from sparwright.margins.aileron_loads import Borne, bent, borne, to_hinges
+from sparwright.margins.aileron_loads import Borne, bent, borne
 from sparwright.margins.edge_spars import METALS, EdgeSection, between_ends, edge_strength, section_of, web_uses
 from sparwright.margins.rib_loads import Spans
 from sparwright.margins.spar_run import Strengths
 from sparwright.margins.wood_spars import ply_bending
 from sparwright.margins.worst import Worst, told
-from sparwright.parts.aileron import Hinged, covers, nose_number, noses
-from sparwright.parts.stations import bay, notches
+from sparwright.parts.aileron import Hinged, nose_number, noses
+from sparwright.parts.stations import bay
 from sparwright.shape.parted import wrapped
 from sparwright.strength.allowable import Allowable, not_known
-from sparwright.strength.members import d_nose, flat_arm, glass, ply, ply_buckling, web
+from sparwright.strength.members import d_nose, glass, ply, ply_buckling, web
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 
@@ -74,13 +72,11 @@ class Looked:
 
 
 def spar_checks(look: Looked, grained: Strengths) -> Iterator[Check]:
-    """Spar, web, nose, notches and horn's bending of an aileron."""
+    """Spar, web and nose of an aileron."""
     yield _bending(look, grained)
     yield _web(look, grained)
     if look.h.frame.nose is not None:
         yield from _nose(look, grained)
-        yield _notch(look, grained)
-    yield _horn(look, grained)
 
 
 def looked(
@@ -135,7 +131,8 @@ def told_here(
     )
 
 
-def _there(look: Looked, r: int, i: int) -> tuple[Step, ...]:
+def there(look: Looked, r: int, i: int) -> tuple[Step, ...]:
+    """Moment, shear and torque of a row at a station."""
     b = look.b
     return (
         Step(
@@ -160,7 +157,7 @@ def _bending(look: Looked, grained: Strengths) -> Check:
     r, i, at = look.worst(np.abs(look.moment) * s.depth / 2 / s.inertia / F)
     given = (("H", float(s.depth[i]), "m"), ("I", float(s.inertia[i]), "m4"), ("F", F, "Pa"))
     steps = (
-        *_there(look, r, i),
+        *there(look, r, i),
         Step("strength of its edge", how, (), F, "Pa", str(found[0].source)),
         *verdict(at.use, "M (H/2)/(I F)", given, source="timoshenko-gere"),
     )
@@ -181,7 +178,7 @@ def _web(look: Looked, grained: Strengths) -> Check:
     torn, flat, found = web_uses(look.shear, flow, s, bay(look.h.wing, float(b.y.mean())), grained)
     r, i, at = look.worst(np.maximum(torn, flat))
     steps = (
-        *_there(look, r, i),
+        *there(look, r, i),
         Step(
             "sheared",
             "q/(t F_s), 1.5 times in a plank or channel",
@@ -217,7 +214,7 @@ def _nose(look: Looked, grained: Strengths) -> Iterator[Check]:
     cell = Step(
         "shear flow", "q = T/(2 A)", (("A", float(look.cell[i]), "m2"),), float(q[r, i]), "N/m", "timoshenko-gere"
     )
-    steps = (*_there(look, r, i)[2:], cell, *verdict(at.use, "q/(t F_s)", (("t", t, "m"), ("F_s", shear.value, "Pa"))))
+    steps = (*there(look, r, i)[2:], cell, *verdict(at.use, "q/(t F_s)", (("t", t, "m"), ("F_s", shear.value, "Pa"))))
     yield told_here(look, "aileron_nose", "nose sheet in shear", at, [shear], steps, part=part)
     q_cr, found, how = flat_flow(h, nose.material, t, nose.grain, grained)
     r, i, at = look.worst(q / q_cr)
@@ -227,7 +224,7 @@ def _nose(look: Looked, grained: Strengths) -> Iterator[Check]:
         "shear flow", "q = T/(2 A)", (("A", float(look.cell[i]), "m2"),), float(q[r, i]), "N/m", "timoshenko-gere"
     )
     steps = (
-        *_there(look, r, i)[2:],
+        *there(look, r, i)[2:],
         cell,
         Step("flow at which it wrinkles", how, (), q_cr, "N/m"),
         *verdict(at.use, "q/q_cr", (("q_cr", q_cr, "N/m"),)),
@@ -275,131 +272,3 @@ def flat_flow(h: Hinged, key: str, t: float, grain: float, grained: Strengths) -
         shear_modulus=G.value,
     )
     return float(glass.shear_buckling(made, min(ribs, girth / 2))), [youngs, G], "long flat panel of woven cloth"
-
-
-def _aft_cell(look: Looked) -> tuple[float, float, str] | None:
-    """(least area m2, thickness m, material) of the closed stiff skin behind the spar; None under fabric."""
-    stiff = [k for k in covers(look.h) if k.thickness > 0 and k.end >= 1 - 1e-6]
-    if not stiff:
-        return None
-    areas = []
-    for v in (look.h.root, look.h.tip):
-        s, p = look.h.at(v)
-        areas.append(d_nose.enclosed(wrapped(s, p, s.chord)) - d_nose.enclosed(wrapped(s, p, p.face)))
-    return min(areas), min(k.thickness for k in stiff), stiff[0].material
-
-
-def _notch(look: Looked, grained: Strengths) -> Check:
-    b, s, spar = look.b, look.section, look.h.frame.spar
-    T, gap = np.zeros_like(b.torque), np.zeros(len(b.y))
-    for n in notches(look.h.wing):
-        inside = np.abs(b.y - n.buttline) <= n.half + 0.01
-        T[:, inside], gap[inside] = b.torque[:, inside], 2 * n.half
-    aft = _aft_cell(look)
-    if aft is not None:
-        area, t, key = aft
-        shear = grained(key, "shear", t, 0.0)
-        r, i, at = look.worst(T / (2 * area) / (t * shear.value))
-        steps = (
-            *_there(look, r, i)[2:],
-            *verdict(at.use, "T/(2 A t F_s)", (("A", area, "m2"), ("t", t, "m"), ("F_s", shear.value, "Pa"))),
-        )
-        return told_here(
-            look,
-            "aileron_notch",
-            "past the notches, by the skin behind the spar",
-            at,
-            [shear],
-            steps,
-            "whether that skin stays flat is not in it",
-        )
-    if spar.flange == 0 and spar.strip is None:
-        shear = grained(spar.material, "shear", spar.thickness, 0.0)
-        each = [
-            flat_arm.twist_stress(T[:, i], flat_arm.flat_cut([(0.0, float(s.depth[i]))], spar.thickness))
-            for i in range(len(b.y))
-        ]
-        r, i, at = look.worst(np.array(each).T / shear.value)
-        steps = (
-            *_there(look, r, i)[2:],
-            *verdict(
-                at.use,
-                "T (3 H + 1.8 t)/(H^2 t^2 F_s)",
-                (("H", float(s.depth[i]), "m"), ("t", spar.thickness, "m"), ("F_s", shear.value, "Pa")),
-            ),
-        )
-        return told_here(look, "aileron_notch", "past the notches, by the plank's torsion", at, [shear], steps)
-    F, found, how = edge_strength(spar, s, grained)
-    r, i, at = look.worst(T * gap / (2 * s.apart) / (s.edge * F))
-    given = (("g", float(gap[i]), "m"), ("d", float(s.apart[i]), "m"), ("Z of one edge", s.edge, "m3"), ("F", F, "Pa"))
-    steps = (
-        *_there(look, r, i)[2:],
-        Step("strength of its edge", how, (), F, "Pa", str(found[0].source)),
-        *verdict(at.use, "(T g/(2 d))/(Z F)", given, source="statics"),
-    )
-    return told_here(
-        look,
-        "aileron_notch",
-        "past the notches, by the spar's edges bent to and fro",
-        at,
-        found,
-        steps,
-        "blocks behind feet are not counted; ribs on both sides hold the edges",
-    )
-
-
-def _horn_by_skin(look: Looked, aft: tuple[float, float, str], lever: float, grained: Strengths) -> Check:
-    """A stiff skin behind the spar bends in its own plane as a deep beam, upper and lower; no notch is in it."""
-    b, (_, t, key) = look.b, aft
-    a = look.h.wing.aileron
-    assert a is not None
-    c = min((1 - a.hinge) * look.h.at(v)[0].chord for v in (look.h.root, look.h.tip)) - look.h.frame.setback
-    found = [
-        grained(key, n, t, 0.0)
-        for n in ("tension", "compression" if material(key).kind not in METALS else "yield_compression")
-    ]
-    F = float(np.minimum(found[0].value, found[1].value))
-    r, _, at = look.worst(np.repeat((b.push * lever / (t * c**2 / 3 * F))[:, None], len(b.y), axis=1))
-    given = (("P", float(b.push[r]), "N"), ("a b/l", lever, "m"), ("t", t, "m"), ("c", c, "m"), ("F", F, "Pa"))
-    steps = (
-        Step("push on the horn", "H/arm", (("arm", look.h.frame.horn.arm, "m"),), float(b.push[r]), "N", "statics"),
-        *verdict(at.use, "3 P (a b/l)/(t c^2 F)", given, source="timoshenko-gere"),
-    )
-    return told_here(
-        look,
-        "aileron_horn",
-        "bent fore and aft by the horn's push, by the skin behind the spar",
-        at,
-        found,
-        steps,
-        "whether that skin stays flat is not in it",
-    )
-
-
-def _horn(look: Looked, grained: Strengths) -> Check:
-    """The horn's push bends the spar fore and aft; where it stands on a web with strips its block fills the section."""
-    b, s, spar = look.b, look.section, look.h.frame.spar
-    lever, _ = to_hinges(b)
-    if (aft := _aft_cell(look)) is not None:
-        return _horn_by_skin(look, aft, lever, grained)
-    Z = float(s.aft[b.horn])
-    if spar.strip is not None:
-        Z = float(s.depth[b.horn]) * spar.strip.width**2 / 6
-    F, found, how = edge_strength(spar, s, grained)
-    M = b.push * lever
-    r, _, at = look.worst(np.repeat((M / (Z * F))[:, None], len(b.y), axis=1))
-    given = (("P", float(b.push[r]), "N"), ("a b/l", lever, "m"), ("Z", Z, "m3"), ("F", F, "Pa"))
-    steps = (
-        Step("push on the horn", "H/arm", (("arm", look.h.frame.horn.arm, "m"),), float(b.push[r]), "N", "statics"),
-        Step("strength of its edge", how, (), F, "Pa", str(found[0].source)),
-        *verdict(at.use, "P (a b/l)/(Z F)", given, source="timoshenko-gere"),
-    )
-    return told_here(
-        look,
-        "aileron_horn",
-        "spar bent fore and aft by the horn's push",
-        at,
-        found,
-        steps,
-        "as a beam from hinge to hinge, the nose and the skin behind not counted",
-    )

@@ -285,12 +285,19 @@ def _behind(s: Station, p: Parting, skin: SkinSpec) -> list[np.ndarray]:
 def aileron_joints(h: Hinged, groups: Sequence[RibGroup]) -> Iterator[Joint]:
     """How they are held to one another and to the ribs; groups: the shapes of the wing's ribs."""
     yield from _on_spar(h, groups, "FALSE-SPAR", h.frame.false_spar, _ends_at_false_spar(h))
-    yield from _on_spar(h, groups, "AILERON-SPAR", h.frame.spar, lambda q: q.piece.name in (AILERON_RIB, NOSE_RIB))
+    yield from _on_spar(h, groups, "AILERON-SPAR", h.frame.spar, _on_open_spar(h))
     yield from _corners(h, groups)
     yield from _nose_joints(h, groups)
     if h.wing.tail_bar is not None:
         yield from bar_joint(h.model, h.wing, groups, h.number("TAIL-BAR"), h.wing.tail_bar, h.panel, 1)
     yield from _cover_joints(h, groups)
+
+
+def _on_open_spar(h: Hinged) -> Callable[[RibPlace], bool]:
+    """Ribs that stand on its web: those behind a closed stretch stand on what closes it."""
+    return lambda q: (
+        q.piece.name == NOSE_RIB or (q.piece.name == AILERON_RIB and not h.frame.closed_at(q.where.buttline))
+    )
 
 
 def _ends_at_false_spar(h: Hinged) -> Callable[[RibPlace], bool]:

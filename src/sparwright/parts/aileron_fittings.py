@@ -250,7 +250,8 @@ def _backed(h: Hinged) -> Iterator[tuple[str, EdgeSpar, float]]:
         (h.number("SPAR"), f.spar, (*f.hinges.places, f.horn.along, *(w.along for w in f.weights))),
     ):
         if spar.strip is not None:
-            yield from ((name, spar, y) for y in places)
+            closed = f.closed_at if spar is f.spar and name == h.number("SPAR") else (lambda y: False)
+            yield from ((name, spar, y) for y in places if not closed(y))
 
 
 def _block(h: Hinged, name: str, spar: EdgeSpar, y: float) -> Part:

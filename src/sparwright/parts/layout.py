@@ -12,6 +12,7 @@ import numpy as np
 from sparwright.base.problem import DesignProblem
 from sparwright.family.model import Model, Wing
 from sparwright.parts.aileron import aileron_joints, aileron_parts, ailerons, bare_ailerons
+from sparwright.parts.aileron_closed import closing_joints, closing_parts
 from sparwright.parts.aileron_fittings import fitting_joints as hinge_joints
 from sparwright.parts.aileron_fittings import fitting_parts as hinge_parts
 from sparwright.parts.balance import balance_joints, balance_parts
@@ -117,8 +118,8 @@ def _wing(model: Model, wing: Wing, through: Sequence[Passing]) -> tuple[Sequenc
     joints = [*wing_joints(model, wing, groups), *drag_joints(model, wing), *splice_joints(model, wing),
               *inspection_joints(model, wing)]  # fmt: skip
     for h in (a for a in ailerons(model) if a.wing is wing):
-        parts += [*aileron_parts(h), *hinge_parts(h)]
-        joints += [*aileron_joints(h, groups), *hinge_joints(h)]
+        parts += [*aileron_parts(h), *hinge_parts(h), *closing_parts(h)]
+        joints += [*aileron_joints(h, groups), *hinge_joints(h), *closing_joints(h, groups)]
     return parts, joints
 
 

@@ -220,6 +220,22 @@ def spar_rings(body: Polygon, x: float, spar: EdgeSpar, where: str) -> dict[str,
     return found
 
 
+def closing_ring(body: Polygon, x: float, spar: EdgeSpar, where: str) -> np.ndarray:
+    """(n, 2) what closes a spar behind: a block between its strips, or a channel, open ahead, between its flanges."""
+    rings, t = spar_rings(body, x, spar, where), spar.thickness
+    if spar.flange == 0:
+        lower, upper = rings["lower"], rings["upper"]
+        return locked([lower[3], lower[2], upper[1], upper[0]])
+    _, _, (x1, y1), (x0, y0), (_, z0), (_, z1), _, _ = rings[""]
+    start = x0 + spar.bend_radius
+    xs = np.array([start, x1 - t])
+    low, up = np.interp(xs, [x0, x1], [y0, y1]), np.interp(xs, [x0, x1], [z0, z1])
+    inner = [(x1 - t, up[1] - t), (x1 - t, low[1] + t)]
+    return locked(
+        [(start, low[0]), (x1, y1), (x1, z1), (start, up[0]), (start, up[0] - t), *inner, (start, low[0] + t)]
+    )
+
+
 def _board(body: Polygon, start: float, end: float, where: str) -> np.ndarray:
     """(4, 2) anticlockwise from the lower front: all of the body between two x."""
     low, high = zip(*(_depth(body, x, where) for x in (start + WITHIN, end - WITHIN)), strict=True)

@@ -202,6 +202,8 @@ def _of_aileron(station: Station, wing: Wing, p: Parting, end: float) -> Iterato
     behind = body.intersection(box(p.face + spar.thickness, -1, end, 1))
     for name, ring in spar_rings(body, p.face, spar, where).items():
         behind = behind.difference(Polygon(ring).buffer(wing.ribs.fit if name else 0.0, join_style="mitre"))
+    if aileron.frame.closed_at(station.buttline):
+        behind = behind.intersection(box(p.face + spar.width, -1, end, 1))
     yield "aileron rib", _one(behind, where)
 
 
