@@ -2,12 +2,15 @@
 
     P_x, P_z   across the slot and along it, of the axle's force on its guide
     P_y        sideways: both guides' together, on the one that its collar leans on
-    u          how far the axle stands up its slot: where the cord, as hard as it may be, holds P_z at limit load, of
-               both guides the lower; nought where the cord is not said. P_y is there, not at the slot's lower end
-    sides      two strips beside the slot, tied by its ends: M = P_x l/4 each, N = P_x l/2/(w + b), l the slot's length;
+    u          how far the axle stands up its slot: where the cord, as hard as it may be, holds P_z at limit load;
+               nought where no cord is said. For P_y it is the lower of both guides'
+    sides      two strips beside the slot, tied by its ends, l its length, the axle at x = (l - u)/l from the upper end:
+               M = P_x l (x (1 - x)^2 + x^2 (3 - 2 x)/4) on the one it leans on, N = P_x x^2 (3 - 2 x) l/2/(w + b);
+               P_x l/4 and P_x l/2/(w + b) at its lower end. The flange is left out
                out of the plane M_o = P_y (l - u) on both, with their flanges as two angles: M_o/(Z F) at the plate,
                M_o/(Z' min(F, F_cr)) at the flange's free edge, F_cr = 0.388 E (t/h)^2
-    upper end  a strip over the slot, straight, held on both sides: M = P_z w/8, w the slot's width and a strip's
+    upper end  a strip over the slot, straight, held on both sides: M = P_z w/8, w the slot's width and a strip's; it is
+               as deep as the plate is there, up to the round about the legs' node
     bearing    P/(D t F_cy): t/D is far below what MIL-HDBK-5's bearing strengths are for
     weld       of the legs' ends on the plate, as the ring of the strongest one, an ellipse as it comes in aslant:
                q = P/L + M s/J + M_o z/I, M = P_x (d - u) and M_o = P_y (d - u) about its middle;  q/(F_w t), t its wall
@@ -38,7 +41,7 @@ from sparwright.margins.roots import own_axes
 from sparwright.margins.worst import told, worst_of
 from sparwright.parts.number import part_number
 from sparwright.parts.undercarriage import main_wheel, stop
-from sparwright.shape.frame import nodes, runs
+from sparwright.shape.frame import Place, Run, nodes, runs
 from sparwright.strength.members import tube
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
@@ -61,11 +64,25 @@ def guide_checks(model: Model, answer: Answered, strengths: Strengths) -> Iterat
     axle = next(r for r in runs(model.fuselage) if set(gear.axle.split("-")) <= set(r.nodes)).tube.outside
     part, long = part_number(model.name, "gear", "GUIDE", "", "R"), stop(model, wheel)
     held = np.stack([answer.limit_force[:, :, int(i), 6:9] @ own_axes(answer, int(i)) for i in bars], axis=2)[..., 2]
-    up = _rise(gear.rubber, np.abs(held).min(axis=2), long)[..., None]
-    yield _slot(answer, gear.guide, force, up, bars, (axle, long), strengths, part, first)
+    up = _rise(gear.rubber, np.maximum(held, 0.0), long)
+    size = (axle, long, _over(model, gear.guide, wheel.place, long + (axle + gear.guide.fit) / 2))
+    yield _slot(answer, gear.guide, force, up, bars, size, strengths, part, first)
     i = int(bars[0])
     down = float(np.abs(np.diff(answer.skeleton.frame.place[answer.skeleton.frame.ends[i]], axis=0))[0, 2])
     yield _weld(model, answer, gear.guide, force, up, bars, down, part, first)
+
+
+def _legs(model: Model, g: AxleGuide) -> list[Run]:
+    ends = [{f"{n}R" for n in h.split("-")} for h in g.held]
+    return [r for r in runs(model.fuselage) if {r.nodes[0], r.nodes[-1]} in ends]
+
+
+def _over(model: Model, g: AxleGuide, axle: Place, top: float) -> float:
+    """How deep the plate is over its slot, m. axle: its middle; top: from there to the slot's upper end."""
+    legs, known = _legs(model, g), nodes(model.fuselage)
+    foot = known[next(iter(set.intersection(*({r.nodes[0], r.nodes[-1]} for r in legs))))]
+    r, aside = max(leg.tube.outside for leg in legs) / 2 + g.edge / 2, foot[0] - axle[0]
+    return max(g.edge, foot[2] + float(np.sqrt(max(r**2 - aside**2, 0.0))) - axle[2] - top)
 
 
 def _rise(rubber: Rubber | None, load: np.ndarray, stop: float) -> np.ndarray:
@@ -105,12 +122,12 @@ def _slot(
     force: np.ndarray,
     up: np.ndarray,
     bars: np.ndarray,
-    size: tuple[float, float],
+    size: tuple[float, float, float],
     strengths: Strengths,
     part: str,
     first: Step,
 ) -> Check:
-    axle, long = size
+    axle, long, over = size
     t, b, wide = g.sheet.thickness, g.edge, axle + g.fit + g.edge
     names = ("tension_near_weld", "shear", "yield_compression", "youngs")
     found = [strengths.material(g.sheet.material, n, t) for n in names]
@@ -118,8 +135,12 @@ def _slot(
     both = angles(b, t, g.flange or 0.0)
     borne_at = min(both.plate * F, both.edge * min(F, both.pressed * E))
     P_x, P_y, P_z = (np.abs(force[..., k]) for k in range(3))
-    bent = 6 * P_x * long / 4 / (t * b**2 * F) + P_x * long / 2 / wide / (b * t * F)
-    bowed, end = P_y * (long - up) / borne_at, 6 * P_z * wide / 8 / (t * b**2 * F)
+    x = (long - up) / long
+    sway = x**2 * (3 - 2 * x)  # what the strip hands to the slot's lower end, as part of P_x
+    M, N = P_x * long * (x * (1 - x) ** 2 + sway / 4), P_x * sway * long / 2 / wide
+    bent = 6 * M / (t * b**2 * F) + N / (b * t * F)
+    bowed = P_y * (long - up.min(axis=-1, keepdims=True)) / borne_at
+    end = 6 * P_z * wide / 8 / (t * over**2 * F)
     cut, borne = 0.75 * np.hypot(np.maximum(P_x, P_z), P_y) / (t * b * F_s), np.hypot(P_x, P_z) / (axle * t * crush)
     use = np.maximum(tube.together(0.0, np.maximum(bent + bowed, end), cut), borne)
     at = worst_of(use[..., None], bars)
@@ -138,8 +159,15 @@ def _slot(
         ),
         Step(
             "strips beside the slot, in the plane",
-            "6 (P_x l/4)/(t b^2 F) + (P_x l/2)/((w + b) b t F)",
-            (("l", long, "m"), ("w + b", wide, "m"), *sheet),
+            "6 M/(t b^2 F) + N/(b t F), x = (l - u)/l",
+            (
+                ("l", long, "m"),
+                ("u", float(up[here]), "m"),
+                ("w + b", wide, "m"),
+                *sheet,
+                ("M", float(M[here]), "N m"),
+                ("N", float(N[here]), "N"),
+            ),
             float(bent[here]),
             "1",
             "portal of two stiff ends",
@@ -149,7 +177,7 @@ def _slot(
             "P_y (l - u)/min(Z F, Z' min(F, F_cr))",
             (
                 ("l", long, "m"),
-                ("u", float(up[here[0], here[1], 0]), "m"),
+                ("u", float(up[here[:2]].min()), "m"),
                 ("Z", both.plate, "m3"),
                 ("Z'", both.edge, "m3"),
                 ("F", F, "Pa"),
@@ -161,8 +189,8 @@ def _slot(
         ),
         Step(
             "strip over its end",
-            "6 (P_z (w + b)/8)/(t b^2 F)",
-            (("w + b", wide, "m"), *sheet),
+            "6 (P_z (w + b)/8)/(t d^2 F)",
+            (("w + b", wide, "m"), ("d", over, "m"), *sheet),
             float(end[here]),
             "1",
             "timoshenko-gere",
@@ -231,10 +259,9 @@ def _weld(
     first: Step,
 ) -> Check:
     """down: from the legs' node to the axle at its lowest, m. The legs end at one node: the strongest's ring alone."""
-    ends, known = [{f"{n}R" for n in h.split("-")} for h in g.held], nodes(model.fuselage)
-    legs = [r for r in runs(model.fuselage) if {r.nodes[0], r.nodes[-1]} in ends]
-    F_w = seam(model, g.sheet.material)
-    P, M, M_o = np.linalg.norm(force, axis=-1), np.abs(force[..., 0]) * (down - up), np.abs(force[..., 1]) * (down - up)
+    legs, known, F_w = _legs(model, g), nodes(model.fuselage), seam(model, g.sheet.material)
+    low = up.min(axis=-1, keepdims=True)  # the lower axle's, for both
+    P, (M, M_o) = np.linalg.norm(force, axis=-1), np.moveaxis(np.abs(force[..., :2]) * (down - low)[..., None], -1, 0)
     rows = []
     for leg in legs:
         ring = ring_of(leg.tube.outside, leg.tube.wall, np.subtract(known[leg.nodes[-1]], known[leg.nodes[0]]))
@@ -247,7 +274,7 @@ def _weld(
         ("P", float(P[here]), "N"),
         ("M", float(M[here]), "N m"),
         ("M_o", float(M_o[here]), "N m"),
-        ("u", float(up[here[0], here[1], 0]), "m"),
+        ("u", float(up[here[:2]].min()), "m"),
         ("L", ring.long, "m"),
         ("J/s", ring.turned, "m2"),
         ("I/z", ring.bowed, "m2"),
