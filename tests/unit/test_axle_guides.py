@@ -41,10 +41,10 @@ def found(model: Model, force: tuple[float, float, float], both: bool = False) -
 
 
 def test_across_the_slot_by_hand(w1: Model) -> None:
-    """1 kN across: both sides tied at their ends; M = P l/4, with 1.15, on 13/16 in of 1/8 in sheet."""
+    """1 kN across: both sides tied at their ends; M = P l/4, with 1.15, on 7/8 in of 1/8 in sheet."""
     long = 4.75 * INCH  # the slot's: from the axle hanging to its stop
     near = sources.strengths(w1).material("4130N", "tension_near_weld", 0.125 * INCH).value
-    t, b, wide = 0.125 * INCH, 13 / 16 * INCH, (1.5 + 1 / 32 + 13 / 16) * INCH
+    t, b, wide = 0.125 * INCH, 7 / 8 * INCH, (1.5 + 1 / 32 + 7 / 8) * INCH
     check = found(w1, (1000.0, 0.0, 0.0))["slot"]
     step = next(s for s in check.steps if "in the plane" in s.title)
     l = next(v for k, v, _ in step.given if k == "l")

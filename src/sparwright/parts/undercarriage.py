@@ -194,7 +194,8 @@ def _flange(g: AxleGuide, deep: float, hull: Polygon, middle: float, legs: Seque
     for leg in legs:
         ends = np.array([leg.start, leg.end])
         (low, high), way = (outer - deep, outer), np.diff(ends, axis=0)[0]
-        shares = np.clip((np.array([low, high]) - ends[0, 1]) / way[1], 0.0, 1.0) if way[1] else np.array([0.0, 1.0])
+        reach = np.array([low - leg.outside / 2, high + leg.outside / 2])
+        shares = np.clip((reach - ends[0, 1]) / way[1], 0.0, 1.0) if way[1] else np.array([0.0, 1.0])
         strip = strip.difference(LineString((ends[0] + shares[:, None] * way)[:, [0, 2]]).buffer(leg.outside / 2))
     pieces = list(getattr(strip, "geoms", [strip]))
     return min(pieces, key=lambda q: q.bounds[1])  # the one that goes round the slot's lower end
