@@ -125,6 +125,28 @@ def test_the_axle_stands_where_its_cord_holds_it(w1: Model) -> None:
     assert rise_in(found(w1, (0.0, 9000.0, -3000.0), both=True)["slot"]) == 0  # drawn down it lies on the slot's end
 
 
+def test_sideways_the_lower_axle_counts_on_whichever_guide(w1: Model) -> None:
+    """One guide's cord holds 3 kN and lifts the axle, the other's nothing: the side load counts where it is low."""
+    one, both = (found(w1, (0.0, 9000.0, 3000.0), b)["slot"] for b in (False, True))
+    step = next(s for s in one.steps if "out of it" in s.title)
+    given = {k: v for k, v, _ in step.given}
+    assert step.value == pytest.approx(1.15 * 9000 * given["l"] / given["Z'"] / given["F"])
+    lifted = next(s for s in both.steps if "out of it" in s.title)
+    part = 1 - rise_in(both) / given["l"]  # and both guides' push
+    assert lifted.value == pytest.approx(2 * part * step.value)
+
+
+def test_over_its_slot_the_plate_reaches_to_the_legs(w1: Model) -> None:
+    """From the slot's upper end, 4-3/4 in and half of 1-17/32 in over the axle, to the round about the legs' node."""
+    check = found(w1, (0.0, 0.0, 8000.0))["slot"]
+    step = next(s for s in check.steps if "over its end" in s.title)
+    deep = (-32.25 + 1.125 / 2 + 0.875 / 2) - (-38 + 4.75 + (1.5 + 1 / 32) / 2)
+    given = {k: v for k, v, _ in step.given}
+    assert given["d"] == pytest.approx(deep * INCH, rel=1e-6)
+    wide, t = (1.5 + 1 / 32 + 0.875) * INCH, 0.125 * INCH
+    assert step.value == pytest.approx(6 * 9200 * wide / 8 / (t * (deep * INCH) ** 2 * given["F"]))
+
+
 def test_a_push_ahead_by_the_strip_it_is_on(w1: Model) -> None:
     """At the slot's upper end it bends nothing; half way up a fixed bar's P l/8, and as much as its end sways."""
     gear = w1.undercarriage

@@ -32,7 +32,7 @@ import numpy as np
 from sparwright.base.check import Check, Step
 from sparwright.base.record import number
 from sparwright.family.fitted import AxleGuide, Rubber
-from sparwright.family.model import Model
+from sparwright.family.model import Model, Place
 from sparwright.ground.springs import cord_pull
 from sparwright.margins.braces import Strengths
 from sparwright.margins.control_pivots import seam
@@ -41,7 +41,7 @@ from sparwright.margins.roots import own_axes
 from sparwright.margins.worst import told, worst_of
 from sparwright.parts.number import part_number
 from sparwright.parts.undercarriage import main_wheel, stop
-from sparwright.shape.frame import Place, Run, nodes, runs
+from sparwright.shape.frame import Run, nodes, runs
 from sparwright.strength.members import tube
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
