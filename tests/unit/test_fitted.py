@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from numpy.testing import assert_allclose
-from shapely import Polygon
+from shapely import LinearRing, Polygon
 
 from sparwright.base.problem import DesignProblem, FileProblems
 from sparwright.family.fitted import FlatSheet, Rubber
@@ -195,6 +195,27 @@ def test_the_axle_stands_in_its_slot(w1: Model) -> None:
     assert_allclose(slot, [1.5 + 1 / 32, 1.5 + 1 / 32 + 4.75], rtol=1e-3)
     found = measure(only(assembly, "-GUIDE-", "-TUBE-AW", "-AXR", "-AXL", "-CORD-"))
     assert not found.clashes and not [a for a in found.apart if "SLOT" in a.joint and "CORD" not in a.other]
+
+
+def test_a_flange_goes_round_the_guide_from_leg_to_leg(w1: Model) -> None:
+    """One strip of the sheet's thickness, as deep as the file says, inboard of the plate; its ends lie on the legs."""
+    gear = w1.undercarriage
+    assert gear and gear.guide and gear.guide.flange
+    assembly = lay_out(w1)
+    plate, flange = (assembly.part(f"W1-gear-{k}-R") for k in ("GUIDE", "GUIDE-FLANGE"))
+    assert isinstance(plate.shape, Plate) and isinstance(flange.shape, Plate)
+    assert flange.shape.thickness == gear.guide.flange and np.ptp(flange.shape.outline[:, 1]) > 5 * INCH
+    t, long = gear.guide.sheet.thickness, LinearRing(flange.shape.outline).length / 2
+    assert_allclose(flange.mass, long * t * gear.guide.flange * 7850, rtol=0.03)
+    assert_allclose(plate.poses[0].origin[1] - flange.poses[0].origin[1], (t + gear.guide.flange) / 2, rtol=1e-9)
+    found = measure(only(assembly, "-GUIDE", "-TUBE-AW", "-AXR", "-AXL", "-TUBE-AXR-B0", "-TUBE-AXL-B0"))
+    assert not found.clashes
+    joint = next(j for j in assembly.joints if j.number == "W1-gear-GUIDE-R-FLANGE-WELD")
+    assert joint.kind == "weld" and joint.length > 2 * 4.75 * INCH
+    bare = replace(gear, guide=replace(gear.guide, flange=None))
+    assert not [
+        p for p in lay_out(replace(w1, undercarriage=bare)).parts if "FLANGE" in p.number and "gear" in p.number
+    ]
 
 
 # ------------------------------------------------------------------ springs

@@ -86,6 +86,7 @@ class AxleGuide:
     held: tuple[str, ...] = words("legs it is welded to, by their end nodes (A2-AX)")
     edge: float = number("m", "metal left round the slot")
     fit: float = number("m", "the slot is wider than the axle by this")
+    flange: float | None = number("m", "depth of a strip of the same sheet welded square round its edge, inboard", None)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,9 +1,10 @@
 """What the wheels turn on and are sprung by, as parts and joints: guides, cord, the tail wheel's leaf and fork.
 
 A guide is a plate on the outside of the legs, with an upright slot from the axle hanging to its stop. The slot is round
-at both ends; the plate is the hull of the slot, widened by its edge, and of a disc about the legs' node. A cord's
-strands run from the axle to the guide. The fork is a crown under the leaf with a cheek on either side of the wheel; it
-turns right round on the bolt through the crown's middle, on a washer.
+at both ends; the plate is the hull of the slot, widened by its edge, and of a disc about the legs' node. Its flange is
+a strip round that hull, on edge towards the middle, from leg to leg past the slot's lower end; it is drawn as a plate
+as thick as the strip is wide. A cord's strands run from the axle to the guide. The fork is a crown under the leaf with
+a cheek on either side of the wheel; it turns right round on the bolt through the crown's middle, on a washer.
 """
 
 from __future__ import annotations
@@ -51,6 +52,7 @@ class Guide:
     outline: np.ndarray = number("m", "(n, 2) station and waterline, anticlockwise")
     holes: tuple[np.ndarray, ...] = number("m", "(n, 2) clockwise: the slot, and the hole for a brake's link")
     middle: float = number("m", "buttline of its middle plane")
+    flange: np.ndarray | None = number("m", "(n, 2) outline of its flange, anticlockwise; None without", None)
 
 
 def main_wheel(model: Model) -> Wheel | None:
@@ -104,6 +106,8 @@ def gear_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
         yield Joint(number=f"{plate}-WELD", kind="weld", parts=(plate, *legs), place=place, primary=True,
                     length=sum(2 * math.pi * _radius(known[n]) for n in legs),
                     note="round the end of each leg")  # fmt: skip
+        if gear.guide.flange:
+            yield _flange_joint(model, gear, gear.guide, tubes, hand)
         held = (plate, axle[0], *((gear_number(model, "CORD", hand),) if gear.rubber else ()))
         assert main
         x, y, z = main.place
@@ -112,6 +116,16 @@ def gear_joints(model: Model, tubes: Sequence[Part]) -> Iterator[Joint]:
                     note="the axle rises in the slot; the cord holds it at the bottom")  # fmt: skip
     if gear.tail and tail:
         yield from _tail_joints(model, gear.tail, tail, known)
+
+
+def _flange_joint(model: Model, gear: Undercarriage, g: AxleGuide, tubes: Sequence[Part], hand: str) -> Joint:
+    drawn, plate = guide(model, gear, g, tubes), gear_number(model, "GUIDE", hand)
+    assert drawn.flange is not None
+    x, z = drawn.flange[int(np.argmin(drawn.flange[:, 1]))]
+    place = (float(x), (1.0 if hand == "R" else -1.0) * (drawn.middle - g.sheet.thickness / 2), float(z))
+    return Joint(number=f"{plate}-FLANGE-WELD", kind="weld", parts=(plate, gear_number(model, "GUIDE-FLANGE", hand)),
+                 place=place, primary=True, length=Polygon(drawn.flange).length / 2,
+                 note="on the plate all along, and by its ends on the legs")  # fmt: skip
 
 
 def gear_number(model: Model, kind: str, hand: str = "") -> str:
@@ -162,7 +176,29 @@ def guide(model: Model, gear: Undercarriage, g: AxleGuide, tubes: Sequence[Part]
     under = points[contains_xy(hull, points[:, 0], points[:, 2])]
     if not len(under):
         raise DesignProblem(f"{model.name} undercarriage.guide: the legs do not come to the axle's slot")
-    return Guide(ring(hull, True), tuple(ring(c, False) for c in cut), float(under[:, 1].max()) + g.sheet.thickness / 2)
+    middle = float(under[:, 1].max()) + g.sheet.thickness / 2
+    deep = g.flange or 0.0
+    flange = ring(_flange(g, deep, whole.convex_hull, middle, _legs_at(legs[0], known)), True) if deep else None
+    return Guide(ring(hull, True), tuple(ring(c, False) for c in cut), middle, flange)
+
+
+def _legs_at(leg: Part, known: dict[str, Part]) -> list[Tube]:
+    """Every tube that ends where a leg does."""
+    tubes = [p.shape for p in known.values() if isinstance(p.shape, Tube)]
+    return [t for t in tubes if min(math.dist(_node(leg), e) for e in (t.start, t.end)) < 1e-6]
+
+
+def _flange(g: AxleGuide, deep: float, hull: Polygon, middle: float, legs: Sequence[Tube]) -> Polygon:
+    """The strip round a plate's edge, cut away where legs go through it as deep as it is."""
+    strip, outer = hull.difference(hull.buffer(-g.sheet.thickness)), middle - g.sheet.thickness / 2
+    for leg in legs:
+        ends = np.array([leg.start, leg.end])
+        (low, high), way = (outer - deep, outer), np.diff(ends, axis=0)[0]
+        reach = np.array([low - leg.outside / 2, high + leg.outside / 2])
+        shares = np.clip((reach - ends[0, 1]) / way[1], 0.0, 1.0) if way[1] else np.array([0.0, 1.0])
+        strip = strip.difference(LineString((ends[0] + shares[:, None] * way)[:, [0, 2]]).buffer(leg.outside / 2))
+    pieces = list(getattr(strip, "geoms", [strip]))
+    return min(pieces, key=lambda q: q.bounds[1])  # the one that goes round the slot's lower end
 
 
 def _ear(b: Brakes, wheel: Wheel, ends: Sequence[Polygon]) -> Polygon:
@@ -200,6 +236,20 @@ def _guides(model: Model, g: AxleGuide, drawn: Guide) -> Iterator[Part]:
                    purpose="the axle rises in its slot", material=g.sheet.material, stock=sheet_stock(g.sheet, stuff),
                    places=(pose.place(solid.centroid.x, solid.centroid.y),), hand=hand, shape=shape, poses=(pose,),
                    mass=solid.area * g.sheet.thickness * stuff.density)  # fmt: skip
+        if drawn.flange is not None:
+            yield _flange_part(model, g, drawn, drawn.flange, hand)
+
+
+def _flange_part(model: Model, g: AxleGuide, drawn: Guide, outline: np.ndarray, hand: Hand) -> Part:
+    solid, stuff, deep = Polygon(outline), material(g.sheet.material), g.flange or 0.0
+    at = (-1.0 if hand == "L" else 1.0) * (drawn.middle - (g.sheet.thickness + deep) / 2)
+    pose = Pose((0.0, at, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    stock = f"{sheet_stock(g.sheet, stuff)}, strip {inches(deep)} x {inches(solid.length / 2)}, bent to the outline"
+    return Part(number=gear_number(model, "GUIDE-FLANGE", hand), name="flange of the axle guide", form="plate",
+                group=GROUP, purpose="the axle rises in its slot", material=g.sheet.material, stock=stock, hand=hand,
+                places=(pose.place(solid.centroid.x, solid.centroid.y),), poses=(pose,),
+                shape=Plate(outline=locked(outline), holes=(), thickness=deep),
+                mass=solid.area * deep * stuff.density)  # fmt: skip
 
 
 def _cords(model: Model, gear: Undercarriage) -> Iterator[Part]:
