@@ -64,7 +64,7 @@ def _caps(run: Run, answer: Answered, inner: np.ndarray, strengths: Strengths) -
     here = run.there(inner, at)
     free = float(run.bays[run.which(at)]) if run.spar.webs == 1 else 0.0
     pressed = float(run.there(skins, at))
-    thrust = Step("thrust with what wrinkled skins press it by", "k q h cot alpha - N", (("N", here[0], "N"),),
+    thrust = Step("thrust with what wrinkled skins press it by", "k q h cot alpha - N", (("N", float(here[0]), "N"),),
                   pressed - float(here[0]), "N", "naca-tn-2661")  # fmt: skip
     own = metal_box.working(float(here[4]), pressed - float(here[0]), spar_of(run, run.deep(at)), metal, free)
     steps = (thrust, *own) if pressed > 0 else own
