@@ -6,7 +6,7 @@ from dataclasses import asdict
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -40,6 +40,7 @@ def test_double_the_force_double_the_use(given_: tuple[float, ...], size: tuple[
 def test_more_metal_is_never_worse(given_: tuple[float, ...], size: tuple[float, float], more: float) -> None:
     loads, (w, t) = ArmLoads(**dict(zip(NAMES, given_, strict=True))), size
     assert use(loads, w, min(more * t, w)) <= use(loads, w, t) * (1 + 1e-9)
+    assume(t <= w / 4)  # a lug on the end is narrower; thicker than wide it is no flat arm
     assert use(loads, more * w, t) <= use(loads, w, t) * (1 + 1e-9)
     assert use(loads, w, t, w / 4) >= use(loads, w, t) * (1 - 1e-9)
 

@@ -31,10 +31,11 @@ Ran = Callable[[str], RunResult]
 def told(ran: Ran) -> Callable[..., Proof]:
     def work(name: str, bag: float = 0.0, measured: tuple[ProofMeasured, ...] = ()) -> Proof:
         run = ran(name)
-        if not (bag or measured or run.flight.flown.model.proof or run.flight.flown.model.proof_measured):
+        if not (bag or measured or run.flight.flown.model.proof_measured):
             return run.proof
-        model = replace(run.flight.flown.model, proof=ProofBags(bag=bag, small_bag=bag) if bag else None,
-                        proof_measured=measured)  # fmt: skip
+        own = run.flight.flown.model
+        bags = ProofBags(bag=bag, small_bag=bag) if bag else own.proof
+        model = replace(own, proof=bags, proof_measured=measured)
         return proof_told(model, run.assembly, run.margins.answer, run.margins.laid)
 
     return cache(work)

@@ -28,7 +28,7 @@ def handed_over(x: np.ndarray, depth: np.ndarray, spar: float) -> tuple[np.ndarr
 
     >>> V, M = handed_over(np.linspace(0.005, 0.995, 100), np.full(100, 0.2), 1.0)
     >>> round(float(V[50]), 3), round(float(M[-1]), 3)
-    (0.5, 0.998)
+    (0.5, 0.995)
     """
     step = np.diff(x)
     wide = np.minimum(np.append(step, step[-1]), np.append(step[0], step))  # a spar's box parts places farther
