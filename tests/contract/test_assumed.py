@@ -118,6 +118,7 @@ def test_without_a_case_nothing_can_be_varied(w1: RunResult, whinchat: Family) -
         study(whinchat.models["W1"], w1.assembly, Margins(None, (), ()))
 
 
+@pytest.mark.long
 def test_what_ribs_hinges_and_controls_lean_on_moves_them_and_nothing_else(trial: Trial) -> None:
     """Each of the shares touches its own checks, the safe side first; friction scales what it enters."""
     base = prove(trial)

@@ -18,6 +18,7 @@ from sparwright.margins.sources import strengths
 from sparwright.parts.layout import lay_out
 from sparwright.run import RunResult
 
+pytestmark = pytest.mark.long
 Ran = Callable[[str], RunResult]
 INCH = 0.0254
 

@@ -37,6 +37,7 @@ def test_every_copy_lies_on_some_sheet_with_its_grain_along_it():
     assert len(found.sheets) == found.bound == 1 and found.proof == "no nest needs fewer"
 
 
+@pytest.mark.long
 def test_metal_turns_as_it_likes_and_says_less_than_its_bound_only_where_it_is_so():
     metal = plate("M", 1.1, 0.02, 4, material="4130N", thick=0.0016002)
     assert needs([metal])[0].grain is None
