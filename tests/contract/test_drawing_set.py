@@ -71,6 +71,16 @@ LEFT_OUT = ("inspection", "skin", "nose")
 
 
 @pytest.mark.parametrize(("name", "paper"), SETS)
+def test_what_to_buy_is_said_whole(name: str, paper: str) -> None:
+    """A list's stock is never cut short: a wire's cut length stands at its end."""
+    _, assembly, sheets = _drawn(name, paper)
+    said = " ".join(x for s in sheets for x in lettering(s))
+    wires = [p.stock for p in assembly.parts if p.number.split("-")[1] == "wires" and " cut " in p.stock]
+    assert wires
+    assert [w for w in wires if w not in said] == [] and "…" not in said
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
 def test_index_and_blocks_agree(name: str, paper: str) -> None:
     """Every sheet is in the index under its number; from and to are sheets of the set and name each other's numbers."""
     sheets = _drawn(name, paper)[2]
@@ -121,6 +131,12 @@ def test_ribs_stand_where_the_sheet_says() -> None:
 
 def _feet(words: str) -> str:
     return words.replace("−", "-").replace("′", " ft").replace("″", " in")
+
+
+def test_only_wood_is_sealed() -> None:
+    for name, wood in (("W1", True), ("W2", False)):
+        spars = next(s for s in _drawn(name, "24x36")[2] if s.title.endswith("spars"))
+        assert any("Seal every hole in wood" in x for x in lettering(spars)) == wood, name
 
 
 def test_every_line_has_two_points() -> None:

@@ -1,4 +1,7 @@
-"""Tables on a drawing: heads, rows of words, as many columns of the table side by side as its height asks for."""
+"""Tables on a drawing: heads, rows of words, as many columns of the table side by side as its height asks for.
+
+A cell may have several lines; its row is as tall as the longest of its cells.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +38,7 @@ class Ruled:
         d = DRAFTING
         found = []
         for i, head in enumerate(self.heads):
-            cells = max((width(r[i], d.small) for r in self.rows), default=0.0)
+            cells = max((width(c, d.small) for r in self.rows for c in r[i].split("\n")), default=0.0)
             found.append(max(cells, width(head, d.small, True)) + 2 * PAD)
         ticks = max(self.tick_wide, width(self.tick, d.small, True) + 2 * PAD)
         return (*found, ticks) if self.tick else tuple(found)
@@ -49,40 +52,59 @@ class SetTable:
     box: Box
 
 
-def stacks(table: Ruled, tall: float) -> int:
-    """How many stacks side by side a table takes in a height, mm. DesignProblem where not even a row fits."""
-    rows = math.floor((tall - TITLE - ROW) / ROW)
-    if rows < 1:
+def stacks(table: Ruled, tall: float) -> list[tuple[tuple[str, ...], ...]]:
+    """The rows of a table in as few stacks side by side as a height, mm, asks for, as even as they come.
+
+    DesignProblem where its tallest row does not fit.
+    """
+    room = math.floor((tall - TITLE - ROW) / ROW + 1e-9)
+    if room < max((_lines(r) for r in table.rows), default=1):
         raise DesignProblem(f"no room for the table {table.title!r}")
-    return max(1, math.ceil(len(table.rows) / rows))
+    fewest = len(_filled(table.rows, room))
+    even = math.ceil(sum(_lines(r) for r in table.rows) / fewest)
+    return next(made for each in range(even, room + 1) if len(made := _filled(table.rows, each)) == fewest)
+
+
+def _lines(row: tuple[str, ...]) -> int:
+    return max(cell.count("\n") for cell in row) + 1
+
+
+def _filled(rows: Sequence[tuple[str, ...]], each: int) -> list[tuple[tuple[str, ...], ...]]:
+    """Rows in their order, stack by stack, as long as there are lines left in it; one stack at least."""
+    made: list[list[tuple[str, ...]]] = [[]]
+    for row in rows:
+        if made[-1] and sum(map(_lines, made[-1])) + _lines(row) > each:
+            made.append([])
+        made[-1].append(row)
+    return [tuple(m) for m in made]
 
 
 def wide(table: Ruled, tall: float) -> float:
     """Its width, mm, in a height."""
-    n = stacks(table, tall)
+    n = len(stacks(table, tall))
     return n * sum(table.widths) + (n - 1) * APART
 
 
 def ruled(table: Ruled, left: float, top: float, tall: float) -> SetTable:
     """The table with its upper left corner at (left, top), no taller than `tall` mm, its stacks of even height."""
-    n = stacks(table, tall)
-    each = math.ceil(len(table.rows) / n)
     strokes: list[Stroke] = [Text(table.title, (left, top - DRAFTING.middle), DRAFTING.middle, bold=True)]
     x, low = left, top
-    for i in range(n):
-        rows = table.rows[i * each : (i + 1) * each]
+    for rows in stacks(table, tall):
         strokes += _stack(table, rows, x, top - TITLE)
-        low = min(low, top - TITLE - (len(rows) + 1) * ROW)
+        low = min(low, top - TITLE - (sum(map(_lines, rows)) + 1) * ROW)
         x += sum(table.widths) + APART
     return SetTable(tuple(strokes), Box(left, low, x - APART, top))
 
 
 def _stack(table: Ruled, rows: Sequence[tuple[str, ...]], left: float, top: float) -> Iterator[Stroke]:
     heads = (*table.heads, table.tick) if table.tick else table.heads
+    rules = [0, 1]  # lines of words above each rule
+    for row in rows:
+        rules.append(rules[-1] + _lines(row))
     end = left + sum(table.widths)
-    for i in range(len(rows) + 2):
-        yield Line((left, top - i * ROW), (end, top - i * ROW), "frame", "thick" if i < 2 else "thin")
-    x, low = left, top - (len(rows) + 1) * ROW
+    for i, above in enumerate(rules):
+        yield Line((left, top - above * ROW), (end, top - above * ROW), "frame", "thick" if i < 2 else "thin")
+    x, low = left, top - rules[-1] * ROW
     for i, wide_ in enumerate((*table.widths, 0.0)):
         hand = table.tick != "" and i == len(table.heads)
         yield Line((x, top), (x, low), "frame")
@@ -91,9 +113,10 @@ def _stack(table: Ruled, rows: Sequence[tuple[str, ...]], left: float, top: floa
         yield Text(
             heads[i], (x + PAD, top - ROW + DESCENT), DRAFTING.small, bold=True, layer="hand" if hand else "note"
         )
-        for k, row in enumerate(rows if not hand else ()):
-            base = top - (k + 2) * ROW + DESCENT
-            figures = i < len(table.right) and table.right[i]
-            at = (x + wide_ - PAD, base) if figures else (x + PAD, base)
-            yield Text(row[i], at, DRAFTING.small, align="right" if figures else "left")
+        figures = i < len(table.right) and table.right[i]
+        for above, row in zip(rules[1:], rows if not hand else (), strict=False):
+            for k, words in enumerate(row[i].split("\n"), 1):
+                base = top - (above + k) * ROW + DESCENT
+                at = (x + wide_ - PAD, base) if figures else (x + PAD, base)
+                yield Text(words, at, DRAFTING.small, align="right" if figures else "left")
         x += wide_

@@ -34,7 +34,10 @@ NOTES = (
     "Right spar as seen from behind; the left is its mirror. The nearer web is left off.",
     "Buttlines are from the middle of the fuselage, level. Holes are along and square to the spar from the middle of "
     "the fitting, at half of the spar's depth.",
-    "Drill through both plates of the fitting, bolted together, after the blocks are glued in.",
+    "Drill through both plates of the fitting, bolted together.",
+)
+IN_WOOD = (
+    "Drill only after the blocks are glued in.",
     "Seal every hole in wood before its bolt goes in.",
 )
 
@@ -63,7 +66,13 @@ def spar_drawing(model: Model, wing: Wing, parts: Sequence[Part], units: Units, 
     return Drawing(f"spars.{wing.name}", f"{spoken(wing.name).capitalize()}: spars",
                    (*drawn, *placed(labels, drawn, room), *table), f"1 : {scale}, sections 1 : {FULL}",
                    tuple(dict.fromkeys(p.number for _, mine in views for p in mine)), (f"wing.{wing.name}",),
-                   ("fittings",), NOTES, paper_name)  # fmt: skip
+                   ("fittings",), (*NOTES, *(IN_WOOD if _wood(wing) else ())), paper_name)  # fmt: skip
+
+
+def _wood(wing: Wing) -> bool:
+    return any(
+        material(key).kind in ("wood", "plywood") for s in wing.spars for key in (s.cap.material, s.web.material)
+    )
 
 
 def _parts(model: Model, wing: Wing, spar: Spar, parts: Sequence[Part]) -> list[Part]:

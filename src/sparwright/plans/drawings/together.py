@@ -20,12 +20,14 @@ from sparwright.plans.block import Drawing, field_of
 from sparwright.plans.bodies import ABOVE, AHEAD, COARSE, LEFT, Looking, seen
 from sparwright.plans.chains import Units, said
 from sparwright.plans.drawing import DRAFTING, Box, Point, Stroke, Text
+from sparwright.plans.lettering import wrapped
 from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
 from sparwright.plans.ruled import Ruled, ruled, wide
 from sparwright.shape.solid import Solid
 
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30)
+STOCK = 90.0  # mm for words of stock, which take another line past it
 LIST = 0.45  # of the sheet's width: a wider list stands on a sheet of its own
 ROUND = 24.0  # mm round each view for marks
 FAR = 10**9  # inches without feet
@@ -103,13 +105,9 @@ def listed(parts: Sequence[Part]) -> tuple[Item, ...]:
     pairs: dict[str, list[Part]] = {}
     for p in parts:
         pairs.setdefault(p.number[:-2] if p.hand and p.number.endswith(("-R", "-L")) else p.number, []).append(p)
-    return tuple(Item(str(i), stem.split("-", 1)[1], _stock(both[0]), sum(p.count for p in both),
+    return tuple(Item(str(i), stem.split("-", 1)[1], both[0].stock, sum(p.count for p in both),
                       tuple(s for p in both for s in solids(p, COARSE)))
                  for i, (stem, both) in enumerate(pairs.items(), 1))  # fmt: skip
-
-
-def _stock(p: Part) -> str:
-    return p.stock if len(p.stock) <= 46 else p.stock[:45].rstrip() + "…"
 
 
 def _near(others: Sequence[Solid], shown: Sequence[Solid]) -> list[Solid]:
@@ -124,7 +122,8 @@ def _table(group: Group, items: Sequence[Item], units: Units) -> Ruled:
     for i in items:
         at = i.middle
         place = tuple(said(float(v), units, FAR) for v in at) if at is not None else ("", "", "")
-        rows.append((i.mark, i.name, i.stock, str(i.count), *place))
+        stock = "\n".join(wrapped(i.stock, DRAFTING.small, STOCK))
+        rows.append((i.mark, i.name, stock, str(i.count), *place))
     return Ruled(f"{group.title}: parts", ("Mark", "Part", "Stock", "Make", "Station", "BL", "WL"), tuple(rows),
                  (True, False, False, True, True, True, True), "done", 14.0)  # fmt: skip
 
@@ -194,9 +193,26 @@ def _controls(parts: Sequence[Part], frame: tuple[Part, ...]) -> Iterator[Group]
             yield Group(key, title, tuple(found[key]), frame, ("general", "fuselage"), ("rigging",))
 
 
-def _brace(p: Part) -> bool:
-    """Whether a part belongs to a strut or wire, those of the tail among them."""
-    return p.number.split("-")[1] in ("struts", "wires")
+ROOMS = (  # key, title, what it is built on besides the general sheet
+    ("gear", "Undercarriage", ("fuselage",)),
+    ("tail_wheel", "Tail wheel", ("fuselage",)),
+    ("mount", "Engine mount", ("fuselage",)),
+    ("struts", "Struts and wires", ("fuselage",)),
+    ("seat", "Seat and straps", ("fuselage",)),
+    ("fuel", "Fuel", ("fuselage", "sheets")),
+    ("power", "Engine, exhaust and propeller", ("mount",)),
+    ("panel", "Instruments, wiring, pitot", ("sheets",)),
+)
+
+
+def _room(p: Part) -> str:
+    """Key of the drawing a part is on, by its group; of struts and wires, those of the tail too, by its number."""
+    words = p.number.split("-")
+    if words[1] in ("struts", "wires"):
+        return "struts"
+    if p.group == "gear":
+        return "tail_wheel" if "TAIL" in words else "gear"
+    return "panel" if p.group in ("systems", "electrics", "pitot") else p.group
 
 
 def groups(parts: Sequence[Part], legs: Sequence[Part] = ()) -> Iterator[Group]:
@@ -205,22 +221,11 @@ def groups(parts: Sequence[Part], legs: Sequence[Part] = ()) -> Iterator[Group]:
     legs: tubes of the frame that stand out of the body, drawn with the undercarriage.
     """
     frame = tuple(p for p in parts if p.group == "fuselage" and p.purpose == "frame")
-    rooms = (
-        ("gear", "Undercarriage and tail wheel", ("gear",), ("fuselage",)),
-        ("mount", "Engine mount", ("mount",), ("fuselage",)),
-        ("struts", "Struts and wires", ("struts",), ("fuselage",)),
-        ("seat", "Seat and straps", ("seat",), ("fuselage",)),
-        ("fuel", "Fuel", ("fuel",), ("fuselage", "sheets")),
-        ("power", "Engine, exhaust and propeller", ("power",), ("mount",)),
-        ("panel", "Instruments, wiring, pitot", ("systems", "electrics", "pitot"), ("sheets",)),
-    )
-    for key, title, of, comes in rooms:
-        mine = (
-            *(legs if key == "gear" else ()),
-            *(p for p in parts if p.group in of or (key == "struts" and _brace(p))),
-        )
+    for key, title, comes in ROOMS:
+        mine = (*(legs if key == "gear" else ()), *(p for p in parts if _room(p) == key))
         if any(solids(p, COARSE) for p in mine):
-            yield Group(key, title, mine, frame if key in ("seat", "fuel", "panel") else (), ("general", *comes))
+            yield Group(key, title, mine, frame if key in ("seat", "fuel", "panel", "tail_wheel") else (),
+                        ("general", *comes))  # fmt: skip
     yield from _controls(parts, frame)
     sheets = tuple(p for p in parts if p.group == "fuselage" and p.purpose != "frame" and p.form != "skin")
     cowl = tuple(p for p in sheets if p.purpose == "cowling")
