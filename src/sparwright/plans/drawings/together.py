@@ -27,7 +27,7 @@ from sparwright.plans.ruled import Ruled, ruled, wide
 from sparwright.shape.solid import Solid
 
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30)
-STOCK = 90.0  # mm for words of stock, which take another line past it
+STOCK = 100.0  # mm for words of stock, which take another line past it
 LIST = 0.45  # of the sheet's width: a wider list stands on a sheet of its own
 ROUND = 24.0  # mm round each view for marks
 FAR = 10**9  # inches without feet
