@@ -95,7 +95,7 @@ def test_sheets_are_clean_and_files_have_names_of_their_own(model):
     files = router_files(found, "Sparwright")
     names = [f.name for f in files]
     assert len(set(n.lower() for n in names)) == len(names), "also on a disk that does not tell A from a"
-    assert all(n.startswith(f"{model}-") and n.endswith("_drawn-in-mm.dxf") for n in names)
+    assert all(n.startswith(f"router/{model}-") and n.endswith("_drawn-in-mm.dxf") for n in names)
     assert {t.name for t in stock_tables(found)} == {"bill", "bars-and-tubes"}
 
 

@@ -14,7 +14,7 @@ import pytest
 from sparwright.output.atomic import CannotWrite
 from sparwright.output.csv import HEAD, cut_list_csv
 from sparwright.output.manifest import manifest
-from sparwright.output.planset import write_plans
+from sparwright.output.planset import Loose, write_plans
 from sparwright.parts.part import Part, Plate, Skin, Straight
 from sparwright.plans.cutlist import cut_list, section_sizes
 from sparwright.plans.paper import TitleBlock
@@ -95,6 +95,20 @@ def test_sheets_of_a_longer_set_before_go_but_what_somebody_changed_stays(tmp_pa
     names = {p.name for p in tmp_path.iterdir()}
     assert "T-1-templates-24x36-02.dxf" not in names and "T-1-templates-24x36-03.dxf" not in names
     assert {"notes.txt", changed.name, "T-1-templates-24x36-01.dxf"} <= names
+
+
+def test_files_in_a_folder_of_the_set_go_with_it_and_nothing_outside_is_touched(tmp_path):
+    out, outside = tmp_path / "out", tmp_path / "mine.dxf"
+    two = [Loose(f"router/{n}.dxf", n.encode(), n) for n in ("A", "B")]
+    assert out / "router" / "B.dxf" in write_plans(sheets(1), (), out, TITLE, loose=two)
+    outside.write_bytes(b"mine")
+    record = json.loads((out / "manifest.json").read_text(encoding="utf-8"))
+    assert {"router/A.dxf", "router/B.dxf"} <= {f["file"] for f in record["files"]}
+    far = [str(outside), "../mine.dxf", "router/../../mine.dxf"]
+    record["files"] += [{"file": n, "sha256": sha256(b"mine").hexdigest()} for n in far]
+    (out / "manifest.json").write_text(json.dumps(record), encoding="utf-8")
+    write_plans(sheets(1), (), out, TITLE, loose=two[:1])
+    assert [p.name for p in (out / "router").iterdir()] == ["A.dxf"] and outside.read_bytes() == b"mine"
 
 
 def test_folder_that_cannot_be_made_is_a_sentence(tmp_path):

@@ -74,7 +74,7 @@ def router_files(made: Stocked, program: str) -> tuple[Loose, ...]:
     from sparwright.output.router_dxf import router_dxf
     from sparwright.stock.router import file_name
 
-    return tuple(Loose(file_name(j), router_dxf(j, program), _shows(j)) for j in made.jobs)
+    return tuple(Loose(f"router/{file_name(j)}", router_dxf(j, program), _shows(j)) for j in made.jobs)
 
 
 def _shows(j: Job) -> str:

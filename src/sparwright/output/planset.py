@@ -22,6 +22,7 @@ from sparwright.plans.drawing import Sheet
 from sparwright.plans.paper import TitleBlock
 
 MANIFEST = "manifest.json"
+WITHIN = re.compile(r"(?!\.)[^/\\:]+(/(?!\.)[^/\\:]+)?")  # a name in the set's folder, or in one folder within it
 Told = Callable[[int, int], None]  # done, of how many
 
 
@@ -45,9 +46,9 @@ class Pages:
 
 @dataclass(frozen=True)
 class Loose:
-    """A file under its own name: what is in it, what it shows."""
+    """A file under its own name, in a folder of the set if it has one before a stroke: what is in it, what it shows."""
 
-    name: str
+    name: str  # "router/W1-wing-RIB-47.dxf"
     content: bytes
     shows: str
 
@@ -98,6 +99,8 @@ def write_plans(
         files, shows, family=title.family, model=title.model, program=title.program, file_sha256=title.file_sha256
     )
     old = _unchanged(out)
+    for parent in {(out / name).parent for name in files}:
+        folder(parent)
     write_all({out / name: content for name, content in files.items()} | {out / MANIFEST: listed})
     for name in old - set(files):
         with suppress(OSError):
@@ -153,6 +156,6 @@ def _unchanged(out: Path) -> set[str]:
     found = set()
     for name, digest in named:
         with suppress(OSError):
-            if Path(name).name == name and sha256((out / name).read_bytes()).hexdigest() == digest:
+            if WITHIN.fullmatch(name) and sha256((out / name).read_bytes()).hexdigest() == digest:
                 found.add(name)
     return found
