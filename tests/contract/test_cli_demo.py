@@ -46,7 +46,9 @@ def test_the_demo_does_all_it_says(tmp_path: Path, capsys: pytest.CaptureFixture
         assert re.search(rf"^{model}: \d+ pass, \d+ fail, \d+ unknown\.", out, re.MULTILINE)
         folder = tmp_path / "out" / model
         listed = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))["files"]
-        assert {f["file"] for f in listed} == {p.name for p in folder.iterdir()} - {"manifest.json"}
+        assert {f["file"] for f in listed} == {
+            p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()
+        } - {"manifest.json"}
         assert f"{model}-strength.pdf" in {f["file"] for f in listed}
         for f in listed:
             assert hashlib.sha256((folder / f["file"]).read_bytes()).hexdigest() == f["sha256"]

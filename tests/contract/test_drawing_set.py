@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from functools import cache
 
 import numpy as np
@@ -16,9 +17,10 @@ from sparwright.parts.part import Assembly
 from sparwright.parts.solids import solids
 from sparwright.parts.stations import rib_stations
 from sparwright.plans.clash import clashes
-from sparwright.plans.drawing import Polyline, Sheet, Text
+from sparwright.plans.drawing import Circle, Polyline, Sheet, Text
 from sparwright.plans.drawings.all import drawing_set
 from sparwright.plans.drawings.fuselage import cross_frames, in_body, marked, node_table
+from sparwright.plans.drawings.spars import spar_drawing
 from sparwright.plans.paper import TitleBlock
 from sparwright.shape.frame import within_body
 
@@ -133,10 +135,25 @@ def _feet(words: str) -> str:
     return words.replace("−", "-").replace("′", " ft").replace("″", " in")
 
 
-def test_only_wood_is_sealed() -> None:
+def test_only_wood_is_sealed(family: Family) -> None:
     for name, wood in (("W1", True), ("W2", False)):
-        spars = next(s for s in _drawn(name, "24x36")[2] if s.title.endswith("spars"))
-        assert any("Seal every hole in wood" in x for x in lettering(spars)) == wood, name
+        model = family.models[name]
+        drawn = spar_drawing(model, model.wings[0], lay_out(model).parts, model.drawing_units)
+        assert any("hole in wood" in x for x in drawn.notes) == wood, name
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
+def test_every_rib_of_the_right_half_has_its_mark_on_the_plan(name: str, paper: str) -> None:
+    model, assembly, sheets = _drawn(name, paper)
+    plans = [s for s in sheets if s.title.endswith("wing: plan") or s.title == "Wing: plan"]
+    assert len(plans) == len(model.wings)
+    for wing, sheet in zip(model.wings, plans, strict=True):
+        mine = [p for p in assembly.parts if p.purpose == "rib" and p.number.startswith(f"{name}-{wing.name}-")]
+        asked = Counter({str(i): sum(y > -1e-6 for _, y, _ in p.places) for i, p in enumerate(mine, 1)})
+        rings = {(round(s.centre[0], 6), round(s.centre[1], 6)) for s in sheet.strokes if isinstance(s, Circle)}
+        found = Counter(s.content for s in sheet.strokes if isinstance(s, Text)
+                        and (round(s.anchor[0], 6), round(s.anchor[1] + s.size / 2, 6)) in rings)  # fmt: skip
+        assert +found == +asked and sum(asked.values()) > 10, wing.name
 
 
 def test_every_line_has_two_points() -> None:

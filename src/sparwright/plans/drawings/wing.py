@@ -154,14 +154,12 @@ def _heights(wing: Wing, shown: Sequence[Solid], at: Point, scale: int, units: U
 
 
 def _rib_marks(wing: Wing, parts: Sequence[Part], model: Model, at: Point, scale: int) -> Iterator[Label]:
-    """A mark for each whole rib of the right half, on its middle bay."""
+    """A mark for each rib of the right half, nose, middle and tail by themselves where they are."""
     k = 1000 / scale
     by = {number: mark for mark, number in _marks(parts).items()}
     for p in parts:
-        if p.number not in by or not p.name.startswith("rib"):
-            continue
         for x, y, _ in p.places:
-            if y > -1e-6:
+            if p.number in by and y > -1e-6:
                 here = at[0] + y * k, at[1] - x * k
                 yield Label(by[p.number], here, ringed=True)
 
