@@ -22,6 +22,7 @@ from sparwright.plans.drawings.all import drawing_set
 from sparwright.plans.drawings.fuselage import cross_frames, in_body, marked, node_table
 from sparwright.plans.drawings.spars import spar_drawing
 from sparwright.plans.paper import TitleBlock
+from sparwright.plans.printed import id_of
 from sparwright.shape.frame import within_body
 
 TITLE = TitleBlock("Whinchat", "W", "Sparwright", "0" * 64)
@@ -129,6 +130,19 @@ def test_ribs_stand_where_the_sheet_says() -> None:
     wanted = sorted({r.buttline for r in rib_stations(model.wings[0]) if r.kind in ("wing", "nose")})
     hits = [min(abs(w - r) for r in read) for w in wanted]
     assert max(hits) <= SIXTY_FOURTH / 2 + 1e-9
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
+def test_every_dimension_is_named_once_and_reads_as_it_is(name: str, paper: str) -> None:
+    """Each can be asked for, says where it comes from, and its figure is its length to half of 1/64 in."""
+    found = [d for s in _drawn(name, paper)[2] for d in s.dimensions]
+    assert all(d.name and d.row and d.because for d in found), [
+        d for d in found if not (d.name and d.row and d.because)
+    ]
+    assert len({id_of(d) for d in found}) == len(found) > 40
+    for d in found:
+        read = parse(_feet(d.words.split(" = ")[0]), "length")
+        assert abs(read - d.value) <= SIXTY_FOURTH / 2 + 1e-9, d
 
 
 def _feet(words: str) -> str:

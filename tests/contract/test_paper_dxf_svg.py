@@ -16,6 +16,7 @@ from paper_parts import TITLE, parts
 
 from sparwright.output.dxf import dxf
 from sparwright.output.svg import svg
+from sparwright.plans.chains import Across, Mark, running
 from sparwright.plans.drawing import LAYERS, Circle, Line, Polyline, Sheet, Text
 from sparwright.plans.lettering import em, width
 from sparwright.plans.templates import templates
@@ -46,17 +47,62 @@ def test_dxf_passes_the_audit_and_is_in_millimetres(i):
     assert {layer.name.upper() for layer in LAYERS} <= names
 
 
+def inked(doc) -> list:
+    """Everything in a file that has ink: of the sheet, and of the pictures of its dimensions."""
+    space = doc.modelspace()
+    pictures = [doc.blocks[d.dxf.geometry] for d in space.query("DIMENSION")]
+    return [e for e in space if e.dxftype() != "DIMENSION"] + [e for block in pictures for e in block]
+
+
+def points_of(entity) -> list[tuple[float, float]]:
+    if entity.dxftype() == "LINE":
+        return [tuple(entity.dxf.start)[:2], tuple(entity.dxf.end)[:2]]
+    return [tuple(p) for p in entity.get_points("xy")]
+
+
+def in_order(rows: list) -> list:
+    """(layer, closed, points) by what they are, so that two orders of writing are one."""
+    return sorted(rows, key=lambda r: (r[0], r[1], np.round(r[2], 5).tolist()))
+
+
 def test_dxf_holds_every_stroke_where_it_was_recorded():
     for sheet in sheets():
-        space = document(sheet).modelspace()
-        found = space.query("LWPOLYLINE")
-        drawn = kinds(sheet, Polyline)
-        assert len(found) == len(drawn) and len(space.query("LINE")) == len(kinds(sheet, Line))
-        for have, want in zip(found, drawn, strict=True):
-            assert have.closed == want.closed and have.dxf.layer == want.layer.upper()
-            assert_allclose(np.array(have.get_points("xy")), want.points, rtol=0, atol=1e-6)
-        texts = [(t.dxf.text, t.dxf.height) for t in space.query("TEXT")]
-        assert texts == [(t.content, t.size) for t in kinds(sheet, Text)]
+        found = inked(document(sheet))
+        lines = in_order([(e.dxf.layer, e.dxftype() == "LWPOLYLINE" and e.closed, np.array(points_of(e)))
+                          for e in found if e.dxftype() in ("LINE", "LWPOLYLINE")])  # fmt: skip
+        drawn = [(s.layer.upper(), s.closed, np.array(s.points)) for s in kinds(sheet, Polyline)]
+        drawn += [(s.layer.upper(), False, np.array((s.start, s.end))) for s in kinds(sheet, Line)]
+        for have, want in zip(lines, in_order(drawn), strict=True):
+            assert have[:2] == want[:2]
+            assert_allclose(have[2], want[2], rtol=0, atol=1e-6)
+        texts = sorted((t.dxf.text, t.dxf.height) for t in found if t.dxftype() == "TEXT")
+        assert texts == sorted((t.content, t.size) for t in kinds(sheet, Text))
+
+
+def test_dimensions_are_the_formats_own_and_measure_the_true_length():
+    """Words, true length, ends, picture; the picture is on the sheet once."""
+    for sheet in sheets():
+        found = document(sheet).modelspace().query("DIMENSION")
+        assert len(found) == len(sheet.dimensions) > 0
+        for have, want in zip(found, sheet.dimensions, strict=True):
+            assert have.dxf.text == want.words and have.dxf.layer == "MEASURE"
+            assert have.dxf.actual_measurement == pytest.approx(want.value * 1000, abs=1e-9)
+            assert_allclose([tuple(have.dxf.defpoint2)[:2], tuple(have.dxf.defpoint3)[:2]], [want.start, want.end],
+                            rtol=0, atol=1e-9)  # fmt: skip
+            assert np.hypot(*np.subtract(want.end, want.start)) == pytest.approx(want.value * 1000, abs=1e-6)
+
+
+def test_running_dimensions_are_ordinates_from_their_datum():
+    row = Across(False, 60.0, 1, "row", "why")
+    strokes = running([Mark(20.0, 0.0, 40.0, "a"), Mark(90.0, 0.7, 40.0, "b")], row, "millimetre")
+    sheet = Sheet(1, 1, "r", "A1", 200.0, 100.0, strokes)
+    doc = document(sheet)
+    assert not doc.audit().errors
+    first, second = doc.modelspace().query("DIMENSION")
+    assert (first.dxf.dimtype & 7, first.dxf.dimtype & 64) == (6, 64)
+    assert tuple(second.dxf.defpoint)[:2] == (20.0, 40.0) and tuple(second.dxf.defpoint2)[:2] == (90.0, 40.0)
+    assert (second.dxf.text, second.dxf.actual_measurement) == ("700", 700.0)
+    assert len(doc.modelspace()) == 3  # the datum's square stays on the sheet
 
 
 def test_outlines_of_whole_parts_are_closed_polylines():

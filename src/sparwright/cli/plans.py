@@ -92,7 +92,7 @@ def write(
         model = family.models[report.model]
         why = reasons(model, assembly, report.checks)
         rows = cut_list(assembly.to_cut)
-        tables = (*_tables(model, by_id, why), *stock_tables(stock))
+        tables = (*_tables(model, by_id, why), *stock_tables(stock), _dimensions([*drawn, *sheets]))
         pages, documents = on_paper(wish, sheets, title)
         printed = (*_printed(model, by_id, title, report.checks),
                    *stock_pages(stock, title, papers[0], model.drawing_units), *pages)  # fmt: skip
@@ -149,6 +149,16 @@ def _printed(model: Model, by_id: Mapping[str, Result], title: TitleBlock, check
     found = (Pages("performance", sheets, f"pilot's sheet, calculated, {len(sheets)} pages,"),
              Pages("proof-load", proof, f"proof-load sheet, {len(proof)} pages,"))  # fmt: skip
     return tuple(p for p in found if p.sheets)
+
+
+def _dimensions(sheets: Sequence[Sheet]) -> Table:
+    """Every dimension on the sheets, each once."""
+    from sparwright.output.csv import dimensions_csv
+    from sparwright.output.planset import Table
+    from sparwright.plans.printed import printed
+
+    rows = printed(sheets)
+    return Table("dimensions", dimensions_csv(rows), f"dimensions as printed and exact, {len(rows)} of them,")
 
 
 def _tables(model: Model, by_id: Mapping[str, Result], why: Sequence[SizeReason]) -> tuple[Table, ...]:

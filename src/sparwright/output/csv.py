@@ -13,6 +13,7 @@ from sparwright.output.shown import decimals, unit_of
 from sparwright.plans.cutlist import CutRow
 from sparwright.plans.performance import PilotRow
 from sparwright.plans.placards import Placard
+from sparwright.plans.printed import Printed
 from sparwright.plans.rigging import Setting
 
 FAR = 10**9  # inches without feet
@@ -78,6 +79,16 @@ def performance_csv(rows: Iterable[PilotRow], units: str) -> bytes:
         digits = decimals(row.likely * shown.factor, row.likely * shown.factor, row.plan * shown.factor)
         likely, plan = (_number(v, shown.factor, digits) for v in (row.likely, row.plan))
         out.writerow(map(_plain, (row.group, row.what, likely, plan, shown.name, "", row.note, row.id)))
+    return buffer.getvalue().encode("utf-8")
+
+
+def dimensions_csv(rows: Iterable[Printed]) -> bytes:
+    """Every dimension that the set prints: id for `why`, sheet, what, figure as printed, exact length in mm, source."""
+    buffer = StringIO(newline="")
+    out = csv.writer(buffer)
+    out.writerow(("ask why", "where", "what", "printed", "exact mm", "comes from"))
+    for r in rows:
+        out.writerow(map(_plain, (r.id, r.where, r.title, r.words, f"{r.value * 1000:.3f}", r.because)))
     return buffer.getvalue().encode("utf-8")
 
 

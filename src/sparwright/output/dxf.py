@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Any
 
 from sparwright.base.look import LOOK
 from sparwright.output.fonts import FILES
-from sparwright.plans.drawing import LAYERS, Area, Circle, Line, Polyline, Sheet, Stroke, Text
+from sparwright.plans.drawing import LAYERS, Area, Circle, Dimension, Line, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import width
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
 MILLIMETRES = 4  # $INSUNITS
+DIMENSIONS = "SHEET_DIMENSIONS"
 STYLES = {False: "SHEET", True: "SHEET_BOLD"}
 LINETYPES = {"solid": "CONTINUOUS", "dash": "SW_DASH", "chain": "SW_CHAIN"}
 
@@ -30,8 +31,12 @@ def dxf(sheet: Sheet) -> bytes:
         doc.units = MILLIMETRES
         _tables(doc)
         space = doc.modelspace()
+        shown = {s for d in sheet.dimensions for s in d.strokes}
         for stroke in sheet.strokes:
-            _draw(space, stroke)
+            if isinstance(stroke, Dimension):
+                _dimension(doc, stroke)
+            elif stroke not in shown:
+                _draw(space, stroke)
         doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)
         doc.header["$LIMMIN"], doc.header["$LIMMAX"] = (0, 0), (sheet.width, sheet.height)
         doc.set_modelspace_vport(sheet.height, (sheet.width / 2, sheet.height / 2))
@@ -71,6 +76,8 @@ def _tables(doc: Drawing) -> None:
         if lengths:
             signed = [v if i % 2 == 0 else -v for i, v in enumerate(lengths)]
             doc.linetypes.add(name, [sum(lengths), *signed], description=dash)
+    style = doc.dimstyles.add(DIMENSIONS)
+    style.dxf.dimtxsty, style.dxf.dimtxt = STYLES[False], LOOK.small
     for layer in LAYERS:
         entry = doc.layers.add(layer.name.upper())
         entry.rgb = _rgb(getattr(LOOK, layer.colour))
@@ -87,8 +94,8 @@ def _draw(space: Any, stroke: Stroke) -> None:
     if isinstance(stroke, Text):
         _text(space, stroke)
         return
-    if isinstance(stroke, Area):
-        raise TypeError("an area belongs to a picture; pictures are not cut")
+    if isinstance(stroke, Area | Dimension):
+        raise TypeError("an area belongs to a picture and is not cut; a dimension stands on the sheet alone")
     style = {"layer": stroke.layer.upper(), "linetype": LINETYPES[stroke.dash]}
     if stroke.weight == "thick":
         style["lineweight"] = round(LOOK.thick * 100)  # type: ignore[assignment]
@@ -99,6 +106,28 @@ def _draw(space: Any, stroke: Stroke) -> None:
             space.add_circle(stroke.centre, stroke.radius, style)
         case Polyline():
             space.add_lwpolyline(stroke.points, close=stroke.closed, dxfattribs=style)
+
+
+def _dimension(doc: Drawing, d: Dimension) -> None:
+    """A dimension of the format's own kind, its picture our strokes, its words ours, its measure the true length.
+
+    Group codes as the DXF reference gives them (DIMENSION): kind 0 along a direction, 6 by ordinate from a datum, with
+    32 for a picture of its own; 10 a point on the dimension line or the datum, 13 and 14 the points measured or the
+    feature and its leader's end, 42 the measure, 1 the words in its place.
+    """
+    block = doc.blocks.new_anonymous_block(type_char="D")
+    for stroke in d.strokes:
+        _draw(block, stroke)
+    attributes: dict[str, Any] = {
+        "layer": d.layer.upper(), "dimstyle": DIMENSIONS, "geometry": block.name, "text": _escaped(d.words),
+        "actual_measurement": d.value * 1000, "text_midpoint": d.at,
+    }  # fmt: skip
+    if d.kind == "along":
+        attributes |= {"dimtype": 32, "defpoint": d.at, "defpoint2": d.start, "defpoint3": d.end, "angle": d.turn}
+    else:
+        along_x = 64 if abs(math.sin(math.radians(d.turn))) < 0.5 else 0
+        attributes |= {"dimtype": 32 + 6 + along_x, "defpoint": d.start, "defpoint2": d.end, "defpoint3": d.at}
+    doc.modelspace().new_entity("DIMENSION", attributes)
 
 
 def _text(space: Any, text: Text) -> None:

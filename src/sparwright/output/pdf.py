@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from sparwright.base.look import LOOK
 from sparwright.output.fonts import NAMES, font_file
-from sparwright.plans.drawing import LAYERS, Area, Circle, Layer, Line, Polyline, Sheet, Stroke, Text
+from sparwright.plans.drawing import LAYERS, Area, Circle, Dimension, Layer, Line, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import em
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ def _stroke(canvas: Canvas, stroke: Stroke) -> None:
         raise TypeError("an area belongs to a picture; pictures are written as SVG")
     if isinstance(stroke, Text):
         _text(canvas, stroke)
-    else:
+    elif not isinstance(stroke, Dimension):  # whose strokes are on the sheet
         canvas.setLineWidth((LOOK.thick if stroke.weight == "thick" else LOOK.thin) * POINT)
         canvas.setDash([length * POINT for length in LOOK.dash(stroke.dash)])
         _line(canvas, stroke)

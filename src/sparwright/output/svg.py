@@ -9,7 +9,7 @@ from html import escape
 from sparwright.base.look import LOOK
 from sparwright.charts.page import CHART_LAYERS, Picture
 from sparwright.output.fonts import FAMILY, subset
-from sparwright.plans.drawing import LAYERS, Area, Circle, Layer, Line, Page, Polyline, Sheet, Stroke, Text
+from sparwright.plans.drawing import LAYERS, Area, Circle, Dimension, Layer, Line, Page, Polyline, Sheet, Stroke, Text
 from sparwright.plans.lettering import em
 
 
@@ -91,6 +91,8 @@ def _stroke(stroke: Stroke, height: float, colour: str) -> str:
         case Area():
             points = " ".join(f"{_n(x)},{_n(height - y)}" for x, y in stroke.points)
             return f'<polygon stroke="none" fill="{LOOK.tone(stroke.tone)}" points="{points}"/>\n'
+        case Dimension():
+            return ""  # its strokes are on the sheet
 
 
 def _text(text: Text, height: float, colour: str) -> str:

@@ -12,6 +12,7 @@ from sparwright.base.safety import CAUTION
 from sparwright.output.report import Report
 from sparwright.output.shown import JOINED, decimals, enough, figure, unit_of, with_unit
 from sparwright.output.text import MARKS, Ink, compared, plain
+from sparwright.plans.printed import Printed
 
 
 def why(report: Report, id: str, width: int = 100, ink: Ink = plain) -> str:
@@ -29,6 +30,18 @@ def why(report: Report, id: str, width: int = 100, ink: Ink = plain) -> str:
         lines = [line for p in parents for line in _parent(report, p, width)]
         blocks.append("\n".join([ink("It came from", "strong"), *lines]))
     return "\n\n".join([*blocks, textwrap.fill(CAUTION, width)]).replace(JOINED, " ") + "\n"
+
+
+def why_printed(p: Printed, of: str, width: int = 100, ink: Ink = plain) -> str:
+    """Where a dimension on the sheets comes from: what it measures, how it was rounded, which words of the file."""
+    lines = [
+        *_lines(f"{p.title} = {p.words}", width, 0),
+        *_lines(f"true length {_si(p.value, 'm')}, {p.value * 1000:.3f} mm, before it is rounded to be printed", width),
+        *_lines(f"printed on {p.where}", width),
+        *_lines(f"comes from: {p.because}", width),
+    ]
+    head = ink(f"{of}: {p.id}", "strong")
+    return "\n\n".join([head, "\n".join(lines), textwrap.fill(CAUTION, width)]).replace(JOINED, " ") + "\n"
 
 
 def ids(report: Report) -> tuple[str, ...]:

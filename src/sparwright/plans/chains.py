@@ -9,13 +9,13 @@ sum to the rounded whole, the chain is given as running dimensions.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
 from sparwright.base.quantity import inches, millimetres, sixty_fourths
 from sparwright.base.record import number
-from sparwright.plans.drawing import DRAFTING, Line, Point, Polyline, Stroke, Text
+from sparwright.plans.drawing import DRAFTING, Dimension, Line, Point, Polyline, Stroke, Text
 from sparwright.plans.lettering import width
 
 Units = Literal["inch", "millimetre"]
@@ -40,11 +40,18 @@ class Across:
     upright: bool = False  # along y
     at: float = number("mm", "where the dimension line lies: y, or x of an upright one", 0.0)
     away: int = -1  # -1: below or left of what is drawn, 1: above or right
+    name: str = ""  # what the row tells: "ribs from the middle"
+    because: str = ""  # where its lengths come from, in words
 
     def point(self, along: float, out: float = 0.0) -> Point:
         """A point at `along`, so far out from the dimension line (towards `away`)."""
         far = self.at + self.away * out
         return (far, along) if self.upright else (along, far)
+
+    def foot(self, mark: Mark, clear: float = 0.0) -> Point:
+        """Where the drawn thing ends at a mark, or so far clear of it towards the row."""
+        start = mark.start + self.away * clear
+        return (start, mark.along) if self.upright else (mark.along, start)
 
 
 @dataclass(frozen=True)
@@ -54,6 +61,7 @@ class Mark:
     along: float = number("mm", "on the paper, along the row")
     value: float = number("m", "true distance from the datum")
     start: float = number("mm", "across the row: where the drawn thing ends")
+    name: str = ""  # what stands there: "RIB-24"
 
 
 def chain(marks: Sequence[Mark], row: Across, units: Units, whole: bool = True) -> tuple[Stroke, ...]:
@@ -71,14 +79,15 @@ def chain(marks: Sequence[Mark], row: Across, units: Units, whole: bool = True) 
                for v, (a, b) in zip(steps, pairwise(marks), strict=True))  # fmt: skip
     if not fits or not closes(steps, total, units):
         return running(marks, row, units)
-    found: list[Stroke] = [*_extensions(marks, row)]
-    for v, (a, b) in zip(steps, pairwise(marks), strict=True):
-        found += _step(a.along, b.along, v, row, units)
+    found: list[Stroke] = []
+    extended = _extensions(marks, row)
+    for i, (v, (a, b)) in enumerate(zip(steps, pairwise(marks), strict=True)):
+        found += _step(a, b, v, row, units, extended[0 if i == 0 else i + 1 : i + 2])
     if whole and len(marks) > 2:
-        outer = Across(row.upright, row.at + row.away * DRAFTING.row, row.away)
+        outer = replace(row, at=row.at + row.away * DRAFTING.row)
         ends = (marks[0], marks[-1])
-        found += [Line(row.point(m.along, EXTEND), outer.point(m.along, EXTEND), "measure") for m in ends]
-        found += _step(ends[0].along, ends[1].along, total, outer, units)
+        further = [Line(row.point(m.along, EXTEND), outer.point(m.along, EXTEND), "measure") for m in ends]
+        found += _step(*ends, total, outer, units, further)
     return tuple(found)
 
 
@@ -92,19 +101,25 @@ def closes(steps: Sequence[float], total: float, units: Units) -> bool:
     return sum(unit(s) for s in steps) == unit(total)
 
 
-def _step(a: float, b: float, value: float, row: Across, units: Units) -> Iterator[Stroke]:
-    """A dimension line with its figure in a gap, ticks at both ends."""
+def _step(first: Mark, last: Mark, value: float, row: Across, units: Units, extended: Sequence[Line]
+          ) -> Iterator[Stroke]:  # fmt: skip
+    """A dimension line with its figure in a gap, ticks at both ends, and the extension lines that are its own."""
+    a, b = first.along, last.along
     words, middle = said(value, units), (a + b) / 2
     half = width(words, DRAFTING.small) / 2 + DRAFTING.gap
-    yield Line(row.point(a), row.point(middle - half), "measure")
-    yield Line(row.point(middle + half), row.point(b), "measure")
-    for along in (a, b):
-        yield _tick(row.point(along))
     x, y = row.point(middle)
-    if row.upright:
-        yield Text(words, (x + DRAFTING.small / 2, y), DRAFTING.small, 90.0, "middle", layer="measure")
-    else:
-        yield Text(words, (x, y - DRAFTING.small / 2), DRAFTING.small, align="middle", layer="measure")
+    at, turn = ((x + DRAFTING.small / 2, y), 90.0) if row.upright else ((x, y - DRAFTING.small / 2), 0.0)
+    shown: tuple[Line | Text, ...] = (
+        *extended,
+        Line(row.point(a), row.point(middle - half), "measure"),
+        Line(row.point(middle + half), row.point(b), "measure"),
+        *(_tick(row.point(along)) for along in (a, b)),
+        Text(words, at, DRAFTING.small, turn, "middle", layer="measure"),
+    )
+    yield from shown
+    name = f"{first.name} to {last.name}" if first.name and last.name else ""
+    yield Dimension("along", row.foot(first), row.foot(last), (x, y), words, shown, value, turn, name, row.name,
+                    row.because)  # fmt: skip
 
 
 def _tick(at: Point) -> Line:
@@ -112,11 +127,8 @@ def _tick(at: Point) -> Line:
     return Line((at[0] - t, at[1] - t), (at[0] + t, at[1] + t), "measure", "thick")
 
 
-def _extensions(marks: Sequence[Mark], row: Across) -> Iterator[Line]:
-    for m in marks:
-        start = m.start + row.away * CLEAR
-        yield Line(row.point(m.along)[:1] + (start,) if not row.upright else (start, m.along),
-                   row.point(m.along, EXTEND), "measure")  # fmt: skip
+def _extensions(marks: Sequence[Mark], row: Across) -> list[Line]:
+    return [Line(row.foot(m, CLEAR), row.point(m.along, EXTEND), "measure") for m in marks]
 
 
 def running(marks: Sequence[Mark], row: Across, units: Units) -> tuple[Stroke, ...]:
@@ -129,13 +141,15 @@ def running(marks: Sequence[Mark], row: Across, units: Units) -> tuple[Stroke, .
     lettered = spread([m.along for m in marks], apart)
     found: list[Stroke] = []
     bend = 3.0 if any(abs(a - m.along) > 1e-6 for a, m in zip(lettered, marks, strict=True)) else 0.0
-    for m, to in zip(marks, lettered, strict=True):
-        start = m.start + row.away * CLEAR
-        first = (m.along, start) if not row.upright else (start, m.along)
-        path = [first, row.point(m.along), row.point(to, bend), row.point(to, bend + EXTEND)]
-        found.append(Polyline(tuple(dict.fromkeys(path)), "measure"))
-        found.append(_across(said(m.value, units), row.point(to, bend + EXTEND + DRAFTING.gap), row))
     datum = min(marks, key=lambda m: abs(m.value))
+    turn = 90.0 if row.upright else 0.0
+    for m, to in zip(marks, lettered, strict=True):
+        path = [row.foot(m, CLEAR), row.point(m.along), row.point(to, bend), row.point(to, bend + EXTEND)]
+        at = row.point(to, bend + EXTEND + DRAFTING.gap)
+        words = said(m.value, units)
+        shown = (Polyline(tuple(dict.fromkeys(path)), "measure"), _across(words, at, row))
+        found += [*shown, Dimension("running", row.foot(datum), row.foot(m), at, words, shown, m.value, turn, m.name,
+                                    row.name, row.because)]  # fmt: skip
     if abs(datum.value) < 1e-9:
         found.append(_datum(row.point(datum.along)))
     return tuple(found)

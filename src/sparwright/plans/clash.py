@@ -6,7 +6,7 @@ import math
 
 import shapely
 
-from sparwright.plans.drawing import Area, Circle, Line, Page, Polyline, Stroke, Text, arc
+from sparwright.plans.drawing import Area, Circle, Dimension, Line, Page, Polyline, Stroke, Text, arc, is_line
 from sparwright.plans.lettering import box
 
 
@@ -14,7 +14,7 @@ def clashes(sheet: Page) -> tuple[str, ...]:
     """One sentence for each clash on a sheet; none when it is clean."""
     texts = [s for s in sheet.strokes if isinstance(s, Text)]
     boxes = [shapely.Polygon(box(t)) for t in texts]
-    lines = [line_of(s) for s in sheet.strokes if not isinstance(s, Text | Area)]
+    lines = [line_of(s) for s in sheet.strokes if is_line(s)]
     paper = shapely.box(0, 0, sheet.width, sheet.height)
     found = [f"{t.content!r} runs off the paper" for t, b in zip(texts, boxes, strict=True) if not paper.contains(b)]
     tree = shapely.STRtree(boxes)
@@ -36,5 +36,5 @@ def line_of(stroke: Stroke) -> shapely.LineString:
             return shapely.LineString((stroke.start, stroke.end))
         case Circle():
             return shapely.LineString(arc(stroke.centre, stroke.radius, 0.0, math.tau))
-        case Text() | Area():
-            raise TypeError("lettering and areas are not lines")
+        case Text() | Area() | Dimension():
+            raise TypeError("lettering, areas and dimensions are not lines")

@@ -23,7 +23,7 @@ from dataclasses import dataclass, replace
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
-from sparwright.plans.drawing import Area, Circle, Line, Point, Polyline, Stroke, Text, arc
+from sparwright.plans.drawing import Area, Circle, Dimension, Line, Point, Polyline, Stroke, Text, arc, changed
 
 Matrix = tuple[tuple[float, float], tuple[float, float]]
 
@@ -168,3 +168,5 @@ def _corrected(s: Stroke, inverse: Matrix, about: Point) -> Stroke:
             return Polyline(oval, s.layer, closed=True, weight=s.weight, dash=s.dash)
         case Text():
             return replace(s, anchor=corrected_point(s.anchor, inverse, about))
+        case Dimension():
+            return changed(s, lambda p: corrected_point(p, inverse, about), lambda x: _corrected(x, inverse, about))

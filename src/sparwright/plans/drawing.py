@@ -8,9 +8,9 @@ an exact anchor on its baseline and sized by the height of its capitals.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from typing import Literal, Protocol
+from typing import Literal, Protocol, TypeGuard
 
 import numpy as np
 
@@ -144,7 +144,32 @@ class Area:
     layer: str
 
 
-Stroke = Polyline | Line | Circle | Text | Area
+Inked = Polyline | Line | Circle | Text | Area
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """What a figure on the sheet measures. It has no ink of its own: `strokes` are those that show it, which lie on the
+    sheet too; a file that knows dimensions gets one of its own kind with those strokes as its picture.
+
+    A running one is the distance of `end` from the datum `start`, both along the row.
+    """
+
+    kind: Literal["along", "running"]  # one step from start to end, or a distance from a datum with its figure at `at`
+    start: Point
+    end: Point
+    at: Point  # on the dimension line, or where a running one's figure stands
+    words: str  # the figure as printed
+    strokes: tuple[Inked, ...]
+    value: float = figure("m", "true length")
+    turn: float = figure("deg", "of the way it is measured along, anticlockwise on paper", 0.0)
+    name: str = ""  # what is measured: "RIB-24"; its place in `why`
+    row: str = ""  # what the row of dimensions tells: "ribs from the middle"
+    because: str = ""  # where the length comes from
+    layer: str = "measure"
+
+
+Stroke = Inked | Dimension
 
 
 class Page(Protocol):
@@ -187,17 +212,22 @@ class Sheet:
 
     @property
     def drawn(self) -> tuple[Stroke, ...]:
-        """The strokes of the templates alone."""
-        return self.strokes[self.furniture :]
+        """The strokes of the templates alone, those with ink."""
+        return tuple(s for s in self.strokes[self.furniture :] if not isinstance(s, Dimension))
 
     @property
     def shows(self) -> tuple[str, ...]:
         """Part numbers on the sheet, each once, in order."""
         return tuple(dict.fromkeys(p.part for p in self.placements))
 
+    @property
+    def dimensions(self) -> tuple[Dimension, ...]:
+        """What the figures of the sheet measure, in order."""
+        return tuple(s for s in self.strokes if isinstance(s, Dimension))
+
     def on(self, layer: str) -> tuple[Stroke, ...]:
-        """The strokes of one layer, in order."""
-        return tuple(s for s in self.strokes if s.layer == layer)
+        """The strokes of one layer that have ink, in order."""
+        return tuple(s for s in self.strokes if s.layer == layer and not isinstance(s, Dimension))
 
 
 def moved(stroke: Stroke, dx: float, dy: float) -> Stroke:
@@ -211,6 +241,19 @@ def moved(stroke: Stroke, dx: float, dy: float) -> Stroke:
             return replace(stroke, centre=_shift(stroke.centre, dx, dy))
         case Text():
             return replace(stroke, anchor=_shift(stroke.anchor, dx, dy))
+        case Dimension():
+            return changed(stroke, lambda p: _shift(p, dx, dy), lambda s: moved(s, dx, dy))
+
+
+def changed(dimension: Dimension, place: Callable[[Point], Point], stroke: Callable[[Stroke], Stroke]) -> Dimension:
+    """The same dimension elsewhere on the paper: its places and the strokes that show it, changed alike."""
+    ends = {k: place(getattr(dimension, k)) for k in ("start", "end", "at")}
+    return replace(dimension, strokes=tuple(stroke(s) for s in dimension.strokes), **ends)  # type: ignore[arg-type,misc]
+
+
+def is_line(stroke: Stroke) -> TypeGuard[Polyline | Line | Circle]:
+    """Whether a stroke is a line to be drawn: neither lettering nor a tone nor what a figure measures."""
+    return isinstance(stroke, Polyline | Line | Circle)
 
 
 def _shift(p: Point, dx: float, dy: float) -> Point:

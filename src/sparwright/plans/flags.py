@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sparwright.base.record import number
-from sparwright.plans.drawing import DRAFTING, Line, Point, Polyline, Stroke, Text
+from sparwright.plans.drawing import DRAFTING, Dimension, Line, Point, Polyline, Stroke, Text
 from sparwright.plans.lettering import width
+
+LENGTHS = "The distance of the two pricked points in the part's own shape: the figure overrules the paper."
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,9 @@ class Measure:
     label: str
     start: Point
     end: Point
+    value: float = number("m", "true length; nought where nobody asks for it", 0.0)
+    name: str = ""  # what the length is: "overall"
+    row: str = ""  # number of the part
 
     @property
     def length(self) -> float:
@@ -92,7 +97,7 @@ def measured(measures: Sequence[Measure], bottom: float) -> tuple[tuple[Stroke, 
 
 
 def _rightwards(m: Measure) -> Measure:
-    return m if m.start[0] <= m.end[0] else Measure(m.label, m.end, m.start)
+    return m if m.start[0] <= m.end[0] else replace(m, start=m.end, end=m.start)
 
 
 def _dimension(
@@ -115,11 +120,12 @@ def _dimension(
     shift = -d.small / 2 if inside else -d.small - d.gap - 1.0
     anchor = (x - uy * shift, y + ux * shift)
     turn = math.degrees(math.atan2(uy, ux))
-    strokes: list[Stroke] = [Text(m.label, anchor, d.small, turn, "middle", layer="measure")]
+    strokes: list[Line | Text] = [Text(m.label, anchor, d.small, turn, "middle", layer="measure")]
     strokes += _dimension_line(a, b, (x, y), text / 2 + d.gap if inside else 0.0)
     strokes += _ends(m, a, b, (nx, ny), bottom)
+    told = Dimension("along", m.start, m.end, (x, y), m.label, tuple(strokes), m.value, turn, m.name, m.row, LENGTHS)
     low = min(a[1], b[1])
-    return tuple(strokes), low if inside else min(low, y) - d.small - d.gap - 2.0
+    return (*strokes, told), low if inside else min(low, y) - d.small - d.gap - 2.0
 
 
 def _clear_middle(
@@ -138,7 +144,7 @@ def _clear_middle(
     return None
 
 
-def _dimension_line(a: Point, b: Point, at: Point, half: float) -> Iterator[Stroke]:
+def _dimension_line(a: Point, b: Point, at: Point, half: float) -> Iterator[Line]:
     if half == 0.0:
         yield Line(a, b, "measure")
         return
@@ -148,7 +154,7 @@ def _dimension_line(a: Point, b: Point, at: Point, half: float) -> Iterator[Stro
     yield Line((at[0] + ux * half, at[1] + uy * half), b, "measure")
 
 
-def _ends(m: Measure, a: Point, b: Point, down: Point, bottom: float) -> Iterator[Stroke]:
+def _ends(m: Measure, a: Point, b: Point, down: Point, bottom: float) -> Iterator[Line]:
     """Extension lines from just below the part, and slanted ticks."""
     d = DRAFTING
     for (x, y), end in ((m.start, a), (m.end, b)):

@@ -17,7 +17,7 @@ import shapely
 from sparwright.base.problem import DesignProblem
 from sparwright.base.record import number
 from sparwright.plans.clash import line_of
-from sparwright.plans.drawing import DRAFTING, Area, Box, Circle, Line, Point, Stroke, Text
+from sparwright.plans.drawing import DRAFTING, Box, Circle, Line, Point, Stroke, Text, is_line
 from sparwright.plans.lettering import ABOVE, BELOW, box, em, width
 
 WAYS = (45.0, 135.0, 315.0, 225.0, 0.0, 180.0, 90.0, 270.0)  # deg, of a label from its point
@@ -108,7 +108,7 @@ def _all(order: Sequence[Label], taken: _Taken, room: shapely.Geometry, off: int
 
 
 def _taken(fixed: Sequence[Stroke]) -> _Taken:
-    lines = [line_of(s) for s in fixed if not isinstance(s, Text | Area)]
+    lines = [line_of(s) for s in fixed if is_line(s)]
     return _Taken(shapely.STRtree(lines), [shapely.Polygon(box(s, 0.4)) for s in fixed if isinstance(s, Text)])
 
 

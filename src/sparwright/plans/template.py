@@ -12,8 +12,20 @@ from sparwright.base.quantity import decimal_inches, inches, millimetres
 from sparwright.base.record import number
 from sparwright.parts.part import Length, Mark, Part, Plate
 from sparwright.plans.clash import line_of
-from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Stroke, Text, cross, paper_points
-from sparwright.plans.flags import Flag, Measure, hoisted, measured
+from sparwright.plans.drawing import (
+    DRAFTING,
+    Box,
+    Dimension,
+    Line,
+    Point,
+    Polyline,
+    Stroke,
+    Text,
+    cross,
+    is_line,
+    paper_points,
+)
+from sparwright.plans.flags import LENGTHS, Flag, Measure, hoisted, measured
 from sparwright.plans.inside import label_inside
 from sparwright.plans.lettering import box, paragraph, width
 from sparwright.plans.paper import FAR
@@ -65,13 +77,13 @@ def draw(part: Part, plate: Plate, span: Span) -> Drawn:
     cut = tuple(_cut(plate, span))
     x0, y0, x1, y1 = extent(cut)
     marks, flags = _marks(plate.marks, span, (x0, x1))
-    standing, lying, apart = _sorted_lengths(plate.lengths, span)
+    standing, lying, apart = _sorted_lengths(part.number, plate.lengths, span)
     flags += [Flag(m.label, _upper(m), "measure") for m in standing]
     flags += [Flag(f"{name}1 match line {name}", (x, y1), "match") for name, x in span.matches]
     dims, crowded, low = measured(lying, y0 - (2 * MATCH_AWAY[1] if span.matches else 0.0))
     lines = (*cut, *marks, *_standing(standing), *_pricks(plate.lengths, span))
     matches = tuple(_matches(span, y0, y1))
-    on_part = [line_of(s) for s in (*lines, *matches) if not isinstance(s, Text)]
+    on_part = [line_of(s) for s in (*lines, *matches) if is_line(s)]
     label = label_inside(part.number, plate, span, on_part)
     strokes = (*lines, *matches, *hoisted(flags, y1), *dims, *label)
     left, _, right, _ = extent(strokes)
@@ -88,7 +100,8 @@ def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
 
 def extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
     """Left, bottom, right, top of strokes, mm."""
-    xy = np.vstack([box(s) if isinstance(s, Text) else line_of(s).coords for s in strokes])
+    inked = (s for s in strokes if not isinstance(s, Dimension))
+    xy = np.vstack([box(s) if isinstance(s, Text) else line_of(s).coords for s in inked])
     (x0, y0), (x1, y1) = xy.min(axis=0), xy.max(axis=0)
     return float(x0), float(y0), float(x1), float(y1)
 
@@ -150,14 +163,16 @@ def _figures(length: Length) -> str:
     return f"{length.label} {inches(length.value, FAR)} = {millimetres(length.value)}"
 
 
-def _sorted_lengths(lengths: Sequence[Length], span: Span) -> tuple[list[Measure], list[Measure], list[Measure]]:
+def _sorted_lengths(
+    number: str, lengths: Sequence[Length], span: Span
+) -> tuple[list[Measure], list[Measure], list[Measure]]:
     """Master lengths that stand up, that lie along, and that do not lie on this piece."""
     standing: list[Measure] = []
     lying: list[Measure] = []
     apart: list[Measure] = []
     for length in lengths:
         start, end = paper_points((length.start, length.end))
-        m = Measure(_figures(length), start, end)
+        m = Measure(_figures(length), start, end, length.value, length.label, number)
         if not span.holds(start, end) or m.length < 1.0:
             apart.append(m)
         elif abs(end[0] - start[0]) >= abs(end[1] - start[1]):
@@ -174,9 +189,14 @@ def _upper(m: Measure) -> Point:
 def _standing(measures: Sequence[Measure]) -> Iterator[Stroke]:
     t = DRAFTING.tick
     for m in measures:
-        yield Line(m.start, m.end, "measure")
-        for x, y in (m.start, m.end):
-            yield Line((x - t, y - t), (x + t, y + t), "measure", "thick")
+        ends = (m.start, m.end)
+        shown = (
+            Line(*ends, "measure"),
+            *(Line((x - t, y - t), (x + t, y + t), "measure", "thick") for x, y in ends),
+        )
+        turn = math.degrees(math.atan2(m.end[1] - m.start[1], m.end[0] - m.start[0]))
+        yield from shown
+        yield Dimension("along", *ends, _upper(m), m.label, shown, m.value, turn, m.name, m.row, LENGTHS)
 
 
 def _pricks(lengths: Sequence[Length], span: Span) -> Iterator[Stroke]:

@@ -11,12 +11,13 @@ from sparwright.base.check import Result
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches, millimetres, to
 from sparwright.family.model import Model
-from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Stroke, Text
+from sparwright.plans.drawing import DRAFTING, Box, Dimension, Line, Point, Polyline, Stroke, Text
 from sparwright.plans.outside import extent, outside
 from sparwright.plans.views import FRONT, SIDE, TOP, Thing, View, seen
 
 SCALES = (8, 10, 12, 15, 16, 20, 24, 30, 32, 40, 48)
 BETWEEN = 34.0  # mm between views
+OVERALL = "The outside of every part, from end to end."
 OVER = 24.0  # mm for dimensions over and under the views
 FIGURES = (
     ("mass.empty", "Empty mass", "lb", "kg"),
@@ -62,18 +63,14 @@ def _drawn(things: tuple[Thing, ...], view: View, at: Point, scale: float) -> It
 
 def _sizes(low: np.ndarray, high: np.ndarray, at_top: Point, at_side: Point, scale: float) -> Iterator[Stroke]:
     """Span above the plan, length under the side view, height beside it."""
-    d, k = DRAFTING, 1000 / scale
+    k = 1000 / scale
     y = at_top[1] + high[0] * k + 9.0
-    yield from _dimension((at_top[0] - high[1] * k, y), (at_top[0] - low[1] * k, y), high[1] - low[1])
+    yield from _dimension((at_top[0] - high[1] * k, y), (at_top[0] - low[1] * k, y), high[1] - low[1], "span")
     y = at_side[1] + low[2] * k - 9.0
-    yield from _dimension((at_side[0] + low[0] * k, y), (at_side[0] + high[0] * k, y), high[0] - low[0])
+    yield from _dimension((at_side[0] + low[0] * k, y), (at_side[0] + high[0] * k, y), high[0] - low[0], "length")
     x = at_side[0] + high[0] * k + 9.0
     a, b = (x, at_side[1] + low[2] * k), (x, at_side[1] + high[2] * k)
-    yield Line(a, b, "measure")
-    yield from (_tick(p) for p in (a, b))
-    yield Text(
-        _both(high[2] - low[2]), (x + 2.0 + d.small, (a[1] + b[1]) / 2), d.small, 90.0, "middle", layer="measure"
-    )
+    yield from _dimension(a, b, high[2] - low[2], "height")
 
 
 def _both(metres: float) -> str:
@@ -85,10 +82,16 @@ def _tick(at: Point) -> Line:
     return Line((at[0] - t, at[1] - t), (at[0] + t, at[1] + t), "measure")
 
 
-def _dimension(a: Point, b: Point, metres: float) -> Iterator[Stroke]:
-    yield Line(a, b, "measure")
-    yield from (_tick(p) for p in (a, b))
-    yield Text(_both(metres), ((a[0] + b[0]) / 2, a[1] + 2.0), DRAFTING.small, align="middle", layer="measure")
+def _dimension(a: Point, b: Point, metres: float, name: str) -> Iterator[Stroke]:
+    """A line from a to b, level or upright, with its figure over it or on its right."""
+    upright, middle = a[0] == b[0], ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    turn = 90.0 if upright else 0.0
+    at = (middle[0] + 2.0 + DRAFTING.small, middle[1]) if upright else (middle[0], middle[1] + 2.0)
+    words = _both(metres)
+    shown = (Line(a, b, "measure"), _tick(a), _tick(b), Text(words, at, DRAFTING.small, turn, "middle",
+                                                             layer="measure"))  # fmt: skip
+    yield from shown
+    yield Dimension("along", a, b, middle, words, shown, float(metres), turn, name, "general sheet: over all", OVERALL)
 
 
 def _captions(

@@ -18,7 +18,7 @@ from sparwright.parts.part import Part, Plate
 from sparwright.plans.block import Drawing, field_of
 from sparwright.plans.bodies import BEHIND, bodies, on_right, reach, seen
 from sparwright.plans.chains import Across, Mark, Units, running, said
-from sparwright.plans.drawing import DRAFTING, Box, Line, Point, Polyline, Stroke, Text, rectangle
+from sparwright.plans.drawing import DRAFTING, Box, Dimension, Line, Point, Polyline, Stroke, Text, rectangle
 from sparwright.plans.paper import paper
 from sparwright.plans.placed import Label, placed
 from sparwright.plans.ruled import Ruled, ruled
@@ -118,15 +118,25 @@ def _elevation(wing: Wing, spar: Spar, shown: Sequence[Solid], parts: Sequence[P
     yield from seen(shown, BEHIND, at, scale, window)
     (_, low), (_, high) = reach(shown, BEHIND)
     edge = at[1] + high * k
-    ends = {round(y, 6) for p in wing.panels for y in (p.root_buttline, p.tip_buttline)}
-    stands = {round(float(q[1]), 4) for p in parts if isinstance(p.shape, Plate) and p.number.endswith("-FORE")
-              for q in p.places if q[1] > 0}  # fmt: skip
-    drag = set(wing.drag_bracing.bays) if wing.drag_bracing else set()
-    marks = [Mark(at[0] + y * k, y, edge) for y in sorted(ends | stands | drag)]
-    yield from running(marks, Across(False, edge + 7.0, 1), units)
+    marks = [Mark(at[0] + y * k, y, edge, name) for y, name in _stands(wing, parts)]
+    why = f"[wings.{wing.name}]: ends of its panels, drag bays, and where its struts and wires meet it"
+    row = Across(False, edge + 7.0, 1, f"{spoken(wing.name)}: buttlines of the {spar.name} spar", why)
+    yield from running(marks, row, units)
     yield Text(f"{spar.name.capitalize()} spar", (at[0] + root * k, at[1] + low * k - 10.0), DRAFTING.middle, bold=True)
     if root < 1e-6:
         yield Line((at[0], edge + 4.0), (at[0], at[1] + low * k - 3.0), "mark", dash="chain")
+
+
+def _stands(wing: Wing, parts: Sequence[Part]) -> list[tuple[float, str]]:
+    """(buttline m, what is there) from the inside out: drag bays, ends of panels, fittings; each place once."""
+    found = [(y, f"drag bay {i}") for i, y in enumerate(wing.drag_bracing.bays if wing.drag_bracing else (), 1)]
+    for p in wing.panels:
+        found += [(p.tip_buttline, f"{p.name}'s outer end"), (p.root_buttline, f"{p.name}'s inner end")]
+    for part in parts:
+        if isinstance(part.shape, Plate) and part.number.endswith("-FORE"):
+            own = part.number.split("-", 2)[-1].removesuffix("-FORE")
+            found += [(float(y), own) for _, y, _ in part.places if y > 0]
+    return sorted({round(y, 4): (y, name) for y, name in found}.values())
 
 
 def _names(parts: Sequence[Part], at: Point, scale: int) -> Iterator[Label]:
@@ -160,7 +170,7 @@ def _section(model: Model, wing: Wing, spar: Spar, at: Point, units: Units) -> I
                       (f"web {_thick(spar, units)}", deep / 2),
                       (material(spar.web.material).title.split(",")[0], deep / 2 - 2.2 * d_.small)):  # fmt: skip
         yield Text(words, (right + 3.0, y + up - d_.small / 2), d_.small)
-    yield from _depth(x - t - 8.0, y, deep, said(axes.depth, units))
+    yield from _depth(x - t - 8.0, y, axes.depth, f"depth of the {spar.name} spar", spoken(wing.name), units)
 
 
 def _thick(spar: Spar, units: Units) -> str:
@@ -172,13 +182,19 @@ def _thick(spar: Spar, units: Units) -> str:
     )
 
 
-def _depth(x: float, y: float, deep: float, words: str) -> Iterator[Stroke]:
-    d = DRAFTING
-    yield Line((x, y), (x, y + deep), "measure")
-    for end in (y, y + deep):
-        yield Line((x - d.tick, end - d.tick), (x + d.tick, end + d.tick), "measure", "thick")
-        yield Line((x - 1.8, end), (x + 6.0, end), "measure")
-    yield Text(words, (x - 2.0, y + deep / 2), d.small, 90.0, "middle", layer="measure")
+def _depth(x: float, y: float, depth: float, name: str, where: str, units: Units) -> Iterator[Stroke]:
+    """The depth of a section drawn full size, upright at x from y up."""
+    d, deep, words = DRAFTING, depth * 1000 / FULL, said(depth, units)
+    ends = (y, y + deep)
+    shown: tuple[Line | Text, ...] = (
+        Line((x, y), (x, y + deep), "measure"),
+        *(Line((x - d.tick, end - d.tick), (x + d.tick, end + d.tick), "measure", "thick") for end in ends),
+        *(Line((x - 1.8, end), (x + 6.0, end), "measure") for end in ends),
+        Text(words, (x - 2.0, y + deep / 2), d.small, 90.0, "middle", layer="measure"),
+    )
+    yield from shown
+    ends_at, why = ((x, y), (x, y + deep)), "The section at the innermost station, less what lies on the spar."
+    yield Dimension("along", *ends_at, (x, y + deep / 2), words, shown, depth, 90.0, name, f"{where}: section", why)
 
 
 def hole_table(model: Model, wing: Wing, parts: Sequence[Part], units: Units) -> Ruled:

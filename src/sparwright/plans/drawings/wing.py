@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import to
+from sparwright.base.quantity import place_key, to
 from sparwright.family.model import Model, Wing, spoken
 from sparwright.parts.part import Part
 from sparwright.parts.stations import rib_stations
@@ -118,10 +118,14 @@ def _buttlines(wing: Wing, shown: Sequence[Solid], at: Point, scale: int, units:
     k = 1000 / scale
     _, (_, high) = reach(shown, ABOVE_NOSE_UP)
     edge = at[1] + high * k
-    lines = sorted({round(r.buttline, 6) for r in rib_stations(wing) if r.kind in ("wing", "nose")})
-    marks = [Mark(at[0] + y * k, y, edge) for y in lines]
-    yield from running(marks, Across(False, edge + 9.0, 1), units)
-    if lines[0] < MIDDLE:
+    kinds = ("nose", "wing")  # a whole rib's name before that of a nose rib beside it
+    stands = {round(r.buttline, 6): r for kind in kinds for r in rib_stations(wing) if r.kind == kind}
+    marks = [Mark(at[0] + y * k, y, edge, f"{'nose ' if r.kind == 'nose' else ''}rib {place_key(y)}")
+             for y, r in sorted(stands.items())]  # fmt: skip
+    why = f"[wings.{wing.name}]: its panels, and the spacing of its ribs between what must stand on one"
+    row = Across(False, edge + 9.0, 1, f"{spoken(wing.name)}: buttlines of ribs", why)
+    yield from running(marks, row, units)
+    if min(stands) < MIDDLE:
         foot = at[1] + reach(shown, ABOVE_NOSE_UP)[0][1] * k - 6.0
         yield Line((at[0], edge + 2.0), (at[0], foot), "mark", dash="chain")
 
@@ -133,10 +137,13 @@ def _along_chord(model: Model, wing: Wing, shown: Sequence[Solid], at: Point, sc
     station = cut(wing, model.sections, root)
     k, nose = 1000 / scale, station.leading_edge[0]
     left = at[0] + max(root, 0.0) * k
-    places = [0.0, *(s.at * station.chord for s in wing.spars), station.chord]
+    places = {"leading edge": 0.0, **{f"{s.name} spar": s.at * station.chord for s in wing.spars},
+              "trailing edge": station.chord}  # fmt: skip
     turn = np.cos(station.angle)
-    marks = [Mark(at[1] - (nose + x * turn) * k, x, left - PAST) for x in places]
-    return running(marks, Across(True, left - PAST - 12.0, -1), units)
+    marks = [Mark(at[1] - (nose + x * turn) * k, x, left - PAST, name) for name, x in places.items()]
+    row = Across(True, left - PAST - 12.0, -1, f"{spoken(wing.name)}: along the innermost chord",
+                 f"[wings.{wing.name}]: chord of the innermost panel's root, and each spar's share of it")  # fmt: skip
+    return running(marks, row, units)
 
 
 def _heights(wing: Wing, shown: Sequence[Solid], at: Point, scale: int, units: Units) -> Iterator[Stroke]:
@@ -149,8 +156,15 @@ def _heights(wing: Wing, shown: Sequence[Solid], at: Point, scale: int, units: U
     base = at[1] + float(edge[2, 0]) * k
     yield Line((at[0] + float(edge[1, 0]) * k, base), (at[0] + right * k + 4.0, base), "mark", dash="chain")
     x = at[0] + right * k + 10.0
-    tip = Mark(at[1] + float(edge[2, -1]) * k, float(edge[2, -1] - edge[2, 0]), at[0] + right * k)
-    yield from chain([Mark(base, 0.0, at[0] + right * k), tip], Across(True, x, 1), units)
+    tip = Mark(at[1] + float(edge[2, -1]) * k, float(edge[2, -1] - edge[2, 0]), at[0] + right * k, "tip")
+    row = Across(
+        True,
+        x,
+        1,
+        f"{spoken(wing.name)}: heights of the leading edge",
+        f"[wings.{wing.name}]: dihedral and reach of its panels",
+    )
+    yield from chain([Mark(base, 0.0, at[0] + right * k, "root"), tip], row, units)
 
 
 def _rib_marks(wing: Wing, parts: Sequence[Part], model: Model, at: Point, scale: int) -> Iterator[Label]:
