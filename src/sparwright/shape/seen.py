@@ -22,8 +22,7 @@ CREASE = np.cos(np.radians(30.0))
 LEVEL = np.cos(np.radians(0.1))  # two halves of one side: the edge between them is nobody's rim
 TURNED = 1e-6  # cosine below which a face is seen from its edge
 PIECES = 60  # of the picture's size in the longest piece of an edge that is looked at in one go
-AT_ONCE = 400_000  # pairs of edge and face
-LEAST = 1e-9  # of an edge: shorter stretches are rounding
+AT_ONCE = 2_000_000  # pairs of edge and face
 
 
 def plane(towards: Sequence[float], up: Sequence[float] = (0.0, 0.0, 1.0)) -> np.ndarray:
@@ -90,7 +89,7 @@ def _visible(edges: np.ndarray, faces: np.ndarray, near: float) -> tuple[np.ndar
     whole = np.arange(len(edges))
     hidden = [(whole, np.ones(len(edges)), np.ones(len(edges)))]  # an end to look up to
     for i in range(0, len(face), AT_ONCE):
-        hidden.append(_hidden(edge[i : i + AT_ONCE], edges, faces[face[i : i + AT_ONCE]], near))
+        hidden.append(_hidden(edge[i : i + AT_ONCE], face[i : i + AT_ONCE], edges, faces, near))
     which, start, end = (np.concatenate(column) for column in zip(*hidden, strict=True))
     order = np.lexsort((start, which))
     which, start, end = which[order], start[order], end[order]
@@ -102,39 +101,14 @@ def _visible(edges: np.ndarray, faces: np.ndarray, near: float) -> tuple[np.ndar
 
 
 def _hidden(
-    which: np.ndarray, edges: np.ndarray, faces: np.ndarray, near: float
+    which: np.ndarray, face: np.ndarray, edges: np.ndarray, faces: np.ndarray, near: float
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """(edge, from, to) of what each face (n, 3, 3) hides of the edge that goes with it.
+    """(edge, from, to) of what each face hides of the edge that goes with it."""
+    from sparwright.shape.covered import covered  # compiled: only who draws waits for it
 
-    Side after side: an edge that lies outside one of them altogether is asked no further.
-    """
-    area = _twice(faces[:, 0], faces[:, 1], faces[:, 2])
-    start, end, behind = np.zeros(len(which)), np.ones(len(which)), -near - edges[which, :, 2]
-    for k, (m, n) in enumerate(((1, 2), (2, 0), (0, 1))):
-        one = np.stack([_twice(edges[which, e], faces[:, m], faces[:, n]) / area for e in (0, 1)], axis=1)
-        behind = behind + one * faces[:, k, 2, None]
-        start, end, kept = _narrowed(one, start, end)
-        which, faces, area, start, end, behind = (v[kept] for v in (which, faces, area, start, end, behind))
-    start, end, kept = _narrowed(behind, start, end)
+    start, end = covered(which, face, edges, faces, near).T
+    kept = end > start
     return which[kept], start[kept], end[kept]
-
-
-def _narrowed(inside: np.ndarray, start: np.ndarray, end: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """(from, to, whether anything is left) of stretches where only that counts in which `inside` is not under nought.
-
-    inside: (n, 2) at both ends, linear between them.
-    """
-    a, b = inside.T
-    with np.errstate(divide="ignore", invalid="ignore"):
-        crossing = a / (a - b)
-    start = np.maximum(start, np.where(a >= 0, 0.0, np.where(b >= 0, crossing, 2.0)))
-    end = np.minimum(end, np.where(b >= 0, 1.0, np.where(a >= 0, crossing, -1.0)))
-    return start, end, end - start > LEAST
-
-
-def _twice(p: np.ndarray, q: np.ndarray, r: np.ndarray) -> np.ndarray:
-    """(n,) twice the area of triangles in the picture, anticlockwise positive."""
-    return np.asarray((q[:, 0] - p[:, 0]) * (r[:, 1] - p[:, 1]) - (r[:, 0] - p[:, 0]) * (q[:, 1] - p[:, 1]))
 
 
 def chained(stretches: np.ndarray, same: float = 2e-5) -> list[np.ndarray]:
