@@ -19,7 +19,7 @@ from sparwright.plans.drawing import LAYERS, Placement, Polyline, Sheet, Text
 from sparwright.plans.paper import PAPERS, check_corners, squares
 from sparwright.plans.templates import templates
 
-ALLOWED = 0.05  # mm: what the issue allows a template point to be off
+ALLOWED = 0.05  # mm: that a template point may be off
 MM = 25.4 / 72
 
 

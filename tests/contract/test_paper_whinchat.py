@@ -61,4 +61,4 @@ def test_every_point_of_every_rib_is_found_in_the_pdf_within_a_twentieth_of_a_mi
                 here = np.array([np.hypot(*(points - w).T).min() for w in wanted])
                 off[place.part] = np.minimum(off.get(place.part, np.inf), here)
     assert set(off) == set(by_number)
-    assert max(d.max() for d in off.values()) < 0.05  # mm, the issue's own allowance
+    assert max(d.max() for d in off.values()) < 0.05  # mm, what a template may be off

@@ -2,7 +2,7 @@
 
 Source: joukowski-1910. z = zeta + 1/zeta of a circle through zeta = 1 with centre -ex + i ey, radius R:
 lift 8 pi R sin(alpha + beta)/c with beta = asin(ey/R); speed |dw/dzeta|/|1 - 1/zeta^2|. The tails are cusps, the
-hardest case for panels. The issue's aims: lift within 0.5 %, pressure within 0.01; a camber of 10 % of the half chord
+hardest case for panels. Our aims: lift within 0.5 %, pressure within 0.01; a camber of 10 % of the half chord
 is the limit of what 160 panels do.
 """
 

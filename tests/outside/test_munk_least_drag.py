@@ -2,7 +2,7 @@
 
 Source: M. M. Munk, The Minimum Induced Drag of Aerofoils, NACA TR 121 (1921). The values are his condition,
 the same wash everywhere, solved with 15 sine terms a wing; four digits. e = k^2 on one span, heights in spans.
-Tolerance 1 % as the issue asks; near against far wake 2 %.
+Tolerance 1 %; near against far wake 2 %.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
     Di/q = [L1^2/b1^2 + 2 sigma L1 L2/(b1 b2) + L2^2/b2^2]/pi, lifts over q
 
 Source: L. Prandtl, Applications of Modern Hydrodynamics to Aeronautics, NACA TR 116 (1921); the values are
-his integral worked out for elliptic loadings to four digits. Tolerance 1 % as the issue asks; the single
+his integral worked out for elliptic loadings to four digits. Tolerance 1 %; the single
 wing and the far downwash 2 CL/(pi AR) are exact, and hold to rounding.
 """
 

@@ -18,7 +18,7 @@ from sparwright.plans.paper import PAPERS, TitleBlock, check_corners, check_side
 from sparwright.plans.templates import corrected_sheets, templates
 
 TITLE = TitleBlock("Whinchat", "T1", "Sparwright 0.1.0", "0" * 64)
-ALLOWED = 0.1  # mm, what the issue allows after correction
+ALLOWED = 0.1  # mm, allowed after correction
 WITHIN = 0.9  # of the limits, so that rounding to a tenth of a millimetre refuses nothing
 
 

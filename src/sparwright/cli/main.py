@@ -203,6 +203,9 @@ def _plans(commands: Any, me: str) -> None:
     )  # fmt: skip
     c.add_argument("--printer", metavar="NAME", default="", help="which printer and paper, for the sheets to say")
     c.add_argument("--date", metavar="DATE", default="", help="when it was measured, as 2026-05-04")
+    c.add_argument("--revision", metavar="WORDS", default="", help="for the title blocks; else a line to write on")
+    c.add_argument("--serial", metavar="WORDS", default="", help="of this plan set, for the title blocks")
+    c.add_argument("--issued", metavar="DATE", default="", help="date for the title blocks, as 2026-05-04")
     c.add_argument(
         "--keep-nests", action="store_true", help="keep the nests beside the family file, so that they repeat"
     )

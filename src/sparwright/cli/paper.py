@@ -16,12 +16,13 @@ if TYPE_CHECKING:
     from sparwright.output.planset import Document, Pages
     from sparwright.plans.correction import Correction
     from sparwright.plans.drawing import Sheet
-    from sparwright.plans.paper import TitleBlock
+    from sparwright.plans.paper import Issue, TitleBlock
 
 TILES = ("letter", "A4")
 SHEETS_OF = {"letter": "24x36", "A4": "A1"}  # the sheets that go on those pages, where both are drawn
 ON = re.compile(r"(24x36|A1)|(letter|A4)(?:-([0-9]{1,3}))?")
 NAME_ROOM = 75.0  # mm of lettering for a printer's name
+ISSUE_ROOM = 36.0  # mm of lettering for a revision or a serial
 
 
 @dataclass(frozen=True)
@@ -68,6 +69,21 @@ def wished(args: Namespace, papers: Sequence[str]) -> Wish:
     if not wish.sheet:
         undone(wish, ())
     return wish
+
+
+def issued(args: Namespace) -> Issue:
+    """Which copy of the set is drawn. Raises DesignProblem for what has no room in a title block, or is no day."""
+    from sparwright.plans.drawing import DRAFTING
+    from sparwright.plans.lettering import width
+    from sparwright.plans.paper import Issue
+
+    found = Issue(args.revision.strip(), args.serial.strip(), args.issued.strip())
+    for option, value in (("--revision", found.revision), ("--serial", found.serial)):
+        if width(value, DRAFTING.small) > ISSUE_ROOM:
+            raise DesignProblem(f"{option} {value!r} is too long for a title block; some 15 letters have room")
+    if found.date and not _is_day(found.date):
+        raise DesignProblem(f"--issued {found.date!r} is not a day; write it like 2026-05-04")
+    return found
 
 
 def _refuse(wish: Wish, papers: Sequence[str]) -> None:

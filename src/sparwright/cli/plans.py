@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING
 from sparwright.base.check import Check, Result, overall
 from sparwright.base.safety import CAUTION
 from sparwright.cli.answers import models, read, report_and_run
-from sparwright.cli.paper import NOTHING, Wish, on_paper, said, wished
+from sparwright.cli.paper import NOTHING, Wish, issued, on_paper, said, wished
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
 from sparwright.family.model import Family, Model
 from sparwright.output.buying_file import load_buying
 from sparwright.output.report import Report
 from sparwright.output.text import closing
+from sparwright.plans.paper import UNSAID, Issue
 
 if TYPE_CHECKING:
     from sparwright.margins.reasons import SizeReason
@@ -37,11 +38,12 @@ def command(args: Namespace) -> int:
     (name,) = models(family, args.model)
     papers = BOTH if args.paper == "both" else (args.paper,)
     wish = wished(args, papers)
+    issue = issued(args)
     load_buying(family.path)  # first, so that a fault of it is told before the work
     report, ran = report_and_run(family, name)
     heard: list[str] = []
     keep = getattr(args, "keep_nests", False)
-    paths = write(family, report, ran, Path(args.out), papers, wish, keep, heard.append)
+    paths = write(family, report, ran, Path(args.out), papers, wish, keep, heard.append, issue)
     say(f"{len(paths)} files in {args.out}; {paths[-1].name} names each and what it shows.\n")
     say(said(wish, paths))
     say("Print at 100 % (no fitting to the page) and measure the check lines before you cut.\n")
@@ -60,7 +62,7 @@ def standing(report: Report) -> str:
 
 def write(
     family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH, wish: Wish = NOTHING,
-    keep: bool = False, hear: Callable[[str], object] | None = None,
+    keep: bool = False, hear: Callable[[str], object] | None = None, issue: Issue = UNSAID,
 ) -> tuple[Path, ...]:  # fmt: skip
     """Draw and write one model's set; gives the paths, manifest last.
 
@@ -77,7 +79,7 @@ def write(
 
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
-    title = TitleBlock(report.family, report.model, report.program, report.file_sha256)
+    title = TitleBlock(report.family, report.model, report.program, report.file_sha256, issue=issue)
     with Progress(f"nesting {report.model}"):
         stock = stocked(family, family.models[report.model], assembly)
     if keep:

@@ -14,25 +14,13 @@ from dataclasses import dataclass
 from sparwright.base.record import number
 from sparwright.base.safety import CAUTION
 from sparwright.plans.drawing import DRAFTING, Box, Circle, Line, Placement, Polyline, Sheet, Stroke, Text, rectangle
-from sparwright.plans.lettering import paragraph, width, wrapped
-from sparwright.plans.paper import BORDER, Paper, TitleBlock, paper
+from sparwright.plans.lettering import paragraph, wrapped
+from sparwright.plans.paper import BORDER, Paper, TitleBlock, or_written, paper
 
 DRAWINGS = "drawings"  # kind of the sheets of the drawing set
 TALL, WIDE = 62.0, 330.0  # mm, the title block, at the lower right
 PAD = 4.0  # mm inside the block
 ZONE = 5.0  # mm between border and field
-
-
-@dataclass(frozen=True)
-class Issue:
-    """Which copy of the set this is; empty is written by hand."""
-
-    revision: str = ""
-    serial: str = ""
-    date: str = ""
-
-
-UNSAID = Issue()
 
 
 @dataclass(frozen=True)
@@ -63,16 +51,16 @@ def foot_of(p: Paper) -> Box:
     return Box(edge, edge, p.width - edge - WIDE - ZONE, edge + TALL)
 
 
-def numbered(drawings: Sequence[Drawing], title: TitleBlock, issue: Issue = UNSAID) -> tuple[Sheet, ...]:
+def numbered(drawings: Sequence[Drawing], title: TitleBlock) -> tuple[Sheet, ...]:
     """Every drawing as a sheet with its number, its block, and what it comes from and goes to by number."""
     at = {d.key: i for i, d in enumerate(drawings, 1)}
-    return tuple(_sheet(d, i, len(drawings), at, title, issue) for i, d in enumerate(drawings, 1))
+    return tuple(_sheet(d, i, len(drawings), at, title) for i, d in enumerate(drawings, 1))
 
 
-def _sheet(d: Drawing, n: int, total: int, at: Mapping[str, int], title: TitleBlock, issue: Issue) -> Sheet:
+def _sheet(d: Drawing, n: int, total: int, at: Mapping[str, int], title: TitleBlock) -> Sheet:
     p = paper(d.paper)
     border = rectangle(BORDER, BORDER, p.width - BORDER, p.height - BORDER, "frame", "thick")
-    own = (border, *_folds(p), *_block(d, n, total, at, title, issue, p), *_notes(d, p))
+    own = (border, *_folds(p), *_block(d, n, total, at, title, p), *_notes(d, p))
     places = tuple(Placement(part, 1, 1, 0.0, 0.0) for part in dict.fromkeys(d.shows))
     return Sheet(n, total, d.title, d.paper, p.width, p.height, (*own, *d.strokes), places, DRAWINGS, len(own))
 
@@ -86,7 +74,7 @@ def _folds(p: Paper) -> Iterator[Stroke]:
             yield Line((x, y), (x, y + sy * leg), "frame", "thick")
 
 
-def _block(d: Drawing, n: int, total: int, at: Mapping[str, int], title: TitleBlock, issue: Issue, p: Paper
+def _block(d: Drawing, n: int, total: int, at: Mapping[str, int], title: TitleBlock, p: Paper
            ) -> Iterator[Stroke]:  # fmt: skip
     right, low = p.width - BORDER - ZONE, BORDER + ZONE
     left, top = right - WIDE, low + TALL
@@ -95,7 +83,7 @@ def _block(d: Drawing, n: int, total: int, at: Mapping[str, int], title: TitleBl
     for x in edges[1:-1]:
         yield Line((x, low), (x, top), "frame")
     yield from _caution(edges[0], edges[1], top)
-    yield from _issued(edges[1], edges[2], low, top, title, issue, p, d)
+    yield from _issued(edges[1], edges[2], low, top, title, p, d)
     yield from _named(edges[2], edges[3], low, top, d, n, total, at, title)
 
 
@@ -107,26 +95,18 @@ def _caution(left: float, right: float, top: float) -> Iterator[Stroke]:
         y -= 1.2
 
 
-def _issued(left: float, right: float, low: float, top: float, title: TitleBlock, issue: Issue, p: Paper, d: Drawing
+def _issued(left: float, right: float, low: float, top: float, title: TitleBlock, p: Paper, d: Drawing
             ) -> Iterator[Stroke]:  # fmt: skip
     """Scale, units, projection, revision, serial, date: printed where said, else a line to write on."""
     x, y, step = left + PAD, top - PAD - DRAFTING.small, 7.4
     for name, value in (("Scale", d.scale), ("Units", title.units), ("Paper", p.title)):
         yield Text(f"{name}: {value}", (x, y), DRAFTING.small, layer="frame")
         y -= step
-    for name, value in (("Revision", issue.revision), ("Serial of this set", issue.serial), ("Date", issue.date)):
-        yield from _or_written(name, value, x, right - PAD, y)
+    for name, value in title.issue.rows:
+        yield from or_written(name, value, x, right - PAD, y)
         y -= step
     yield Text(f"{title.program}, design {title.file_sha256[:12]}", (x, y), DRAFTING.small, layer="frame")
     yield from _third_angle(right - 24.0, top - PAD - 6.5)
-
-
-def _or_written(name: str, value: str, x: float, end: float, y: float) -> Iterator[Stroke]:
-    if value:
-        yield Text(f"{name}: {value}", (x, y), DRAFTING.small, layer="frame")
-        return
-    yield Text(name, (x, y), DRAFTING.small, layer="hand")
-    yield Line((x + width(name, DRAFTING.small) + 3.0, y - 1.0), (end, y - 1.0), "hand")
 
 
 def _third_angle(x: float, y: float) -> Iterator[Stroke]:

@@ -28,6 +28,23 @@ FAR = 10**9  # inches without feet
 
 
 @dataclass(frozen=True)
+class Issue:
+    """Which copy of the set this is; empty is written by hand."""
+
+    revision: str = ""
+    serial: str = ""
+    date: str = ""
+
+    @property
+    def rows(self) -> tuple[tuple[str, str], ...]:
+        """What each is called, and what it is."""
+        return ("Revision", self.revision), ("Serial of this set", self.serial), ("Date", self.date)
+
+
+UNSAID = Issue()
+
+
+@dataclass(frozen=True)
 class TitleBlock:
     """What the title block of every sheet of a set says."""
 
@@ -39,6 +56,7 @@ class TitleBlock:
     title: str = "Rib templates, full size"
     axes: str = "Each part: x aft along the chord, y up"
     legend: str = LEGEND
+    issue: Issue = UNSAID
 
 
 @dataclass(frozen=True)
@@ -246,3 +264,15 @@ def _names(
         texts, y = paragraph(words, (x, y), height, room, d.pitch, bold=bold, layer="frame")
         yield from texts
         y -= 2.0
+    for name, value in title.issue.rows:
+        yield from or_written(name, value, x, right - 4.0, y - d.small)
+        y -= d.pitch * d.small + 1.2
+
+
+def or_written(name: str, value: str, x: float, end: float, y: float) -> Iterator[Stroke]:
+    """A value where it is known, else a line to write it on."""
+    if value:
+        yield Text(f"{name}: {value}", (x, y), DRAFTING.small, layer="frame")
+        return
+    yield Text(name, (x, y), DRAFTING.small, layer="hand")
+    yield Line((x + width(name, DRAFTING.small) + 3.0, y - 1.0), (end, y - 1.0), "hand")

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from sparwright.base.check import Result
 from sparwright.family.model import Model
 from sparwright.parts.part import Assembly
-from sparwright.plans.block import UNSAID, Drawing, Issue, numbered
+from sparwright.plans.block import Drawing, numbered
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.drawings.fittings import fitting_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
@@ -27,11 +27,10 @@ def drawing_set(
     results: Mapping[str, Result],
     title: TitleBlock,
     paper_name: str = "24x36",
-    issue: Issue = UNSAID,
 ) -> tuple[Sheet, ...]:
     """Every drawing of a model with its number. DesignProblem names a drawing that does not fit its sheet."""
     others = tuple(_drawings(model, assembly, paper_name))
-    return numbered((general(model, results, others, paper_name), *others), title, issue)
+    return numbered((general(model, results, others, paper_name), *others), title)
 
 
 def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Drawing]:
