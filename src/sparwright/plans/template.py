@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+import shapely
 
 from sparwright.base.quantity import decimal_inches, inches, millimetres
 from sparwright.base.record import number
 from sparwright.parts.part import Length, Mark, Part, Plate
+from sparwright.plans.alike import Alike, Opening
 from sparwright.plans.clash import line_of
+from sparwright.plans.corner import free_corner
 from sparwright.plans.drawing import (
     DRAFTING,
     Box,
@@ -34,6 +37,8 @@ from sparwright.plans.split import LAP, Span, line_on, ring_on
 
 SheetOf = Mapping[tuple[str, int], int]  # (part number, piece) to the sheet it is on
 MATCH_AWAY = (2.5, 5.0)  # mm from the part to the upper match cross, below the lowest flag, and to the lower one
+HANDS = {"R": ", right hand", "L": ", left hand", "": ""}
+CORNER = 5.0  # mm of clear paper round notes in a corner
 ARROW = 32.0  # mm, length of the grain arrow
 LEAST_LINES = 2  # of notes in a column before another is begun
 LONG_MARK = 0.8  # a mark over this share of the template's length is a datum, named at its right end
@@ -43,8 +48,7 @@ LONG_MARK = 0.8  # a mark over this share of the template's length is a datum, n
 class Drawn:
     """One piece drawn and measured, before its notes, with what they need to know."""
 
-    part: Part
-    plate: Plate
+    alike: Alike
     span: Span
     strokes: tuple[Stroke, ...]
     notes_at: Point  # mm, upper left corner of the notes
@@ -68,34 +72,54 @@ class Block:
 
 def datum_room(plate: Plate) -> float:
     """Length, mm, that the names of chord and datum lines need beside a template."""
-    longest = max((width(m.label, DRAFTING.small) for m in plate.marks), default=0.0)
+    named = [m.label for m in plate.marks if len(m.points) > 1]
+    longest = max((width(words, DRAFTING.small) for words in named), default=0.0)
     return longest + 2 * DRAFTING.away + 4.0
 
 
-def draw(part: Part, plate: Plate, span: Span) -> Drawn:
+def draw(alike: Alike, span: Span) -> Drawn:
     """One piece: lines to cut, marks, match lines, master lengths, the number on the part; no lettering on lines."""
+    part, plate = alike.part, alike.plate
     cut = tuple(_cut(plate, span))
     x0, y0, x1, y1 = extent(cut)
     marks, flags = _marks(plate.marks, span, (x0, x1))
     standing, lying, apart = _sorted_lengths(part.number, plate.lengths, span)
     flags += [Flag(m.label, _upper(m), "measure") for m in standing]
+    some = tuple(_some(alike.openings, span, flags))
     flags += [Flag(f"{name}1 match line {name}", (x, y1), "match") for name, x in span.matches]
     dims, crowded, low = measured(lying, y0 - (2 * MATCH_AWAY[1] if span.matches else 0.0))
-    lines = (*cut, *marks, *_standing(standing), *_pricks(plate.lengths, span))
+    lines = (*cut, *marks, *some, *_standing(standing), *_pricks(plate.lengths, span))
     matches = tuple(_matches(span, y0, y1))
     on_part = [line_of(s) for s in (*lines, *matches) if is_line(s)]
-    label = label_inside(part.number, plate, span, on_part)
+    label = label_inside(alike.name, plate, span, on_part)
     strokes = (*lines, *matches, *hoisted(flags, y1), *dims, *label)
     left, _, right, _ = extent(strokes)
     at = (left, low - DRAFTING.away / (1 if dims else 2))
     untold = tuple(m.label for m in (*crowded, *apart))
-    return Drawn(part, plate, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
+    below = Drawn(alike, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
+    return _in_corner(below) or below
+
+
+def _in_corner(drawn: Drawn) -> Drawn | None:
+    """The piece with its notes in a free corner of its own rectangle, over the tail of a rib, where they fit."""
+    whole = shapely.Polygon(drawn.alike.plate.outline * 1000.0)
+    piece = shapely.intersection(whole, shapely.box(drawn.span.left, -1e6, drawn.span.right, 1e6))
+    boxes = [shapely.Polygon(box(s)) for s in drawn.strokes if isinstance(s, Text)]
+    taken = [piece, *boxes, *(line_of(s) for s in drawn.strokes if is_line(s))]
+    for room in (3 * DRAFTING.notes, 2 * DRAFTING.notes, DRAFTING.notes):
+        placed = replace(drawn, notes_at=(0.0, 0.0), room=room + DRAFTING.space)
+        x0, y0, x1, y1 = extent(tuple(_notes(placed, {})))
+        at = free_corner((x1 - x0, y1 - y0), taken, CORNER)
+        if at is not None:
+            return replace(placed, notes_at=(at[0] - x0, at[1] - y1))
+    return None
 
 
 def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
     """The piece with its notes below. `sheet_of` names the sheets of the other pieces, where known."""
     strokes = (*drawn.strokes, *_notes(drawn, sheet_of))
-    return Block(drawn.part.number, drawn.span.piece, drawn.span.pieces, strokes, Box(*extent(strokes)))
+    first, *others = (p.number for p in drawn.alike.parts)
+    return Block(first, drawn.span.piece, drawn.span.pieces, strokes, Box(*extent(strokes)), tuple(others))
 
 
 def extent(strokes: Sequence[Stroke]) -> tuple[float, float, float, float]:
@@ -116,6 +140,17 @@ def _cut(plate: Plate, span: Span) -> Iterator[Stroke]:
     for hole in plate.holes:
         for points, closed in ring_on(hole, span):
             yield Polyline(points, "cut", closed)
+
+
+def _some(openings: Sequence[Opening], span: Span, flags: list[Flag]) -> Iterator[Stroke]:
+    """Openings that not all of the parts have, dashed, with a prick and a letter; their flags are added."""
+    for o in openings:
+        (at,) = paper_points((o.at,))
+        if span.holds(at):
+            for points, closed in ring_on(o.ring, span):
+                yield Polyline(points, "cut", closed, dash="dash")
+            yield from cross(at, DRAFTING.prick, "mark")
+            flags.append(Flag(f"opening {o.letter}, not in all", at))
 
 
 def _marks(marks: Sequence[Mark], span: Span, x: tuple[float, float]) -> tuple[tuple[Stroke, ...], list[Flag]]:
@@ -241,8 +276,8 @@ def _notes(drawn: Drawn, sheet_of: SheetOf) -> Iterator[Stroke]:
 
 def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
     """Number, name and count; the grain arrow beside them when it lies level and there is room, else below."""
-    d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.plate.grain
-    texts, y = paragraph(_heading(drawn.part, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
+    d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.alike.plate.grain
+    texts, y = paragraph(_heading(drawn.alike, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
     y -= 1.0
     arrow, low = grain_arrow(grain, (x, y))
     beside = (x + width(texts[0].content, d.middle, True) + d.space, texts[0].anchor[1] + d.middle + 0.5)
@@ -251,19 +286,18 @@ def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
     return (*texts, *arrow), min(y, low)
 
 
-def _heading(part: Part, span: Span) -> str:
-    hand = {"R": ", right hand", "L": ", left hand", "": ""}[part.hand]
+def _heading(alike: Alike, span: Span) -> str:
+    part, count = alike.part, sum(p.count for p in alike.parts)
+    hand = HANDS[part.hand] if len(alike.parts) == 1 else " in all"
     piece = f" · piece {span.piece} of {span.pieces}" if span.pieces > 1 else ""
-    return f"{part.number} · {part.name} · make {part.count}{hand}{piece}"
+    return f"{alike.name} · {part.name} · make {count}{hand}{piece}"
 
 
 def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
-    part, plate, span, thick = drawn.part, drawn.plate, drawn.span, drawn.plate.thickness
+    part, plate, span, thick = drawn.alike.part, drawn.alike.plate, drawn.span, drawn.alike.plate.thickness
     yield f"{part.stock}; thickness {decimal_inches(thick)} = {thick * 1000:.2f} mm"
-    if part.at:
-        yield f"At {part.at}"
-    if plate.bend:
-        yield plate.bend[:1].upper() + plate.bend[1:]
+    if span.piece == 1:
+        yield from _which(drawn.alike)
     cut = side(part.material, bool(plate.holes))
     if plate.blank is None:
         yield f"{cut[:1].upper()}{cut[1:]}. This side up."
@@ -280,6 +314,35 @@ def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
         yield ("Across the joint: " if span.pieces > 1 else "Lengths: ") + "; ".join(drawn.untold)
     if not drawn.labelled:
         yield "Too slim to carry its number: write it on the part."
+
+
+def _which(alike: Alike) -> Iterator[str]:
+    """Which parts the template serves: how many of each, where it stands, its bend; then openings not all have."""
+    if len(alike.parts) == 1:
+        yield from _each(alike.part)
+        return
+    bends = {bend_of(p) for p in alike.parts}
+    for p in alike.parts:
+        said = "; ".join(x for x in (p.at, bend_of(p) if len(bends) > 1 else "") if x)
+        yield f"{p.number}: make {p.count}{HANDS[p.hand]}{', ' if said else ''}{said}"
+    if len(bends) == 1 and (bend := bends.pop()):
+        yield bend[:1].upper() + bend[1:]
+    for o in alike.openings:
+        yield f"Opening {o.letter}, dashed, {o.what.removeprefix('opening ')}: only in {', '.join(o.numbers)}"
+    yield "Write each part's own number on it."
+
+
+def _each(part: Part) -> Iterator[str]:
+    if part.at:
+        yield f"At {part.at}"
+    bend = bend_of(part)
+    if bend:
+        yield bend[:1].upper() + bend[1:]
+
+
+def bend_of(part: Part) -> str:
+    """How a plate's edge is bent, in words; empty for a flat one."""
+    return part.shape.bend if isinstance(part.shape, Plate) else ""
 
 
 def _joining(part: Part, span: Span, sheet_of: SheetOf) -> Iterator[str]:

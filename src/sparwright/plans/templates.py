@@ -9,6 +9,7 @@ import numpy as np
 
 from sparwright.base.problem import DesignProblem
 from sparwright.parts.part import Part, Plate
+from sparwright.plans.alike import Alike, grouped
 from sparwright.plans.correction import Correction, corrected, said
 from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, packed
@@ -33,9 +34,9 @@ def templates(parts: Iterable[Part], paper_name: str, title: TitleBlock, told: T
     p = paper(paper_name)
     clear = field_of(p)
     drawn: list[Drawn] = []
-    work = _plates(parts)
-    for i, (part, plate) in enumerate(work):
-        drawn += _drawn(part, plate, clear.width)
+    work = grouped(_plates(parts))
+    for i, one in enumerate(work):
+        drawn += _drawn(one, clear.width)
         if told:
             told(i + 1, len(work))
     first = [block(d, {}) for d in drawn]
@@ -94,15 +95,15 @@ def _plates(parts: Iterable[Part]) -> list[tuple[Part, Plate]]:
     return found
 
 
-def _drawn(part: Part, plate: Plate, width: float) -> list[Drawn]:
-    """The pieces of a plate, parted so that each fits `width` (mm) with its flags, names and notes.
+def _drawn(one: Alike, width: float) -> list[Drawn]:
+    """The pieces of a template, parted so that each fits `width` (mm) with its flags, names and notes.
 
     What stands beside a piece is known when it is drawn; where that is too wide, the plate is parted for less.
     Raises DesignProblem when no room is left to part it in.
     """
-    room = width - datum_room(plate)
+    room = width - datum_room(one.plate)
     while True:
-        pieces = [draw(part, plate, span) for span in spans(plate, room)]
+        pieces = [draw(one, span) for span in spans(one.plate, room)]
         over = max(block(piece, {}).box.width for piece in pieces) - width
         if over <= 1e-6:  # as near as packed() looks
             return pieces
@@ -117,7 +118,7 @@ def _placed(
     for b, spot in here:
         dx, dy = round(left + spot.x - b.box.left, 3), round(top - spot.y - b.box.top, 3)
         strokes += [moved(s, dx, dy) for s in b.strokes]
-        places.append(Placement(b.part, b.piece, b.pieces, dx, dy))
+        places += [Placement(n, b.piece, b.pieces, dx, dy) for n in (b.part, *b.also)]
     return tuple(strokes), tuple(places)
 
 
