@@ -133,6 +133,37 @@ def test_ribs_stand_where_the_sheet_says() -> None:
 
 
 @pytest.mark.parametrize(("name", "paper"), SETS)
+def test_the_index_names_the_sheets_of_every_part(name: str, paper: str) -> None:
+    """Read from the sheet as a reader does: group line, number, then what stands on the same line."""
+    _, assembly, sheets = _drawn(name, paper)
+    on: dict[str, set[str]] = {}
+    for sheet in (s for s in sheets if s.title.startswith("Index of parts")):
+        cells = [s for s in sheet.drawn if isinstance(s, Text) and not s.bold]
+        lines: dict[float, list[Text]] = {}
+        for c in cells:
+            lines.setdefault(round(c.anchor[1], 3), []).append(c)
+        lefts = sorted({round(s.anchor[0], 3) for s in sheet.drawn if isinstance(s, Text) and s.content == "Part"})
+        group = ""
+        for left in lefts:
+            for y in sorted(lines, reverse=True):
+                row = [c for c in lines[y] if c.anchor[0] > left - 1e-3]
+                first = min(row, key=lambda c: c.anchor[0], default=None)
+                if first is None or abs(first.anchor[0] - left) > 1e-2:
+                    continue
+                if first.content.startswith(f"{name}-"):
+                    group = first.content
+                    continue
+                drawing = min((c for c in row if c is not first), key=lambda c: c.anchor[0]).content
+                stem, _, hands = first.content.rpartition("-") if first.content.endswith(("-R/L", "-R", "-L")) else (
+                    first.content, "", "")  # fmt: skip
+                for hand in hands.split("/"):
+                    number = f"{group}{stem}{'-' if hand else ''}{hand}"
+                    on.setdefault(number, set()).update(drawing.replace("–", "").replace(",", " ").split())
+    shown = {p.number: {str(s.number) for s in sheets if p.number in s.shows} for p in assembly.parts}
+    assert {n: on.get(n) for n in shown} == shown
+
+
+@pytest.mark.parametrize(("name", "paper"), SETS)
 def test_every_dimension_is_named_once_and_reads_as_it_is(name: str, paper: str) -> None:
     """Each can be asked for, says where it comes from, and its figure is its length to half of 1/64 in."""
     found = [d for s in _drawn(name, paper)[2] for d in s.dimensions]

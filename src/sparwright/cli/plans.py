@@ -89,7 +89,7 @@ def write(
     with Progress(f"drawing {report.model}") as bar:
         sheets = full_size(assembly.parts, papers, title, bar.count)
         by_id = {r.id: r for r in report.results}
-        drawn = [s for p in papers for s in drawing_set(family.models[report.model], assembly, by_id, title, p)]
+        drawn = [s for p in papers for s in drawing_set(family.models[report.model], assembly, by_id, title, p, sheets)]
     with Progress(f"writing {report.model}") as bar:
         model = family.models[report.model]
         why = reasons(model, assembly, report.checks)

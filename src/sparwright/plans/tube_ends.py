@@ -77,7 +77,8 @@ def pattern_block(pattern: Pattern, key: str) -> Block:
     head = [Text(line, (-half, y - (i + 1) * PITCH + 1.5), DRAFTING.small, bold=bold)
             for i, (line, bold) in enumerate(lines)]  # fmt: skip
     strokes = (*head, *drawn, *table)
-    return Block(pattern.number, 1, 1, strokes, Box(*extent(strokes)))
+    served = tuple(dict.fromkeys(s.part for s in pattern.served))
+    return Block(pattern.number, 1, 1, strokes, Box(*extent(strokes)), served)
 
 
 def edge(pattern: Pattern) -> np.ndarray:

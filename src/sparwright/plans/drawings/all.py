@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from sparwright.base.check import Result
 from sparwright.family.model import Model
@@ -11,7 +11,9 @@ from sparwright.plans.block import Drawing, numbered
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.drawings.fittings import fitting_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
+from sparwright.plans.drawings.general import KEY as GENERAL
 from sparwright.plans.drawings.general import general
+from sparwright.plans.drawings.parts_index import parts_index
 from sparwright.plans.drawings.spars import spar_drawing
 from sparwright.plans.drawings.tail import tail_drawings
 from sparwright.plans.drawings.together import groups, together
@@ -27,10 +29,18 @@ def drawing_set(
     results: Mapping[str, Result],
     title: TitleBlock,
     paper_name: str = "24x36",
+    full_size: Sequence[Sheet] = (),
 ) -> tuple[Sheet, ...]:
-    """Every drawing of a model with its number. DesignProblem names a drawing that does not fit its sheet."""
+    """Every drawing of a model with its number, the index of parts last.
+
+    full_size: the sheets of templates, of which those on this paper are named in the index. DesignProblem names a
+    drawing that does not fit its sheet.
+    """
     others = tuple(_drawings(model, assembly, paper_name))
-    return numbered((general(model, results, others, paper_name), *others), title)
+    first = Drawing(GENERAL, "", ())  # its place, for the numbers of the others
+    index = parts_index(model.name, assembly.parts, (first, *others), [s for s in full_size if s.paper == paper_name],
+                        paper_name)  # fmt: skip
+    return numbered((general(model, results, (*others, *index), paper_name), *others, *index), title)
 
 
 def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Drawing]:
