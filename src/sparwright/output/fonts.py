@@ -35,6 +35,9 @@ def subset(characters: str, bold: bool = False) -> bytes:
 
     options = cut.Options(layout_features=[], hinting=False, notdef_outline=True, name_IDs=[0, 1, 2, 4, 6, 13, 14])
     font = TTFont(font_file(bold), recalcTimestamp=False)
+    for table in ("GPOS", "GSUB", "GDEF"):  # no kerning, no ligatures: the styles say so; slow to read
+        if table in font:
+            del font[table]
     few = cut.Subsetter(options)
     few.populate(text=characters)
     few.subset(font)
