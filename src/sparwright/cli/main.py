@@ -186,7 +186,10 @@ def _plans(commands: Any, me: str) -> None:
     )  # fmt: skip
     _family_file(c, model_needed=True)
     c.add_argument("--out", metavar="DIR", required=True, help="the folder to write into; made when it is not there")
-    c.add_argument("--paper", choices=("24x36", "A1", "both"), default="both", help="sheet size (both)")
+    c.add_argument(
+        "--paper", choices=("24x36", "A1", "both"), default="",
+        help="sheet size (24x36 where the drawing units are inches, A1 where they are millimetres)",
+    )  # fmt: skip
     c.add_argument(
         "--tiles", choices=("none", "letter", "A4", "both"), default="none",
         help="the sheets on pages for a home printer too: overlap, match crosses, a map of each sheet (none)",

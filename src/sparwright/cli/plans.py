@@ -30,13 +30,15 @@ if TYPE_CHECKING:
     from sparwright.stock.nests import Nests
 
 BOTH = ("24x36", "A1")
+OWN = {"inch": ("24x36",), "millimetre": ("A1",)}  # by drawing units
 
 
 def command(args: Namespace) -> int:
     """Write the plan set; 0 when it is written. Raises CannotWrite, DesignProblem, FileProblems."""
     family = read(args.file)
     (name,) = models(family, args.model)
-    papers = BOTH if args.paper == "both" else (args.paper,)
+    own = OWN[family.models[name].drawing_units]
+    papers = BOTH if args.paper == "both" else (args.paper,) if args.paper else own
     wish = wished(args, papers)
     issue = issued(args)
     load_buying(family.path)  # first, so that a fault of it is told before the work
@@ -61,10 +63,10 @@ def standing(report: Report) -> str:
 
 
 def write(
-    family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = BOTH, wish: Wish = NOTHING,
+    family: Family, report: Report, ran: RunResult, out: Path, papers: tuple[str, ...] = (), wish: Wish = NOTHING,
     keep: bool = False, hear: Callable[[str], object] | None = None, issue: Issue = UNSAID,
 ) -> tuple[Path, ...]:  # fmt: skip
-    """Draw and write one model's set; gives the paths, manifest last.
+    """Draw and write one model's set; gives the paths, manifest last. papers: the model's own where none is named.
 
     keep: whether its nests are written beside the family file, so that they repeat. `hear` is told what is on no list.
     """
@@ -77,6 +79,7 @@ def write(
     from sparwright.plans.drawings.all import drawing_set
     from sparwright.plans.paper import TitleBlock
 
+    papers = papers or OWN[family.models[report.model].drawing_units]
     folder(out)  # first, so that a folder that cannot be written is told before the work
     assembly = lay_out(family.models[report.model])
     title = TitleBlock(report.family, report.model, report.program, report.file_sha256, issue=issue)

@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from sparwright.output.csv import cut_list_csv
 from sparwright.output.dxf import dxf
 from sparwright.output.manifest import manifest
 from sparwright.output.pdf import pdf
+from sparwright.output.side_by_side import by_sheet
 from sparwright.output.svg import lettered, svg
 from sparwright.plans.block import DRAWINGS
 from sparwright.plans.cutlist import CutRow
@@ -115,14 +117,19 @@ def plan_files(
     files: dict[str, bytes] = {}
     shows: dict[str, str] = {}
     letters, model = lettered(sheets), plain_name(title.model)
-    for kind, paper in dict.fromkeys((s.kind, s.paper) for s in sheets):
-        these = [s for s in sheets if (s.kind, s.paper) == (kind, paper)]
+    sets: dict[tuple[str, str], list[Sheet]] = {}
+    for s in sheets:
+        sets.setdefault((s.kind, s.paper), []).append(s)
+    written = by_sheet(partial(_written, letters=letters), [s for these in sets.values() for s in these])
+    for (kind, paper), these in sets.items():
         name = f"{model}-{kind}-{paper}"
         files[f"{name}.pdf"] = pdf(these, these[0].title, title.program)
         what = "drawing set" if kind == DRAWINGS else f"{these[0].title}, scale 1 : 1"
         shows[f"{name}.pdf"] = f"{what}, {len(these)} sheets, paper {paper}"
         for sheet in these:
-            _sheet_files(files, shows, f"{name}-{sheet.number:02d}", sheet, letters)
+            for ending, content in next(written):
+                one = f"{name}-{sheet.number:02d}.{ending}"
+                files[one], shows[one] = content, _what(sheet)
             if told:
                 told(len(files), 2 * len(sheets) + 2)
     files[f"{model}-cut-list.csv"] = cut_list_csv(rows)
@@ -130,11 +137,14 @@ def plan_files(
     return files, shows
 
 
-def _sheet_files(files: dict[str, bytes], shows: dict[str, str], name: str, sheet: Sheet, letters: str) -> None:
+def _written(sheet: Sheet, letters: str) -> tuple[tuple[str, bytes], ...]:
+    """The files of one sheet: how their names end, and what is in them."""
+    return ("dxf", dxf(sheet)), ("svg", svg(sheet, letters))
+
+
+def _what(sheet: Sheet) -> str:
     parts = ", ".join(sheet.shows)
-    for kind, content in (("dxf", dxf(sheet)), ("svg", svg(sheet, letters))):
-        files[f"{name}.{kind}"] = content
-        shows[f"{name}.{kind}"] = f"sheet {sheet.number} of {sheet.total}, paper {sheet.paper}, millimetres: {parts}"
+    return f"sheet {sheet.number} of {sheet.total}, paper {sheet.paper}, millimetres: {parts}"
 
 
 def plain_name(model: str) -> str:
