@@ -144,3 +144,22 @@ def test_a_nose_rib_left_out_widens_its_bay(whinchat: Family) -> None:
     assert nose_bay(wing, y) == pytest.approx(2 * nose_bay(every, y + 1e-3))
     with pytest.raises(Exception, match=r"no_nose_ribs names .* but nose ribs stand at"):
         nose_lines(replace(wing, ribs=replace(wing.ribs, no_nose_ribs=(1.2345,))))
+
+
+@pytest.mark.parametrize("torque", [LITTLE, MUCH])
+def test_one_bar_that_is_not_known_keeps_every_check_from_passing(whinchat: Family, torque: float) -> None:
+    """Whatever the others use, and though a flat skin presses nothing."""
+    model = whinchat.models["W2"]
+    answer, run = lower(model, torque)
+    assert {"pass"} <= {c.verdict for c in of(model, "lower", "front", answer).values()}
+    lost = [replace(s, force=_without(s.force, int(run.bars[3]))) for s in (*answer.limit, *answer.ultimate)]
+    found = of(model, "lower", "front", replace(answer, limit=(lost[0],), ultimate=(lost[1],)))
+    assert {"skin_shear", "skin_yield", "skin_ribs", "skin_bar", "skin_edge"} == set(found)
+    assert "pass" not in {c.verdict for c in found.values()}, {k: c.verdict for k, c in found.items()}
+    assert all("not worked out" in c.caveat for c in found.values() if c.verdict == "unknown")
+
+
+def _without(force: np.ndarray, bar: int) -> np.ndarray:
+    found = np.array(force)
+    found[:, bar] = math.nan
+    return found
