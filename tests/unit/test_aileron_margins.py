@@ -251,3 +251,20 @@ def test_no_case_and_no_strength_do_not_pass(w1: Model) -> None:
 
     checks = list(aileron_checks(w1, answer_of(w1, {}), air(w1), (), lost))  # type: ignore[arg-type]
     assert {c.verdict for c in checks} == {"unknown"}
+
+
+def test_the_torque_of_an_aileron_without_a_nose_is_not_nothing(w1: Model) -> None:
+    """Its spar bears what the air does in shear; what takes the torque to the horn is unknown, and is said."""
+    at = next(i for i, w in enumerate(w1.wings) if w.aileron)
+    a = w1.wings[at].aileron
+    assert a is not None and a.frame is not None
+    plain = replace(
+        w1.wings[at], aileron=replace(a, gap=0.75 * INCH, frame=replace(a.frame, nose=None, weights=(), closed=()))
+    )
+    model = replace(w1, wings=(*w1.wings[:at], plain, *w1.wings[at + 1 :]))
+    known = sources.grained(model)
+    strong = lambda *x: replace(known(*x), value=1e12, open="")  # noqa: E731
+    checks = {c.id.rsplit(".", 1)[1]: c
+              for c in aileron_checks(model, answer_of(model, {}), air(model), (), strong)}  # fmt: skip
+    assert checks["aileron_spar"].verdict == "pass" and "aileron_nose" not in checks
+    assert checks["aileron_web"].verdict == "unknown" and "no cell" in checks["aileron_web"].caveat
