@@ -12,6 +12,7 @@ from test_skin_margins import of, twisted
 
 from sparwright.family.model import Family, Model, Skin
 from sparwright.margins import sources
+from sparwright.margins.chain import Margins
 from sparwright.margins.metal_skins import edge_thrust, pulled
 from sparwright.margins.metal_spars import metal_spar_checks
 from sparwright.margins.skin_cell import cell_of
@@ -133,6 +134,43 @@ def test_the_frame_softens_where_it_wrinkles_and_nowhere_else(whinchat: Family) 
     softer = run_of(model, replace(hard, kept=kept), run.wing, run.spar)
     assert (softer.most >= softer.share).all() and (softer.most > softer.share).any()
     assert_allclose(softer.share, run.share, rtol=1e-12)
+
+
+def test_how_soft_a_skin_is_outside_the_method_is_not_known(whinchat: Family) -> None:
+    """So thin that girth over thickness is past 1500: the box's share, and with it the web, are unknown; so is the air.
+
+    The frame keeps it as stiff as flat, and says so.
+    """
+    drawn = whinchat.models["W2"]
+    thin = with_skin(drawn, replace(drawn.wing("lower").skins[0], thickness=1e-4))
+    answer, run = lower(thin, MUCH / 10)
+    kept = wrinkled(thin, answer)
+    assert set(kept) == set(map(int, run.bars)) and all(map(math.isnan, kept.values()))
+    both = with_wrinkles(thin, answer)
+    soft = run_of(thin, both, run.wing, run.spar)
+    assert np.isnan(soft.most).all() and np.isfinite(soft.share).all()
+    held = {
+        c.id.rpartition(".")[2]: c for c in metal_spar_checks(thin, both, run.wing, run.spar, sources.grained(thin))
+    }
+    assert held["webs"].verdict == held["buckling"].verdict == "unknown" and math.isnan(held["webs"].value)
+    bones = Margins(both, (), ()).wrinkled(thin)
+    assert bones is not None
+    assert_allclose(bones.frame.twist, answer.skeleton.frame.twist, rtol=0)
+    (said,) = set(bones.unknowns) - set(answer.skeleton.unknowns)
+    assert "lower" in said and "how soft" in said
+
+
+def test_a_case_whose_torque_is_not_known_hides_no_other(whinchat: Family) -> None:
+    """One bar of one case lost: that bar and its mirror are not known, the others as soft as they were."""
+    model = whinchat.models["W2"]
+    hard, run = lower(model, MUCH)
+    known = wrinkled(model, hard)
+    lost = wrinkled(model, replace(hard, ultimate=(replace(hard.ultimate[0], force=_without(
+        hard.ultimate[0].force, int(run.bars[3]))),)))  # fmt: skip
+    gone = {i for i, k in lost.items() if math.isnan(k)}
+    at = hard.skeleton.bars[int(run.bars[3])].at[3]
+    assert gone == {int(i) for i in run.bars if hard.skeleton.bars[int(i)].at[3] == pytest.approx(at)}
+    assert {i: k for i, k in lost.items() if i not in gone} == {i: k for i, k in known.items() if i not in gone}
 
 
 def test_a_nose_rib_left_out_widens_its_bay(whinchat: Family) -> None:
