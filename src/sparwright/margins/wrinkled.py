@@ -43,7 +43,7 @@ def with_wrinkles(model: Model, answer: Answered, second_order: bool = True) -> 
 
 
 def wrinkled(model: Model, answer: Answered) -> dict[int, float]:
-    """By bar of a spar the least G_k/G of the skin on it, NaN where it is not known; bars whose skin stays flat are left
+    """By bar of a spar the least G_k/G of the skin on it, NaN where not known; bars whose skin stays flat are left
     out. Both sides alike."""
     found: dict[int, float] = {}
     for wing in model.wings:
