@@ -9,6 +9,7 @@ A branch is followed from speed to speed by Newton's method from where it was; e
 same branch again. It flutters where its growth goes through nought upwards. Structural damping is left out (on the
 safe side; a frame of wood and tube has some one to three per cent), `damping` names it: K (1 + i d).
 Range: a frequency above nought; a root that has become real is no longer followed (divergence, standing.py, sees it).
+One that is lost before it is: what it does further on is not known, and `lost` says from which speed.
 Source: hassig-1971 (memory, high).
 """
 
@@ -28,6 +29,8 @@ HALVINGS = 6
 SLOW = 1e-3  # of the lowest natural frequency: a root slower than that is taken as real
 SAME = 0.8  # least likeness of a branch's shape from one speed to the next
 LEAP = 0.2  # of a root: most that it moves in one step
+STOPPED = 0.2  # of its natural frequency
+NEARER = 12  # halvings of a step towards where a branch is lost
 ALIKE = 1e-6  # of a root: two branches nearer than that are on one root
 
 
@@ -60,6 +63,7 @@ class Swept:
     flutter: float = number("m/s", "least speed at which a branch begins to grow; infinite where none does", np.inf)
     frequency: float = number("rad/s", "of that branch there; NaN where none does", np.nan)
     which: int = -1  # place of that branch; -1 for none
+    lost: float = number("m/s", "least speed at which a branch is lost that has not become real; else infinite", np.inf)
 
 
 @dataclass(frozen=True)
@@ -110,7 +114,29 @@ def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0, only: Sequence[i
     found = [(*_onset(on, speeds, b), i) for i, b in enumerate(branches)]
     found = [f for f in found if np.isfinite(f[0])]
     first = min(found, default=(np.inf, np.nan, -1))
-    return Swept(locked(speeds), tuple(branches), *first)
+    lost = min((_lost(on, speeds, b, float(omega[b.mode])) for b in branches), default=np.inf)
+    return Swept(locked(speeds), tuple(branches), *first, lost)
+
+
+def _lost(on: Shaken, speeds: np.ndarray, b: Branch, natural_: float) -> float:
+    """Speed at which a branch is no longer followed; infinite where it is followed to the last or becomes real.
+
+    One slower than STOPPED of its natural frequency, or damped by more than 0.7 of critical, is on its way to that.
+    """
+    gone = np.flatnonzero(np.isnan(b.root.real))
+    if not gone.size:
+        return np.inf
+    i, last, p, x = int(gone[0]), 0.0, complex(0, natural_), None
+    if i:
+        last, p, x = float(speeds[i - 1]), complex(b.root[i - 1]), b.shape[i - 1]
+    step = float(speeds[i]) - last
+    for _ in range(NEARER if x is not None else 0):
+        step /= 2
+        assert x is not None
+        found = _stepped(on, last, last + step, p, x, 0.0, 0)
+        if found is not None:
+            (p, x), last = found, last + step
+    return np.inf if p.imag < max(STOPPED * natural_, -p.real) else float(speeds[i])
 
 
 def _parted(branches: list[Branch]) -> list[Branch]:
