@@ -106,7 +106,7 @@ class On:
     @property
     def total(self) -> np.ndarray:
         """(n,) N."""
-        return np.linalg.norm(self.force, axis=1)
+        return np.asarray(np.linalg.norm(self.force, axis=1))
 
 
 def rail_checks(
@@ -127,7 +127,7 @@ def rail_checks(
 
 
 def _in_axes(rail: Rail, p: Pressed, force: np.ndarray) -> np.ndarray:
-    found = np.abs(force @ rail.axes.T)
+    found: np.ndarray = np.abs(force @ rail.axes.T)
     found[:, 2] = np.abs(p.aside)
     return found
 
