@@ -93,7 +93,10 @@ def test_rivets_by_hand(whinchat: Family) -> None:
     bears = sources.grained(model)("6061-T6", "bearing", skin.thickness, 0.0).value
     least = min(217 * 4.4482216, bears * 3 / 32 * 0.0254 * skin.thickness)
     assert found.value == pytest.approx(q * skin.pitch / least, rel=1e-4)
-    for other, word in ((replace(skin, fastener=""), "not said"), (replace(skin, fastener="MS20470AD6"), "outside its method")):
+    for other, word in (
+        (replace(skin, fastener=""), "not said"),
+        (replace(skin, fastener="MS20470AD6"), "outside its method"),
+    ):
         said = of(with_skin(model, other), "lower", "front", answer)["skin_edge"]
         assert said.verdict == "unknown" and math.isnan(said.value)
         assert word in said.caveat
