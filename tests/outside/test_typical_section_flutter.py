@@ -96,8 +96,6 @@ def test_two_that_come_onto_one_root_are_followed_once_more(monkeypatch: pytest.
     found = swept(on, speeds)
     assert found.flutter == pytest.approx(apart.flutter, rel=1e-6) and found.lost == apart.lost
     for a, b in zip(found.branches, apart.branches, strict=True):
-        both = np.isfinite(a.root.real) & np.isfinite(
-            b.root.real
-        )  # in small steps it ends where it has stopped, or near
+        both = np.isfinite(a.root.real) & np.isfinite(b.root.real)  # it ends near where it has stopped
         assert both.sum() > 40
         np.testing.assert_allclose(a.root[both], b.root[both], rtol=1e-6)
