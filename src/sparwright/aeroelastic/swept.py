@@ -121,8 +121,9 @@ def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0, only: Sequence[i
     for j in fast if only is None else [j for j in fast if j in only]:
         branches.append(_followed(on, speeds, int(j), complex(0, omega[j]), shapes[:, j].astype(complex)))
     for i in _doubtful(on, speeds, branches, omega):
-        j = branches[i].mode
-        branches[i] = _followed(on, speeds, j, complex(0, omega[j]), shapes[:, j].astype(complex), CAREFUL)
+        mode = branches[i].mode
+        start, shape = complex(0, omega[mode]), shapes[:, mode].astype(complex)
+        branches[i] = _followed(on, speeds, mode, start, shape, CAREFUL)
     branches = _parted(branches)
     found = [(*_onset(on, speeds, b), i) for i, b in enumerate(branches)]
     found = [f for f in found if np.isfinite(f[0])]
