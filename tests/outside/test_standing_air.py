@@ -52,3 +52,11 @@ def test_reversal_of_a_section_on_a_spring(hinge: float) -> None:
         assert on.divergence == pytest.approx(stiff / (2 * np.pi * width * c * (aft - 0.25) * c), rel=1e-9)
         if closed < on.divergence:
             assert on.reversal(asked, row, 1e9) == pytest.approx(closed, rel=1e-6)
+
+
+def test_what_is_left_of_an_aileron_that_does_nothing_is_not_known() -> None:
+    """No strip carries what is asked: nought over nought is no roll that is never reversed."""
+    one, x, z = np.ones(1), np.array([[1.0, 0, 0]]), np.array([[0.0, 0, 1]])
+    on = standing(Strips(0 * x, x, z, one, one, 0.75 * one, two_dimensional(one)), np.diag([0.0, 1e-4, 0.0]))
+    with np.errstate(invalid="ignore"):
+        assert np.isnan(on.reversal(np.zeros(3), np.array([1.0, 0.0, 0.0]), 1e5))

@@ -16,12 +16,13 @@ from sparwright.family.aileron import ClosedStretch
 from sparwright.family.model import Family, Model
 from sparwright.loads.laid_out import SpanLoad
 from sparwright.loads.on_controls import HINGE
-from sparwright.margins import sources
+from sparwright.margins import aileron_ribs, sources
 from sparwright.margins.aileron_loads import borne, to_hinges
 from sparwright.margins.aileron_ribs import aileron_checks
 from sparwright.margins.ailerons import looked
 from sparwright.margins.edge_spars import section_of
 from sparwright.margins.rib_loads import Spans
+from sparwright.margins.spar_run import Strengths
 from sparwright.parts.aileron import ailerons
 from sparwright.parts.stations import notches
 from sparwright.structure.answered import Answered
@@ -251,3 +252,77 @@ def test_no_case_and_no_strength_do_not_pass(w1: Model) -> None:
 
     checks = list(aileron_checks(w1, answer_of(w1, {}), air(w1), (), lost))  # type: ignore[arg-type]
     assert {c.verdict for c in checks} == {"unknown"}
+
+
+def test_the_torque_of_an_aileron_without_a_nose_is_not_nothing(w1: Model) -> None:
+    """Its spar bears what the air does in shear; what takes the torque to the horn is unknown, and is said."""
+    at = next(i for i, w in enumerate(w1.wings) if w.aileron)
+    a = w1.wings[at].aileron
+    assert a is not None and a.frame is not None
+    plain = replace(
+        w1.wings[at], aileron=replace(a, gap=0.75 * INCH, frame=replace(a.frame, nose=None, weights=(), closed=()))
+    )
+    model = replace(w1, wings=(*w1.wings[:at], plain, *w1.wings[at + 1 :]))
+    known = sources.grained(model)
+    strong = lambda *x: replace(known(*x), value=1e12, open="")  # noqa: E731
+    checks = {c.id.rsplit(".", 1)[1]: c
+              for c in aileron_checks(model, answer_of(model, {}), air(model), (), strong)}  # fmt: skip
+    assert checks["aileron_spar"].verdict == "pass" and "aileron_nose" not in checks
+    assert checks["aileron_web"].verdict == "unknown" and "no cell" in checks["aileron_web"].caveat
+
+
+def strong(model: Model) -> Strengths:
+    """Strengths that nothing gets near to, none of them open."""
+    known = sources.grained(model)
+    return lambda *x: replace(known(*x), value=1e12, open="")
+
+
+def passing(model: Model) -> Mapping[str, Check]:
+    """By the last word of the id, of strong stuff."""
+    checks = aileron_checks(model, answer_of(model, {}), air(model), (), strong(model))
+    return {c.id.rsplit(".", 1)[1]: c for c in checks}
+
+
+def test_one_rib_whose_use_is_not_known_keeps_all_from_passing(w1: Model, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whichever of them: the others' greatest says nothing of it."""
+    assert passing(w1)["aileron_ribs"].verdict == "pass"
+    plain, calls = aileron_ribs.use_of, []
+
+    def first_lost(*given: object) -> np.ndarray:
+        calls.append(given)
+        return plain(*given) * (math.nan if len(calls) == 1 else 1.0)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(aileron_ribs, "use_of", first_lost)
+    told = passing(w1)["aileron_ribs"]
+    assert len(calls) > 1 and told.verdict == "unknown" and "not worked out" in told.caveat
+
+
+def test_ribs_built_up_of_strip_among_others_are_said(w1: Model, monkeypatch: pytest.MonkeyPatch) -> None:
+    calls: list[object] = []
+
+    def first(wing: object, group: object) -> bool:
+        calls.append(group)
+        return group is calls[0]
+
+    monkeypatch.setattr(aileron_ribs, "trussed", first)
+    told = passing(w1)["aileron_ribs"]
+    assert told.verdict == "unknown" and "built up" in told.caveat
+
+
+@pytest.mark.parametrize(("way", "word"), [(1, "outboard"), (-1, "inboard")])
+def test_a_hinge_past_the_last_rib_is_not_held_by_it(
+    w1: Model, monkeypatch: pytest.MonkeyPatch, way: int, word: str
+) -> None:
+    """All ribs of the wing beyond the outermost or innermost hinge taken away; at a rib of its own it is held."""
+    assert passing(w1)["false_spar"].verdict == "pass"
+    h = ailerons(w1)[0]
+    last = max(h.frame.hinges.places, key=lambda y: way * y)
+    plain = aileron_ribs.rib_stations
+    for beyond, verdict in ((1e-4, "pass"), (-1e-4, "unknown")):
+        monkeypatch.setattr(aileron_ribs, "rib_stations", lambda w, b=beyond: [
+            s for s in plain(w) if way * s.buttline < way * last + b])  # fmt: skip
+        for kind in ("false_spar", "false_spar_web"):
+            told = passing(w1)[kind]
+            assert told.verdict == verdict, (kind, beyond)
+            if told.verdict == "unknown":
+                assert f"no rib of the wing stands {word}" in told.caveat

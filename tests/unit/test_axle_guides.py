@@ -180,3 +180,14 @@ def test_every_guide_in_the_frame_is_looked_at(w1: Model) -> None:
 def test_a_seam_from_memory_does_not_pass(w1: Model) -> None:
     check = found(w1, (10.0, 0.0, 10.0))["weld"]
     assert check.verdict == "unknown" and "recalled" in check.caveat
+
+
+def test_a_cord_past_what_was_measured_does_not_pass(w1: Model) -> None:
+    """How far it lifts the axle is not known then, and so not what the guide bears."""
+    assert w1.undercarriage and w1.undercarriage.rubber
+    short = replace(w1.undercarriage.rubber, stretch=tuple(0.5 * s for s in w1.undercarriage.rubber.stretch))
+    lost = replace(w1, undercarriage=replace(w1.undercarriage, rubber=short))
+    assert np.isnan(_rise(short, np.array([0.0, 3000.0]), 0.1)).all()
+    assert {c.verdict for c in found(lost, (0.0, 0.0, 1.0)).values()} == {"unknown"}
+    assert found(w1, (0.0, 0.0, 1.0))["slot"].verdict == "pass"
+    assert not _rise(None, np.array([3000.0]), 0.1).any(), "without a cord it does not rise"

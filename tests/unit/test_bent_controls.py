@@ -182,3 +182,16 @@ def test_a_loop_that_locks_in_one_case_does_not_pass(
 
     monkeypatch.setattr(bent_controls, "stand", locked)
     assert next(iter(bent_control_checks(w1, both, [m]))).verdict == "unknown"
+
+
+def test_a_loop_whose_hand_s_way_is_not_known_is_not_known_to_stay_tight(
+    w1: Model, bones: Skeleton, motions: Sequence[Motion]
+) -> None:
+    """How far one end's room takes the lever is lost: what the loop does on the way there is not looked at."""
+    still = rigid(bones, (0, 0, 0), (0, 0, 0))
+    m = next(x for x in motions if x.run.loop)
+    assert told(w1, bones, [m], still)[f"{m.name}.slack"].verdict == "pass"
+    for end in (0, 1):
+        ends = tuple(replace(e, full=np.nan) if i == end else e for i, e in enumerate(m.ends))
+        lost = told(w1, bones, [replace(m, ends=ends)], still)[f"{m.name}.slack"]
+        assert lost.verdict == "unknown"

@@ -24,10 +24,13 @@ from sparwright.margins.control_brackets import on_pulley, pivot_and_bracket_che
 from sparwright.margins.control_forces import acting, on_pivot, tensions
 from sparwright.margins.control_pivots import pivots
 from sparwright.margins.control_rods import rod_end_checks
-from sparwright.margins.pedals import on_rails, pedal_checks, pressed
+from sparwright.margins.pedal_forces import on_rails, pressed
+from sparwright.margins.pedal_rails import Rail, rail_uses, tabs_of
+from sparwright.margins.pedals import pedal_checks
 from sparwright.parts.control_bodies import frame_tube
 from sparwright.parts.part import Part
 from sparwright.shape.frame import nodes
+from sparwright.strength.members.column import overhung
 from sparwright.structure.answered import Answered
 
 POUND, INCH = 4.4482216152605, 0.0254
@@ -323,6 +326,74 @@ def test_an_upright_by_hand(model: Model, motions: Sequence[Motion], checks: dic
     Z = math.pi * (t.outside**4 - (t.outside - 2 * t.wall) ** 4) / 32 / t.outside
     near = sources.strengths(model).material("4130N", "tension_near_weld", t.wall).value
     assert 0.6 * M / (Z * near) < checks["pedal.upright"].value < 1.6 * M / (Z * near)
+
+
+@pytest.fixture(scope="module")
+def rail(model: Model, parts: dict[str, Part]) -> Rail:
+    """The right one."""
+    assert model.controls is not None
+    part = parts["P1-controls-PEDAL-RAIL-R"]
+    return Rail(model.controls, part, tabs_of(model, model.controls, part))
+
+
+def test_a_rail_is_bent_aside_by_hand(model: Model, rail: Rail) -> None:
+    """100 N along the shaft on what is left beside its hole, 6 M/((h - D) t^2); along, what is off its tab's middle."""
+    p, F, crush, E = rail.c.pedals, 300e6, 250e6, 70e9
+    t, left = p.rail.thickness, p.depth - p.shaft.outside
+    a, l = rail.settings, rail.long
+    assert (a[:2] < 0).all() and 0 < a[2] < l, "two settings ahead of the front tab"
+    np.testing.assert_allclose(rail.levers, [-a[0], -a[1], a[2] * (l - a[2]) / l])
+    assert l == pytest.approx(rail.free[2]) and rail.free[0] > rail.free[1] > l
+    pulled, pressed, bent, aside = rail_uses(rail, np.array([[0.0, 0.0, 100.0]]), F, crush, E)
+    assert not pulled.any() and not pressed.any() and not bent.any()
+    np.testing.assert_allclose(aside[0], 6 * 100 * rail.levers / (left * t**2 * F))
+    slim = 0.1 * math.pi**2 * E * p.depth * t**3 / 12 / rail.free[0] ** 2  # a tenth of what bows it without end
+    pulled, pressed, bent, aside = rail_uses(rail, np.array([[slim, 0.0, 0.0]]), F, crush, E)
+    off = (p.rail.thickness + p.arm.thickness) / 2
+    assert aside[0, 0] == pytest.approx(6 * slim * off / (left * t**2 * F) / 0.9) and aside[0, 2] < aside[0, 0]
+    assert pressed[0, 0] == pytest.approx(0.1), "so slim that Euler's load is its strength"
+    _, _, bent, _ = rail_uses(rail, np.array([[0.0, 50.0, 0.0]]), F, crush, E)
+    inertia = t * (p.depth**3 - p.shaft.outside**3) / 12
+    np.testing.assert_allclose(bent[0], 50 * rail.levers * p.depth / 2 / inertia / F)
+
+
+def test_what_a_rail_bears_aside_is_in_its_check(
+    model: Model, motions: Sequence[Motion], checks: dict[str, Check]
+) -> None:
+    """All that foot and cable have along the shaft, and the strip that is pressed; a thinner one bows more."""
+    assert model.controls is not None
+    told = checks["pedal.rail"]
+    by = {s.title: s for s in told.steps}
+    m = next(x for x in motions if x.name == "rudder")
+    most = max(float(np.abs(p.aside).max()) for p in pressed(model, model.controls, m))
+    given = {k: v for k, v, _ in by["bent aside and bowed"].given}
+    assert 0 < given["P_s"] <= 1.15 * most + 1e-9
+    sums = max(by["pulled along beside the hole"].value, by["pressed as a strip"].value)
+    assert told.value == pytest.approx(sums + by["bent in its plane"].value + by["bent aside and bowed"].value)
+    assert by["bent aside and bowed"].value > 0
+
+
+@pytest.mark.parametrize("beyond", [0.0, 0.1, 0.5, 1.0, 3.0])
+def test_a_bar_pressed_past_its_pin_by_finite_elements(beyond: float) -> None:
+    """Cubic beam elements with the load's own stiffness: the load at which a pinned bar with an overhang buckles."""
+    n, E, I, span = 40, 1.0, 1.0, 2.0
+    steps = [span / n] * n + ([beyond * span / n] * n if beyond else [])
+    K, G = np.zeros((2 * len(steps) + 2,) * 2), np.zeros((2 * len(steps) + 2,) * 2)
+    for i, h in enumerate(steps):
+        k = E * I / h**3 * np.array([[12, 6*h, -12, 6*h], [6*h, 4*h*h, -6*h, 2*h*h], [-12, -6*h, 12, -6*h],
+                                     [6*h, 2*h*h, -6*h, 4*h*h]])  # fmt: skip
+        g = 1 / 30 / h * np.array([[36, 3*h, -36, 3*h], [3*h, 4*h*h, -3*h, -h*h], [-36, -3*h, 36, -3*h],
+                                   [3*h, -h*h, -3*h, 4*h*h]])  # fmt: skip
+        at = slice(2 * i, 2 * i + 4)
+        K[at, at] += k
+        G[at, at] += g
+    free = [i for i in range(len(K)) if i not in (0, 2 * n)]
+    loads = np.linalg.eigvals(np.linalg.solve(K[np.ix_(free, free)], G[np.ix_(free, free)])).real
+    assert math.pi**2 / overhung(span, beyond * span) ** 2 == pytest.approx(1 / loads.max(), rel=1e-4)
+
+
+def test_an_overhang_outside_its_range_is_not_known() -> None:
+    assert all(math.isnan(overhung(*x)) for x in ((0.0, 1.0), (1.0, -0.1), (math.nan, 0.1), (1.0, math.inf)))
 
 
 # ------------------------------------------------------------------ unknowns

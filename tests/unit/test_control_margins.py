@@ -16,7 +16,10 @@ from sparwright.controls.motion import Motion, pull
 from sparwright.data.columns import curves
 from sparwright.family.model import Family, Model
 from sparwright.margins import controls, sources
+from sparwright.margins.control_brackets import pivot_and_bracket_checks
+from sparwright.margins.control_pivots import pivots
 from sparwright.margins.controls import control_checks, through
+from sparwright.parts.layout import lay_out
 from sparwright.strength.members import column
 from sparwright.structure.answered import Answered
 
@@ -125,3 +128,27 @@ def test_stick_and_torque_tube_are_looked_at_whatever_comes_first(w1: Model, mot
     for some in (motions, motions[::-1]):
         ids = [c.id for c in control_checks(w1, with_cases(w1), some, sources.strengths(w1))]
         assert ids.count("strength.control.stick") == 1 and ids.count("strength.control.torque_tube") == 1
+
+
+def test_the_fork_bears_the_push_aside(w1: Model, motions: Sequence[Motion]) -> None:
+    """67 lbf at the grip, 1.5 times: F r/h up on one plate and down on the other, half of F along the bolt on each."""
+    parts = {p.number: p for p in lay_out(w1).parts}
+    assert w1.controls is not None and w1.seat is not None and w1.seat.stick is not None
+    p = next(x for x in pivots(w1, w1.controls, motions, parts) if x.key == "stick_aside")
+    c = w1.controls
+    F, r = 1.5 * 67 * POUND, np.subtract(w1.seat.stick.place, c.stick.pivot)
+    h = c.stick.tube.outside + c.torque_tube.fork.thickness
+    one, other = p.on_plates
+    np.testing.assert_allclose(one + other, p.force, atol=1e-9)
+    np.testing.assert_allclose(np.abs(p.force), [[0, F, 0]] * 2, rtol=1e-7, atol=1e-9)
+    np.testing.assert_allclose(np.abs(one[:, 2]), F * r[2] / h, rtol=1e-7)
+    np.testing.assert_allclose(np.abs(one[:, 0]), F * abs(r[0]) / h, rtol=1e-7)
+    known = {c.id.removeprefix("strength.control."): c for c in pivot_and_bracket_checks(
+        w1, with_cases(w1), motions, sources.strengths(w1), parts)}  # fmt: skip
+    sheared = sources.strengths(w1).fastener("AN4", "shear").value
+    assert known["pivot.stick_aside"].value > 1.15 * F * r[2] / h / sheared
+    assert {f"{k}.stick_aside" for k in ("bracket", "bracket_eye", "foot")} <= set(known)
+    near = sources.strengths(w1).material("4130N", "tension_near_weld", c.torque_tube.fork.thickness).value
+    d, w, t = c.torque_tube.front - c.stick.pivot[0], c.torque_tube.tube.outside, c.torque_tube.fork.thickness
+    bent = 6 * 1.15 * F * r[2] / h * d / (t * w**2) + 6 * 1.15 * F / 2 * d / (w * t**2)
+    assert known["bracket.stick_aside"].value == pytest.approx(bent / near, rel=0.15)  # shear and its pull besides

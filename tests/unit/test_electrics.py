@@ -182,7 +182,7 @@ def test_placards_leave_a_blank_for_what_is_not_known(whinchat: Family, name: st
     found = {p.key: p for p in placards(model, {})}
     assert found["speeds"].text.count("until flown") == 3 and found["speeds"].blanks == 3
     assert "835 lb" in found["weights"].text if name == "W1" else "lb (" in found["weights"].text
-    assert BLANK in found["fuel"].text and found["baggage"].text.startswith("BAGGAGE 9.0 lb (4.1 kg)")
+    assert BLANK in found["fuel"].text and found["baggage"].text.startswith("BAGGAGE 6.0 lb (2.7 kg)")
     assert ("mixture" in found) == (name == "W1") and ("oil" in found) == (name != "W1")
     guarded = [c for c in model.electrics.circuits if c.protector != "none"] if model.electrics else []
     assert len([k for k in found if k.startswith("circuit.")]) == len(guarded) > 0

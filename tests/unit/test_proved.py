@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from sparwright.base.check import Check, check
 from sparwright.base.source import Band
+from sparwright.loads.case import LoadCase
+from sparwright.margins.worst import LOST
+from sparwright.proof import checked
 from sparwright.proof.bags import in_steps
 from sparwright.proof.bays import on_skin, turned_by_boards
 from sparwright.proof.boards import MANY, by_rib
 from sparwright.proof.checked import LEAST
-from sparwright.proof.governing import of_limit
+from sparwright.proof.governing import Asked, Governing, of_limit
 from sparwright.proof.outlines import halved
+from sparwright.proof.plan import Plan
 from sparwright.proof.proved import ENOUGH, Member, decisive, members, spar_of, standing
+from sparwright.proof.record import BagTest
 
 
 def use(id: str, value: float, title: str = "a spar: caps", case: str = "pulled up") -> Check:
@@ -113,3 +119,24 @@ def outline() -> object:
     return Outline(
         "upper", 1, edges, nose, np.ones(9), np.outer(one, [1.0, 0, 0]), np.outer(one, [0, 0, 1.0]), 1.0, (0.2, 0.7)
     )
+
+
+@pytest.mark.parametrize("how", ["known", "a place", "a strength"])
+def test_a_member_that_is_not_known_keeps_the_test_from_passing(how: str) -> None:
+    """Of its own case and at its last step: the greatest use of the others says nothing of it."""
+    caps, webs = use("strength.upper.front.caps", 0.4), use("strength.upper.front.webs", 0.2, "webs")
+    if how == "a place":
+        webs = replace(webs, verdict="unknown", caveat=f"{LOST}a use outside its method's range")
+    elif how == "a strength":
+        webs = use("strength.upper.front.webs", math.nan, "webs")
+    case = LoadCase(key="up", title="up", kind="manoeuvre", rule="r", loading="none", mass=1.0, station=0.0,
+                    waterline=0.0, speed=1.0, factor=1.0)  # fmt: skip
+    known = Governing(0, 0.6, "caps", caps.id)
+    plan = Plan("wings_up", "wings up", "upright", ("upper",), np.array([0.0, 0.0, 1.0]))
+    every = Asked((known,), (), (caps, webs))
+    test = BagTest(plan, 5.0, np.zeros(3), case=case, governing=known, asked=every, held=(caps, webs))
+    found = {c.id: c for c in checked.test_checks(test, lambda _: True, {}, {})}
+    for id in ("proof.wings_up.case", "proof.wings_up.tested"):
+        assert found[id].value == pytest.approx(0.6)
+        assert found[id].verdict == ("pass" if how == "known" else "unknown"), id
+        assert how == "known" or "webs" in found[id].caveat

@@ -19,6 +19,7 @@ def speed(value: float, doubt: str = "") -> Check:
 @pytest.mark.parametrize(("flat", "wrinkled", "stands", "word"), [
     (speed(80.0), speed(70.0), 70.0, "metal skins wrinkled; flat it is 80.0 m/s"),
     (speed(64.0), speed(79.0), 64.0, "metal skins flat; wrinkled it is 79.0 m/s"),
+    (speed(80.0), speed(80.0, "how soft is not known"), 80.0, "metal skins wrinkled; flat it is 80.0 m/s"),
     (speed(90.0, "not known"), speed(70.0), 90.0, "metal skins flat"),
     (speed(90.0, "not known"), speed(50.0), 50.0, "metal skins wrinkled"),
 ])  # fmt: skip

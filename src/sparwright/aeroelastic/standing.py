@@ -73,16 +73,20 @@ class Standing:
     def reversal(self, asked: np.ndarray, row: np.ndarray, most: float) -> float:
         """Least q past which row . f has the other sign, Pa; infinite where there is none up to `most`, Pa.
 
+        NaN where what is left is not known at some q before.
+
         Through nought, or through divergence of the movement that is asked for; what diverges without it is passed by.
         """
         real = self.values.real[(np.abs(self.values.imag) <= REAL * np.abs(self.values)) & (self.values.real > 0)]
         beside = np.outer(1 / (2 * real), [1 - BESIDE, 1 + BESIDE]).ravel()
         at = np.unique(np.concatenate([np.linspace(0.0, np.sqrt(most), STEPS) ** 2, beside[beside < most]]))
         left = self.kept(asked, row, at)
-        below = np.flatnonzero(left <= 0)
+        below = np.flatnonzero(~(left > 0))
         if not below.size:
             return np.inf
         i = int(below[0])
+        if np.isnan(left[i]):
+            return np.nan
         return float(brentq(lambda q: self.kept(asked, row, np.array([q]))[0], at[i - 1], at[i], xtol=1e-9 * at[i]))
 
 

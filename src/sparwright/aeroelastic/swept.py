@@ -6,9 +6,11 @@ stiffness, rho (V^2 A + V p B + p^2 N) the air's forces (strip.py), A and B at t
     (p^2 (M - rho N) - p rho V B(w/V) + K (1 + 0 i) - rho V^2 A(w/V)) x = 0,   w = Im p
 
 A branch is followed from speed to speed by Newton's method from where it was; each step is halved until it finds the
-same branch again. It flutters where its growth goes through nought upwards. Structural damping is left out (on the
-safe side; a frame of wood and tube has some one to three per cent), `damping` names it: K (1 + i d).
+same branch again. Where two come onto one root, or one is lost, they are followed once more in smaller steps. It
+flutters where its growth goes through nought upwards. Structural damping is left out (on the safe side; a frame of wood
+and tube has some one to three per cent), `damping` names it: K (1 + i d).
 Range: a frequency above nought; a root that has become real is no longer followed (divergence, standing.py, sees it).
+One that is lost before it is: what it does further on is not known, and `lost` says from which speed.
 Source: hassig-1971 (memory, high).
 """
 
@@ -24,11 +26,22 @@ from sparwright.base.record import locked, number
 
 NEAR = 1e-9  # of a root
 ROUNDS = 25
-HALVINGS = 6
 SLOW = 1e-3  # of the lowest natural frequency: a root slower than that is taken as real
-SAME = 0.8  # least likeness of a branch's shape from one speed to the next
-LEAP = 0.2  # of a root: most that it moves in one step
+STOPPED = 0.2  # of its natural frequency
+NEARER = 12  # halvings of a step towards where a branch is lost
 ALIKE = 1e-6  # of a root: two branches nearer than that are on one root
+
+
+@dataclass(frozen=True)
+class Care:
+    """How carefully a branch is followed."""
+
+    halvings: int = number("1", "of a step at most")
+    same: float = number("1", "least likeness of its shape from one step to the next")
+    leap: float = number("1", "part of its root that it moves by in one step, at most")
+
+
+PLAIN, CAREFUL = Care(6, 0.8, 0.2), Care(10, 0.97, 0.02)
 
 
 @dataclass(frozen=True)
@@ -60,6 +73,7 @@ class Swept:
     flutter: float = number("m/s", "least speed at which a branch begins to grow; infinite where none does", np.inf)
     frequency: float = number("rad/s", "of that branch there; NaN where none does", np.nan)
     which: int = -1  # place of that branch; -1 for none
+    lost: float = number("m/s", "least speed at which a branch is lost that has not become real; else infinite", np.inf)
 
 
 @dataclass(frozen=True)
@@ -106,11 +120,48 @@ def swept(on: Shaken, speeds: np.ndarray, slowest: float = 0.0, only: Sequence[i
     fast = np.flatnonzero(omega > max(slowest, SLOW * omega.max()))
     for j in fast if only is None else [j for j in fast if j in only]:
         branches.append(_followed(on, speeds, int(j), complex(0, omega[j]), shapes[:, j].astype(complex)))
+    for i in _doubtful(on, speeds, branches, omega):
+        mode = branches[i].mode
+        start, shape = complex(0, omega[mode]), shapes[:, mode].astype(complex)
+        branches[i] = _followed(on, speeds, mode, start, shape, CAREFUL)
     branches = _parted(branches)
     found = [(*_onset(on, speeds, b), i) for i, b in enumerate(branches)]
     found = [f for f in found if np.isfinite(f[0])]
     first = min(found, default=(np.inf, np.nan, -1))
-    return Swept(locked(speeds), tuple(branches), *first)
+    lost = min((_lost(on, speeds, b, float(omega[b.mode])) for b in branches), default=np.inf)
+    return Swept(locked(speeds), tuple(branches), *first, lost)
+
+
+def _lost(on: Shaken, speeds: np.ndarray, b: Branch, natural_: float) -> float:
+    """Speed at which a branch is no longer followed; infinite where it is followed to the last or becomes real.
+
+    One slower than STOPPED of its natural frequency, or damped by more than 0.7 of critical, is on its way to that.
+    """
+    gone = np.flatnonzero(np.isnan(b.root.real))
+    if not gone.size:
+        return np.inf
+    i, last, p, x = int(gone[0]), 0.0, complex(0, natural_), None
+    if i:
+        last, p, x = float(speeds[i - 1]), complex(b.root[i - 1]), b.shape[i - 1]
+    step = float(speeds[i]) - last
+    for _ in range(NEARER if x is not None else 0):
+        step /= 2
+        assert x is not None
+        found = _stepped(on, last, last + step, p, x, 0.0, 0)
+        if found is not None:
+            (p, x), last = found, last + step
+    return np.inf if p.imag < max(STOPPED * natural_, -p.real) else float(speeds[i])
+
+
+def _doubtful(on: Shaken, speeds: np.ndarray, branches: list[Branch], omega: np.ndarray) -> list[int]:
+    """Places of branches that share a root with another somewhere, or are lost."""
+    root = np.array([b.root for b in branches])
+    found = {i for i, b in enumerate(branches) if np.isfinite(_lost(on, speeds, b, float(omega[b.mode])))}
+    for i in range(len(branches)):
+        for j in range(i):
+            if np.any(np.abs(root[i] - root[j]) < ALIKE * np.abs(root[i])):
+                found |= {i, j}
+    return sorted(found)
 
 
 def _parted(branches: list[Branch]) -> list[Branch]:
@@ -124,11 +175,11 @@ def _parted(branches: list[Branch]) -> list[Branch]:
     return [replace(b, root=r) for b, r in zip(branches, root, strict=True)]
 
 
-def _followed(on: Shaken, speeds: np.ndarray, mode: int, p: complex, x: np.ndarray) -> Branch:
+def _followed(on: Shaken, speeds: np.ndarray, mode: int, p: complex, x: np.ndarray, care: Care = PLAIN) -> Branch:
     root, shape = np.full(len(speeds), complex(np.nan, np.nan)), np.full((len(speeds), len(x)), np.nan + 0j)
     last, least = 0.0, SLOW * abs(p)
     for i, speed in enumerate(speeds):
-        found = _stepped(on, last, float(speed), p, x, least, HALVINGS)
+        found = _stepped(on, last, float(speed), p, x, least, care.halvings, care)
         if found is None:
             break
         (p, x), last = found, float(speed)
@@ -136,17 +187,17 @@ def _followed(on: Shaken, speeds: np.ndarray, mode: int, p: complex, x: np.ndarr
     return Branch(mode, root, shape)
 
 
-def _stepped(on: Shaken, last: float, speed: float, p: complex, x: np.ndarray, least: float, halvings: int
-             ) -> tuple[complex, np.ndarray] | None:  # fmt: skip
+def _stepped(on: Shaken, last: float, speed: float, p: complex, x: np.ndarray, least: float, halvings: int,
+             care: Care = PLAIN) -> tuple[complex, np.ndarray] | None:  # fmt: skip
     """The branch at a speed, from where it was; by way of the middle where the shape jumps."""
     found = settled(on, speed, p, x)
-    if found is not None and abs(np.vdot(found[1], x)) > SAME and abs(found[0] - p) < LEAP * abs(p) and (
+    if found is not None and abs(np.vdot(found[1], x)) > care.same and abs(found[0] - p) < care.leap * abs(p) and (
             found[0].imag > least):  # fmt: skip
         return found
     if not halvings:
         return None
-    between = _stepped(on, last, (last + speed) / 2, p, x, least, halvings - 1)
-    return between and _stepped(on, (last + speed) / 2, speed, *between, least, halvings - 1)
+    between = _stepped(on, last, (last + speed) / 2, p, x, least, halvings - 1, care)
+    return between and _stepped(on, (last + speed) / 2, speed, *between, least, halvings - 1, care)
 
 
 def settled(on: Shaken, speed: float, p: complex, x: np.ndarray) -> tuple[complex, np.ndarray] | None:
@@ -179,7 +230,7 @@ def _onset(on: Shaken, speeds: np.ndarray, b: Branch) -> tuple[float, float]:
     low, high, p, x = float(speeds[i - 1]), float(speeds[i]), complex(b.root[i - 1]), b.shape[i - 1]
     for _ in range(40):
         middle = (low + high) / 2
-        found = _stepped(on, low, middle, p, x, 0.0, HALVINGS)
+        found = _stepped(on, low, middle, p, x, 0.0, PLAIN.halvings)
         if found is None or high - low < 1e-6 * high:
             break
         if found[0].real > 0:

@@ -185,9 +185,10 @@ def _checks(w: Worked) -> Iterator[Check]:
     yield _flutter(w)
 
 
-def _held(word: str, w: Worked, speed: float, steps: tuple[Step, ...], caveat: str, method: str) -> Check:
-    """What is not in it turns a pass into an unknown; a failure stays one."""
-    limit, missing = TIMES * w.dive, both(*_missing(w))
+def _held(word: str, w: Worked, speed: float, steps: tuple[Step, ...], caveat: str, method: str, lost: str = ""
+          ) -> Check:  # fmt: skip
+    """What is not in it, or lost on the way, turns a pass into an unknown; a failure stays one."""
+    limit, missing = TIMES * w.dive, both(*_missing(w), lost)
     said = both(
         caveat,
         missing if speed < limit else "",
@@ -267,7 +268,15 @@ def _flutter(w: Worked) -> Check:
     )
     steps = (*_flutter_steps(w, w.swept), *((light,) if math.isfinite(w.light.flutter) else ()))
     ordered = (looked,) if none else tuple(sorted(steps, key=lambda x: x.value))
-    return _held("flutter", w, value, ordered, both(said, loads), STRIP)
+    return _held("flutter", w, value, ordered, both(said, loads), STRIP, _not_followed(w, value))
+
+
+def _not_followed(w: Worked, value: float) -> str:
+    """Why what does not grow may: a movement that is lost below the speed that is asked for; empty where none is."""
+    lost = min(w.swept.lost, w.light.lost)
+    if lost > min(TIMES * w.dive, value):
+        return ""
+    return f"a movement is not followed past {lost:.1f} m/s, and has not stopped: what it does further on is not known"
 
 
 def _grows(w: Worked) -> str:

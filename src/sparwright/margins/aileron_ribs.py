@@ -8,8 +8,9 @@
                 either side, their fasteners e from the hinge's middle:  M = P e/2
 
 Ribs are cut and held against their sheet as a wing's whole ribs are (ribs.py); those built up of strip are not worked
-out. Joints of ribs on the spar are not in it. Right and left are one check, the worse. Sources: statics; members
-wood_rib, metal_rib.
+out. Joints of ribs on the spar are not in it. A hinge with no rib on one side of it stands on an end of the false spar
+that nothing holds: not worked out. Right and left are one check, the worse. Sources: statics; members wood_rib,
+metal_rib.
 """
 
 from __future__ import annotations
@@ -32,10 +33,13 @@ from sparwright.margins.worst import Worst
 from sparwright.parts.aileron import Hinged, ailerons
 from sparwright.parts.passages import opened, passings
 from sparwright.parts.ribs import AILERON_RIB, RibPlace, hands, rib_groups, rib_number, trussed
-from sparwright.parts.stations import rib_stations
-from sparwright.strength.allowable import not_known
+from sparwright.parts.stations import bay, rib_stations
+from sparwright.strength.allowable import Allowable, not_known
 from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
+
+BUILT_UP = "not worked out yet"
+NO_RIB = "no rib of the wing stands {} of it: the false spar's free end there is not worked out"
 
 
 def aileron_checks(
@@ -70,9 +74,10 @@ def _ribs(model: Model, look: Looked, grained: Strengths) -> Check:
     groups = opened(wing, rib_groups(model, wing), passings(model))
     found = [(g, p) for g in groups for p in g if p.piece.name == AILERON_RIB]
     made = [(g, p) for g, p in found if not trussed(wing, g)]
+    doubts = [not_known("ribs built up of strip", wing.ribs.sheet.material, BUILT_UP)] if len(made) < len(found) else []
     if not made:
-        why = not_known("ribs built up of strip", wing.ribs.sheet.material, "not worked out yet")
-        return told_here(look, "aileron_ribs", "its ribs", Worst(np.nan), [why], ())
+        why = doubts or [not_known("ribs", wing.name, "its aileron has none behind its spar")]
+        return told_here(look, "aileron_ribs", "its ribs", Worst(np.nan), why, ())
     lines = sorted({p.where.buttline for _, p in found})
     rows = []
     for g, p in made:
@@ -82,7 +87,7 @@ def _ribs(model: Model, look: Looked, grained: Strengths) -> Check:
         r, k = (int(v) for v in np.unravel_index(flat, every.shape))
         lost = bool(np.isnan(every).any())
         rows.append((float(every[r, k]), g, p, cut, r, k, float(shear[r, k]), float(moment[r, k]), lost))
-    use, g, p, cut, r, k, V, M, lost = max(rows, key=lambda x: (np.isfinite(x[0]), x[0]))
+    use, g, p, cut, r, k, V, M, _ = max(rows, key=lambda x: (np.isfinite(x[0]), x[0]))
     stuff = (metal_of if wing.ribs.flange > 0 else sheet_of)(wing.ribs, grained)
     steps = (
         Step(
@@ -96,13 +101,13 @@ def _ribs(model: Model, look: Looked, grained: Strengths) -> Check:
         Step("moment there", "c_f (N_t (1 - xi)^3/3 + N_e (1 - xi)^2/2)", (), M, "N m", "statics"),
         *rib_working(wing.ribs, cut, k, V, M, stuff[0], use),
     )
-    at = Worst(use, 0, int(b.case[r]), 0, 0, lost)
+    at = Worst(use, 0, int(b.case[r]), 0, 0, any(row[-1] for row in rows))
     return told_here(
         look,
         "aileron_ribs",
         "its ribs behind the spar",
         at,
-        stuff[1],
+        [*stuff[1], *doubts],
         steps,
         "their joints on the spar are not in it",
         rib_number(model, wing, g, hands(wing)[0]),
@@ -141,10 +146,11 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
     ]
     places = b.y[b.hinges]
     section = section_of(h, spar, places, False)
-    low = np.array([max(r for r in ribs if r <= y + 1e-6) for y in places])
-    high = np.array([min([r for r in ribs if r > y + 1e-6] or [low[i] + 1e-9]) for i, y in enumerate(places)])
+    low, high = _beside(ribs, places)
+    doubts = _unheld(look, places, low, high)
     off = (h.frame.hinges.foot - h.frame.hinges.edge) / 2  # half of it on a foot either side of a rib
-    lever = np.maximum((places - low) * (high - places) / (high - low), off)
+    at_rib = np.isclose(places, low, rtol=0, atol=1e-6)
+    lever = np.where(at_rib, off, np.maximum((places - low) * (high - places) / (high - low), off))
     _, shares = to_hinges(b)
     push = np.zeros_like(look.reactions)
     for k, part in shares:
@@ -197,12 +203,12 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
         "false_spar",
         "the false spar that its hinges stand on, bent",
         at,
-        found,
+        [*found, *doubts],
         steps,
         "blocks behind feet and the wing's skin are not counted; what a rib at a hinge bears fore and aft is not asked",
         number_,
     )
-    torn, flat, made = web_uses(up, np.zeros_like(up), section, float((high - low).max()), grained)
+    torn, flat, made = web_uses(up, np.zeros_like(up), section, _widest(h, low, high), grained)
     r, i, at = look.worst(np.maximum(torn, flat))
     steps = (
         Step(
@@ -214,4 +220,29 @@ def _false_spar(look: Looked, grained: Strengths) -> Iterator[Check]:
             (("sheared", float(torn[r, i]), "1"), ("flat", float(flat[r, i]), "1")),
         ),
     )
-    yield told_here(look, "false_spar_web", "web of the false spar", at, made, steps, "", number_)
+    yield told_here(look, "false_spar_web", "web of the false spar", at, [*made, *doubts], steps, "", number_)
+
+
+def _beside(ribs: Sequence[float], places: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """((h,) m, (h,) m) the rib at or inboard of each hinge, and the next one outboard; NaN where there is none."""
+    low = [max((r for r in ribs if r <= y + 1e-6), default=np.nan) for y in places]
+    high = [min((r for r in ribs if r > y + 1e-6), default=np.nan) for y in places]
+    return np.array(low), np.array(high)
+
+
+def _widest(h: Hinged, low: np.ndarray, high: np.ndarray) -> float:
+    """The widest bay that a hinge stands in, m; the wing's own there where none is between two ribs."""
+    known = (high - low)[np.isfinite(high - low)]
+    return float(known.max()) if known.size else bay(h.wing, (h.root + h.tip) / 2)
+
+
+def _unheld(look: Looked, places: np.ndarray, low: np.ndarray, high: np.ndarray) -> list[Allowable]:
+    """Why a hinge's place on the false spar is not known to hold: at no rib, with none on one side of it."""
+    found = []
+    for y, a, b in zip(places, low, high, strict=True):
+        if np.isnan(a) or (np.isnan(b) and y > a + 1e-6):
+            name = f"hinge at BL {y / 0.0254:.1f} in"
+            found.append(
+                not_known(name, look.h.of_wing("FALSE-SPAR"), NO_RIB.format("inboard" if np.isnan(a) else "outboard"))
+            )
+    return found

@@ -7,7 +7,7 @@
 What parts the nose, its notches and the horn, is aileron_notches.py. The wing bends its aileron as far as it bends
 itself: the frame's displacement of each hinge is part of the load, and the spar's own stress from it hangs on its depth
 alone. The nose sheet is not counted in bending nor the skin behind in torsion (safe side). Unknown: whatever wrinkled
-wood or glass bears. Right and left are one check, the worse.
+wood or glass bears, and what takes the torque of an aileron without a nose. Right and left are one check, the worse.
 Sources: strength/members hinged_beam, d_nose, web, ply, ply_buckling; timoshenko-gere, megson.
 """
 
@@ -38,6 +38,7 @@ from sparwright.strength.members.margin import verdict
 from sparwright.structure.answered import Answered
 
 METHOD = "continuous beam on hinges that move with the wing; Bredt's flow in the nose"
+NO_NOSE = "without a nose it has no cell: what carries its torque to the horn is not worked out"
 GROUND = "a case of hand or wind on the ground could not be laid on it"
 
 
@@ -174,7 +175,9 @@ def _bending(look: Looked, grained: Strengths) -> Check:
 
 def _web(look: Looked, grained: Strengths) -> Check:
     s, b = look.section, look.b
-    flow = b.torque / (2 * look.cell) if look.cell.any() else np.zeros_like(b.torque)
+    closed = look.h.frame.nose is not None
+    flow = b.torque / (2 * look.cell) if closed else np.zeros_like(b.torque)
+    doubt = [] if closed else [not_known("torque", look.h.number("SPAR"), NO_NOSE)]
     torn, flat, found = web_uses(look.shear, flow, s, bay(look.h.wing, float(b.y.mean())), grained)
     r, i, at = look.worst(np.maximum(torn, flat))
     steps = (
@@ -193,11 +196,11 @@ def _web(look: Looked, grained: Strengths) -> Check:
     return told_here(
         look,
         "aileron_web",
-        "web of its spar, shear and torque",
+        "web of its spar, shear and torque" if closed else "web of its spar in shear, and its torque",
         at,
-        found,
+        [*found, *doubt],
         steps,
-        "at ultimate load; nose sheet and web share Bredt's flow",
+        "at ultimate load; nose sheet and web share Bredt's flow" if closed else "at ultimate load; by its shear alone",
     )
 
 

@@ -86,10 +86,15 @@ def _over(model: Model, g: AxleGuide, axle: Place, top: float) -> float:
 
 
 def _rise(rubber: Rubber | None, load: np.ndarray, stop: float) -> np.ndarray:
-    """How far a load on one guide, N, lifts the axle at least, m: by the cord at the hard end of its band."""
+    """How far a load on one guide, N, lifts the axle at least, m: by the cord at the hard end of its band.
+
+    Nought without a cord; NaN where how it pulls is not known.
+    """
+    if rubber is None:
+        return np.zeros_like(load)
     ways = np.linspace(0.0, stop, FINE + 1)
-    pulls = np.array([cord_pull(rubber, float(u), 1 + rubber.band) for u in ways]) if rubber else np.full(1, np.nan)
-    return np.zeros_like(load) if np.isnan(pulls).any() else np.asarray(np.interp(load, pulls, ways))
+    pulls = np.array([cord_pull(rubber, float(u), 1 + rubber.band) for u in ways])
+    return np.full_like(load, np.nan) if np.isnan(pulls).any() else np.asarray(np.interp(load, pulls, ways))
 
 
 @dataclass(frozen=True)

@@ -188,7 +188,7 @@ def _turn_step(m: Motion, run: Run, first: Case) -> Step:
 def _tight(m: Motion, name: str, runs: Mapping[int, Run], first: Sequence[Case], lost: str) -> Check:
     """The rigging tension of a loop against what the bent frame takes off it, most through the travel."""
     made = [k.made for k in cables(m) if isinstance(k.made, ControlCable)]
-    found = {k: min(_strains(m, r)) for k, r in runs.items()}
+    found = {k: float(np.min(_strains(m, r))) for k, r in runs.items()}
     k = min(found, key=lambda i: _unknown_first(found[i])) if found else -1
     least = found[k] if found else math.nan
     loose = min(made, key=lambda c: c.tension)
@@ -208,9 +208,14 @@ def _tight(m: Motion, name: str, runs: Mapping[int, Run], first: Sequence[Case],
 
 
 def _strains(m: Motion, run: Run) -> list[float]:
-    """Of the loop, in neutral and through the room of the hand either way, as far as it does not lock."""
+    """Of the loop, in neutral and through the room of the hand either way, as far as it does not lock.
+
+    NaN among them where it locks in neutral, or nobody knows how far the hand's room takes the lever.
+    """
     try:
         found = [stand(run, m.lever, 0.0).strain]
     except Locks:
         return [math.nan]
-    return [*found, *(s.strain for end in m.ends if math.isfinite(end.full) for s in swing(run, m.lever, end.full)[1:])]
+    for end in m.ends:
+        found += [s.strain for s in swing(run, m.lever, end.full)[1:]] if math.isfinite(end.full) else [math.nan]
+    return found

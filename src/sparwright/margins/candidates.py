@@ -23,7 +23,7 @@ from sparwright.margins.sources import grained, strengths
 from sparwright.margins.taken import USED
 from sparwright.margins.tubes import WELDED, groups, lengths, right_of, stuff_of, use_of
 from sparwright.margins.wood_spars import wood_spar_checks
-from sparwright.margins.worst import ends_of
+from sparwright.margins.worst import ends_of, known_margin
 from sparwright.parts.ends import spots
 from sparwright.parts.frame import cable_mass, tube_area
 from sparwright.parts.part import Assembly, Part
@@ -42,7 +42,7 @@ class Candidate:
     """One size."""
 
     stock: str
-    margin: float = number("1", "least margin; NaN where it is not known")
+    margin: float = number("1", "least margin; NaN where it is not known in some case or place")
     heavier: float = number("1", "mass of the part with it over what it is; NaN where not worked out")
     thick: float = number("m", "wall or sheet; infinite where there is none")
     note: str = ""
@@ -86,14 +86,14 @@ def _tubes(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
     made = bar.made
     assert isinstance(made, RoundTube)
     loads, long = ends_of(answer.force[:, :, bars]), lengths(answer, bars)[:, None]
-    of, known = strengths(model).material, np.isfinite(loads).all(axis=-1)
+    of = strengths(model).material
     family = "4130" if material(made.material).kind == "steel" else "aluminium"
     found = []
     for size in tubes():
         other = RoundTube(material=made.material, outside=size.outside, wall=size.wall)
         if size.stock == family and not _like(made, other):
             use = use_of(other, bar, stuff_of(other, bar.what in WELDED, of), loads, long, USED)
-            found.append(Candidate(stock_of(other), _margin(use, known), tube_area(other) / tube_area(made), size.wall,
+            found.append(Candidate(stock_of(other), _margin(use), tube_area(other) / tube_area(made), size.wall,
                                    _outside(made, other)))  # fmt: skip
     parts = tuple(p for p in assembly.parts if right_of(p.number) == name and p.form == "tube")
     return Offered(stock_of(made), parts, tuple(found))
@@ -112,9 +112,9 @@ def _outside(a: RoundTube, b: RoundTube) -> str:
     return "" if abs(a.outside - b.outside) < SAME else "another outside: its fittings and neighbours change"
 
 
-def _margin(use: np.ndarray, known: np.ndarray) -> float:
-    """1 less the greatest use where forces are known; NaN where none is, or where a use of known forces is not."""
-    return 1 - float(np.max(use[known])) if known.any() else math.nan
+def _margin(use: np.ndarray) -> float:
+    """1 less the greatest use; NaN where one is not known: it may be the greatest."""
+    return 1 - float(np.max(use)) if use.size else math.nan
 
 
 def stock_of(tube: RoundTube) -> str:
@@ -146,7 +146,7 @@ def _wires(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
             breaking = strengths(model).cable(row.construction, row.diameter)
             heavier = cable_mass(row.construction, row.diameter) / cable_mass(made.construction, made.diameter)
             found.append(Candidate(f"{row.construction} {inch(row.diameter)}",
-                                   _margin(cable.use(pull, breaking.value, USED.wire_end), np.isfinite(pull)),
+                                   _margin(cable.use(pull, breaking.value, USED.wire_end)),
                                    heavier, math.inf,
                                    "its ends, pins and lugs change with it"))  # fmt: skip
     parts = tuple(p for p in assembly.parts if p.number == first.part)
@@ -165,7 +165,7 @@ def _lugs(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -
     for sheet in sheets_like(key, end.thick):
         check = braces.lug_check(model, name, which, replace(end, thick=sheet), pulls, answer, of, USED)
         found.append(
-            Candidate(gauge_of(sheet), check.margin, sheet / end.thick, sheet, "the bush is as wide as it was")
+            Candidate(gauge_of(sheet), known_margin(check), sheet / end.thick, sheet, "the bush is as wide as it was")
         )
     parts = tuple(p for p in assembly.parts if p.number in end.plates)
     return Offered(gauge_of(end.thick), parts, tuple(found))
@@ -179,7 +179,7 @@ def _pins(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -
     for key in bolts_but(end.held.pin):
         other = replace(end, held=replace(end.held, piece=replace(end.held.piece, pin=key)))
         both = (f(model, name, which, other, pulls, answer, of, USED) for f in (braces.pin_check, braces.lug_check))
-        found.append(Candidate(key, least_of(c.margin for c in both), math.nan, math.inf,
+        found.append(Candidate(key, least_of(map(known_margin, both)), math.nan, math.inf,
                                "margin of pin and lug together; bush or fork change with it"))  # fmt: skip
     return Offered(end.held.pin, (), tuple(found))
 
@@ -193,8 +193,8 @@ def _bolts(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
     for key in bolts_but(spot.fitting.bolt):
         other = replace(spot, fitting=replace(spot.fitting, bolt=key))
         check = braces.bolts_check(model, other, pulls, answer, of, USED)
-        found.append(Candidate(key, check.margin, math.nan, math.inf, "the holes take from the caps; edges are not"
-                               " looked at"))  # fmt: skip
+        words = "the holes take from the caps; edges are not looked at"
+        found.append(Candidate(key, known_margin(check), math.nan, math.inf, words))
     return Offered(spot.fitting.bolt, (), tuple(found))
 
 
@@ -251,7 +251,7 @@ def _caps(model: Model, answer: Answered, wing: Wing, spar: Spar, parts: tuple[P
         depth = n * SIXTEENTH
         if abs(depth - spar.cap.depth) > SAME:
             other = replace(spar, cap=replace(spar.cap, depth=depth))
-            margin = least_of(c.margin for c in _of_spar(model, answer, wing, other))
+            margin = least_of(map(known_margin, _of_spar(model, answer, wing, other)))
             found.append(Candidate(_bar(other), margin, depth / spar.cap.depth, math.inf,
                                    "least margin of caps, webs and glue; sawn to size"))  # fmt: skip
     return Offered(_bar(spar), parts, tuple(found))
@@ -266,7 +266,7 @@ def _webs(model: Model, answer: Answered, wing: Wing, spar: Spar, parts: tuple[P
     for thick in sheets_like(spar.web.material, spar.web.thickness):
         other = replace(spar, web=replace(spar.web, thickness=thick))
         webs = [c for c in _of_spar(model, answer, wing, other) if c.id.endswith((".webs", ".buckling"))]
-        found.append(Candidate(gauge_of(thick), least_of(c.margin for c in webs), thick / spar.web.thickness, thick))
+        found.append(Candidate(gauge_of(thick), least_of(map(known_margin, webs)), thick / spar.web.thickness, thick))
     return Offered(gauge_of(spar.web.thickness), parts, tuple(found))
 
 

@@ -96,7 +96,7 @@ def _of_pivot(model: Model, c: Controls, p: Pivot, parts: Mapping[str, Part]) ->
     )
     return Bracket(
         p.key,
-        f"bracket of the {p.words}" if crank else "fork of the stick",
+        f"bracket of the {p.words}" if crank else f"fork of the {p.words}",
         p.motion,
         stand is None or stand.body is None,
         made,

@@ -6,6 +6,9 @@
     bush      3.33 R/(D w F_br), 2 R/(D w F_br) where only cables pull     23.693: what turns, on its softest metal
     hub       C/(Z F_b) beside its weld;  seam q = (R/(2 pi r) + C/(pi r^2))/2 on both faces, q/(F_w t)
 
+The hand pushes the stick aside as well (23.397): its fork bears the push and, between its plates, what it does about
+the bolt, F r. Nut and bush hold the plates together, so that each has half of the push along the bolt.
+
 All with the fitting factor, the bush with its own, the highest of both counting alone (23.619). What stands still under
 the bolts is in control_brackets.py. Of right and left the right one is told. Sources: statics; strength/joints.
 """
@@ -102,7 +105,7 @@ def pivots(model: Model, c: Controls, motions: Sequence[Motion], parts: Mapping[
 
 
 def _stick(model: Model, c: Controls, motions: Sequence[Motion], parts: Mapping[str, Part]) -> Iterator[Pivot]:
-    """The stick in its fork, with the hand's force on it."""
+    """The stick in its fork, with the hand's force on it fore and aft, and aside where it moves ailerons."""
     forks = [parts.get(part_of(model, "FORK", hand=h)) for h in ("L", "R")]
     m = next((x for x in motions if "stick" in x.run.levers), None)
     if m is None or forks[0] is None or forks[1] is None or model.seat is None or model.seat.stick is None:
@@ -111,20 +114,25 @@ def _stick(model: Model, c: Controls, motions: Sequence[Motion], parts: Mapping[
     out = np.array(model.seat.stick.place) - lever.pivot
     way = np.cross(lever.axis, out)
     hand = most(m) * np.tile(np.outer(WAYS, way / np.linalg.norm(way)), (len(m.stances), 1))
-    wide = max(c.stick.tube.outside, c.torque_tube.tube.outside)
-    yield Pivot(
-        "stick",
-        "stick",
-        m,
-        STICK_BOLT,
-        c.torque_tube.fork,
-        (forks[0], forks[1]),
-        lever.axis,
-        lever.pivot,
-        wide,
-        on_pivot(found) + hand,
-        couple(found, lever.axis, lever.pivot),
-    )
+    loads = [("stick", "stick", m, on_pivot(found) + hand, couple(found, lever.axis, lever.pivot))]
+    to_the_side = next((x for x in motions if x.force == "aileron"), None)
+    if to_the_side is not None:
+        push = most(to_the_side) * np.outer(WAYS, lever.axis)
+        loads.append(("stick_aside", "stick pushed aside", to_the_side, push, np.cross(out, push)))
+    for key, words, motion, force, turned in loads:
+        yield Pivot(
+            key,
+            words,
+            motion,
+            STICK_BOLT,
+            c.torque_tube.fork,
+            (forks[0], forks[1]),
+            lever.axis,
+            lever.pivot,
+            max(c.stick.tube.outside, c.torque_tube.tube.outside),
+            force,
+            turned,
+        )
 
 
 def pivot_checks(answer: Answered, pivot: Pivot, strengths: Strengths) -> Iterator[Check]:

@@ -175,7 +175,7 @@ def _ribs(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, x: Pulled, 
     rib = metal_rib.SheetRib(depth=deep, thickness=sheet.thickness, flange=ribs.flange, left=ribs.web_left or deep / 4,
                              hole=1.0 if ribs.web_left else 0.0)  # fmt: skip
     bears = metal_rib.flange_crippling(rib, made)
-    pressed = np.where(x.ratio > 1, -x.tense.rib, 0.0)
+    pressed = np.where(x.ratio <= 1, 0.0, -x.tense.rib)  # not known where the ratio is not
     at = worst_of(pressed / bears[:, None], run.bars)
     if _flange(run) == 0:
         found = [*found, unknown_of(cell.skin, f"how ribs of {sheet.material} hold a metal skin is not worked out")]
@@ -198,7 +198,7 @@ def _bar(run: Run, cell: Cell, answer: Answered, inner: np.ndarray, x: Pulled, s
     slim = cell.ribs / (thin / np.sqrt(12.0))
     bears = column.johnson(slim, found[0].value, found[1].value)
     own = -curved_tension.edge_stress(x.tense, x.flow, x.panel, bar.width * bar.depth)
-    pressed = np.where(x.ratio > 1, own, 0.0)
+    pressed = np.where(x.ratio <= 1, 0.0, own)
     at = worst_of(pressed / bears[:, None], run.bars)
     if material(bar.material).kind not in METALS:
         found = [

@@ -28,6 +28,7 @@ from sparwright.margins.rib_candidates import WingRibs, rib_candidates, rib_grou
 from sparwright.margins.rib_loads import Spans
 from sparwright.margins.skins import skin_checks
 from sparwright.margins.sources import grained, strengths
+from sparwright.margins.worst import known_margin
 from sparwright.parts.control_bodies import number
 from sparwright.parts.frame import cable_mass, tube_area
 from sparwright.parts.part import Assembly, Part
@@ -96,7 +97,7 @@ def _skins(model: Model, answer: Answered, wing: Wing, spar: Spar, skin: Skin, a
         whole = replace(model, wings=tuple(changed if w is wing else w for w in model.wings))
         held = skin_checks(whole, answer, changed, spar, grained(model))
         mine = [c for c in held if c.id.rpartition(".")[2] == skin.name and c.id.split(".")[3] in SKIN]
-        margin = least_of(c.margin for c in mine)
+        margin = least_of(map(known_margin, mine))
         found.append(Candidate(gauge_of(thick), margin, thick / skin.thickness, thick, DEEPER))
     word = f"{model.name}-{wing.name}-SKIN-{skin.name.upper()}-"
     parts = tuple(p for p in assembly.parts if p.number.startswith(word))
@@ -123,11 +124,11 @@ def _hinges(model: Model, answer: Answered, ids: Sequence[str], spans: Spans, as
     found = []
     if ids[0].endswith(".pin"):
         for key in bolts_but(now.pin):
-            margin = least_of(c.margin for c in held(lambda h, key=key: replace(h, pin=key)))  # type: ignore[misc]
+            margin = least_of(map(known_margin, held(lambda h, key=key: replace(h, pin=key))))  # type: ignore[misc]
             found.append(Candidate(key, margin, math.nan, math.inf, "bush and straps change with it"))
         return Offered(now.pin, (), tuple(found))
     for thick in sheets_like(now.sheet.material, now.sheet.thickness):
-        margin = least_of(c.margin for c in held(lambda h, t=thick: thicker(h, t)))  # type: ignore[misc]
+        margin = least_of(map(known_margin, held(lambda h, t=thick: thicker(h, t))))  # type: ignore[misc]
         found.append(Candidate(gauge_of(thick), margin, thick / now.sheet.thickness, thick, ALIKE))
     return Offered(gauge_of(now.sheet.thickness), _plates(model, name, assembly), tuple(found))
 
@@ -160,7 +161,7 @@ def _links(model: Model, answer: Answered, rest: list[str], motions: Sequence[Mo
     found = []
     for size, other in sizes:
         check = next(iter(link_checks(model, answer, m, replace(link, made=other), strengths(model))))
-        found.append(replace(size, margin=check.margin))
+        found.append(replace(size, margin=known_margin(check)))
     starts = tuple(number(model, w, name) for w in words)
     parts = tuple(p for p in assembly.parts if p.number in starts or p.number.rpartition("-")[0] in starts)
     return Offered(_made_of(link.made), parts, tuple(found))

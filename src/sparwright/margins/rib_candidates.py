@@ -2,7 +2,7 @@
 
 Loads as they are; of each rib the worst place of those parts whose checks are asked. A stiffer rib draws more torque.
 Every use is a greatest of sums a V + b M with a and b not negative, so at each place only those cases count that no
-other exceeds in shear and moment both.
+other exceeds in shear and moment both. Where a load is not known in some case, no size of the group is known to pass.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ import numpy as np
 from sparwright.base.record import number
 from sparwright.family.model import Model, Wing
 from sparwright.margins.candidates import Candidate, Offered, gauge_of, sheets_like
-from sparwright.margins.rib_loads import Spans
-from sparwright.margins.ribs import WholeRib, behind, loaded, use_of, whole_ribs, zone
+from sparwright.margins.rib_loads import ON_THE_GROUND, Spans
+from sparwright.margins.ribs import WholeRib, behind, loaded, on_the_ground, use_of, whole_ribs, zone
 from sparwright.margins.sources import grained
 from sparwright.margins.spar_run import Strengths
 from sparwright.parts.part import Assembly
@@ -47,6 +47,8 @@ class WingRibs:
     solid: tuple[WholeRib, ...]  # the same without holes
     groups: Mapping[str, OfGroup]  # by name of the stouter ribs; empty for the others
     loads: tuple[tuple[np.ndarray, np.ndarray], ...] = number("N, N m", "(p, k) each: shear and moment that may decide")
+    lost: tuple[np.ndarray, ...] = number("1", "(k,) each: whether the load is not known there in some case")
+    open_: bool = False  # whether cases of wind and hand on an aileron are not in the loads
 
 
 def wing_ribs(model: Model, answer: Answered, wing: Wing, spans: Spans) -> WingRibs:
@@ -56,12 +58,14 @@ def wing_ribs(model: Model, answer: Answered, wing: Wing, spans: Spans) -> WingR
     through = passings(model)
     pieces, solid = (opened(w, rib_groups(model, w), through) for w in (wing, whole))
     ribs = whole_ribs(model, wing, pieces)
-    loads = (loaded(model, answer, wing, r, spans) for r in ribs)
+    loads = [loaded(model, answer, wing, r, spans) for r in ribs]
     names = ("", *(s.name for s in wing.stouter_ribs))
     groups = {n: OfGroup(_numbers(model, wing, pieces, n), _area(wing, pieces, n), _area(whole, solid, n))
               for n in names}  # fmt: skip
     return WingRibs(tuple(ribs), tuple(whole_ribs(model, whole, solid)), groups,
-                    tuple(deciding(of.shear, of.moment) for of in loads))  # fmt: skip
+                    tuple(deciding(of.shear, of.moment) for of in loads),
+                    tuple(~np.isfinite(of.shear + of.moment).all(axis=(0, 1, 2)) for of in loads),
+                    bool(on_the_ground(answer, spans)))  # fmt: skip
 
 
 def deciding(shear: np.ndarray, moment: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -92,6 +96,10 @@ def rib_candidates(model: Model, of: WingRibs, name: str, kinds: Sequence[str], 
     """Every sheet of the same material on file, with the holes they have and, where they have some, without."""
     group, strong = of.groups[name], grained(model)
     made = next(r.made[behind(k)] for r in of.ribs for k in kinds if r.names[behind(k)] == name)
+    parts = tuple(p for p in assembly.parts if p.number in group.numbers)
+    now = gauge_of(made.sheet.thickness) + ("" if made.web_left else ", no holes")
+    if of.open_ and _hinged(of, name, kinds):
+        return Offered(now, parts, (), ON_THE_GROUND)
     words, found = DRAWS + ("" if name else HINGED), []
     for thick in (made.sheet.thickness, *sheets_like(made.sheet.material, made.sheet.thickness)):
         times = thick / made.sheet.thickness
@@ -102,9 +110,12 @@ def rib_candidates(model: Model, of: WingRibs, name: str, kinds: Sequence[str], 
             margin = _margin(of.solid, of, kinds, name, thick, strong)
             heavier = times * group.solid / group.area
             found.append(Candidate(f"{gauge_of(thick)}, no holes", margin, heavier, thick, words + THROUGH))
-    now = gauge_of(made.sheet.thickness) + ("" if made.web_left else ", no holes")
-    parts = tuple(p for p in assembly.parts if p.number in group.numbers)
     return Offered(now, parts, tuple(found))
+
+
+def _hinged(of: WingRibs, name: str, kinds: Sequence[str]) -> bool:
+    """Whether a part that is asked holds an aileron: its nose does not, as in ribs.rib_checks."""
+    return any(r.hinged and r.names[behind(k)] == name for r in of.ribs for k in kinds if k != "rib_nose")
 
 
 def _of(wing: Wing, groups: Sequence[RibGroup], name: str) -> list[RibGroup]:
@@ -123,13 +134,13 @@ def _area(wing: Wing, groups: Sequence[RibGroup], name: str) -> float:
 
 def _margin(ribs: Sequence[WholeRib], of: WingRibs, kinds: Sequence[str], name: str, thick: float,
             strengths: Strengths) -> float:  # fmt: skip
-    """Least margin of a group with that sheet; NaN where one use is not known."""
-    worst = [0.0]
-    for rib, (V, M) in zip(ribs, of.loads, strict=True):
+    """Least margin of a group with that sheet; NaN where one use or load is not known, or it has no place at all."""
+    worst = []
+    for rib, (V, M), lost in zip(ribs, of.loads, of.lost, strict=True):
         for i, k in ((behind(k), k) for k in kinds):
             there = zone(rib, k)
             if rib.names[i] == name and there.any():
                 made, n = replace(rib.made[i], sheet=replace(rib.made[i].sheet, thickness=thick)), rib.sheets[i]
                 use = use_of(made, rib.cut.where(there), V[:, there] / n, M[:, there] / n, strengths)
-                worst.append(float(use.max()))
-    return 1 - max(worst) if not any(map(math.isnan, worst)) else math.nan
+                worst.append(math.nan if lost[there].any() else float(use.max()))
+    return 1 - max(worst) if worst and not any(map(math.isnan, worst)) else math.nan

@@ -93,10 +93,10 @@ def rib_checks(model: Model, answer: Answered, wing: Wing, spans: Spans, strengt
         found = [(r, u) for r, u in mine if zone(r, kind).any()]
         if found:
             hinged = kind != "rib_nose" and any(r.hinged for r, _ in found)
-            yield _told(answer, wing, kind, words, found, strengths, _on_the_ground(answer, spans) if hinged else ())
+            yield _told(answer, wing, kind, words, found, strengths, on_the_ground(answer, spans) if hinged else ())
 
 
-def _on_the_ground(answer: Answered, spans: Spans) -> tuple[Allowable, ...]:
+def on_the_ground(answer: Answered, spans: Spans) -> tuple[Allowable, ...]:
     """Why ribs that hold an aileron may not pass: what wind and hand put on its hinges has no air along the span."""
     cases = [x.case for x in answer.laid if x.case.kind == "control" and "aileron" in x.case.key]
     if all(spans.get(c.key) for c in cases):

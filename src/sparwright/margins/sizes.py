@@ -19,6 +19,7 @@ from sparwright.family.model import Model
 from sparwright.margins.candidates import Candidate
 from sparwright.margins.chain import Margins
 from sparwright.margins.more_candidates import Besides, besides, every_candidate
+from sparwright.margins.worst import known_margin
 from sparwright.mass.record import Balance
 from sparwright.parts.part import Assembly, Part
 from sparwright.structure.answered import Answered
@@ -107,13 +108,13 @@ def _member(id: str) -> str:
 def _sized(ids: tuple[str, ...], by_id: dict[str, Check], model: Model, answer: Answered, assembly: Assembly,
            balance: Balance, also: Besides) -> Sized:  # fmt: skip
     checks = [by_id[i] for i in ids]
-    worst = min(checks, key=lambda c: (math.isfinite(c.margin), c.margin))
+    worst = min(checks, key=lambda c: (math.isfinite(known_margin(c)), known_margin(c)))
     offered = every_candidate(model, answer, ids, assembly, also)
     limits, reserve = model.limits, model.limits.least_margin
     passing = [c for c in offered.found if c.margin >= reserve and not c.thick < (limits.least_gauge or 0.0)]
     choices = _few([_choice(c, offered.parts, balance) for c in passing])
     why = offered.why or ("" if choices else _none(offered.found, reserve))
-    return Sized(worst.id, worst.title, assembly.right(worst.part), offered.stock, worst.margin, reserve,
+    return Sized(worst.id, worst.title, assembly.right(worst.part), offered.stock, known_margin(worst), reserve,
                  choices, why, kept_for(model, worst.part))  # fmt: skip
 
 

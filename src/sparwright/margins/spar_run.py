@@ -37,7 +37,7 @@ class Run:
     depth: np.ndarray = number("m", "(b, 2) over the caps at both ends")
     bays: np.ndarray = number("m", "(b,) distance between the ribs beside each")
     share: np.ndarray = number("1", "(b,) part of the torque the box itself takes")
-    most: np.ndarray = number("1", "(b,) the same where a metal skin has wrinkled; share where none has")
+    most: np.ndarray = number("1", "(b,) where a metal skin has wrinkled, NaN where how soft is not known; else share")
     ends: tuple[tuple[str, str], ...] = ()  # names of the nodes of each bar
 
     @property

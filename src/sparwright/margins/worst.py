@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -17,6 +18,7 @@ from sparwright.structure.laid import Laid
 
 RULE = "cfr-23-2014 23.303, 23.305"
 FORCES = ("axial", "shear along y", "shear along z", "torque", "moment about y", "moment about z")
+LOST = "not worked out: "  # how what is lost begins in a check's caveat
 UNITS = ("N", "N", "N", "N m", "N m", "N m")
 
 
@@ -61,7 +63,7 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
     laid = answer.laid[at.case]
     more = " and more" if len(answer.why) > 2 else ""
     unsolved = "; ".join(answer.why[:2]) or "a use outside its method's range in some case or place"
-    lost = f"not worked out: {unsolved}{more}" if at.lost else ""
+    lost = f"{LOST}{unsolved}{more}" if at.lost else ""
     opens = dict.fromkeys(f"{a.name} of {a.material}: {a.open or 'not known'}" for a in strengths
                           if a.open or not np.isfinite(a.value))  # fmt: skip
     doubts = [*opens, lost, laid.case.caveat]
@@ -74,6 +76,11 @@ def told(id: str, title: str, at: Worst, answer: Answered, part: str, strengths:
         caveat="; ".join(x for x in (caveat, doubt if fails else "") if x),
         outside_range="" if fails else doubt, steps=(*_case_steps(laid), *steps),
     )  # fmt: skip
+
+
+def known_margin(c: Check) -> float:
+    """The margin of a check that `told` gave; NaN too where it would pass but a case or place is not worked out."""
+    return math.nan if c.verdict == "unknown" and LOST in c.caveat else c.margin
 
 
 def _case_steps(laid: Laid) -> tuple[Step, ...]:

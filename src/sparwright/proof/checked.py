@@ -20,6 +20,7 @@ import numpy as np
 
 from sparwright.base.check import Check, Sense, Step, check
 from sparwright.base.source import UNKNOWN, Band
+from sparwright.margins.worst import known_margin
 from sparwright.proof.against import FLOOR, Along
 from sparwright.proof.governing import of_limit
 from sparwright.proof.points import line_words
@@ -97,10 +98,11 @@ def _title(test: BagTest, words: str) -> str:
 
 
 def _case(test: BagTest) -> Check:
-    """The use of its case at limit load; unknown where a case of its kind is not known, or there is no test."""
+    """The use of its case at limit load; unknown where a case or a member is not known, or there is no test."""
     words = "limit load of the case that it stands for, of limit strength"
     lost = test.asked.lost
-    why = test.why or (f"{len(lost)} cases are not known and may use more: {'; '.join(lost[:2])}" if lost else "")
+    cases = f"{len(lost)} cases are not known and may use more: {'; '.join(lost[:2])}" if lost else ""
+    why = test.why or cases or _not_known(test.asked.uses)
     if test.governing is None or test.case is None:
         return check(f"proof.{test.plan.key}.case", _title(test, words), UNKNOWN, 1.0, "<=", "1", rule=RULE,
                      method=CASES, outside_range=why or "no case")  # fmt: skip
@@ -135,7 +137,7 @@ def _against(test: BagTest, one: Along) -> Iterator[Check]:
 
 
 def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Check:
-    """Nothing loaded past its limit strength by the test itself."""
+    """Nothing loaded past its limit strength by the test itself; unknown where one is not known somewhere along it."""
     assert test.case is not None
     known = [(of_limit(c), c) for c in held if np.isfinite(c.value)]
     title, id = _title(test, f"{words} at the last step, of limit strength"), f"proof.{test.plan.key}.{key}"
@@ -152,10 +154,15 @@ def _strength(test: BagTest, key: str, words: str, held: Sequence[Check]) -> Che
             outside_range="none of them has a strength on file",
         )
     use, worst = max(known, key=lambda x: x[0])
-    lost = sorted({c.title for c in held if not np.isfinite(c.value)})
-    why = f"not known: {'; '.join(lost[:2])}{' and more' if len(lost) > 2 else ''}" if lost else ""
+    why = _not_known(held)
     given = (("use of ultimate strength", worst.value, "1"),)
     step = Step(worst.title, "1.5 x use, or the use of a check at limit load", given, use, "1", METHOD)
     return check(id, title, Band.exact(use), 1.0, "<=", "1", part=worst.part, case=test.case.title, rule=RULE,
                  method=UNDER, caveat=worst.title,
                  outside_range=why if use <= 1 else "", steps=(step,))  # fmt: skip
+
+
+def _not_known(held: Sequence[Check]) -> str:
+    """Which of some strength checks say nothing, or nothing of some place or case; empty where all do."""
+    lost = sorted({c.title for c in held if not (np.isfinite(c.value) and np.isfinite(known_margin(c)))})
+    return f"not known: {'; '.join(lost[:2])}{' and more' if len(lost) > 2 else ''}" if lost else ""

@@ -38,7 +38,8 @@ class Answered:
     variants: tuple[str, ...]  # (v,)
     limit: tuple[Solved, ...]  # (v,)
     ultimate: tuple[Solved, ...]  # (v,)
-    kept: Mapping[int, float] = field(default_factory=dict)  # by bar of a spar: least part a wrinkled skin keeps of G
+    kept: Mapping[int, float] = field(default_factory=dict)  # by bar of a spar: least part a wrinkled skin keeps of G;
+    # NaN where that is not known
 
     @property
     def force(self) -> np.ndarray:

@@ -19,6 +19,7 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike
+from scipy.optimize import brentq
 
 from sparwright.base.check import Step
 from sparwright.data.columns import Curve
@@ -28,6 +29,7 @@ from sparwright.strength.members.section import area, gyration
 THIN = 1500.0  # R/t up to which nasa-sp-8007 has tests
 NOT_SLIM, SLIM = 0.11, 0.45  # D/t over E/F_cy between which aisc-360 E7 stands
 THICK = 5.0  # R/t below which a tube is no shell: local buckling is not asked
+NOTHING = 1e-9  # of a span: what stands out less does not
 SLENDER = 150.0  # L'/rho beyond which Bruhn asks for the authority's leave
 
 
@@ -89,6 +91,29 @@ def local(outside: ArrayLike, wall: ArrayLike, youngs: ArrayLike, crush: ArrayLi
     code = np.where(D / t < NOT_SLIM * E / F, F, 0.038 * E * t / D + 2 / 3 * F)
     found = within(D / t <= SLIM * E / F, np.minimum(shell, code))
     return np.where(slim < THICK, F + 0 * slim, found)
+
+
+def overhung(span: float, beyond: float) -> float:
+    """L', m: as long as a pinned bar that buckles at the load of one which is pressed at a free end beyond its pins.
+
+    Pinned at both ends of a span, pressed along itself at the end that stands out beyond one of them; the load keeps
+    its direction: tan(u c/l) (1 - u cot u)/u = 1, L' = pi l/u. l if nothing stands out, towards 2 c for a short span.
+    Range: span above nought, beyond not below it; NaN outside. Source: statics (beam columns, timoshenko-gere).
+
+    >>> round(overhung(1.0, 0.0), 6), round((3.141592653589793 / overhung(1.0, 1.0)) ** 2, 3)   # 1.359 E I/l^2
+    (1.0, 1.359)
+    """
+    if not (span > 0 and beyond >= 0 and np.isfinite(span + beyond)):
+        return float("nan")
+    if beyond < NOTHING * span:
+        return float(span)
+    part = beyond / span
+    most = min(np.pi, np.pi / 2 / part)
+
+    def over(u: float) -> float:
+        return float(np.tan(u * part) * (1 - u / np.tan(u)) / u - 1)
+
+    return float(np.pi * span / brentq(over, 1e-6 * most, (1 - 1e-12) * most, xtol=1e-14 * most))
 
 
 def perry(x: ArrayLike, youngs: ArrayLike, crush: ArrayLike, eta: ArrayLike) -> np.ndarray:
