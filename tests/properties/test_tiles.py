@@ -229,8 +229,8 @@ def test_the_sheets_own_frame_is_on_no_page_and_the_map_says_which_part_is_on_wh
             (line,) = [x for x in said if place.part.removeprefix("T1-") in x.partition(": ")[2].split(", ")]
             pages = line.partition(":")[0].split(", ")
             inside = shapely.Point(place.dx + 50, place.dy + 25)  # in the middle of every one of these outlines
-            assert [x.name for x in t.tiles if area(own_part(x.trim, (x.row, x.column), t.rows, t.columns))
-                    .intersects(inside)][0] in pages  # fmt: skip
+            assert next(x.name for x in t.tiles if area(own_part(x.trim, (x.row, x.column), t.rows, t.columns))
+                        .intersects(inside)) in pages  # fmt: skip
         for leaf in (map_page(t, TITLE), *parts_pages(t, TITLE)):
             page = Sheet(1, 1, "", "", p.width, p.height, leaf.fixed)
             assert clashes(page) == ()

@@ -51,7 +51,8 @@ def _counted(t: Tiling) -> str:
     out = f"; left out, nothing is on them: {', '.join(t.left_out)}" if t.left_out else ""
     alone = [tile.name for tile in t.tiles if tile.check_only]
     only = f"; for the check lines only: {', '.join(alone)}" if alone else ""
-    return f"{len(t.tiles)} pages, {t.paper.title}, upright{out}{only}. Measured when put together: --measured-on {measured_as(t)}."
+    whole = f"{len(t.tiles)} pages, {t.paper.title}, upright{out}{only}."
+    return f"{whole} Measured when put together: --measured-on {measured_as(t)}."
 
 
 def _lowest(s: Stroke) -> float:
