@@ -83,8 +83,10 @@ def _shows(j: Job) -> str:
 
 
 def told(made: Stocked) -> str:
-    """How many parts are on no list, or without a router file, for the screen; empty where all are."""
+    """Parts on no list or without a router file, kept nests that no longer fit, for the screen; empty where none is."""
     missed, refused = len(made.bill.told), len(made.refused)
     said = [f"{missed} parts are on no cut list and in no nest: the bill names each and why." if missed else "",
             f"{refused} parts have no router file: the check sheet says why." if refused else ""]  # fmt: skip
+    anew = "It is nested anew, and earlier prints of it do not hold; --keep-nests keeps it."
+    said += [f"The nest kept of {words}. {anew}" for words in made.nests.anew]
     return " ".join(s for s in said if s)

@@ -2,7 +2,11 @@
 
 A part is spliced only where it says so: its note names where no scarf may lie, which lets one lie elsewhere, or the
 designer's buying file names it. Metal is spliced only by the buying file, edge to edge. The scarf goes S/2 to either
-side of its middle, S = run times thickness. From the root out each piece is as long as it can be: no fewer pieces do.
+side of its middle, S = run times thickness. No fewer pieces do, and they are as even as the places allow:
+
+    pieces that each are as long as they can be   -> n of them
+    middle k no nearer to the end than n - k pieces reach, no further than one piece from the middle before,
+    within that as near to k/n of the length as a place for a scarf is
 """
 
 from __future__ import annotations
@@ -11,6 +15,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from sparwright.base.quantity import inches, millimetres, parse
 from sparwright.base.record import number
@@ -38,6 +43,38 @@ class Span:
 
 
 @dataclass(frozen=True)
+class Spliced:
+    """A part of several pieces."""
+
+    need: Need
+    spans: tuple[Span, ...]
+
+    @property
+    def scarf(self) -> float:
+        """Length of each scarf along the part, m; nought where pieces meet edge to edge."""
+        return self.spans[0].end - self.spans[1].start
+
+    @property
+    def from_end(self) -> str:
+        """What the end is called that places along the part are measured from."""
+        said = RANGE.match(self.need.part.at)
+        if said is None:
+            return "its left end"
+        first, last = (parse(said[k], "length") for k in "ab")
+        return "its left end" if _over(self.need.length, last - first) else f"its end at BL {said['a']}"
+
+    @property
+    def middles(self) -> tuple[float, ...]:
+        """Middle of each joint from the part's first end, m."""
+        return tuple((a.end + b.start) / 2 for a, b in pairwise(self.spans))
+
+
+def joints(found: Sequence[Spliced]) -> int:
+    """How many joints these parts have, every copy counted."""
+    return sum((len(s.spans) - 1) * s.need.count for s in found)
+
+
+@dataclass(frozen=True)
 class TooLarge:
     """A part that no stock on file holds, in a sentence."""
 
@@ -58,7 +95,7 @@ def forbidden(need: Need) -> tuple[tuple[float, float], ...]:
         return ()
     first, last = (parse(found[k], "length") for k in "ab")
     whole = max(last - first, 1e-9)
-    over = need.length > 1.5 * whole  # both sides in one
+    over = _over(need.length, whole)
     scale = need.length / (2 * whole if over else whole)
     zones: list[tuple[float, float]] = []
     for said in ZONE.finditer(need.part.note):
@@ -71,6 +108,11 @@ def forbidden(need: Need) -> tuple[tuple[float, float], ...]:
     return tuple(zones)
 
 
+def _over(length: float, half: float) -> bool:
+    """Whether a part is both sides in one: longer than its range on one side says."""
+    return length > 1.5 * half
+
+
 def spans(need: Need, room: float, buying: Buying, thickness: float) -> tuple[Span, ...] | TooLarge:
     """The pieces of a part that are each no longer than `room`, m; one where it fits.
 
@@ -81,13 +123,17 @@ def spans(need: Need, room: float, buying: Buying, thickness: float) -> tuple[Sp
     what = (f"{need.part.number} is {_both(need.length)} long; the longest piece of {need.stock.words} on file "
             f"is {_both(room)} clear")  # fmt: skip
     if not may_splice(need, buying):
-        return TooLarge(need.part.number, f"{what}, and nothing says that it may be spliced")
+        return TooLarge(need.part.number, f"{what}, and nothing says that it may be spliced: {ORDER}")
     scarf = buying.cutting.scarf * thickness if material(need.stock.material).kind in FACED else 0.0
     middles = _middles(need.length, room, scarf, forbidden(need))
     if middles is None:
         return TooLarge(need.part.number, f"{what}, and no place for a scarf of {_both(scarf)} is left")
+    middles = _evened(middles, need.length, room, scarf, forbidden(need))
     starts, ends = [0.0, *(m - scarf / 2 for m in middles)], [*(m + scarf / 2 for m in middles), need.length]
     return tuple(Span(i, len(ends), a, b) for i, (a, b) in enumerate(zip(starts, ends, strict=True), 1))
+
+
+ORDER = "order it in one piece, or ask the designer for a splice"
 
 
 def _both(metres: float) -> str:
@@ -96,7 +142,7 @@ def _both(metres: float) -> str:
 
 def _middles(length: float, room: float, scarf: float, zones: Sequence[tuple[float, float]]) -> list[float] | None:
     """Where scarfs have their middles, each as far out as it can be; None where there is no way."""
-    shut = sorted((a - scarf / 2, b + scarf / 2) for a, b in zones)
+    shut = _shut(scarf, zones)
     middles: list[float] = []
     start = 0.0
     while length - start > room + 1e-9:
@@ -108,4 +154,39 @@ def _middles(length: float, room: float, scarf: float, zones: Sequence[tuple[flo
             return None
         middles.append(middle)
         start = middle - scarf / 2
+    return middles
+
+
+def _shut(scarf: float, zones: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Where no middle of a scarf may lie: zones half a scarf wider, those that touch together as one."""
+    found: list[tuple[float, float]] = []
+    for a, b in sorted((a - scarf / 2, b + scarf / 2) for a, b in zones):
+        if found and a <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], b))
+        else:
+            found.append((a, b))
+    return found
+
+
+def _evened(
+    greedy: Sequence[float], length: float, room: float, scarf: float, zones: Sequence[tuple[float, float]]
+) -> list[float]:
+    """As many middles, as evenly apart as the zones and the longest piece allow; the greedy ones where that fails."""
+    shut, count = _shut(scarf, zones), len(greedy) + 1
+    least: list[float] = []
+    low = length - room + scarf / 2
+    for _ in greedy:
+        low = next((b for a, b in shut if a < low < b), low)
+        least.insert(0, low)
+        low += scarf - room
+    middles: list[float] = []
+    most = room - scarf / 2
+    for k, low in enumerate(least, 1):
+        ideal = length * k / count
+        edges = [ideal, low, most, *(e for zone in shut for e in zone)]
+        open_ = [m for m in edges if low - 1e-9 <= m <= most + 1e-9 and not any(a < m < b for a, b in shut)]
+        if not open_ or (middles and max(open_) < middles[-1] + scarf):
+            return list(greedy)
+        middles.append(min(open_, key=lambda m: (abs(m - ideal), m)))
+        most = middles[-1] + room - scarf
     return middles
