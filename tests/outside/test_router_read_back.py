@@ -1,13 +1,14 @@
 """Every router file of the demo read back by ezdxf, which had no part in writing it, and held against the part itself.
 
-The flat part is built here from its outline, blank and holes alone; only parts with a foot or a flange without a blank
+The flat part is built here from its outline, blank and holes alone; only parts with a foot or a flange, no blank,
 take the laid-out outline of the cut lists, and then their area is held against foot and flange by hand. Arcs are
-flattened by ezdxf. Tolerance 0.1 mm: twice what the fit of arcs is allowed. A relief takes a disc of the tool's size out
-of a corner, so what is missing there is held against the tool.
+flattened by ezdxf. Tolerance 0.1 mm: twice what the fit of arcs is allowed. A relief takes a disc of the tool's size out of
+a corner, so what is missing there is held against the tool.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from io import StringIO
 from itertools import combinations
 from pathlib import Path
@@ -28,7 +29,6 @@ from sparwright.stock.router import DRILLED, Job, file_name, jobs
 
 WHINCHAT = Path(__file__).parents[2] / "examples" / "whinchat" / "whinchat.toml"
 OFF = 0.1  # mm
-MODELS = ("W1", pytest.param("W2", marks=pytest.mark.long), pytest.param("W3", marks=pytest.mark.long))
 
 
 def own_shape(plate: Plate) -> shapely.Polygon:
@@ -93,7 +93,8 @@ def faults(made: Job) -> list[str]:
     return said
 
 
-@pytest.mark.parametrize("model", MODELS)
+@pytest.mark.long
+@pytest.mark.parametrize("model", ["W1", "W2", "W3"])
 def test_every_file_holds_its_part_within_a_tenth_of_a_millimetre(model):
     made, refused = jobs(lay_out(load(WHINCHAT).models[model]).to_cut, load_buying(WHINCHAT))
     assert len(made) > 100 and len(refused) < 9
@@ -107,9 +108,7 @@ def test_every_file_holds_its_part_within_a_tenth_of_a_millimetre(model):
 
 
 def test_a_file_that_is_off_is_found():
-    made, _ = jobs(lay_out(load(WHINCHAT).models["W1"]).to_cut, load_buying(WHINCHAT))
-    from dataclasses import replace
-
+    made, _ = jobs(lay_out(load(WHINCHAT).models["W1"]).to_cut[:80], load_buying(WHINCHAT))
     plain = next(j for j in made if not j.reliefs and j.drills)
     assert faults(plain) == []
     (x, *more) = plain.outside

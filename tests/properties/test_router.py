@@ -191,13 +191,13 @@ def test_a_corner_too_sharp_to_be_relieved_is_told_with_its_place():
 
 
 def test_an_arc_that_would_cross_the_line_before_it_is_fitted_closer():
-    """A lug's end of few chords: a line runs into its arc at a shallow corner."""
-    a = np.radians(np.linspace(-174, 0, 20))
-    ring = np.vstack([[(-60.0, 0.8)], np.column_stack([10 * np.cos(a), 10 * np.sin(a)]), [(10.0, 40.0), (-60.0, 40.0)]])
-    for turn in np.radians(range(0, 180, 7)):
-        c, s = np.cos(turn), np.sin(turn)
-        path = path_of(ring @ np.array([[c, s], [-s, c]]), TOLERANCE)
-        assert shapely.LinearRing(drawn(path, 0.001)).is_simple and any(v.bulge for v in path)
+    """A link: the hull of two round ends of 64 chords, whose lines meet their arcs at a shallow corner."""
+    ends = [shapely.Polygon(circle(x, y, 12.7, 64)) for x, y in ((0.0, 0.0), (-50.8, -35.56))]
+    ring = np.array(shapely.union_all(ends).convex_hull.exterior.coords)[:-1]
+    path = path_of(ring, TOLERANCE)
+    assert shapely.LinearRing(drawn(path, 0.001)).is_simple and sum(v.bulge != 0 for v in path) >= 2
+    line, back = shapely.LinearRing(ring), shapely.LinearRing(drawn(path, 0.001))
+    assert shapely.hausdorff_distance(line, back, densify=0.05) <= TOLERANCE + 0.01
 
 
 def test_only_the_materials_of_the_family_file_have_files_and_the_sheet_says_so():

@@ -141,9 +141,10 @@ def _for_tool(part: shapely.Polygon, radius: float, relief: bool) -> tuple[shape
         for corner in missed:
             near, deepest = _way_in(corner, stands)
             if math.dist(near, deepest) > SHARPEST * 2 * radius:
-                return (f"the inside corner at {deepest[0]:.1f}, {deepest[1]:.1f} mm is too sharp: relief for the tool "
-                        f"of {millimetres(radius / 500)} would take a slot of {math.dist(near, deepest):.1f} mm; cut it "
-                        "by hand from its template, or say a smaller tool")  # fmt: skip
+                (x, y), slot = deepest, math.dist(near, deepest)
+                return (f"the inside corner at {x:.1f}, {y:.1f} mm is too sharp: relief for the tool of "
+                        f"{millimetres(radius / 500)} would take a slot of {slot:.1f} mm; cut it by hand from its "
+                        "template, or say a smaller tool")  # fmt: skip
             opened.append(_relief(near, deepest, radius))
     if not opened:
         return part, 0
