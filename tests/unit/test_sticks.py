@@ -222,13 +222,13 @@ def test_lengths_that_cannot_be_cut_are_refused():
     st.floats(2.1, 12.0), st.floats(0.0, 0.3), st.lists(st.tuples(st.floats(0, 12), st.floats(0.05, 0.8)), max_size=3)
 )
 def test_pieces_are_as_few_as_can_be_each_holds_and_none_is_a_sliver(long, scarf, zones):
-    from sparwright.stock.splice import _evened, _middles
+    from sparwright.stock.splice import SHORTEST, _middles, _no_sliver
 
     room, shut = 2.0, [(a, a + b) for a, b in zones]
     greedy = _middles(long, room, scarf, shut)
     if greedy is None:
         return
-    middles = _evened(greedy, long, room, scarf, shut)
+    middles = _no_sliver(greedy, long, room, scarf, shut)
     edges = [0.0, *(m - scarf / 2 for m in middles)], [*(m + scarf / 2 for m in middles), long]
     assert len(middles) == len(greedy), "no more pieces than the longest ones take"
     assert all(b - a <= room + 1e-6 for a, b in zip(*edges, strict=True))
@@ -236,7 +236,7 @@ def test_pieces_are_as_few_as_can_be_each_holds_and_none_is_a_sliver(long, scarf
     assert all(b - a >= scarf - 1e-6 for a, b in pairwise(middles))
     if not shut:
         pieces = [b - a for a, b in zip(*edges, strict=True)]
-        assert max(pieces) - min(pieces) <= scarf + 1e-6, "as even as they can be"
+        assert min(pieces) >= min(max(SHORTEST, 3 * scarf), max(pieces)) - 1e-6
 
 
 def test_a_part_in_pieces_is_drawn_with_its_joints_lettered_and_told():

@@ -2,11 +2,8 @@
 
 A part is spliced only where it says so: its note names where no scarf may lie, which lets one lie elsewhere, or the
 designer's buying file names it. Metal is spliced only by the buying file, edge to edge. The scarf goes S/2 to either
-side of its middle, S = run times thickness. No fewer pieces do, and they are as even as the places allow:
-
-    pieces that each are as long as they can be   -> n of them
-    middle k no nearer to the end than n - k pieces reach, no further than one piece from the middle before,
-    within that as near to k/n of the length as a place for a scarf is
+side of its middle, S = run times thickness. From the first end on each piece is as long as it can be: no fewer pieces
+do, and long ones nest best. Only a last piece that would be a sliver is made longer, at the cost of the one before.
 """
 
 from __future__ import annotations
@@ -128,11 +125,12 @@ def spans(need: Need, room: float, buying: Buying, thickness: float) -> tuple[Sp
     middles = _middles(need.length, room, scarf, forbidden(need))
     if middles is None:
         return TooLarge(need.part.number, f"{what}, and no place for a scarf of {_both(scarf)} is left")
-    middles = _evened(middles, need.length, room, scarf, forbidden(need))
+    middles = _no_sliver(middles, need.length, room, scarf, forbidden(need))
     starts, ends = [0.0, *(m - scarf / 2 for m in middles)], [*(m + scarf / 2 for m in middles), need.length]
     return tuple(Span(i, len(ends), a, b) for i, (a, b) in enumerate(zip(starts, ends, strict=True), 1))
 
 
+SHORTEST = 0.2  # m, of a last piece: a hand and a clamp find room (a choice of ours)
 ORDER = "order it in one piece, or ask the designer for a splice"
 
 
@@ -168,25 +166,13 @@ def _shut(scarf: float, zones: Sequence[tuple[float, float]]) -> list[tuple[floa
     return found
 
 
-def _evened(
+def _no_sliver(
     greedy: Sequence[float], length: float, room: float, scarf: float, zones: Sequence[tuple[float, float]]
 ) -> list[float]:
-    """As many middles, as evenly apart as the zones and the longest piece allow; the greedy ones where that fails."""
-    shut, count = _shut(scarf, zones), len(greedy) + 1
-    least: list[float] = []
-    low = length - room + scarf / 2
-    for _ in greedy:
-        low = next((b for a, b in shut if a < low < b), low)
-        least.insert(0, low)
-        low += scarf - room
-    middles: list[float] = []
-    most = room - scarf / 2
-    for k, low in enumerate(least, 1):
-        ideal = length * k / count
-        edges = [ideal, low, most, *(e for zone in shut for e in zone)]
-        open_ = [m for m in edges if low - 1e-9 <= m <= most + 1e-9 and not any(a < m < b for a, b in shut)]
-        if not open_ or (middles and max(open_) < middles[-1] + scarf):
-            return list(greedy)
-        middles.append(min(open_, key=lambda m: (abs(m - ideal), m)))
-        most = middles[-1] + room - scarf
-    return middles
+    """The same middles, the last one further in where the last piece would be a sliver and a place for it is free."""
+    least = max(SHORTEST, 3 * scarf)
+    last = min(greedy[-1], length - least + scarf / 2)
+    last = next((a for a, b in _shut(scarf, zones) if a < last < b), last)
+    before = greedy[-2] + scarf if len(greedy) > 1 else scarf / 2
+    fits = last >= before + least - 1e-9 and length - (last - scarf / 2) <= room + 1e-9
+    return [*greedy[:-1], last] if fits else list(greedy)
