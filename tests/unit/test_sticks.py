@@ -277,3 +277,15 @@ def test_a_price_without_a_length_is_that_of_the_length_on_file():
     (few,) = stick_lists(needs([tube("A", 1.7)]), read_buying(whole + half, "x.toml")).lists
     (many,) = stick_lists(needs([tube("A", 1.7, 2)]), read_buying(whole + half, "x.toml")).lists
     assert (few.price, len(few.sticks)) == (20, 1) and (many.price, len(many.sticks)) == (30, 1)
+
+
+def test_a_letter_points_into_a_piece_and_not_at_a_cut():
+    from sparwright.plans.drawing import Line
+    from sparwright.plans.stick_sheets import _bar, lettered_stick
+
+    (found,) = stick_lists(needs([tube("A", 1.2, 2)]), Buying()).lists
+    (letter,) = lettered_stick(found.sticks[0].cuts, Buying())
+    lines = [s for s in _bar((letter,), found.length * 100, 10, "x") if isinstance(s, Line)]
+    (leader,) = [s for s in lines if s.layer == "mark"]
+    assert leader.end[0] == pytest.approx((0.006 + 0.6) * 100)
+    assert all(abs(s.start[0] - leader.end[0]) > 5 for s in lines if s.layer == "cut")

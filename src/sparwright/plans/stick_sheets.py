@@ -141,14 +141,17 @@ def _bar(letters: Sequence[Letter], long: float, scale: int, whole: str) -> Iter
         if x < long - 0.01:
             yield Line((x, low), (x, top), "cut")
     yield from _hatch(letters[-1].end * k, long, low, top)
-    places = spread(
-        [(a.start + a.end) * k / 2 for a in letters], [max(LEAST, width(a.letter, d.small) + 2.5) for a in letters]
-    )
+    places = spread([_at(a) * k for a in letters], [max(LEAST, width(a.letter, d.small) + 2.5) for a in letters])
     for letter, x in zip(letters, places, strict=True):
-        middle = (letter.start + letter.end) * k / 2
+        middle = _at(letter) * k
         base = top + ABOVE - d.small - 1.5
         yield Text(letter.letter, (x, base), d.small, align="middle", bold=True)
         yield Line((x, base - 1.6), (middle, top), "mark")
+
+
+def _at(letter: Letter) -> float:
+    """Where a letter points, m: the middle of its first piece, so never a saw cut."""
+    return letter.start + letter.cuts[0].length / 2
 
 
 def _cut_lines(letter: Letter) -> Iterator[float]:
