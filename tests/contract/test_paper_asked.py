@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from argparse import Namespace
+from dataclasses import replace
 from pathlib import Path
 
 import pypdf
@@ -134,3 +135,17 @@ def test_the_page_printed_first_says_what_to_do_and_nothing_clashes():
         for words in ((), told(undo)):
             leaf = first_page(p, TITLE, words)
             assert clashes(Sheet(1, 1, "", "", p.width, p.height, (*leaf.true, *leaf.fixed))) == ()
+
+
+def test_a_sheet_that_two_sets_have_is_asked_for_by_its_set():
+    from sparwright.plans.flat_parts import flat_sheets
+
+    of = [s for s in SHEETS if s.paper == "24x36"]
+    both = [*of, *flat_sheets((replace(small("T1-G"), material="birch-ply"),), ("24x36",), TITLE)]
+    w, h = (1000 * v for v in tiling(both[-1], TILE_PAPERS["letter"]).sides)
+    d = (w**2 + h**2) ** 0.5
+    lengths = f"A-B {w:.1f} mm; A-D {h:.1f} mm; A-C {d:.1f} mm; B-D {d:.1f} mm"
+    with pytest.raises(DesignProblem, match="letter-templates-1, letter-flat-parts-1"):
+        undone(wished(args(*measured("letter-1", lengths)), BOTH), both)
+    undo = undone(wished(args(*measured("letter-flat-parts-1", lengths)), BOTH), both)
+    assert abs(undo.along) < 1e-3, "measured against its own check lines, not the rib's"

@@ -96,7 +96,7 @@ def test_pieces_name_each_others_sheets_and_share_lettered_crosses(paper):
     where = {(p.part, p.piece): s for s in sheets(paper) for p in s.placements}
     pieces = [key for key in where if key[0] == "T1-fuselage-SIDE"]
     assert len(pieces) >= 3
-    for name, first, second in zip("ABC", range(1, len(pieces)), range(2, len(pieces) + 1), strict=False):
+    for name, first, second in zip("PQR", range(1, len(pieces)), range(2, len(pieces) + 1), strict=False):
         one, two = where["T1-fuselage-SIDE", first], where["T1-fuselage-SIDE", second]
         for sheet, other, piece in ((one, two, second), (two, one, first)):
             text = words(sheet)

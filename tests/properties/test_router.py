@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from io import StringIO
 
 import numpy as np
@@ -175,3 +176,41 @@ def test_the_check_sheet_has_a_row_for_each_file():
     assert all(f"wing-RIB-{i}" in words for i in range(70)) and any("W1-SLOT" in w for w in words)
     assert any("KERF NOT APPLIED" in w for w in words) and not [c for s in sheets for c in clashes(s)]
     assert router_pages((), told, TitleBlock("Wren", "W1", "Sparwright", "ab" * 32), "inch") == ()
+
+
+def test_a_corner_too_sharp_to_be_relieved_is_told_with_its_place():
+    def notched(half):
+        return plate([(0, 0), (100, 0), (100, 60), (50 + half, 60), (50, 20), (50 - half, 60), (0, 60)])
+
+    told = one(notched(40 * np.tan(np.radians(12))))
+    assert (
+        isinstance(told, TooLarge)
+        and "W1-wing-RIB-47+23: the inside corner at 50.0, 20.0 mm is too sharp" in told.sentence
+    )
+    assert one(notched(40 * np.tan(np.radians(17)))).reliefs == 1
+
+
+def test_an_arc_that_would_cross_the_line_before_it_is_fitted_closer():
+    """A bracket with a bite: round at one end, the other cut out by the tube it sits on, so that two horns are left."""
+    a = np.arange(64) * np.pi / 32
+    disc = 12.7 * np.column_stack([np.cos(a), np.sin(a)])
+    ring = np.vstack([disc[np.arange(22, -11, -1)], disc[np.arange(-10, 23)] - (50.8, 35.56)])
+    assert shapely.LinearRing(ring).is_simple
+    for way in (ring, ring[::-1]):
+        path = path_of(way, TOLERANCE)
+        line, back = shapely.LinearRing(ring), shapely.LinearRing(drawn(path, 0.004))
+        assert back.is_simple, "its horns are so thin that chords may have to stand for the arcs"
+        assert shapely.hausdorff_distance(line, back, densify=0.05) <= TOLERANCE + 0.01
+
+
+def test_only_the_materials_of_the_family_file_have_files_and_the_sheet_says_so():
+    wood, metal = plate(SQUARE, number="W1-WOOD"), replace(plate(SQUARE, number="W1-STEEL"), material="4130N")
+    assert [j.part.number for j in jobs([wood, metal], BUYING)[0]] == ["W1-WOOD", "W1-STEEL"]
+    made, told = jobs([wood, metal], BUYING, ("4130N",))
+    assert [j.part.number for j in made] == ["W1-STEEL"] and told == ()
+    title = TitleBlock("Wren", "W1", "Sparwright", "ab" * 32)
+    for materials in ((), ("4130N",)):
+        sheets = router_pages(made, told, title, "inch", materials)
+        words = " ".join(s.content for sheet in sheets for s in sheet.strokes if hasattr(s, "content"))
+        assert ("Plates of other materials than 4130N" in words) is bool(materials)
+        assert not [c for s in sheets for c in clashes(s)]

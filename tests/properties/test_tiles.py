@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 
 import numpy as np
@@ -14,13 +15,16 @@ from sparwright.parts.part import Part, Plate
 from sparwright.plans.clash import clashes, line_of
 from sparwright.plans.correction import Measured, correction
 from sparwright.plans.drawing import Line, Sheet, Text
+from sparwright.plans.flat_parts import flat_sheets
 from sparwright.plans.lettering import box
 from sparwright.plans.paper import TitleBlock
+from sparwright.plans.split import match_letter
 from sparwright.plans.templates import briefly, templates
 from sparwright.plans.tile_map import map_page
 from sparwright.plans.tile_page import Leaf, leaves
+from sparwright.plans.tile_parts import parts_on_pages, parts_pages
 from sparwright.plans.tiled import tiled
-from sparwright.plans.tiles import EDGE, FOOT, LAP, SIDE, STRIP, TILE_PAPERS, TOP, Tiling, tiling
+from sparwright.plans.tiles import EDGE, FOOT, LAP, SIDE, STRIP, TILE_PAPERS, TOP, Tiling, own_part, tiling
 
 TITLE = TitleBlock("Whinchat", "T1", "Sparwright 0.1.0", "0" * 64)
 
@@ -177,16 +181,76 @@ def test_check_lines_are_whole_half_inches_clear_of_the_templates_and_on_printed
 
 def test_a_set_counts_its_pages_and_says_which_sheet_each_is():
     made = tiled(sheets([(0.8, 0.3), (0.8, 0.35), (0.5, 0.3)]), TILE_PAPERS["letter"], TITLE)
-    assert made.pages == 1 + len(made.sheets) + sum(len(s.pages) for s in made.sheets)
+    assert made.pages == 1 + sum(len(s.maps) + len(s.pages) for s in made.sheets)
     for one, two in pairwise(made.sheets):
         assert two.tiling.sheet.number == one.tiling.sheet.number + 1
     for s in made.sheets:
         for leaf in s.pages:
             words = [x.content for x in leaf.fixed if isinstance(x, Text)]
             row, column = leaf.name.rstrip("0123456789"), leaf.name.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
-            assert f"Sheet {s.tiling.sheet.number}, row {row}, column {column}" in words
+            assert (
+                f"Rib templates, sheet {s.tiling.sheet.number} of {s.tiling.sheet.total}, row {row}, column {column}"
+                in words
+            )
+            assert any(w.startswith("Print at 100 %.") for w in words)
             assert any("100 mm, outer ticks 4″" in w for w in words)
-        texts = " ".join(x.content for x in s.map.fixed if isinstance(x, Text))
+        texts = " ".join(x.content for leaf in s.maps for x in leaf.fixed if isinstance(x, Text))
         assert all(f"{leaf.name}" in texts for leaf in s.pages) and str(len(s.pages)) + " pages" in texts
         for name in s.tiling.left_out:
             assert "left out" in texts and name in texts
+
+
+def small_parts(count: int, long: float = 0.11) -> tuple[Sheet, ...]:
+    """Sheets of small flat parts, no two alike, each for both hands."""
+    found = []
+    for i in range(count):
+        ring = np.array([[0, 0], [long + 1e-3 * i, 0], [long, 0.06], [0.02, 0.05]])
+        for hand in ("L", "R"):
+            found.append(Part(number=f"T1-tailplane-GUSSET-SP{i}+12-{hand}", name="gusset", form="plate", group="tail",
+                              purpose="gusset", material="6061-T6", stock="Aluminium 6061-T6, 0.032 in",
+                              places=((0, 0, 0),), mass=0.1,
+                              shape=Plate(outline=ring, holes=(), thickness=0.0008)))  # fmt: skip
+    return flat_sheets(found, ("24x36",), TITLE)
+
+
+def words_of(found: Iterable[Leaf]) -> str:
+    return " ".join(s.content for leaf in found for s in leaf.fixed if isinstance(s, Text))
+
+
+@pytest.mark.parametrize("paper", sorted(TILE_PAPERS))
+@pytest.mark.parametrize("count", [1, 3, 40])
+def test_the_sheets_own_frame_is_on_no_page_and_the_map_says_which_part_is_on_which(count, paper):
+    p = TILE_PAPERS[paper]
+    for sheet in small_parts(count):
+        assert 0 < sheet.furniture and not [s for s in sheet.drawn if s.layer == "frame"]
+        t = tiling(sheet, p)
+        said = parts_on_pages(t, "T1")
+        for place in sheet.placements:
+            (line,) = [x for x in said if place.part.removeprefix("T1-") in x.partition(": ")[2].split(", ")]
+            pages = line.partition(":")[0].split(", ")
+            inside = shapely.Point(place.dx + 50, place.dy + 25)  # in the middle of every one of these outlines
+            assert next(x.name for x in t.tiles if area(own_part(x.trim, (x.row, x.column), t.rows, t.columns))
+                        .intersects(inside)) in pages  # fmt: skip
+        for leaf in (map_page(t, TITLE), *parts_pages(t, TITLE)):
+            page = Sheet(1, 1, "", "", p.width, p.height, leaf.fixed)
+            assert clashes(page) == ()
+            edges = shapely.union_all(shapes(leaf.fixed)).bounds
+            assert edges[0] > SIDE and edges[1] > FOOT and edges[2] < p.width - SIDE and edges[3] < p.height - TOP
+        told = words_of((map_page(t, TITLE), *parts_pages(t, TITLE)))
+        assert all(place.part.removeprefix("T1-") in told for place in sheet.placements)
+        assert f"flat parts, sheet {sheet.number} of" in told and "lay the template printed side down" in told.replace(
+            "  ", " "
+        )
+
+
+def test_pages_of_two_sets_say_which_set_they_are_of():
+    both = (*sheets([(0.5, 0.2)]), *small_parts(2))
+    made = tiled(both, TILE_PAPERS["letter"], TITLE)
+    heads = [next(s.content for s in sheet.pages[0].fixed if isinstance(s, Text)) for sheet in made.sheets]
+    assert heads[0].startswith("Rib templates, sheet 1 of 1, row ")
+    assert heads[1].startswith("Flat parts, sheet 1 of 1, row ")
+
+
+def test_match_lines_of_parts_have_letters_that_no_row_of_pages_and_no_corner_has():
+    letters = [match_letter(i) for i in range(30)]
+    assert len(set(letters)) == 30 and not {x[0] for x in letters} & set("ABCDEFGHIJKLMNO")

@@ -9,6 +9,7 @@ from io import StringIO
 import numpy as np
 import pytest
 
+from sparwright.base.quantity import inches
 from sparwright.family.buying import Buying, read_buying
 from sparwright.output.bill_csv import BILL, bill_csv, stick_csv
 from sparwright.parts.bolts import bolt_for
@@ -170,10 +171,10 @@ def test_kits_by_group():
     assert kit_of(part("W1-test-GLUE-A")) == TESTS and kit_of(part("Z", group="nowhere")) == "other"
 
 
-def test_a_part_on_no_list_is_told_and_not_billed():
+def test_a_part_on_no_list_is_told_and_is_no_part_of_the_sticks():
     found = made(parts=(*PARTS, tube("LONG", 9.0, "fuselage")))
     assert any("LONG is" in t for t in found.told)
-    assert sum(k.parts for k in found.kits if k.kit == "fuselage" and k.unit == "m") == 3
+    assert sum(k.parts for k in found.kits if k.what == "4130N tube 5/8″ × 0.035 in" and k.kit == "fuselage") == 3
 
 
 def test_csv_has_the_same_figures_and_empty_cells_for_the_unknown():
@@ -198,3 +199,22 @@ def test_pages_are_clean_and_hold_every_line(units):
     assert all(any(x.what.split(" (")[0] in w for w in words) for x in found.lines if len(x.what) < 30)
     assert not [c for sheet in sheets for c in clashes(sheet)]
     assert [s.number for s in sheets] == list(range(1, len(sheets) + 1)) and len(sheets) > 3
+
+
+def test_what_is_longer_than_its_stock_is_to_be_ordered_with_its_number_and_weight():
+    found = made(parts=(*PARTS, tube("LONG-1", 9.0, "fuselage"), tube("LONG-2", 9.0, "fuselage", 2)))
+    (order,) = [x for x in found.lines if x.kind == "order"]
+    assert order.what.startswith("4130N tube 5/8″ × 0.035 in, in one piece of 29′ 6") and order.note == "LONG-1, LONG-2"
+    assert (order.bought, order.sold) == (3, "to order") and math.isnan(order.price)
+    assert order.mass == pytest.approx(3 * 0.3267 * 9.0) and order.quantity == pytest.approx(27.0)
+    (kit,) = [k for k in found.kits if k.what == order.what]
+    assert (kit.kit, kit.parts) == ("fuselage", 3) and kit.mass == pytest.approx(order.mass)
+    words = " ".join(s.content for p in bill_pages(found, TITLE, "inch") for s in p.strokes if hasattr(s, "content"))
+    assert "To order" in words and "LONG-1" in words
+
+
+def test_bolts_say_their_grip_and_rivets_by_their_standard_are_rivets():
+    parts = (*PARTS, part("RV", stock="36 MS20470AD4", count=2))
+    found = {h.name: h for h in hardware(Assembly(model="T", parts=parts, joints=JOINTS))}
+    assert found[BOLT.stock].note == f"grip {inches(BOLT.stock_grip)}" and BOLT.stock_grip >= BOLT.grip
+    assert found["MS20470AD4, in no joint"].count == 72 and found["MS20470AD4, in no joint"].kind == "rivet"

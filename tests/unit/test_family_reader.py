@@ -200,3 +200,11 @@ def test_the_demo_loads() -> None:
     family = load(DEMO_FILE)
     assert family.models and family.unknowns
     assert all(1 <= len(model.wings) <= 3 for model in family.models.values())
+
+
+def test_materials_that_are_cut_outside_are_the_familys_and_known_ones() -> None:
+    assert reading(PROBE).cut_outside == ()
+    said = PROBE.replace('name = "Probe"\n', 'name = "Probe"\ncut_outside = ["4130N", "birch-ply"]\n', 1)
+    assert reading(said).cut_outside == ("4130N", "birch-ply")
+    with pytest.raises(FileProblems, match="is not a material we know"):
+        reading(said.replace('"birch-ply"]', '"birch-plyy"]', 1))

@@ -148,4 +148,78 @@ def test_the_room_of_a_turned_strip(long, wide, degrees):
     sizes = [np.ptp(laid(b.ring, b.ways[0]), axis=0) for b in pieces]
     clear = np.array([long, wide]) * 1000 - 20.0
     assert all(np.all(size <= clear + 1e-6) for size in sizes)
-    assert max(float((size / clear).max()) for size in sizes) > 0.9, "a piece is as long as the sheet lets it be"
+    fewer, scarf = len(pieces) - 1, 12 * 0.004
+    longer = plate("P", (5.0 + (fewer - 1) * scarf) / fewer, 0.3)
+    (need,) = needs([longer], [("P", math.radians(degrees))])
+    assert len(blanks([need], long, wide, Buying(spliced=("P",)))[0]) > 1, "no fewer pieces are each within the sheet"
+
+
+def test_a_kept_nest_that_no_longer_fits_is_told_with_the_part_and_why():
+    parts = (plate("R", 1.1, 0.3, 3), plate("S", 0.5, 0.2, 2))
+    kept = {n.stock.words: tuple(tuple((p.blank.name, p.way, p.x, p.y) for p in s) for s in n.sheets)
+            for n in made(*parts).nests}  # fmt: skip
+    assert made(*parts, kept=kept).anew == ()
+    (more,) = made(*parts, plate("T", 0.1, 0.1), kept=kept).anew
+    assert more == "okoume-ply sheet 4 mm: new T"
+    (less,) = made(parts[0], kept=kept).anew
+    assert less == "okoume-ply sheet 4 mm: gone S, S"
+    (grown,) = made(plate("R", 1.1, 0.38, 3), parts[1], kept=kept).anew
+    assert "okoume-ply sheet 4 mm: R" in grown
+    (idle,) = made(plate("R", 1.1, 0.3, thick=0.006), kept=kept).anew
+    assert "nothing is cut from it now" in idle
+    assert made(*parts).anew == (), "none was kept"
+
+
+def test_a_kept_nest_that_no_longer_fits_is_told_on_its_sheet():
+    from sparwright.plans.nest_sheets import nest_sheets
+    from sparwright.plans.paper import TitleBlock
+
+    parts = (plate("R", 1.1, 0.3, 3),)
+    kept = {n.stock.words: tuple(tuple((p.blank.name, p.way, p.x, p.y) for p in s) for s in n.sheets)
+            for n in made(*parts).nests}  # fmt: skip
+    for others, there in (((), False), ((plate("T", 0.1, 0.1),), True)):
+        sheets = nest_sheets(made(*parts, *others, kept=kept), Buying(), TitleBlock("T", "T1", "S", "0" * 64))
+        words = " ".join(s.content for sheet in sheets for s in sheet.strokes if hasattr(s, "content"))
+        assert ("nested anew" in words) is there
+
+
+def test_a_plate_that_falls_apart_where_it_is_cut_is_told_and_not_cut_short():
+    """A C: past its back the piece is two arms without a joint between them."""
+    ring = np.array([[0, 0], [3.0, 0], [3.0, 0.1], [0.3, 0.1], [0.3, 0.4], [3.0, 0.4], [3.0, 0.5], [0, 0.5]])
+    shape = Plate(outline=ring, holes=(), thickness=0.004, grain="")
+    part = Part(number="W9-C", name="c", form="plate", group="wing x", purpose="", material="okoume-ply",
+                stock="ply, 4 mm", places=((0.0, 0.0, 0.0),), mass=1.0, shape=shape)  # fmt: skip
+    (told,) = made(part, buying=Buying(spliced=("W9-C",))).told
+    assert told.part == "W9-C" and "W9-C: cut into 2 pieces" in told.sentence and "piece 2 falls apart" in told.sentence
+
+
+HALVES = """
+[[price]]
+form = "sheet"
+material = "okoume-ply"
+size = "4 mm"
+price = 100
+[[price]]
+form = "sheet"
+material = "okoume-ply"
+size = "4 mm"
+width = "1220 mm"
+length = "1220 mm"
+price = 60
+"""
+
+
+def test_a_half_sheet_is_weighed_against_the_whole_one_whose_price_has_no_size():
+    buying = read_buying(HALVES, "x.toml")
+    (few,) = made(plate("R", 1.0, 0.3), buying=buying).nests
+    assert (few.length, few.price, len(few.sheets)) == (pytest.approx(1.22), 60, 1)
+    (many,) = made(plate("R", 1.0, 0.3, 6), buying=buying).nests
+    assert (many.length, many.price, len(many.sheets)) == (pytest.approx(2.44), 100, 1), "two halves would be 120"
+    assert many.origin != "the buying file"
+
+
+def test_a_cheaper_half_sheet_is_not_bought_with_a_joint_more():
+    buying = read_buying(HALVES.replace("price = 60", "price = 1"), "x.toml")
+    web = plate("WEB", 2.0, 0.2, note="no scarf from BL 20″ to 30″ (strut)", at="BL 0 m to 2 m")
+    (found,) = made(web, buying=buying).nests
+    assert found.length == pytest.approx(2.44) and found.spliced == ()

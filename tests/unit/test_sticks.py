@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sparwright.base.problem import FileProblems
+from sparwright.base.quantity import inches
 from sparwright.family.buying import Buying, Cutting, read_buying
 from sparwright.maths.cutting_stock import cut_stock
 from sparwright.output.buying_file import load_buying
@@ -211,3 +215,77 @@ def test_lengths_that_cannot_be_cut_are_refused():
     with pytest.raises(ValueError, match="once or more"):
         cut_stock([3], [0], 4)
     assert cut_stock([], [], 4).sticks == 0
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.floats(2.1, 12.0), st.floats(0.0, 0.3), st.lists(st.tuples(st.floats(0, 12), st.floats(0.05, 0.8)), max_size=3)
+)
+def test_pieces_are_as_few_as_can_be_each_holds_and_none_is_a_sliver(long, scarf, zones):
+    from sparwright.stock.splice import SHORTEST, _middles, _no_sliver
+
+    room, shut = 2.0, [(a, a + b) for a, b in zones]
+    greedy = _middles(long, room, scarf, shut)
+    if greedy is None:
+        return
+    middles = _no_sliver(greedy, long, room, scarf, shut)
+    edges = [0.0, *(m - scarf / 2 for m in middles)], [*(m + scarf / 2 for m in middles), long]
+    assert len(middles) == len(greedy), "no more pieces than the longest ones take"
+    assert all(b - a <= room + 1e-6 for a, b in zip(*edges, strict=True))
+    assert all(m + scarf / 2 <= a + 1e-6 or m - scarf / 2 >= b - 1e-6 for m in middles for a, b in shut)
+    assert all(b - a >= scarf - 1e-6 for a, b in pairwise(middles))
+    if not shut:
+        pieces = [b - a for a, b in zip(*edges, strict=True)]
+        assert min(pieces) >= min(max(SHORTEST, 3 * scarf), max(pieces)) - 1e-6
+
+
+def test_a_part_in_pieces_is_drawn_with_its_joints_lettered_and_told():
+    from sparwright.plans.clash import clashes
+    from sparwright.plans.paper import TitleBlock
+    from sparwright.plans.stick_sheets import stick_sheets
+
+    cap = bar("W9-CAP", 250 * INCH, note=ZONED, at="BL 24″ to 274″")
+    metal = bar("W9-TUBE", 5.0, "Aluminium, 1″ x 3/16″", "6061-T6")
+    buying = Buying(spliced=("W9-TUBE",))
+    found = stick_lists(needs([cap, metal]), buying)
+    (wood,) = [s for x in found.lists for s in x.spliced if s.need.part.number == "W9-CAP"]
+    sheets = stick_sheets(found, buying, TitleBlock("T", "W9", "S", "0" * 64))
+    words = " ".join(s.content for sheet in sheets for s in sheet.strokes if hasattr(s, "content"))
+    assert f"P: middle {inches(wood.middles[0])}" in words and "from its end at BL 24″" in words
+    assert "scarf 12 : 1 through 1″ = 25.4 mm, 12″ = 304.8 mm long" in words
+    assert "CAP 1/2 joint P" in words and "CAP 2/2 joint P" in words and "no scarf: 0″ = 0 mm to 3″" in words
+    assert "edge to edge, splice plates not drawn" in words and "Do not build it so" in words
+    slanted = [s for sheet in sheets for s in sheet.strokes
+               if hasattr(s, "start") and abs(abs(s.end[1] - s.start[1]) - 8.0) < 1e-6 and s.end[0] > s.start[0]
+               and s.layer == "cut"]  # fmt: skip
+    (scarf,) = slanted
+    scale = (scarf.end[0] - scarf.start[0]) / (12 * INCH)
+    assert any(abs(scale - 1000 / k) < 1e-6 for k in (2, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 24, 30)), "to scale"
+    assert not [c for sheet in sheets for c in clashes(sheet)]
+
+
+def test_metal_that_no_stock_holds_is_told_with_what_to_do():
+    (told,) = stick_lists(needs([bar("W2-CAP", 7.9, "Aluminium, 1″ x 3/16″", "6061-T6")]), Buying()).told
+    assert (
+        told.sentence.startswith("W2-CAP is 25′ 11") and "order it in one piece, or ask the designer" in told.sentence
+    )
+
+
+def test_a_price_without_a_length_is_that_of_the_length_on_file():
+    whole = '[[price]]\nform = "tube"\nmaterial = "4130N"\nsize = "5/8 in x 0.035 in"\nprice = 30\n'
+    half = whole.replace("price = 30", 'length = "6 ft"\nprice = 20')
+    (few,) = stick_lists(needs([tube("A", 1.7)]), read_buying(whole + half, "x.toml")).lists
+    (many,) = stick_lists(needs([tube("A", 1.7, 2)]), read_buying(whole + half, "x.toml")).lists
+    assert (few.price, len(few.sticks)) == (20, 1) and (many.price, len(many.sticks)) == (30, 1)
+
+
+def test_a_letter_points_into_a_piece_and_not_at_a_cut():
+    from sparwright.plans.drawing import Line
+    from sparwright.plans.stick_sheets import _bar, lettered_stick
+
+    (found,) = stick_lists(needs([tube("A", 1.2, 2)]), Buying()).lists
+    (letter,) = lettered_stick(found.sticks[0].cuts, Buying())
+    lines = [s for s in _bar((letter,), found.length * 100, 10, "x") if isinstance(s, Line)]
+    (leader,) = [s for s in lines if s.layer == "mark"]
+    assert leader.end[0] == pytest.approx((0.006 + 0.6) * 100)
+    assert all(abs(s.start[0] - leader.end[0]) > 5 for s in lines if s.layer == "cut")

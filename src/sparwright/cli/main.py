@@ -201,7 +201,7 @@ def _plans(commands: Any, me: str) -> None:
     )  # fmt: skip
     c.add_argument(
         "--measured-on", metavar="WHAT", default="",
-        help="what was measured: 24x36, A1, letter or A4 (the page printed first), letter-3 or A4-3 (sheet 3 put "
+        help="what was measured: 24x36, A1, letter or A4 (the page printed first), letter-flat-parts-3 (a sheet put "
         "together from pages)",
     )  # fmt: skip
     c.add_argument("--printer", metavar="NAME", default="", help="which printer and paper, for the sheets to say")

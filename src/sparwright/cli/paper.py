@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 TILES = ("letter", "A4")
 SHEETS_OF = {"letter": "24x36", "A4": "A1"}  # the sheets that go on those pages, where both are drawn
-ON = re.compile(r"(24x36|A1)|(letter|A4)(?:-([0-9]{1,3}))?")
+ON = re.compile(r"(24x36|A1)|(letter|A4)(?:-(?:(templates|tube-ends|flat-parts)-)?([0-9]{1,3}))?")
 NAME_ROOM = 75.0  # mm of lettering for a printer's name
 ISSUE_ROOM = 36.0  # mm of lettering for a revision or a serial
 
@@ -45,7 +45,13 @@ class Wish:
     def sheet(self) -> int:
         """The number of the sheet put together that was measured; 0 for none."""
         match = ON.fullmatch(self.on)
-        return int(match[3] or 0) if match else 0
+        return int(match[4] or 0) if match else 0
+
+    @property
+    def kind(self) -> str:
+        """Which set that sheet is of; empty where it is not said."""
+        match = ON.fullmatch(self.on)
+        return (match[3] or "") if match else ""
 
 
 NOTHING = Wish()
@@ -91,10 +97,10 @@ def _refuse(wish: Wish, papers: Sequence[str]) -> None:
     from sparwright.plans.lettering import width
 
     match = ON.fullmatch(wish.on)
-    if not match or match[3] in ("0", "00", "000"):
+    if not match or match[4] in ("0", "00", "000"):
         raise DesignProblem(
             f"--measured-on {wish.on!r} is not known; 24x36 or A1 is a sheet, letter or A4 the page printed first, "
-            "letter-3 or A4-3 sheet 3 put together from pages"
+            "letter-flat-parts-3 or A4-tube-ends-3 is a sheet put together from pages, as its map names it"
         )
     if match[1] and match[1] not in papers:
         raise DesignProblem(f"--measured-on {wish.on} needs --paper {wish.on} or both")
@@ -125,12 +131,23 @@ def undone(wish: Wish, sheets: Sequence[Sheet]) -> Correction:
     ruled |= {named[name]: first_sides(p) for name, p in TILE_PAPERS.items()}
     on = named[wish.page or wish.on]
     if wish.sheet:
-        sheet = next((s for s in sheets if s.number == wish.sheet), None)
-        if sheet is None:
-            raise DesignProblem(f"--measured-on {wish.on}: there are {len(sheets)} sheets")
+        sheet = _measured_sheet(wish, sheets)
         on = f"sheet {wish.sheet} put together from {wish.page} pages"
         ruled[on] = tiling(sheet, TILE_PAPERS[wish.page]).sides
     return correction(measured(wish.lengths, on, ruled, wish.printer, wish.date))
+
+
+def _measured_sheet(wish: Wish, sheets: Sequence[Sheet]) -> Sheet:
+    """The sheet that was put together and measured; each set of sheets is numbered from 1."""
+    found = [s for s in sheets if s.number == wish.sheet and wish.kind in ("", s.kind)]
+    if not found:
+        raise DesignProblem(
+            f"--measured-on {wish.on}: there are {sum(wish.kind in ('', s.kind) for s in sheets)} sheets"
+        )
+    if len(found) > 1:
+        names = ", ".join(f"{wish.page}-{s.kind}-{s.number}" for s in found)
+        raise DesignProblem(f"--measured-on {wish.on} may be any of {names}: say which, its map names it")
+    return found[0]
 
 
 def _of(page: str, sheets: Sequence[Sheet]) -> list[Sheet]:

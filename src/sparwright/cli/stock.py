@@ -30,6 +30,7 @@ class Stocked:
     bill: Bill
     jobs: tuple[Job, ...]
     refused: tuple[TooLarge, ...]
+    cut_outside: tuple[str, ...] = ()  # materials whose plates have router files; none for every one
 
 
 def stocked(family: Family, model: Model, assembly: Assembly) -> Stocked:
@@ -38,8 +39,9 @@ def stocked(family: Family, model: Model, assembly: Assembly) -> Stocked:
     wanted = needs(assembly.to_cut, said_grains(model))
     sticks = stick_lists(wanted, buying)
     found = nests(wanted, buying, read_nests(nest_path(family.path, model.name)))
-    made, refused = jobs(assembly.to_cut, buying)
-    return Stocked(buying, sticks, found, bill(assembly, wanted, sticks, found, buying), made, refused)
+    made, refused = jobs(assembly.to_cut, buying, family.cut_outside)
+    whole = bill(assembly, wanted, sticks, found, buying)
+    return Stocked(buying, sticks, found, whole, made, refused, family.cut_outside)
 
 
 def stock_pages(made: Stocked, title: TitleBlock, paper: str, units: str) -> tuple[Pages, ...]:
@@ -53,7 +55,11 @@ def stock_pages(made: Stocked, title: TitleBlock, paper: str, units: str) -> tup
         ("bars-and-tubes", stick_sheets(made.sticks, made.buying, title, paper), "cut lists of bars and tubes"),
         ("nests", nest_sheets(made.nests, made.buying, title, paper), "nests of sheet parts"),
         ("bill", bill_pages(made.bill, title, units), "bill of materials by kit of work"),
-        ("router-check", router_pages(made.jobs, made.refused, title, units), "check sheet of the router files"),
+        (
+            "router-check",
+            router_pages(made.jobs, made.refused, title, units, made.cut_outside),
+            "check sheet of the router files",
+        ),
     )
     return tuple(Pages(name, sheets, f"{shows}, {len(sheets)} sheets,") for name, sheets, shows in found if sheets)
 
@@ -83,8 +89,10 @@ def _shows(j: Job) -> str:
 
 
 def told(made: Stocked) -> str:
-    """How many parts are on no list, or without a router file, for the screen; empty where all are."""
+    """Parts on no list or without a router file, kept nests that no longer fit, for the screen; empty where none is."""
     missed, refused = len(made.bill.told), len(made.refused)
     said = [f"{missed} parts are on no cut list and in no nest: the bill names each and why." if missed else "",
             f"{refused} parts have no router file: the check sheet says why." if refused else ""]  # fmt: skip
+    anew = "It is nested anew, and earlier prints of it do not hold; --keep-nests keeps it."
+    said += [f"The nest kept of {words}. {anew}" for words in made.nests.anew]
     return " ".join(s for s in said if s)

@@ -99,7 +99,8 @@ def _words(key: Key) -> Node:
 
 
 def _names(key: Key) -> Node:
-    known = {"enum": sorted(categories())} if key.name == "categories" else {}
+    lists = {"categories": categories, "cut_outside": materials}
+    known = {"enum": sorted(lists[key.name]())} if key.name in lists else {}
     return {"type": "array", "items": {"type": "string", **known}}
 
 

@@ -394,6 +394,7 @@ class Family:
     sha256: str = words("digest of the file")
     models: Mapping[str, Model] = words("complete models by name")
     unknowns: tuple[str, ...] = words("what the file says is not known yet, in the designer's words", ())
+    cut_outside: tuple[str, ...] = words("materials whose flat plates have router files; none: every flat plate", ())
 
 
 def spoken(name: str) -> str:

@@ -22,7 +22,7 @@ from sparwright.family.entry import Entry, Faults, entries, hint, merged, withou
 from sparwright.family.model import Family, Model
 from sparwright.family.places import scan
 from sparwright.family.schema import SHARED, Head, own, top
-from sparwright.family.sense import check_categories, check_model
+from sparwright.family.sense import check_categories, check_cut_outside, check_model
 from sparwright.family.tables import BAD, is_table, no_strangers, record, value, well_named
 
 LARGEST = 4_000_000  # bytes: a family file is some tens of kilobytes
@@ -55,6 +55,7 @@ def read(raw: bytes, file: str) -> Family:
         sha256=hashlib.sha256(raw).hexdigest(),
         models=MappingProxyType(models),
         unknowns=head.unknown,
+        cut_outside=head.cut_outside,
     )
 
 
@@ -150,6 +151,7 @@ def _head(root: Entry, faults: Faults) -> Head | None:
         return None
     head = record(Head, root["family"], faults)
     check_categories(root["family"], faults)
+    check_cut_outside(root["family"], faults)
     return None if head is BAD else head
 
 

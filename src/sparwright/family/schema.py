@@ -93,6 +93,9 @@ class Head:
     drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
     categories: tuple[str, ...] = words("keys of the licence categories to check against")
     unknown: tuple[str, ...] = words("what is not known yet, in your words; shown with every result", ())
+    cut_outside: tuple[str, ...] = words(
+        "keys of the materials whose flat plates a shop cuts from a file; left out: every flat plate", ()
+    )
 
 
 SHARED = (
@@ -228,7 +231,8 @@ _EXAMPLE_OF = {
     "part": '"W1-wing-RIB-0"', "category": '"us-sport-pilot-2025"', "row": '"seats"', "who": '"A. Builder"',
     "when": '"2026-03-01"', "read": '"ecfr.gov, 14 CFR 61.316 as printed that day"', "scale": '"0.01 lb"',
     "n_negative": "-1.5", "n_positive": "3.8", "material": '"4130N"', "run": '["A1", "B1"]', "naca": '"4412"',
-    "mark": '"measured"', "categories": '["cs-vla"]', "gear": "2.6", "strokes": "4", "cylinders": "2",
+    "mark": '"measured"', "categories": '["cs-vla"]', "cut_outside": '["4130N", "birch-ply"]',
+    "gear": "2.6", "strokes": "4", "cylinders": "2",
     "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',
     "areal": '"0.07 lb/ft2"', "covering": '"0.07 lb/ft2"', "construction": '"1x19"', "tension": '"200 lbf"',
     "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',

@@ -125,6 +125,14 @@ def check_categories(table: Entry, faults: Faults) -> None:
             faults.wrong(each, f"is not a licence category we know{hint(each.value, categories())}")
 
 
+def check_cut_outside(table: Entry, faults: Faults) -> None:
+    """Every material that is cut outside is one of data/materials.toml."""
+    entry = table.nearest("cut_outside")
+    for each in entry.value if entry is not table and isinstance(entry.value, list) else ():
+        if isinstance(each.value, str) and each.value not in materials():
+            faults.wrong(each, f"is not a material we know{hint(each.value, materials())}")
+
+
 def check_materials(whole: Entry, faults: Faults) -> None:
     """Every key `material` names a material of data/materials.toml."""
     for entry in whole.walk():

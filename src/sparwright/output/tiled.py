@@ -28,7 +28,8 @@ def tiled_pdf(made: TiledSet, program: str) -> bytes:
     turn = _turned(made)
     _leaf(canvas, made.paper, made.first, turn, "first")
     for i, sheet in enumerate(made.sheets):
-        _leaf(canvas, made.paper, sheet.map, "", f"map-{i}")
+        for k, leaf in enumerate(sheet.maps):
+            _leaf(canvas, made.paper, leaf, "", f"map-{i}-{k}")
         _sheet(canvas, made.paper, sheet, turn)
     canvas.save()
     return layered(buffer.getvalue(), made.title, program)

@@ -18,7 +18,8 @@ READ = (
 )
 NOT_SAID = "–"
 KINDS = {
-    "tube": "Tubes", "bar": "Bars", "sheet": "Sheets", "line": "Lines", "cloth": "Cloth", "cable": "Cables and wires",
+    "tube": "Tubes", "bar": "Bars", "sheet": "Sheets", "line": "Lines", "cloth": "Cloth",
+    "order": "To order: no stock on file is as large", "cable": "Cables and wires",
     "item": "Bought ready", "bolt": "Bolts", "nut": "Nuts", "washer": "Washers", "cotter": "Cotters", "rivet": "Rivets",
 }  # fmt: skip
 MASS = {"inch": "lb", "millimetre": "kg"}
@@ -55,7 +56,7 @@ def _lines(found: Bill, units: str) -> Iterator[FormTable]:
     """A table for each kind of line."""
     for kind, name in KINDS.items():
         own = [x for x in found.lines if x.kind == kind]
-        if own and kind in ("tube", "bar", "sheet", "line", "cloth", "cable"):
+        if own and kind in ("tube", "bar", "sheet", "line", "cloth", "order", "cable"):
             yield FormTable(name, _columns(units), tuple(_row(x, units) for x in own), first=4.2)
         elif own:
             columns = (Column("count", share=0.8), Column("price"))

@@ -193,6 +193,7 @@ class Placement:
     dx: float = figure("mm", "paper x of the part's origin")
     dy: float = figure("mm", "paper y of the part's origin")
     turn: float = figure("deg", "anticlockwise", 0.0)
+    area: Box | None = None  # of the sheet, mm: what its template takes, notes and all
 
 
 @dataclass(frozen=True)
@@ -224,6 +225,11 @@ class Sheet:
     def dimensions(self) -> tuple[Dimension, ...]:
         """What the figures of the sheet measure, in order."""
         return tuple(s for s in self.strokes if isinstance(s, Dimension))
+
+    @property
+    def set_words(self) -> str:
+        """What its set of sheets is called: "tube ends"."""
+        return self.title.partition(": ")[2].partition(",")[0] or self.title
 
     def on(self, layer: str) -> tuple[Stroke, ...]:
         """The strokes of one layer that have ink, in order."""

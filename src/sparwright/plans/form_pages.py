@@ -79,7 +79,8 @@ def _page(tables: Sequence[FormTable], paper: Paper, name: str, state: Sequence[
     head, y = paragraph(name, (MARGIN, paper.height - MARGIN), d.middle, room, d.pitch, bold=True)
     yield from head
     for words in state:
-        yield from paragraph(words, (MARGIN, y), d.small, room, d.pitch)[0]
+        texts, y = paragraph(words, (MARGIN, y), d.small, room, d.pitch)
+        yield from texts
     y = paper.height - MARGIN - HEAD
     for table in tables:
         yield from drawn_table(table, paper, y)

@@ -16,6 +16,7 @@ from sparwright.plans.drawing import DRAFTING, Line, Polyline, Sheet, Stroke, Te
 from sparwright.plans.lettering import box, paragraph
 from sparwright.plans.paper import TitleBlock, paper
 from sparwright.plans.shop_sheet import Block, clear_width, lines, shop_sheets
+from sparwright.plans.splice_blocks import joint_words, splice_blocks
 from sparwright.stock.needs import FACED
 from sparwright.stock.nests import Nest, Nests, Placed, size_words
 
@@ -34,6 +35,7 @@ def nest_sheets(found: Nests, buying: Buying, title: TitleBlock, paper_name: str
     p = paper(paper_name)
     room = clear_width(p)
     blocks = [_block(n, i, room, title.model) for n in found.nests for i in range(len(n.sheets))]
+    blocks += splice_blocks([s for n in found.nests for s in n.spliced], buying, room, title.model)
     blocks += not_placed([t.sentence for t in found.told], "In no nest", room)
     return shop_sheets(blocks, p.name, "Nests of sheet parts", _words(buying, title), title)
 
@@ -71,6 +73,7 @@ def _block(nest: Nest, at: int, room: float, model: str) -> Block:
             break
     name = f"{nest.stock.words}, sheet {at + 1} of {len(nest.sheets)}, {size_words(nest)}"
     proof = f"{nest.proof}; " if at == 0 else ""
+    proof += "nested anew: earlier prints of it do not hold; " if nest.anew else ""
     head, y = paragraph(
         f"{name}: {proof}{100 * used:.0f} % used; 1 : {scale:g}", (0.0, 0.0), d.middle, room, d.pitch, bold=True
     )
@@ -95,7 +98,9 @@ def _drawn_to(nest: Nest, reach: float, scale: float) -> float:
 def _named(name: str, placed: Sequence[Placed], model: str) -> str:
     count = Counter(p.way.over for p in placed if p.blank.name == name)
     whole = count.total()
-    return name.removeprefix(f"{model}-") + (f" × {whole}" if whole > 1 else "")
+    span = next(p.blank.span for p in placed if p.blank.name == name)
+    joints = joint_words(span.piece, span.pieces)
+    return name.removeprefix(f"{model}-") + joints + (f" × {whole}" if whole > 1 else "")
 
 
 def _columns(table: Sequence[str], x: float, y: float, columns: int) -> tuple[tuple[Text, ...], float]:

@@ -23,11 +23,14 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def router_pages(made: Sequence[Job], told: Sequence[TooLarge], title: TitleBlock, units: str) -> tuple[Sheet, ...]:
-    """The check sheet, a table for each stock; none where there is no file."""
+def router_pages(
+    made: Sequence[Job], told: Sequence[TooLarge], title: TitleBlock, units: str, materials: Sequence[str] = ()
+) -> tuple[Sheet, ...]:
+    """The check sheet, a table for each stock; none where there is no file. materials: the only ones with files."""
     if not made:
         return ()
-    sentences = "Without a file", tuple(t.sentence for t in told)
+    others = f"Plates of other materials than {', '.join(materials)}: cut in the shop, from their templates."
+    sentences = "Without a file", (*((others,) if materials else ()), *(t.sentence for t in told))
     return form_pages(tuple(_tables(made, title.model)), "Router files", _state(made[0]), READ, title, units, sentences)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sparwright.base.record import number
-from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
+from sparwright.plans.drawing import DRAFTING, Box, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, nested, packed
 from sparwright.plans.paper import TitleBlock, field_of, furniture, paper
 from sparwright.plans.template import Block
@@ -46,9 +46,11 @@ def laid(blocks: Sequence[Block], where: Packed, title: TitleBlock, kind: str, f
             if on == i + 1:
                 dx, dy = round(clear.left + spot.x - b.box.left, 3), round(clear.top - spot.y - b.box.top, 3)
                 strokes += [moved(s, dx, dy) for s in b.strokes]
-                places += [Placement(n, b.piece, b.pieces, dx, dy, b.turn) for n in (b.part, *b.also)]
-        framed = (*furniture(p, title, first + i, of), *strokes)
-        sheets.append(Sheet(first + i, of, name, p.name, p.width, p.height, framed, tuple(places), kind))
+                area = Box(b.box.left + dx, b.box.bottom + dy, b.box.right + dx, b.box.top + dy)
+                places += [Placement(n, b.piece, b.pieces, dx, dy, b.turn, area) for n in (b.part, *b.also)]
+        own = furniture(p, title, first + i, of)
+        framed = (*own, *strokes)
+        sheets.append(Sheet(first + i, of, name, p.name, p.width, p.height, framed, tuple(places), kind, len(own)))
     return tuple(sheets)
 
 

@@ -50,7 +50,7 @@ def spans(plate: Plate, room: float) -> tuple[Span, ...]:
         raise DesignProblem(f"{room:.0f} mm of sheet are too few to part a template of {x1 - x0:.0f} mm")
     count = max(2, math.ceil((x1 - x0 - 2 * LAP) / (room - 2 * LAP)))
     cuts = _match_lines(x0, x1, count, room, _kept_clear(plate))
-    letters = [(_letter(i), x) for i, x in enumerate(cuts)]
+    letters = [(match_letter(i), x) for i, x in enumerate(cuts)]
     edges = [x0, *cuts, x1]
     laps = [0.0, *([LAP] * len(cuts)), 0.0]
     return tuple(
@@ -59,8 +59,13 @@ def spans(plate: Plate, room: float) -> tuple[Span, ...]:
     )
 
 
-def _letter(i: int) -> str:
-    letters = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+def match_letter(i: int) -> str:
+    """The letter of a match line, counted from 0: from P on, since A is a row of pages and a corner of check lines.
+
+    >>> match_letter(0), match_letter(11)
+    ('P', 'PP')
+    """
+    letters = "PQRSTUVWXYZ"
     return letters[i % len(letters)] * (i // len(letters) + 1)
 
 

@@ -13,6 +13,7 @@ from sparwright.plans.drawing import DRAFTING, Line, Sheet, Stroke, Text, moved,
 from sparwright.plans.lettering import paragraph, width
 from sparwright.plans.paper import TitleBlock, paper
 from sparwright.plans.shop_sheet import Block, clear_width, lines, shop_sheets
+from sparwright.plans.splice_blocks import joint_words, splice_blocks
 from sparwright.stock.sticks import Cut, StickList, Sticks, again
 
 BAR, ABOVE = 6.0, 9.0  # mm: height of a bar, room above it for its letters
@@ -41,6 +42,7 @@ def stick_sheets(found: Sticks, buying: Buying, title: TitleBlock, paper_name: s
     longest = max(x.length for x in found.lists) * 1000
     scale = next((s for s in SCALES if longest / s <= SHARE * room), SCALES[-1])
     blocks = [b for x in found.lists for b in _blocks(x, buying, scale, room, title.model)]
+    blocks += splice_blocks([s for x in found.lists for s in x.spliced], buying, room, title.model)
     blocks += _told([t.sentence for t in found.told], room)
     return shop_sheets(blocks, p.name, "Cut lists of bars and tubes", _words(buying, scale, title), title)
 
@@ -120,7 +122,7 @@ def _name(i: int) -> str:
 
 
 def _row(letter: Letter, cuts: Sequence[Cut], model: str) -> str:
-    counts = Counter(c.name.removeprefix(f"{model}-") for c in cuts)
+    counts = Counter(c.name.removeprefix(f"{model}-") + joint_words(c.piece, c.pieces) for c in cuts)
     names = ", ".join(f"{name} × {n}" if n > 1 else name for name, n in counts.items())
     each = f"{len(letter.cuts)} × " if len(letter.cuts) > 1 else ""
     return f"{letter.letter}: {each}{_both(letter.cuts[0].length)} – {names}"
@@ -139,14 +141,17 @@ def _bar(letters: Sequence[Letter], long: float, scale: int, whole: str) -> Iter
         if x < long - 0.01:
             yield Line((x, low), (x, top), "cut")
     yield from _hatch(letters[-1].end * k, long, low, top)
-    places = spread(
-        [(a.start + a.end) * k / 2 for a in letters], [max(LEAST, width(a.letter, d.small) + 2.5) for a in letters]
-    )
+    places = spread([_at(a) * k for a in letters], [max(LEAST, width(a.letter, d.small) + 2.5) for a in letters])
     for letter, x in zip(letters, places, strict=True):
-        middle = (letter.start + letter.end) * k / 2
+        middle = _at(letter) * k
         base = top + ABOVE - d.small - 1.5
         yield Text(letter.letter, (x, base), d.small, align="middle", bold=True)
         yield Line((x, base - 1.6), (middle, top), "mark")
+
+
+def _at(letter: Letter) -> float:
+    """Where a letter points, m: the middle of its first piece, so never a saw cut."""
+    return letter.start + letter.cuts[0].length / 2
 
 
 def _cut_lines(letter: Letter) -> Iterator[float]:

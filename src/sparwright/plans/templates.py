@@ -11,7 +11,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.parts.part import Part, Plate
 from sparwright.plans.alike import Alike, grouped
 from sparwright.plans.correction import Correction, corrected, said
-from sparwright.plans.drawing import DRAFTING, Placement, Sheet, Stroke, moved
+from sparwright.plans.drawing import DRAFTING, Box, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, packed
 from sparwright.plans.paper import TitleBlock, both_units, check_corners, checks, field_of, frame, furniture, paper
 from sparwright.plans.split import spans
@@ -118,7 +118,8 @@ def _placed(
     for b, spot in here:
         dx, dy = round(left + spot.x - b.box.left, 3), round(top - spot.y - b.box.top, 3)
         strokes += [moved(s, dx, dy) for s in b.strokes]
-        places += [Placement(n, b.piece, b.pieces, dx, dy) for n in (b.part, *b.also)]
+        area = Box(b.box.left + dx, b.box.bottom + dy, b.box.right + dx, b.box.top + dy)
+        places += [Placement(n, b.piece, b.pieces, dx, dy, 0.0, area) for n in (b.part, *b.also)]
     return tuple(strokes), tuple(places)
 
 

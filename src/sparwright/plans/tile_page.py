@@ -173,12 +173,12 @@ def _square(tile: Tile, drawn: Drawn) -> tuple[str, list[Stroke]]:
         strokes += broken(((x, at[1]), (x, at[1] - sy * TICK)), drawn, "check")
         strokes += broken(((at[0], y), (at[0] - sx * TICK, y)), drawn, "check")
     fx, fy = _far(at, sx, sy)
-    ways = f"two sides to the inner ticks 100 mm, tick to tick {SQUARE * math.sqrt(2):.1f} mm"
+    ways = f"inner ticks 100 mm, tick to tick {SQUARE * math.sqrt(2):.1f} mm"
     if _crowd((fx, fy), drawn) < 2:
-        ways = "sides to the inner ticks and the slanted cross 100 mm"
+        ways = "inner ticks, slanted cross 100 mm"
         strokes.append(Line((fx - MARK, fy - MARK), (fx + MARK, fy + MARK), "check"))
         strokes.append(Line((fx - MARK, fy + MARK), (fx + MARK, fy - MARK), "check"))
-    return f"Square {name}, {ways}, outer ticks 4″.", strokes
+    return f"Square {name}: {ways}, outer ticks 4″.", strokes
 
 
 def _crowd(p: Point, drawn: Drawn) -> int:
@@ -197,10 +197,17 @@ def _foot(t: Tiling, tile: Tile, square: str, words: str) -> Iterator[Text]:
     d, right = DRAFTING, t.paper.width - SIDE
     row, column = page_name(tile.row, 0)[:-1], tile.column + 1
     y = FOOT + STRIP - 2.0 - d.small
-    yield Text(f"Sheet {t.sheet.number}, row {row}, column {column}", (SIDE, y), d.small, bold=True, layer="frame")
+    name = f"{sheet_words(t)}, row {row}, column {column}"
+    yield Text(name, (SIDE, y), d.small, bold=True, layer="frame")
     yield Text(words, (right, y), d.small, align="right", layer="frame")
     y -= d.pitch * d.small
-    yield Text(square, (SIDE, y), d.small, layer="frame")
+    yield Text(f"Print at 100 %. {square}", (SIDE, y), d.small, layer="frame")
+
+
+def sheet_words(t: Tiling) -> str:
+    """Which sheet of which set its pages are of: "Tube ends, sheet 4 of 9"."""
+    words = t.sheet.set_words
+    return f"{words[:1].upper()}{words[1:]}, sheet {t.sheet.number} of {t.sheet.total}"
 
 
 def outlines(strokes: Iterable[Stroke]) -> tuple[tuple[Point, ...], ...]:

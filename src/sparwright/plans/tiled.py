@@ -13,17 +13,18 @@ from sparwright.plans.paper import Paper, TitleBlock
 from sparwright.plans.templates import briefly, told
 from sparwright.plans.tile_map import map_page
 from sparwright.plans.tile_page import Leaf, leaves
+from sparwright.plans.tile_parts import parts_pages
 from sparwright.plans.tiles import Tiling, tiling
 
-FOOT_ROOM = 118.0  # mm at a page's foot beside its name
+FOOT_ROOM = 100.0  # mm at a page's foot beside its name
 
 
 @dataclass(frozen=True)
 class TiledSheet:
-    """One sheet: where its pages are, its map, its pages."""
+    """One sheet: where its pages are, its map with the list of its parts, its pages."""
 
     tiling: Tiling
-    map: Leaf
+    maps: tuple[Leaf, ...]
     pages: tuple[Leaf, ...]
 
 
@@ -40,7 +41,7 @@ class TiledSet:
     @property
     def pages(self) -> int:
         """Pages of paper in all."""
-        return 1 + sum(1 + len(s.pages) for s in self.sheets)
+        return 1 + sum(len(s.maps) + len(s.pages) for s in self.sheets)
 
 
 def tiled(sheets: Sequence[Sheet], p: Paper, title: TitleBlock, undo: Correction | None = None) -> TiledSet:
@@ -52,6 +53,6 @@ def tiled(sheets: Sequence[Sheet], p: Paper, title: TitleBlock, undo: Correction
     made = []
     for sheet in sheets:
         t = tiling(sheet, p)
-        made.append(TiledSheet(t, map_page(t, title, brief), leaves(t, foot)))
-    name = f"{title.family} {title.model}: {title.title.lower()}, on {p.title} pages"
+        made.append(TiledSheet(t, (map_page(t, title, brief), *parts_pages(t, title)), leaves(t, foot)))
+    name = f"{title.family} {title.model}: full-size templates, on {p.title} pages"
     return TiledSet(p, name, first_page(p, title, words), tuple(made), undo)

@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from sparwright.plans.drawing import Box, Point
-from sparwright.plans.split import LAP
+from sparwright.plans.split import LAP, match_letter
 
 
 @dataclass(frozen=True)
@@ -44,8 +44,8 @@ def windows(whole: Box, wide: float, tall: float) -> tuple[Window, ...]:
     """
     xs, ys = _cuts(whole.left, whole.right, wide), _cuts(whole.bottom, whole.top, tall)
     count = (len(xs) - 1) * (len(ys) - 1)
-    letters = {("x", i): chr(ord("A") + i - 1) for i in range(1, len(xs) - 1)}
-    letters |= {("y", j): chr(ord("A") + len(xs) - 3 + j) for j in range(1, len(ys) - 1)}
+    letters = {("x", i): match_letter(i - 1) for i in range(1, len(xs) - 1)}
+    letters |= {("y", j): match_letter(len(xs) - 3 + j) for j in range(1, len(ys) - 1)}
     found: list[Window] = []
     for j in range(len(ys) - 1):
         for i in range(len(xs) - 1):

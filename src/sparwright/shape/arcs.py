@@ -14,11 +14,14 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from sparwright.base.record import number
 
 MOST = math.pi * 0.999  # rad one arc turns through: half a circle, so that no arc closes on itself
 STRAIGHT = 1e-9
+HALVINGS = 6  # of the tolerance, for a path that crosses itself
+CHECKED = 0.004  # rad, of an arc's steps where a path is looked at for crossings
 CORNER = 0.6  # rad: a polyline that stands for a curve turns less at each point; no stretch goes over such a corner
 
 
@@ -50,7 +53,19 @@ def circle_of(ring: np.ndarray, tolerance: float) -> tuple[float, float, float] 
 
 
 def path_of(ring: np.ndarray, tolerance: float) -> tuple[Vertex, ...]:
-    """The closed path of a closed polyline (n, 2), mm, that does not repeat its first point."""
+    """The closed path of a closed polyline (n, 2), mm, that does not repeat its first point and does not cross itself.
+
+    An arc that begins nearly along the line before it may cross it within the tolerance: a machine's offset fails on
+    such a loop. Then the tolerance is halved, and if no halving helps, the polyline itself is the path.
+    """
+    for halved in range(HALVINGS):
+        found = _path(ring, tolerance / 2**halved)
+        if shapely.LinearRing(drawn(found, CHECKED)).is_simple:
+            return found
+    return tuple(Vertex(float(x), float(y)) for x, y in ring)
+
+
+def _path(ring: np.ndarray, tolerance: float) -> tuple[Vertex, ...]:
     turn = _turns(ring)
     start = int(np.argmax(np.round(turn, 6)))
     points = np.vstack([np.roll(ring, -start, axis=0), ring[start]])

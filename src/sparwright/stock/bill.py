@@ -110,9 +110,33 @@ def bill(assembly: Assembly, needs: Sequence[Need], sticks: Sticks, found: Nests
     lines += things
     lines += [_hardware_line(h, buying) for h in hardware(assembly)]
     by_what = {x.what: x for x in lines}
-    kits = [*_kit_lines(there, by_what), *kits]
+    ordered, for_kits = _to_order([n for n in needs if n.part.number in missed])
+    lines += ordered
+    kits = [*_kit_lines(there, by_what), *kits, *for_kits]
     told = tuple(t.sentence for t in (*sticks.told, *found.told))
     return Bill(tuple(lines), tuple(sorted(kits, key=lambda k: (_order(k.kit), k.what))), told, buying.currency)
+
+
+def _to_order(needs: Sequence[Need]) -> tuple[list[BillLine], list[KitLine]]:
+    """Lines and kits of what no stock on file holds but is of a known one: to be ordered in one piece, or spliced."""
+    found: dict[str, list[Need]] = {}
+    for n in needs:
+        if n.stock.form in ("tube", "bar", "sheet"):
+            size = inches(n.length) + (f" × {inches(n.width)}" if n.stock.form == "sheet" else "")
+            found.setdefault(f"{n.stock.words}, in one piece of {size}", []).append(n)
+    lines, kits = [], []
+    for what, own in found.items():
+        unit, count = "m2" if own[0].stock.form == "sheet" else "m", sum(n.count for n in own)
+        mass, much = sum(n.part.mass * n.count for n in own), sum(map(_takes, own))
+        numbers = ", ".join(n.part.number for n in own)
+        lines.append(BillLine(kind="order", what=what, sold="to order", bought=count, mass=mass, quantity=much,
+                              unit=unit, note=numbers))  # fmt: skip
+        for kit in dict.fromkeys(kit_of(n.part) for n in own):
+            mine = [n for n in own if kit_of(n.part) == kit]
+            kits.append(KitLine(kit=kit, what=what, unit=unit, quantity=sum(map(_takes, mine)), price=math.nan,
+                                mass=sum(n.part.mass * n.count for n in mine),
+                                parts=sum(n.count for n in mine)))  # fmt: skip
+    return lines, kits
 
 
 def _order(kit: str) -> int:

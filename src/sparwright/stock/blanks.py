@@ -19,7 +19,7 @@ from sparwright.base.record import locked, number
 from sparwright.family.buying import Buying
 from sparwright.maths.nesting import Shape, Way, laid
 from sparwright.stock.needs import Need
-from sparwright.stock.splice import Span, TooLarge, spans
+from sparwright.stock.splice import ORDER, Span, Spliced, TooLarge, spans
 
 ALIKE = 1e-4  # part of the area by which two ways may differ and still be one
 
@@ -112,7 +112,12 @@ def _pieces(need: Need, long: float, wide: float, buying: Buying) -> list[Blank]
     found = spans(need, room, buying, need.stock.size[-1])
     if isinstance(found, TooLarge):
         return found
-    return [_piece(need, span, ring) for span in found]
+    pieces = [_piece(need, span, ring) for span in found]
+    apart = [str(s.piece) for s, p in zip(found, pieces, strict=True) if p is None]
+    if apart:
+        return TooLarge(need.part.number, f"{need.part.number}: cut into {len(found)} pieces for {need.stock.words}, "
+                        f"piece {', '.join(apart)} falls apart where its outline turns back: {ORDER}")  # fmt: skip
+    return [p for p in pieces if p is not None]
 
 
 def _size(a: float, b: float) -> str:
@@ -135,12 +140,21 @@ def _longest(w: float, turn: float, long: float, wide: float) -> float:
                (wide - w * c) / s if s > 1e-9 else math.inf if w <= wide else 0.0)  # fmt: skip
 
 
-def _piece(need: Need, span: Span, ring: np.ndarray) -> Blank:
-    """The part between two places along it."""
+def _piece(need: Need, span: Span, ring: np.ndarray) -> Blank | None:
+    """The part between two places along it; None where that is not one piece."""
     x0 = float(ring[:, 0].min())
     cut = shapely.box(x0 + span.start * 1000, -1e6, x0 + span.end * 1000, 1e6)
     whole = shapely.Polygon(ring).intersection(cut)
     if whole.geom_type != "Polygon":
-        whole = max(whole.geoms, key=lambda g: float(g.area))
+        return None
     own = np.array(whole.exterior.coords[:-1])
     return Blank(need, span, need.count, locked(own), ways_of(own, need.grain))
+
+
+def spliced(found: Iterable[Blank]) -> tuple[Spliced, ...]:
+    """The parts among these pieces that are of several, in order of number."""
+    parts: dict[str, dict[int, Blank]] = {}
+    for b in found:
+        if b.span.pieces > 1:
+            parts.setdefault(b.need.part.number, {})[b.span.piece] = b
+    return tuple(Spliced(own[1].need, tuple(own[i].span for i in sorted(own))) for _, own in sorted(parts.items()))

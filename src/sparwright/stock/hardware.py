@@ -7,18 +7,20 @@ counted too, by what is more than the joints have. A joint whose fastener is not
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sparwright.base.quantity import inches
 from sparwright.base.record import number
 from sparwright.parts.part import Assembly, Joint, Part
 
 BOLT = re.compile(
     r"^(?:(?P<count>\d+) )?(?P<size>AN\d+)(?:-(?P<dash>\d+))?(?:$|, (?:self|castellated|grip|none)| bolt$)"
 )
-RIVET = re.compile(r"^(?P<count>\d+) (?P<key>(?:blind|solid)\S*)$")
+RIVET = re.compile(r"^(?P<count>\d+) (?P<key>(?:blind|solid|MS\d)\S*)$")
 SEVERAL = re.compile(r"; (?=\d+ AN)")
 NOT_CHOSEN = ("unknown", "none", "bought", "")
 
@@ -33,15 +35,21 @@ class Hardware:
     note: str = ""
 
 
+def _grip(metres: float) -> str:
+    """What a bolt's line says of its grip."""
+    return f"grip {inches(metres)}" if math.isfinite(metres) else "longer than any listed"
+
+
 def hardware(assembly: Assembly) -> tuple[Hardware, ...]:
     """Everything that joins parts, sorted; what no joint says a dash number for is named so."""
     joints = [j for j in assembly.joints if j.fasteners]
-    bolted = Counter[str]()
+    bolted, grips = Counter[str](), dict[str, str]()
     nuts, washers, cotters, rivets = Counter[str](), Counter[str](), Counter[str](), Counter[str]()
     for j in joints:
         many = j.fasteners * j.count
         if j.bolt is not None:
             bolted[j.bolt.stock] += many
+            grips[j.bolt.stock] = _grip(j.bolt.stock_grip)
             washers[f"{j.bolt.size} plain washer"] += many * (1 + j.bolt.washers)
             nuts[f"{j.bolt.size} {nut_words(j.bolt.nut)}"] += many if not j.bolt.nut.startswith("none") else 0
             cotters[f"cotter for {j.bolt.size}"] += many if "cotter" in j.bolt.nut else 0
@@ -49,7 +57,9 @@ def hardware(assembly: Assembly) -> tuple[Hardware, ...]:
             bolted[f"{j.fastener}, grip not said"] += many
         elif j.fastener not in NOT_CHOSEN:
             rivets[j.fastener] += many
-    found = [Hardware("bolt", n, c) for n, c in bolted.items()] + _besides(assembly.parts, bolted, rivets)
+    found = [Hardware("bolt", n, c, grips.get(n, "")) for n, c in bolted.items()] + _besides(
+        assembly.parts, bolted, rivets
+    )
     for kind, counts in (("nut", nuts), ("washer", washers), ("cotter", cotters), ("rivet", rivets)):
         found += [Hardware(kind, n, c) for n, c in counts.items() if c]
     return tuple(sorted((*found, *_not_chosen(joints))))

@@ -8,6 +8,7 @@ nested anew, which gives the same again for the same parts.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -18,11 +19,12 @@ from sparwright.base.record import number
 from sparwright.data.stock import sold_as
 from sparwright.family.buying import Buying
 from sparwright.maths.nesting import Lying, Way, faults, nest, sheets_at_least
-from sparwright.stock.blanks import Blank, blanks
+from sparwright.stock.blanks import Blank, blanks, spliced
 from sparwright.stock.needs import Need, Stock, of_form
-from sparwright.stock.splice import TooLarge
+from sparwright.stock.splice import Spliced, TooLarge, joints
 
 MANY = 100  # pieces: of more, finer cells take too long for what they gain
+FEW = 3  # names in a sentence
 FINER = 2.5  # times smaller cells, where the first nests need more sheets than the bound
 
 
@@ -48,6 +50,7 @@ class Nest:
     origin: str  # where the size as sold comes from
     price: float = number("1", "of a sheet; NaN where it is not said", math.nan)
     kept: bool = False  # taken from the file kept with the design
+    anew: str = ""  # why the nest that was kept is not this one; empty where none was kept, or it is
 
     @property
     def used(self) -> float:
@@ -58,6 +61,11 @@ class Nest:
     def bought(self) -> float:
         """Area of all sheets, m2."""
         return len(self.sheets) * self.length * self.width
+
+    @property
+    def spliced(self) -> tuple[Spliced, ...]:
+        """Parts of several pieces."""
+        return spliced(p.blank for sheet in self.sheets for p in sheet)
 
     @property
     def proof(self) -> str:
@@ -72,6 +80,7 @@ class Nests:
 
     nests: tuple[Nest, ...]
     told: tuple[TooLarge, ...]
+    anew: tuple[str, ...] = ()  # kept nests that no longer fit the parts, a sentence each
 
 
 Kept = Mapping[str, tuple[tuple[tuple[str, Way, float, float], ...], ...]]  # stock's words: sheets of (name, way, x, y)
@@ -97,22 +106,29 @@ def nests(needs: Sequence[Need], buying: Buying, kept: Kept | None = None) -> Ne
         for n in needs
         if n.stock.form == "unclear"
     ]
-    return Nests(tuple(made), tuple(told))
+    anew = [f"{n.stock.words}: {n.anew}" for n in made if n.anew]
+    idle = sorted(set(kept or {}) - {n.stock.words for n in made})
+    anew += [f"{words}: nothing is cut from it now, or nothing that a sheet on file holds" for words in idle]
+    return Nests(tuple(made), tuple(told), tuple(anew))
 
 
-def _worth(found: Nest | None) -> tuple[float, float]:
+def _worth(found: Nest | None) -> tuple[float, float, float]:
+    """Fewest joints first, then price, then what is bought."""
     if found is None:
-        return (math.inf, math.inf)
-    return (len(found.sheets) * found.price if found.price >= 0 else math.inf, found.bought)
+        return (math.inf, math.inf, math.inf)
+    price = len(found.sheets) * found.price if found.price >= 0 else math.inf
+    return (joints(found.spliced), price, found.bought)
 
 
 def _sold(stock: Stock, buying: Buying) -> tuple[tuple[float, float, float, str], ...]:
     """(length, width, price, where that is said) of every size the sheet is sold in."""
     offers = buying.for_stock("sheet", stock.material, stock.size)
-    said = tuple((o.length, o.width, o.price, "the buying file") for o in offers if o.length > 0 and o.width > 0)
+    said = [(o.length, o.width, o.price, "the buying file") for o in offers if o.length > 0 and o.width > 0]
     plain = sold_as("sheet", stock.material, stock.size[-1])
-    price = next((o.price for o in offers), math.nan)
-    return said or (((plain.length, plain.width, price, str(plain.source)),) if plain else ())
+    whole = [o.price for o in offers if not (o.length > 0 and o.width > 0)]
+    if plain and (whole or not said):  # a price without a size is that of the sheet on file
+        said.append((plain.length, plain.width, whole[0] if whole else math.nan, str(plain.source)))
+    return tuple(said)
 
 
 def _one_size(
@@ -132,15 +148,15 @@ def _one_size(
     shapes = [b.shape for b in copies]
     c = buying.cutting
     size = (length * 1000, width * 1000, c.sheet_gap * 1000, c.sheet_margin * 1000)
-    lying = _again(copies, kept.get(stock.words, ()))
-    good = lying is not None and not faults(shapes, lying, *size)
+    lying, anew = _as_kept(copies, kept.get(stock.words, ()), size)
     bound = sheets_at_least(shapes, *size)
-    if not good or lying is None:
+    good = lying is not None
+    if lying is None:
         lying = _best(copies, size, bound)
     count = 1 + max(x.sheet for x in lying)
     sheets = tuple(tuple(Placed(copies[x.shape], x.way, x.x, x.y) for x in lying if x.sheet == s) for s in range(count))
     return Nest(stock=stock, length=length, width=width, sheets=sheets, bound=bound, origin=origin, price=price,
-                kept=good), told  # fmt: skip
+                kept=good, anew=anew), told  # fmt: skip
 
 
 def _best(copies: Sequence[Blank], size: tuple[float, float, float, float], bound: int) -> tuple[Lying, ...]:
@@ -168,20 +184,40 @@ def _length_used(lying: Sequence[Lying], copies: Sequence[Blank]) -> tuple[int, 
     return last, max(x.x + float(laid(copies[x.shape].ring, x.way)[:, 0].max()) for x in lying if x.sheet == last)
 
 
-def _again(
-    copies: Sequence[Blank], kept: Sequence[Sequence[tuple[str, Way, float, float]]]
-) -> tuple[Lying, ...] | None:
-    """The kept places of these very pieces; None where any is missing or too many."""
+KeptSheets = Sequence[Sequence[tuple[str, Way, float, float]]]
+
+
+def _as_kept(
+    copies: Sequence[Blank], kept: KeptSheets, size: tuple[float, float, float, float]
+) -> tuple[tuple[Lying, ...] | None, str]:
+    """The kept places where they hold for these pieces; else None and why not, nothing where none were kept."""
+    if not kept:
+        return None, ""
+    wanted, there = Counter(b.name for b in copies), Counter(piece[0] for sheet in kept for piece in sheet)
+    more, gone = sorted((wanted - there).elements()), sorted((there - wanted).elements())
+    if more or gone:
+        return None, "; ".join(f"{word} {_some(names)}" for word, names in (("new", more), ("gone", gone)) if names)
+    lying = _again(copies, kept)
+    if wrong := faults([b.shape for b in copies], lying, *size):
+        return None, f"{wrong[0]}" + (f" and {len(wrong) - 1} more" if len(wrong) > 1 else "")
+    return lying, ""
+
+
+def _some(names: Sequence[str]) -> str:
+    """The first few names, and how many more."""
+    return ", ".join(names[:FEW]) + (f" and {len(names) - FEW} more" if len(names) > FEW else "")
+
+
+def _again(copies: Sequence[Blank], kept: KeptSheets) -> tuple[Lying, ...]:
+    """The kept places of these very pieces."""
     free: dict[str, list[int]] = {}
     for i, b in enumerate(copies):
         free.setdefault(b.name, []).append(i)
     found: list[Lying] = []
     for s, sheet in enumerate(kept):
         for name, way, x, y in sheet:
-            if not free.get(name):
-                return None
             found.append(Lying(free[name].pop(0), s, way, x, y))
-    return tuple(found) if found and not any(free.values()) else None
+    return tuple(found)
 
 
 def size_words(found: Nest) -> str:

@@ -10,7 +10,8 @@ polygon, so that nothing is doubled and every path closes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,6 +28,7 @@ from sparwright.stock.splice import TooLarge
 TOLERANCE = 0.05  # mm: an arc leaves the part's own line by no more
 REACH = 0.05  # mm: a corner that the tool misses by less needs no relief
 DRILLED = 12.7  # mm: round holes up to this are drilled
+SHARPEST = 2.0  # diameters of the tool from where it can stand to a corner's point: of 29 degrees; sharper is told
 ROUND = 24  # chords to a quarter of a relief: under 0.005 mm for tools up to 5 mm
 
 
@@ -62,12 +64,17 @@ class Job:
     smallest: float = number("mm", "diameter of the tool it was looked at for")
 
 
-def jobs(parts: Iterable[Part], buying: Buying) -> tuple[tuple[Job, ...], tuple[TooLarge, ...]]:
-    """A job for each plate that is cut from sheet, in the order of the parts, and those that cannot be cut so."""
+def jobs(
+    parts: Iterable[Part], buying: Buying, materials: Sequence[str] = ()
+) -> tuple[tuple[Job, ...], tuple[TooLarge, ...]]:
+    """A job for each plate that is cut from sheet, in the order of the parts, and those that cannot be cut so.
+
+    materials: those whose plates are cut outside, as the family file says; none for every one.
+    """
     found: list[Job] = []
     told: list[TooLarge] = []
     for need in needs(p for p in parts if isinstance(p.shape, Plate)):
-        if need.stock.form == "sheet":
+        if need.stock.form == "sheet" and (not materials or need.stock.material in materials):
             made = job(need.part, need.stock, buying)
             (told if isinstance(made, TooLarge) else found).append(made)  # type: ignore[arg-type]
     return tuple(found), tuple(told)
@@ -131,7 +138,14 @@ def _for_tool(part: shapely.Polygon, radius: float, relief: bool) -> tuple[shape
             more = f" and {len(missed) - 1} more" if len(missed) > 1 else ""
             return (f"the inside corner at {x:.1f}, {y:.1f} mm{more} is smaller than the tool of "
                     f"{millimetres(radius / 500)}, and no relief is wanted")  # fmt: skip
-        opened += [_relief(corner, stands, radius) for corner in missed]
+        for corner in missed:
+            near, deepest = _way_in(corner, stands)
+            if math.dist(near, deepest) > SHARPEST * 2 * radius:
+                (x, y), slot = deepest, math.dist(near, deepest)
+                return (f"the inside corner at {x:.1f}, {y:.1f} mm is too sharp: relief for the tool of "
+                        f"{millimetres(radius / 500)} would take a slot of {slot:.1f} mm; cut it by hand from its "
+                        "template, or say a smaller tool")  # fmt: skip
+            opened.append(_relief(near, deepest, radius))
     if not opened:
         return part, 0
     left = part.difference(shapely.union_all(opened))
@@ -155,12 +169,17 @@ def _missed(waste: shapely.Geometry, stands: shapely.Geometry, radius: float) ->
     yield from sorted(pieces, key=lambda g: tuple(np.round(g.centroid.coords[0], 3)))
 
 
-def _relief(corner: shapely.Polygon, stands: shapely.Geometry, radius: float) -> shapely.Geometry:
-    """What the tool takes on its way into a corner, until its edge is at the point furthest from where it can stand."""
+def _way_in(corner: shapely.Polygon, stands: shapely.Geometry) -> tuple[np.ndarray, np.ndarray]:
+    """The nearest place the tool can stand to a corner, and the corner's point furthest from where it can stand."""
     points = np.array(corner.exterior.coords)
     far = shapely.distance(stands, shapely.points(points))
     deepest = points[int(np.argmax(np.round(far, 6)))]
     _, near = (np.array(g) for g in shapely.shortest_line(shapely.Point(deepest), stands).coords)
+    return near, deepest
+
+
+def _relief(near: np.ndarray, deepest: np.ndarray, radius: float) -> shapely.Geometry:
+    """What the tool takes on its way into a corner, until its edge is at its point."""
     way = (deepest - near) / np.hypot(*(deepest - near))
     centre = deepest - way * radius
     return shapely.LineString([near, centre]).buffer(radius, quad_segs=ROUND)

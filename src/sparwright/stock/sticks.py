@@ -16,7 +16,7 @@ from sparwright.data.stock import sold_as
 from sparwright.family.buying import Buying
 from sparwright.maths.cutting_stock import Cutting, cut_stock
 from sparwright.stock.needs import Need, Stock, of_form
-from sparwright.stock.splice import Span, TooLarge, spans
+from sparwright.stock.splice import Span, Spliced, TooLarge, joints, spans
 
 TENTH = 1e-4  # m
 
@@ -54,6 +54,7 @@ class StickList:
     bound: int = number("1", "no list needs fewer sticks of that length")
     origin: str  # where the length as sold comes from
     price: float = number("1", "of a stick; NaN where it is not said", math.nan)
+    spliced: tuple[Spliced, ...] = ()  # parts of several pieces
 
     @property
     def used(self) -> float:
@@ -95,10 +96,12 @@ def stick_lists(needs: Sequence[Need], buying: Buying) -> Sticks:
 def _sold(stock: Stock, buying: Buying) -> tuple[tuple[float, float, str], ...]:
     """(length, price, where that is said) of every length the stock is sold in."""
     offers = buying.for_stock(stock.form, stock.material, stock.size)
-    said = tuple((o.length, o.price, "the buying file") for o in offers if o.length > 0)
+    said = [(o.length, o.price, "the buying file") for o in offers if o.length > 0]
     plain = sold_as(stock.form, stock.material)
-    price = next((o.price for o in offers if not o.length > 0), math.nan)
-    return said or (((plain.length, price, str(plain.source)),) if plain else ())
+    whole = [o.price for o in offers if not o.length > 0]
+    if plain and (whole or not said):  # a price without a length is that of the length on file
+        said.append((plain.length, whole[0] if whole else math.nan, str(plain.source)))
+    return tuple(said)
 
 
 def _listed(stock: Stock, needs: Sequence[Need], buying: Buying) -> tuple[StickList | None, list[TooLarge]]:
@@ -112,10 +115,12 @@ def _listed(stock: Stock, needs: Sequence[Need], buying: Buying) -> tuple[StickL
     return min(possible, key=lambda f: _worth(f[0]))
 
 
-def _worth(found: StickList | None) -> tuple[float, float]:
+def _worth(found: StickList | None) -> tuple[float, float, float]:
+    """Fewest joints first, then price, then what is bought."""
     if found is None:
-        return (math.inf, math.inf)
-    return (len(found.sticks) * found.price if found.price >= 0 else math.inf, found.bought)
+        return (math.inf, math.inf, math.inf)
+    price = len(found.sticks) * found.price if found.price >= 0 else math.inf
+    return (joints(found.spliced), price, found.bought)
 
 
 def _one_length(
@@ -128,7 +133,9 @@ def _one_length(
     if not cuts:
         return None, told
     sticks, cutting = _cut(cuts, length, buying)
-    return StickList(stock=stock, length=length, sticks=sticks, bound=cutting.bound, origin=origin, price=price), told
+    several = tuple(Spliced(n, s) for n, s in found if not isinstance(s, TooLarge) and len(s) > 1)
+    return StickList(stock=stock, length=length, sticks=sticks, bound=cutting.bound, origin=origin, price=price,
+                     spliced=several), told  # fmt: skip
 
 
 def _tenths(metres: float) -> int:
