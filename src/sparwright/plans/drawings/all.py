@@ -13,7 +13,7 @@ from sparwright.plans.drawings.fittings import fitting_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
 from sparwright.plans.drawings.general import KEY as GENERAL
 from sparwright.plans.drawings.general import general
-from sparwright.plans.drawings.parts_index import parts_index
+from sparwright.plans.drawings.rigging import rigging_drawing
 from sparwright.plans.drawings.spars import spar_drawing
 from sparwright.plans.drawings.tail import tail_drawings
 from sparwright.plans.drawings.together import groups, together
@@ -57,3 +57,4 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Dra
     for wing in model.wings:
         yield wing_drawing(model, wing, parts, units, paper_name)
         yield spar_drawing(model, wing, parts, units, paper_name)
+    yield rigging_drawing(model, units, paper_name)
