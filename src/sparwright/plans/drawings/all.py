@@ -11,7 +11,7 @@ from sparwright.plans.block import Drawing, numbered
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.drawings.fittings import fitting_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
-from sparwright.plans.drawings.general import KEY as GENERAL
+from sparwright.plans.drawings.fuselage_jig import fuselage_jigs
 from sparwright.plans.drawings.general import general
 from sparwright.plans.drawings.rigging import rigging_drawing
 from sparwright.plans.drawings.spars import spar_drawing
@@ -50,6 +50,7 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Dra
     inner = {n for m in in_body(model, marks) for n in m.numbers}
     legs = [p for p in tubes if p.group == "fuselage" and p.purpose == "frame" and p.number not in inner]
     yield from fuselage(model, tubes, units, paper_name)
+    yield from fuselage_jigs(model, tubes, units, paper_name)
     yield from tail_drawings(model, parts, units, paper_name)
     for group in groups(parts, legs):
         yield from together(group, units, paper_name)
