@@ -18,6 +18,7 @@ from sparwright.plans.drawings.spars import spar_drawing
 from sparwright.plans.drawings.tail import tail_drawings
 from sparwright.plans.drawings.together import groups, together
 from sparwright.plans.drawings.wing import wing_drawing
+from sparwright.plans.drawings.wing_jig import wing_jig_drawing
 from sparwright.plans.paper import TitleBlock
 
 Told = Callable[[str], None]  # the title of a drawing as it is begun
@@ -58,4 +59,5 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Dra
     for wing in model.wings:
         yield wing_drawing(model, wing, parts, units, paper_name)
         yield spar_drawing(model, wing, parts, units, paper_name)
+        yield wing_jig_drawing(model, wing, parts, units, paper_name)
     yield rigging_drawing(model, units, paper_name)
