@@ -75,6 +75,7 @@ def write(
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
     from sparwright.parts.layout import lay_out
+    from sparwright.plans.cloth import cloth_told
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.drawings.all import drawing_set
     from sparwright.plans.paper import TitleBlock
@@ -92,7 +93,9 @@ def write(
     with Progress(f"drawing {report.model}") as bar:
         sheets = full_size(assembly.parts, papers, title, bar.count)
         by_id = {r.id: r for r in report.results}
-        drawn = [s for p in papers for s in drawing_set(family.models[report.model], assembly, by_id, title, p, sheets)]
+        cloth = cloth_told(report.checks, stock.buying)
+        drawn = [s for p in papers
+                 for s in drawing_set(family.models[report.model], assembly, by_id, title, p, cloth=cloth)]  # fmt: skip
     with Progress(f"writing {report.model}") as bar:
         model = family.models[report.model]
         why = reasons(model, assembly, report.checks)

@@ -7,8 +7,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from sparwright.base.check import Result
 from sparwright.family.model import Model
 from sparwright.parts.part import Assembly
-from sparwright.plans.block import Drawing, numbered
+from sparwright.plans.block import UNSAID, Drawing, Issue, numbered
+from sparwright.plans.cloth import Cloth
 from sparwright.plans.drawing import Sheet
+from sparwright.plans.drawings.covering import covering_drawing
 from sparwright.plans.drawings.fittings import fitting_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
 from sparwright.plans.drawings.fuselage_jig import fuselage_jigs
@@ -30,21 +32,18 @@ def drawing_set(
     results: Mapping[str, Result],
     title: TitleBlock,
     paper_name: str = "24x36",
-    full_size: Sequence[Sheet] = (),
+    issue: Issue = UNSAID,
+    cloth: Cloth | None = None,
 ) -> tuple[Sheet, ...]:
-    """Every drawing of a model with its number, the index of parts last.
+    """Every drawing of a model with its number. DesignProblem names a drawing that does not fit its sheet.
 
-    full_size: the sheets of templates, of which those on this paper are named in the index. DesignProblem names a
-    drawing that does not fit its sheet.
+    cloth: what the checks of strength and the buying file say of it; left out, the sheet says so.
     """
-    others = tuple(_drawings(model, assembly, paper_name))
-    first = Drawing(GENERAL, "", ())  # its place, for the numbers of the others
-    index = parts_index(model.name, assembly.parts, (first, *others), [s for s in full_size if s.paper == paper_name],
-                        paper_name)  # fmt: skip
-    return numbered((general(model, results, (*others, *index), paper_name), *others, *index), title)
+    others = tuple(_drawings(model, assembly, paper_name, cloth))
+    return numbered((general(model, results, others, paper_name), *others), title, issue)
 
 
-def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Drawing]:
+def _drawings(model: Model, assembly: Assembly, paper_name: str, cloth: Cloth | None) -> Iterator[Drawing]:
     parts, units = assembly.parts, model.drawing_units
     tubes = [p for p in parts if p.form == "tube"]
     marks = marked(model, tubes)
@@ -60,4 +59,5 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str) -> Iterator[Dra
         yield wing_drawing(model, wing, parts, units, paper_name)
         yield spar_drawing(model, wing, parts, units, paper_name)
         yield wing_jig_drawing(model, wing, parts, units, paper_name)
+    yield covering_drawing(model, parts, units, paper_name, cloth)
     yield rigging_drawing(model, units, paper_name)
