@@ -12,6 +12,7 @@ from sparwright.plans.cloth import Cloth
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.drawings.covering import covering_drawing
 from sparwright.plans.drawings.fittings import fitting_drawings
+from sparwright.plans.drawings.flat import flat_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
 from sparwright.plans.drawings.fuselage_jig import fuselage_jigs
 from sparwright.plans.drawings.general import general
@@ -54,6 +55,7 @@ def _drawings(model: Model, assembly: Assembly, paper_name: str, cloth: Cloth | 
     yield from tail_drawings(model, parts, units, paper_name)
     for group in groups(parts, legs):
         yield from together(group, units, paper_name)
+    yield from flat_drawings(parts, units, paper_name)
     yield from fitting_drawings(parts, paper_name)
     for wing in model.wings:
         yield wing_drawing(model, wing, parts, units, paper_name)
