@@ -32,7 +32,7 @@ def length(words: str) -> float:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_panels_of_the_cowling_keep_their_area(name: str) -> None:
-    """Area laid flat by thickness and density is the part's mass, to 1 %: bodies have their thickness across, not square to their slope."""
+    """Area by thickness and density is the part's mass, to 1 %: bodies are as thick across, not square to it."""
     by = {p.number: p for p in parts(name)}
     panels = [f for f in laid_flat(parts(name)) if "COWL" in f.name]
     assert {f.name.split("-")[2] for f in panels} == {"TOP", "BOTTOM", "SIDE", "NOSE"}

@@ -11,8 +11,11 @@ import pytest
 import sparwright as sw
 from sparwright.base.quantity import parse, to
 from sparwright.family.model import Family, Model
+from sparwright.plans.block import numbered
+from sparwright.plans.clash import clashes
 from sparwright.plans.drawing import Text
 from sparwright.plans.drawings.rigging import NOT_ON_FILE, rigging_drawing, set_to
+from sparwright.plans.paper import TitleBlock
 from sparwright.plans.rigging import rigging_sheet
 from sparwright.shape.lifting import breaks
 
@@ -88,3 +91,11 @@ def test_a_tolerance_that_nobody_gave_is_not_made_up(family: Family) -> None:
     assert told["washout.lower"][1] == NOT_ON_FILE and "±" not in told["washout.lower"][2]
     assert told["incidence.lower"][1] != NOT_ON_FILE
     assert lettering(bare).count(NOT_ON_FILE) > lettering(model).count(NOT_ON_FILE)
+
+
+@pytest.mark.parametrize("paper", ["24x36", "A1"])
+@pytest.mark.parametrize("name", NAMES)
+def test_it_fits_both_papers_with_nothing_over_anything(family: Family, name: str, paper: str) -> None:
+    drawn = rigging_drawing(family.models[name], "inch", paper)
+    (sheet,) = numbered([drawn], TitleBlock("Whinchat", name, "Sparwright", "0" * 64))
+    assert clashes(sheet) == ()

@@ -136,7 +136,7 @@ def _free(jig: Jig, model: Model, ribs: Sequence[float], bodies: Sequence[np.nda
         raise DesignProblem(f"{jig.wing.name}: no place under its spars is free for the jig's blocks")
     count = math.ceil((free[-1] - free[0]) / APART)
     even = np.linspace(free[0], free[-1], count + 1)
-    return sorted({min(free, key=lambda y, at=at: abs(y - at)) for at in even})
+    return sorted({free[int(np.abs(np.array(free) - at).argmin())] for at in even})
 
 
 def _under(jig: Jig, model: Model, buttline: float, body: np.ndarray) -> bool:

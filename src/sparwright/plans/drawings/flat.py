@@ -78,9 +78,8 @@ def flat_drawings(parts: Sequence[Part], units: Units, paper_name: str = "24x36"
     if not apart:
         return (first,)
     listed = ruled(skins, field.left, field.top, field.height).strokes
-    return first, Drawing(
-        SKINS, "Skins and angles, laid flat", listed, "none", bends, (KEY,), (), NOTES[3:], paper_name
-    )
+    second = Drawing(SKINS, "Skins and angles, laid flat", listed, "none", bends, (KEY,), (), NOTES[3:], paper_name)
+    return first, second
 
 
 def _tall(tables: Sequence[Ruled]) -> float:

@@ -32,7 +32,8 @@ from sparwright.shape.lifting import breaks
 KEY = "rigging"
 SCALES = (15, 16, 20, 24, 30, 32, 40, 48, 60)
 ROUND = 20.0  # mm round a view for its numbers
-WHAT, WHERE, HOW = 62.0, 72.0, 120.0  # mm for words, which take another line past it
+WHAT, WHERE = 62.0, 72.0  # mm for words, which take another line past it
+HOW = (120.0, 80.0, 60.0)  # mm for words of how it is measured, the first that fits
 NOT_ON_FILE = "not on file"
 FAR = 10**9  # inches without feet
 NOTES = (
@@ -50,9 +51,9 @@ def rigging_drawing(model: Model, units: Units, paper_name: str = "24x36") -> Dr
     field = field_of(paper(paper_name))
     settings = rigging_sheet(model)
     letters = _letters(settings)
-    tables = (_table(settings, letters, units), _how(letters))
-    for scale in SCALES:
-        low = _views_tall(model, scale)
+    table = _table(settings, letters, units)
+    for scale, room_for_how in ((s, h) for s in SCALES for h in HOW):
+        low, tables = _views_tall(model, scale), (table, _how(letters, room_for_how))
         tall = field.height - low - 12.0
         if tall > 60.0 and _views_wide(model, scale) <= field.width and _across(tables, tall) <= field.width:
             break
@@ -79,8 +80,8 @@ def _letters(settings: Sequence[Setting]) -> dict[str, str]:
     return {how: chr(ord("a") + i) for i, how in enumerate(dict.fromkeys(s.how for s in settings))}
 
 
-def _how(letters: dict[str, str]) -> Ruled:
-    rows = tuple((letter, "\n".join(wrapped(how, DRAFTING.small, HOW))) for how, letter in letters.items())
+def _how(letters: dict[str, str], room: float) -> Ruled:
+    rows = tuple((letter, "\n".join(wrapped(how, DRAFTING.small, room))) for how, letter in letters.items())
     return Ruled("How it is measured", ("", "With what, and how"), rows)
 
 

@@ -130,7 +130,7 @@ def _bench(model: Model, j: Jig, parts: Sequence[Part], room: Box, scale: int, u
 
 def _origin(j: Jig, view: Looking, zero: Point, scale: int, up: float = 0.0) -> Point:
     """Where the aeroplane's datum falls when the bench's nought falls on a point; up: m on the paper."""
-    x, y = view.on(j.axes.middle, (0.0, 0.0), scale)
+    x, y = view.on(tuple(j.axes.middle), (0.0, 0.0), scale)
     return zero[0] - x, zero[1] - y + up * 1000 / scale
 
 
