@@ -73,8 +73,9 @@ def flat_drawings(parts: Sequence[Part], units: Units, paper_name: str = "24x36"
     bends = tuple(n for b in bent for n in b.numbers)
     apart = bool(skins.rows) and not here
     comes = ("general", "sheets", "cowling", "fuel", "seat")
-    first = Drawing(KEY, "Sheets laid flat", tuple(strokes), f"1 : {scale}", (*numbers, *(bends if here else ())), comes,
-                    (SKINS,) if apart else (), NOTES, paper_name)  # fmt: skip
+    shows = (*numbers, *(bends if here else ()))
+    to = (SKINS,) if apart else ()
+    first = Drawing(KEY, "Sheets laid flat", tuple(strokes), f"1 : {scale}", shows, comes, to, NOTES, paper_name)
     if not apart:
         return (first,)
     listed = ruled(skins, field.left, field.top, field.height).strokes
