@@ -94,8 +94,8 @@ def write(
         sheets = full_size(assembly.parts, papers, title, bar.count, assembly.joints)
         by_id = {r.id: r for r in report.results}
         cloth = cloth_told(report.checks, stock.buying)
-        drawn = [s for p in papers
-                 for s in drawing_set(family.models[report.model], assembly, by_id, title, p, cloth=cloth)]  # fmt: skip
+        drawn_on = family.models[report.model]
+        drawn = [s for p in papers for s in drawing_set(drawn_on, assembly, by_id, title, p, sheets, cloth)]
     with Progress(f"writing {report.model}") as bar:
         model = family.models[report.model]
         why = reasons(model, assembly, report.checks)

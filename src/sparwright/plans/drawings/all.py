@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from sparwright.base.check import Result
 from sparwright.family.model import Model
 from sparwright.parts.part import Assembly
-from sparwright.plans.block import UNSAID, Drawing, Issue, numbered
+from sparwright.plans.block import Drawing, numbered
 from sparwright.plans.cloth import Cloth
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.drawings.covering import covering_drawing
@@ -15,7 +15,9 @@ from sparwright.plans.drawings.fittings import fitting_drawings
 from sparwright.plans.drawings.flat import flat_drawings
 from sparwright.plans.drawings.fuselage import fuselage, in_body, marked
 from sparwright.plans.drawings.fuselage_jig import fuselage_jigs
+from sparwright.plans.drawings.general import KEY as GENERAL
 from sparwright.plans.drawings.general import general
+from sparwright.plans.drawings.parts_index import parts_index
 from sparwright.plans.drawings.rigging import rigging_drawing
 from sparwright.plans.drawings.spars import spar_drawing
 from sparwright.plans.drawings.tail import tail_drawings
@@ -33,15 +35,20 @@ def drawing_set(
     results: Mapping[str, Result],
     title: TitleBlock,
     paper_name: str = "24x36",
-    issue: Issue = UNSAID,
+    full_size: Sequence[Sheet] = (),
     cloth: Cloth | None = None,
 ) -> tuple[Sheet, ...]:
-    """Every drawing of a model with its number. DesignProblem names a drawing that does not fit its sheet.
+    """Every drawing of a model with its number, the index of parts last.
 
-    cloth: what the checks of strength and the buying file say of it; left out, the sheet says so.
+    full_size: the sheets of templates, of which those on this paper are named in the index. cloth: what the checks
+    of strength and the buying file say of it; left out, the sheet says so. DesignProblem names a drawing that does not
+    fit its sheet.
     """
     others = tuple(_drawings(model, assembly, paper_name, cloth))
-    return numbered((general(model, results, others, paper_name), *others), title, issue)
+    first = Drawing(GENERAL, "", ())  # its place, for the numbers of the others
+    index = parts_index(model.name, assembly.parts, (first, *others), [s for s in full_size if s.paper == paper_name],
+                        paper_name)  # fmt: skip
+    return numbered((general(model, results, (*others, *index), paper_name), *others, *index), title)
 
 
 def _drawings(model: Model, assembly: Assembly, paper_name: str, cloth: Cloth | None) -> Iterator[Drawing]:

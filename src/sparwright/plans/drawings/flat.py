@@ -29,6 +29,7 @@ NEAR = 5e-4  # m: corners' figures nearer than this are one
 STOCK, WORDS = 130.0, 130.0  # mm of a cell of words
 BETWEEN = 9.0  # mm between tables
 APART = DRAFTING.small * 1.55  # mm from figure to figure of a running row, as plans/chains.py sets them
+WHY = "The outline of the part as it is cut, from the lower left corner of its box."
 FAR = 10**9  # inches without feet
 NOTES = (
     "Each sheet is drawn as it lies on its outer face, from its own lower left corner; a pair is one drawing, the left "
@@ -159,8 +160,8 @@ def _figures(f: LaidFlat, at: Point, k: float, units: Units) -> Iterator[Stroke]
     corners = _told(f)
     foot = _marks([(x, y) for x, y in corners], at[0], at[1], k)
     side = _marks([(y, x) for x, y in corners], at[1], at[0], k)
-    yield from running(foot, Across(False, at[1] - 5.0, -1), units)
-    yield from running(side, Across(True, at[0] - 5.0, -1), units)
+    yield from running(foot, Across(False, at[1] - 5.0, -1, f"{f.name} laid flat: along", WHY), units)
+    yield from running(side, Across(True, at[0] - 5.0, -1, f"{f.name} laid flat: up", WHY), units)
 
 
 def _marks(places: Sequence[tuple[float, float]], zero: float, edge: float, k: float) -> list[Mark]:
@@ -171,7 +172,7 @@ def _marks(places: Sequence[tuple[float, float]], zero: float, edge: float, k: f
             found[-1] = (found[-1][0], min(found[-1][1], out))
         else:
             found.append((along, out))
-    return [Mark(zero + a * k, float(a), edge + o * k) for a, o in found]
+    return [Mark(zero + a * k, float(a), edge + o * k, f"corner {i}") for i, (a, o) in enumerate(found, 1)]
 
 
 def part_table(found: Sequence[LaidFlat]) -> Ruled:

@@ -33,6 +33,7 @@ CLEAR = 0.1524  # m from the bench to the lowest node's middle: a free choice, r
 ROWS = 46.0  # mm over and under the view for running figures
 BESIDE = 30.0  # mm left of a view for the names of its lines
 APART = 12.0  # mm between tables
+ALONG = "[fuselage.nodes]: their places, laid flat along the line of the side"
 FAR = 10**9  # inches without feet
 FLAT = View("The right side from outboard, laid flat", lambda p: p[:2], lambda p: p[2])
 ABOVE = View("From above", lambda p: np.array([p[0], p[1]]), lambda p: p[2])
@@ -168,13 +169,15 @@ def _runs(side: Side, at: Point, scale: float, units: Units) -> Iterator[Stroke]
     """How far along each node lies: those over the base line above the view, the others below."""
     k = 1000 / scale
     up = [s.up for s in side.spots]
-    for away, edge, mine in ((1, max(up), [s for s in side.spots if s.up >= 0]),
-                             (-1, min(up), [s for s in side.spots if s.up < 0])):  # fmt: skip
+    for away, edge, word, mine in ((1, max(up), "over", [s for s in side.spots if s.up >= 0]),
+                                   (-1, min(up), "under", [s for s in side.spots if s.up < 0])):  # fmt: skip
         seen_at: dict[float, Mark] = {}
         for s in sorted(mine, key=lambda s: -away * s.up):
             x, y = _on(at, scale, s.along, s.up)
-            seen_at[round(s.along, 4)] = Mark(x, s.along, y)
-        row = Across(False, at[1] + edge * k + away * 12.0, away)
+            before = seen_at.get(round(s.along, 4))
+            named = f"{before.name} and {_short(s.node)}" if before else f"node {_short(s.node)}"
+            seen_at[round(s.along, 4)] = Mark(x, s.along, y, named)
+        row = Across(False, at[1] + edge * k + away * 12.0, away, f"jig of the side: nodes {word} the base line", ALONG)
         yield from running(list(seen_at.values()), row, units)
 
 
@@ -270,8 +273,9 @@ def _bench(frames: Sequence[Stood], plan: Point, upright: Point, ends: tuple[flo
         for side in (-1.2, 1.2):
             yield Line((x + side, top), (x + side, foot - 0.8), "mark")
     first = frames[0].station
-    marks = [Mark(plan[0] + f.station * k, f.station - first, top) for f in frames]
-    yield from running(marks, Across(False, top - 8.0, -1), units)
+    marks = [Mark(plan[0] + f.station * k, f.station - first, top, f"frame {_short(f.upper)}") for f in frames]
+    row = Across(False, top - 8.0, -1, "jig of both sides: frames along the bench", "[fuselage.nodes]: their stations")
+    yield from running(marks, row, units)
 
 
 def _joined_names(frames: Sequence[Stood], known: dict[str, np.ndarray], plan: Point, upright: Point, scale: float

@@ -26,6 +26,7 @@ ROWS = 48.0  # mm over the plan for running figures
 BESIDE = 44.0  # mm left of the views for names and what lies across
 GAP = 20.0  # mm between views
 APART = 14.0  # mm between tables
+WHY = "The spars where they stand, along and square to the first one; stands where no rib or fitting lies under them."
 FAR = 10**9  # inches without feet
 NOTES = (
     "A straight, level bench; it may be two planks on trestles. Snap the line of the first spar and square lines at "
@@ -109,9 +110,10 @@ def _bench(model: Model, j: Jig, parts: Sequence[Part], room: Box, scale: int, u
     drawn: list[Stroke] = [*seen(caps, above, _origin(j, above, (x0, y0), scale), scale, window)]
     drawn += _blocks_above(model, j, (x0, y0), k)
     drawn += _diagonals(j, (x0, y0), k)
-    marks = [Mark(x0 + s.along * k, s.along, y0 + 0.05 * k) for s in j.stands]
-    row = Across(False, y0 + 0.05 * k + 7.0, 1)
-    drawn += running([Mark(x0, 0.0, y0 + 0.05 * k), *marks], row, units)
+    edge = y0 + 0.05 * k
+    marks = [Mark(x0 + s.along * k, s.along, edge, f"stand {s.name}") for s in j.stands]
+    row = Across(False, edge + 7.0, 1, f"{_named(j)}: along the bench", WHY)
+    drawn += running([Mark(x0, 0.0, edge, "innermost rib"), *marks], row, units)
     drawn += _across(j, (x0, y0), k, units)
     low = y0 - (_spread(j) + 0.05) * k
     labels = [Label(f"stand {s.name}" if s is j.stands[0] else s.name, (x0 + s.along * k, y0 - _spread(j) / 2 * k))
@@ -153,8 +155,16 @@ def _diagonals(j: Jig, zero: Point, k: float) -> Iterator[Stroke]:
 def _across(j: Jig, zero: Point, k: float, units: Units) -> tuple[Stroke, ...]:
     """How far aft of the first spar the others lie at the first stand."""
     first = j.stands[0]
-    marks = [Mark(zero[1] - a * k, a, zero[0]) for a in (0.0, *first.aft[1:])]
-    return running(marks, Across(True, zero[0] - 8.0, -1), units) if len(marks) > 1 else ()
+    marks = [Mark(zero[1] - a * k, a, zero[0], f"{s.name} spar")
+             for s, a in zip(j.wing.spars, (0.0, *first.aft[1:]), strict=True)]  # fmt: skip
+    row = Across(True, zero[0] - 8.0, -1, f"{_named(j)}: across the bench at stand 1", WHY)
+    return running(marks, row, units) if len(marks) > 1 else ()
+
+
+def _named(j: Jig) -> str:
+    """What its dimensions are called by."""
+    panels = "" if len(j.panels) == len(j.wing.panels) else f", {' and '.join(p.name for p in j.panels)}"
+    return f"jig of the {spoken(j.wing.name)}{panels}"
 
 
 def _elevation(model: Model, j: Jig, i: int, caps: Sequence[Part], view: Looking, zero: Point, scale: int, long: float
