@@ -21,6 +21,7 @@ from sparwright.plans.drawing import Circle, Polyline, Sheet, Text
 from sparwright.plans.drawings.all import drawing_set
 from sparwright.plans.drawings.fuselage import cross_frames, in_body, marked, node_table
 from sparwright.plans.drawings.spars import spar_drawing
+from sparwright.plans.drawings.together import groups, listed, nested
 from sparwright.plans.paper import TitleBlock
 from sparwright.plans.printed import id_of
 from sparwright.shape.frame import within_body
@@ -199,6 +200,46 @@ def test_every_rib_of_the_right_half_has_its_mark_on_the_plan(name: str, paper: 
         found = Counter(s.content for s in sheet.strokes if isinstance(s, Text)
                         and (round(s.anchor[0], 6), round(s.anchor[1] + s.size / 2, 6)) in rings)  # fmt: skip
         assert +found == +asked and sum(asked.values()) > 10, wing.name
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_a_pair_of_tubes_is_one_mark(family: Family, name: str) -> None:
+    """Legs of the gear and tubes of the mount: two of each that has a mirror, one of each that lies across."""
+    model = family.models[name]
+    parts = lay_out(model).parts
+    for group in ("fuselage", "mount"):
+        tubes = [
+            p for p in parts if p.number.startswith(f"{name}-{group}-TUBE-") and (group == "mount" or "AX" in p.number)
+        ]
+        items = listed(tubes)
+        assert sum(i.count for i in items) == len(tubes)
+        for i in items:
+            nodes = i.name.split("-")[2:]
+            swapped = "-".join([name, group, "TUBE", *(n[:-1] + {"R": "L", "L": "R"}.get(n[-1], n[-1]) for n in nodes)])
+            twin = swapped != f"{name}-{i.name}" and any(p.number == swapped for p in tubes)
+            assert i.count == (2 if twin else 1), i.name
+    assert {i.count for i in listed([p for p in parts if "-mount-TUBE-" in p.number])} == {1, 2}
+
+
+@pytest.mark.parametrize("name", ["W1", "W2", "W3"])
+def test_struts_and_wires_carry_the_marks_and_their_ends_stand_under_them(family: Family, name: str) -> None:
+    """And the length from pin to pin that the list says is between the pins as they stand, to half of 1/64 in."""
+    parts = lay_out(family.models[name]).parts
+    found = {g.key: g for g in groups(parts) if g.key in ("struts", "tail_bracing")}
+    braces = [p for p in parts if p.number.split("-")[1] in ("struts", "wires")]
+    assert sorted(p.number for g in found.values() for p in g.parts) == sorted(p.number for p in braces)
+    at = {p.number.split("-", 1)[1]: max(p.places, key=lambda q: q[1]) for p in braces}
+    for group in found.values():
+        items = nested(listed(group.parts))
+        for head in (i for i in items if i.own):
+            ends = [i for i in items if i.mark != head.mark and i.mark.rstrip("abcdefgh") == head.mark]
+            pins = [at[i.name] for i in ends if "-PIN-" in i.name]
+            assert len(pins) == 2 and all(i.name.startswith(f"{head.name}-") for i in ends)
+            said = re.search(r"pin to pin (.+?″)", head.stock)
+            assert said and abs(parse(_feet(said[1]), "length") - np.linalg.norm(np.subtract(*pins))) <= HALF_64
+
+
+HALF_64 = SIXTY_FOURTH / 2 + 1e-9
 
 
 def test_every_line_has_two_points() -> None:

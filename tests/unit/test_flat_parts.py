@@ -13,13 +13,15 @@ import shapely
 from numpy.testing import assert_allclose
 from shapely.affinity import translate
 
+import sparwright as sw
 from sparwright.base.problem import DesignProblem
 from sparwright.parts.alike import alike, flat_parts
+from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Foot, Formed, Mark, Part, Plate
 from sparwright.plans.clash import clashes, line_of
 from sparwright.plans.drawing import Circle, Polyline, Sheet, Text
 from sparwright.plans.flat_block import turned
-from sparwright.plans.flat_parts import flat_sheets
+from sparwright.plans.flat_parts import drilled, flat_sheets
 from sparwright.plans.paper import TitleBlock
 from sparwright.shape.rib import bend_allowance
 from sparwright.shape.solid import CORNERS, plate, round_radius
@@ -203,3 +205,20 @@ def test_a_quarter_turn_keeps_area_and_brings_four_times_back() -> None:
     assert_allclose(again.outline, part.shape.outline, rtol=0, atol=1e-15)
     assert again.foot == part.shape.foot and again.marks == part.shape.marks
     assert_allclose(shapely.Polygon(once.outline).area, shapely.Polygon(part.shape.outline).area, rtol=1e-12)
+
+
+def test_a_hole_with_a_bolt_through_it_is_drilled_for_that_bolt() -> None:
+    """Bell-cranks name their holes; the joint whose axis runs through one says which bolt. A hook's stays unsaid."""
+    assembly = lay_out(sw.load("examples/whinchat/whinchat.toml").models["W2"])
+    cranks = [(p, s) for p, s in flat_parts(assembly.parts) if "-CRANK-" in p.number]
+    told = {p.number: {m.label for m in s.marks} for p, s in drilled(cranks, assembly.joints)}
+    assert told["W2-controls-CRANK-MIDDLE"] == told["W2-controls-CRANK-FRONT"] == {"AN4"}
+    assert told["W2-controls-CRANK-TRIM"] == {"spring", "grip"}
+    bolts = {j.place: j.fastener for j in assembly.joints if j.bolt}
+    for part, shape in drilled(cranks, assembly.joints):
+        for mark in shape.marks:
+            ((x, y),) = mark.points
+            near = [f for at, f in bolts.items() if np.linalg.norm(np.subtract(at, part.poses[0].place(x, y))) < 0.012]
+            assert mark.label in near or not near
+    moved = [replace(j, place=(j.place[0] + 0.002, *j.place[1:])) for j in assembly.joints]
+    assert {m.label for p, s in drilled(cranks, moved) for m in s.marks}.isdisjoint({"AN4"})

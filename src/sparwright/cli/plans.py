@@ -22,7 +22,7 @@ from sparwright.plans.paper import UNSAID, Issue
 if TYPE_CHECKING:
     from sparwright.margins.reasons import SizeReason
     from sparwright.output.planset import Document, Pages, Table
-    from sparwright.parts.part import Part
+    from sparwright.parts.part import Joint, Part
     from sparwright.plans.drawing import Sheet
     from sparwright.plans.paper import TitleBlock
     from sparwright.plans.templates import Told
@@ -75,6 +75,7 @@ def write(
     from sparwright.output.atomic import folder
     from sparwright.output.planset import write_plans
     from sparwright.parts.layout import lay_out
+    from sparwright.plans.cloth import cloth_told
     from sparwright.plans.cutlist import cut_list
     from sparwright.plans.drawings.all import drawing_set
     from sparwright.plans.paper import TitleBlock
@@ -90,9 +91,11 @@ def write(
     if hear and told(stock):
         hear(told(stock))
     with Progress(f"drawing {report.model}") as bar:
-        sheets = full_size(assembly.parts, papers, title, bar.count)
+        sheets = full_size(assembly.parts, papers, title, bar.count, assembly.joints)
         by_id = {r.id: r for r in report.results}
-        drawn = [s for p in papers for s in drawing_set(family.models[report.model], assembly, by_id, title, p, sheets)]
+        cloth = cloth_told(report.checks, stock.buying)
+        drawn_on = family.models[report.model]
+        drawn = [s for p in papers for s in drawing_set(drawn_on, assembly, by_id, title, p, sheets, cloth)]
     with Progress(f"writing {report.model}") as bar:
         model = family.models[report.model]
         why = reasons(model, assembly, report.checks)
@@ -107,8 +110,8 @@ def write(
         )  # fmt: skip
 
 
-def full_size(parts: Sequence[Part], papers: Sequence[str], title: TitleBlock, told: Told | None = None
-              ) -> list[Sheet]:  # fmt: skip
+def full_size(parts: Sequence[Part], papers: Sequence[str], title: TitleBlock, told: Told | None = None,
+              joints: Sequence[Joint] = ()) -> list[Sheet]:  # fmt: skip
     """Everything that is drawn full size: ribs, ends of tubes, flat parts, on each paper."""
     from sparwright.parts.tube_ends import tube_ends
     from sparwright.plans.flat_parts import flat_sheets
@@ -117,7 +120,7 @@ def full_size(parts: Sequence[Part], papers: Sequence[str], title: TitleBlock, t
 
     ribs, ends = [p for p in parts if p.purpose == "rib"], tube_ends(parts)
     drawn = [s for p in papers for s in templates(ribs, p, title, told)]
-    return [*drawn, *end_sheets(*ends, papers, title), *flat_sheets(parts, papers, title)]
+    return [*drawn, *end_sheets(*ends, papers, title), *flat_sheets(parts, papers, title, joints)]
 
 
 def _keep(family: Family, model: str, found: Nests) -> None:

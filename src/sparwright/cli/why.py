@@ -57,5 +57,5 @@ def _printed(family: Family, name: str) -> tuple[Printed, ...]:
     model, title = family.models[name], TitleBlock(family.name, name, "", "")
     with Progress(f"drawing {name}") as bar:
         assembly = lay_out(model)
-        sheets = full_size(assembly.parts, ("24x36",), title, bar.count)
+        sheets = full_size(assembly.parts, ("24x36",), title, bar.count, assembly.joints)
         return printed((*drawing_set(model, assembly, {}, title), *sheets))

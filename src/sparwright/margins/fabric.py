@@ -34,6 +34,9 @@ from sparwright.strength.members import fabric
 from sparwright.structure.answered import ULTIMATE, Answered
 
 NEVER_EXCEED = 0.9  # of the dive speed, where the designer says none: 14 CFR 23.1505 (memory, high)
+CLASS, LACING = "strength.fabric.class", "strength.fabric.lacing."  # ids of checks, and below titles of their steps
+NEW, WORN, FASTEST = "strength wanted when new", "least in service", "never-exceed speed"
+SPACING = "greatest spacing of stitches"
 METHOD = "class by wing loading and speed; pull of the air on the cover"
 RULE = "ac-43-13-1b table 2-1"
 
@@ -85,13 +88,13 @@ def _class(model: Model, answer: Answered, part: str) -> Check:
     pounds = [f"{to(v, 'lbf') * 0.0254:.0f} lb/in" for v in (new, worn)]
     steps = (
         Step("wing loading", "W/S", (("m", model.limits.max_mass, "kg"),), loading, "Pa", "definition"),
-        Step("never-exceed speed", "said, or 0.9 VD", (), fast, "m/s", "limits.never_exceed"),
-        Step("strength wanted when new", "80 lb/in from 9 lb/ft2 or 160 mph, else 65",
+        Step(FASTEST, "said, or 0.9 VD", (), fast, "m/s", "limits.never_exceed"),
+        Step(NEW, "80 lb/in from 9 lb/ft2 or 160 mph, else 65",
              (("W/S", loading, "Pa"), ("VNE", fast, "m/s")), new, "N/m", RULE),
-        Step("least in service", "70 % of it", (), worn, "N/m", RULE),
+        Step(WORN, "70 % of it", (), worn, "N/m", RULE),
     )  # fmt: skip
     why = f"which cloth it is the file does not say: it must bear {pounds[0]} when new and {pounds[1]} in service"
-    return told("strength.fabric.class", "fabric: strength of the cloth", Worst(np.nan, 0, k), answer, part,
+    return told(CLASS, "fabric: strength of the cloth", Worst(np.nan, 0, k), answer, part,
                 [_unsaid(why)], steps, method=METHOD, rule=RULE)  # fmt: skip
 
 
@@ -126,10 +129,10 @@ def _lacing(wing: Wing, skin: Skin, answer: Answered, spans: Spans, number: str)
         Step("suction where the cover begins, ultimate", "n and t of the strip", (("s", skin.start, "1"),), pressure,
              "Pa", "glauert-1926"),
         Step("pull on a rib", "p b", (("p", pressure, "Pa"), ("b", pitch_, "m")), pull, "N/m", "statics"),
-        Step("greatest spacing of stitches", "S/(p b)", (("S", THIN["fabric_stitch"].value, "N"),), spacing, "m",
+        Step(SPACING, "S/(p b)", (("S", THIN["fabric_stitch"].value, "N"),), spacing, "m",
              "ac-43-13-1b"),
     )  # fmt: skip
-    return told(f"strength.fabric.lacing.{wing.name}", f"{_name(wing)}: lacing of the fabric to the ribs",
+    return told(f"{LACING}{wing.name}", f"{_name(wing)}: lacing of the fabric to the ribs",
                 Worst(np.nan, 0, k), answer, number, [_unsaid(why)], steps, method=METHOD,
                 rule="ac-43-13-1b 2-8")  # fmt: skip
 

@@ -6,16 +6,16 @@ or four straight edges that is too large for the sheet is not drawn: its corners
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
 from sparwright.base.quantity import inches, millimetres
-from sparwright.data.loader import material
+from sparwright.data.loader import fasteners, material
 from sparwright.parts.alike import Alike, alike, flat_parts
-from sparwright.parts.part import Formed, Part, Plate
+from sparwright.parts.part import Formed, Joint, Mark, Part, Place, Plate
 from sparwright.plans.drawing import DRAFTING, Box, Sheet, Text
 from sparwright.plans.flat_block import AWAY, BESIDE, MATCH_OUT, WOOD, flat_block, turned, whole_box
 from sparwright.plans.lettering import wrapped
@@ -23,6 +23,8 @@ from sparwright.plans.paper import FAR, TitleBlock, field_of, paper
 from sparwright.plans.sheets import laid, pack
 from sparwright.plans.template import Block, extent
 from sparwright.plans.windows import Window, windows
+from sparwright.shape.frame import mirrored
+from sparwright.shape.solid import Pose
 
 KIND = "flat-parts"
 TITLE = "Flat parts, full size"
@@ -34,18 +36,22 @@ LEGEND = (
 SPACE = 8.0  # mm of white between templates
 COLUMN = 260.0  # mm of the table's width
 PITCH = 5.6  # mm
+ON_AXIS, NEAR = 5e-4, 0.03  # m: a joint's place off the axis of its hole, and along it
 
 
 Drawn = dict[tuple[int, tuple[Window, ...]], list[Block]]  # templates by part and how it is parted
 
 
-def flat_sheets(parts: Iterable[Part], papers: Sequence[str], title: TitleBlock) -> tuple[Sheet, ...]:
+def flat_sheets(parts: Iterable[Part], papers: Sequence[str], title: TitleBlock, joints: Sequence[Joint] = ()
+                ) -> tuple[Sheet, ...]:  # fmt: skip
     """Template sheets of all flat parts among `parts` but ribs, on each paper, and the table of what is not drawn.
+
+    joints: a place to prick that says no fastener is drilled for the bolt of the joint that lies there.
 
     Raises DesignProblem for a paper we do not have and for an outline that is not a closed line of finite points.
     """
     every = tuple(parts)
-    found = alike(_sound(flat_parts(every)))
+    found = alike(_sound(drilled(flat_parts(every), joints)))
     formed = [p for p in every if p.form == "plate" and isinstance(p.shape, Formed)]
     title = replace(title, title=TITLE, axes=AXES, legend=LEGEND)
     drawn: Drawn = {}
@@ -66,6 +72,40 @@ def _on(paper_name: str, found: Sequence[Alike], formed: Sequence[Part], title: 
     on = {(b.part, b.piece): sheet for b, sheet in zip(blocks, where.sheet, strict=True)}
     told = [b for i, one in enumerate(made) for b in _pieces(i, one, on, clear, drawn)]
     return laid(told + listed, where, title, KIND)
+
+
+def drilled(found: Iterable[tuple[Part, Plate]], joints: Sequence[Joint]) -> Iterator[tuple[Part, Plate]]:
+    """Plates whose marks say the bolt that goes through: of a joint of the part whose axis runs through the mark."""
+    known = fasteners()
+    by: dict[str, list[Joint]] = {}
+    for j in joints:
+        for number in j.parts if j.fastener in known else ():
+            by.setdefault(_right(number), []).append(j)
+    for part, plate in found:
+        mine = by.get(_right(part.number), ())
+        marks = tuple(m if m.label in known or m.label.startswith("hole")
+                      else replace(m, label=_bolt(part, m, mine) or m.label) for m in plate.marks)  # fmt: skip
+        yield part, plate if marks == plate.marks else replace(plate, marks=marks)
+
+
+def _bolt(part: Part, mark: Mark, joints: Sequence[Joint]) -> str:
+    """The one fastener of joints whose place is over the mark's only point; "" where there is none, or several."""
+    if len(mark.points) != 1:
+        return ""
+    found = {j.fastener for j in joints for pose in part.poses for place in (j.place, mirrored(j.place))
+             if _over(pose, mark.points[0], place)}  # fmt: skip
+    return found.pop() if len(found) == 1 else ""
+
+
+def _right(number: str) -> str:
+    """The right hand's number, under which the joints of both are looked for."""
+    return f"{number[:-2]}-R" if number.endswith("-L") else number
+
+
+def _over(pose: Pose, at: tuple[float, float], place: Place) -> bool:
+    away = np.subtract(place, pose.place(*at))
+    across = np.array([away @ np.array(pose.x), away @ np.array(pose.y)])
+    return bool(np.hypot(*across) < ON_AXIS and np.linalg.norm(away) < NEAR)
 
 
 def _sound(found: Iterable[tuple[Part, Plate]]) -> Iterable[tuple[Part, Plate]]:

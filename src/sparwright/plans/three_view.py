@@ -49,13 +49,14 @@ def views(model: Model, room: Box) -> Views:
     at_side = (room.left + (span - low[0] * 1000) / scale + BETWEEN, at_front[1])
     strokes: list[Stroke] = []
     for view, at in ((TOP, at_top), (FRONT, at_front), (SIDE, at_side)):
-        strokes += _drawn(things, view, at, scale)
+        strokes += drawn_view(things, view, at, scale)
     strokes += _sizes(low, high, at_top, at_side, scale)
     strokes += _captions(at_top, at_front, at_side, low, high, scale)
     return Views(tuple(strokes), scale)
 
 
-def _drawn(things: tuple[Thing, ...], view: View, at: Point, scale: float) -> Iterator[Stroke]:
+def drawn_view(things: tuple[Thing, ...], view: View, at: Point, scale: float) -> Iterator[Stroke]:
+    """The lines of things that are seen in a view; at: where the datum falls on the paper, mm."""
     for stretch in seen(things, view):
         points = tuple((at[0] + 1000 * x / scale, at[1] + 1000 * y / scale) for x, y in stretch.points.T)
         yield Polyline(points, "mark" if stretch.dashed else "cut", dash="dash" if stretch.dashed else "solid")

@@ -66,7 +66,8 @@ def spar_drawing(model: Model, wing: Wing, parts: Sequence[Part], units: Units, 
     return Drawing(f"spars.{wing.name}", f"{spoken(wing.name).capitalize()}: spars",
                    (*drawn, *placed(labels, drawn, room), *table), f"1 : {scale}, sections 1 : {FULL}",
                    tuple(dict.fromkeys(p.number for _, mine in views for p in mine)), (f"wing.{wing.name}",),
-                   ("fittings",), (*NOTES, *(IN_WOOD if _wood(wing) else ())), paper_name)  # fmt: skip
+                   ("fittings", f"jig.{wing.name}"), (*NOTES, *(IN_WOOD if _wood(wing) else ())),
+                   paper_name)  # fmt: skip
 
 
 def _wood(wing: Wing) -> bool:

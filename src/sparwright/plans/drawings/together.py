@@ -9,7 +9,7 @@ of the right one stands, so that it can be found on the frame; what shape it is 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,7 +17,7 @@ from sparwright.base.problem import DesignProblem
 from sparwright.parts.part import Part
 from sparwright.parts.solids import solids
 from sparwright.plans.block import Drawing, field_of
-from sparwright.plans.bodies import ABOVE, AHEAD, COARSE, LEFT, Looking, seen
+from sparwright.plans.bodies import ABOVE, AHEAD, COARSE, LEFT, Looking, on_right, seen
 from sparwright.plans.chains import Units, said
 from sparwright.plans.drawing import DRAFTING, Box, Point, Stroke, Text
 from sparwright.plans.lettering import wrapped
@@ -26,6 +26,7 @@ from sparwright.plans.placed import Label, placed
 from sparwright.plans.ruled import Ruled, ruled, wide
 from sparwright.shape.solid import Solid
 
+SAME = 5e-3  # m that a tube may lie off the mirror of its twin: one of them is fitted to the other
 SCALES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30)
 STOCK = 100.0  # mm for words of stock, which take another line past it
 LIST = 0.45  # of the sheet's width: a wider list stands on a sheet of its own
@@ -35,6 +36,14 @@ NOTES = (
     "The middle of the right one of a pair is said; the left is its mirror. A part without a figure for its middle has "
     "no shape of its own.",
     "Shapes, holes and bends are on the templates; figures there govern.",
+)
+
+
+BRACING = ("struts", "wires")
+PINNED = (
+    "The right half is drawn. What ends a strut or a wire stands under it in the list; where it is, its name says.",
+    "Pin to pin: between the middles of its two pins with the aeroplane rigged. Cut no strut before the wings stand on "
+    "their jig and both ends are measured; adjust wires by their turnbuckles.",
 )
 
 
@@ -49,6 +58,8 @@ class Group:
     comes_from: tuple[str, ...] = ("general",)
     goes_to: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    nested: bool = False  # what ends a member stands under it in the list and has no mark on the views
+    half: bool = False  # only the right half is drawn
 
 
 @dataclass(frozen=True)
@@ -62,6 +73,11 @@ class Item:
     bodies: tuple[Solid, ...]
 
     @property
+    def own(self) -> bool:
+        """Whether it has a mark of its own, and does not stand under another."""
+        return self.mark.isdigit()
+
+    @property
     def middle(self) -> np.ndarray | None:
         """(3,) m of the right one."""
         rights = [s for s in self.bodies if s.points[:, 1].mean() > -1e-3] or list(self.bodies)
@@ -73,8 +89,8 @@ def together(group: Group, units: Units, paper_name: str = "24x36") -> tuple[Dra
 
     DesignProblem where the views fit at no usual scale, or there is nothing to draw.
     """
-    items = listed(group.parts)
-    shown = [s for i in items for s in i.bodies]
+    items = nested(listed(group.parts)) if group.nested else listed(group.parts)
+    shown = [s for i in items for s in i.bodies if not group.half or on_right(s)]
     if not shown:
         raise DesignProblem(f"{group.title}: nothing of it has a body to draw")
     behind = _near([s for p in group.behind for s in solids(p, COARSE)], shown)
@@ -88,7 +104,7 @@ def together(group: Group, units: Units, paper_name: str = "24x36") -> tuple[Dra
         window = _window(shown, view, at[view.name], scale)
         drawn += seen([*shown, *behind], view, at[view.name], scale, window)
         drawn.append(Text(view.name, (window.left, window.top + 3.0), DRAFTING.middle, bold=True))
-    drawn += placed([_label(i, at, scale) for i in items if i.bodies], drawn, room)
+    drawn += placed([_label(i, at, scale, group.nested) for i in items if i.bodies and i.own], drawn, room)
     left = field.left if apart else room.right + 10.0
     rows = ruled(table, left, field.top, field.height).strokes
     numbers, listing = tuple(p.number for p in group.parts), f"{group.key}.list"
@@ -103,11 +119,47 @@ def together(group: Group, units: Units, paper_name: str = "24x36") -> tuple[Dra
 def listed(parts: Sequence[Part]) -> tuple[Item, ...]:
     """Every part once, right and left of a pair as one."""
     pairs: dict[str, list[Part]] = {}
+    known = {p.number: p for p in parts}
     for p in parts:
-        pairs.setdefault(p.number[:-2] if p.hand and p.number.endswith(("-R", "-L")) else p.number, []).append(p)
+        stem = p.number[:-2] if p.hand and p.number.endswith(("-R", "-L")) else p.number
+        twin = known.get(other_tube(p.number))
+        if twin is not None and twin.number in pairs and _mirrors(p, twin):
+            stem = twin.number
+        pairs.setdefault(stem, []).append(p)
     return tuple(Item(str(i), stem.split("-", 1)[1], both[0].stock, sum(p.count for p in both),
                       tuple(s for p in both for s in solids(p, COARSE)))
                  for i, (stem, both) in enumerate(pairs.items(), 1))  # fmt: skip
+
+
+def other_tube(number: str) -> str:
+    """Number of the tube of a welded frame on the other side; "" of what is none.
+
+    >>> other_tube("W1-mount-TUBE-UR-VR"), other_tube("W1-fuselage-TUBE-AXR-B0"), other_tube("W1-gear-GUIDE-R")
+    ('W1-mount-TUBE-UL-VL', 'W1-fuselage-TUBE-AXL-B0', '')
+    """
+    words = number.split("-")
+    if words[2] != "TUBE":
+        return ""
+    return "-".join((*words[:3], *(e[:-1] + {"R": "L", "L": "R"}.get(e[-1], e[-1]) for e in words[3:])))
+
+
+def _mirrors(a: Part, b: Part) -> bool:
+    """Whether two single parts lie right and left of the middle."""
+    if a.number == b.number or a.count != 1 or b.count != 1:
+        return False
+    (x, y, z), other = a.places[0], b.places[0]
+    return bool(np.abs(np.subtract((x, -y, z), other)).max() < SAME)
+
+
+def nested(items: Sequence[Item]) -> tuple[Item, ...]:
+    """Items with what ends a member under it, as 1a, 1b: its name goes on where the member's ends."""
+    heads = [i for i in items if not any(i.name.startswith(f"{o.name}-") for o in items)]
+    found: list[Item] = []
+    for n, head in enumerate(heads, 1):
+        mine = [i for i in items if i.name.startswith(f"{head.name}-")]
+        found.append(replace(head, mark=str(n)))
+        found += [replace(i, mark=f"{n}{chr(ord('a') + k)}") for k, i in enumerate(mine)]
+    return tuple(found)
 
 
 def _near(others: Sequence[Solid], shown: Sequence[Solid]) -> list[Solid]:
@@ -125,7 +177,7 @@ def _table(group: Group, items: Sequence[Item], units: Units) -> Ruled:
         stock = "\n".join(wrapped(i.stock, DRAFTING.small, STOCK))
         rows.append((i.mark, i.name, stock, str(i.count), *place))
     return Ruled(f"{group.title}: parts", ("Mark", "Part", "Stock", "Make", "Station", "BL", "WL"), tuple(rows),
-                 (True, False, False, True, True, True, True), "done", 14.0)  # fmt: skip
+                 (not group.nested, False, False, True, True, True, True), "done", 14.0)  # fmt: skip
 
 
 def _size(shown: Sequence[Solid], view: Looking) -> tuple[np.ndarray, np.ndarray]:
@@ -156,8 +208,8 @@ def _window(shown: Sequence[Solid], view: Looking, at: Point, scale: int) -> Box
     return Box(at[0] + low[0] - 4.0, at[1] + low[1] - 4.0, at[0] + high[0] + 4.0, at[1] + high[1] + 4.0)
 
 
-def _label(item: Item, at: dict[str, Point], scale: int) -> Label:
-    """The mark on the view in which the part covers most."""
+def _label(item: Item, at: dict[str, Point], scale: int, long: bool) -> Label:
+    """The mark on the view in which the part covers most; long: at its middle, else at a corner near that."""
     rights = [s for s in item.bodies if s.points[:, 1].mean() > -1e-3] or list(item.bodies)
     body = rights[0]
 
@@ -167,7 +219,9 @@ def _label(item: Item, at: dict[str, Point], scale: int) -> Label:
 
     view = max((LEFT, ABOVE, AHEAD), key=covered)
     middle = (body.points.min(axis=0) + body.points.max(axis=0)) / 2
-    nearest = body.points[np.linalg.norm((body.points - middle) @ view.axes[:, :2], axis=1).argmin()]
+    nearest = (
+        middle if long else body.points[np.linalg.norm((body.points - middle) @ view.axes[:, :2], axis=1).argmin()]
+    )
     return Label(item.mark, view.on(nearest, at[view.name], scale), ringed=True)
 
 
@@ -197,7 +251,8 @@ ROOMS = (  # key, title, what it is built on besides the general sheet
     ("gear", "Undercarriage", ("fuselage",)),
     ("tail_wheel", "Tail wheel", ("fuselage",)),
     ("mount", "Engine mount", ("fuselage",)),
-    ("struts", "Struts and wires", ("fuselage",)),
+    ("struts", "Struts and wires of the wings", ("fuselage",)),
+    ("tail_bracing", "Struts and wires of the tail", ("fuselage", "tail.tailplane", "tail.fin")),
     ("seat", "Seat and straps", ("fuselage",)),
     ("fuel", "Fuel", ("fuselage", "sheets")),
     ("power", "Engine, exhaust and propeller", ("mount",)),
@@ -205,11 +260,11 @@ ROOMS = (  # key, title, what it is built on besides the general sheet
 )
 
 
-def _room(p: Part) -> str:
-    """Key of the drawing a part is on, by its group; of struts and wires, those of the tail too, by its number."""
+def _room(p: Part, tail: set[str]) -> str:
+    """Key of the drawing a part is on, by its group; of struts and wires by their number. tail: members of the tail."""
     words = p.number.split("-")
-    if words[1] in ("struts", "wires"):
-        return "struts"
+    if words[1] in BRACING:
+        return "tail_bracing" if words[2] in tail else "struts"
     if p.group == "gear":
         return "tail_wheel" if "TAIL" in words else "gear"
     return "panel" if p.group in ("systems", "electrics", "pitot") else p.group
@@ -221,11 +276,15 @@ def groups(parts: Sequence[Part], legs: Sequence[Part] = ()) -> Iterator[Group]:
     legs: tubes of the frame that stand out of the body, drawn with the undercarriage.
     """
     frame = tuple(p for p in parts if p.group == "fuselage" and p.purpose == "frame")
+    tail = {p.number.split("-")[2] for p in parts if p.number.split("-")[1] in BRACING
+            and ("-tailplane-" in p.number or "-fin-" in p.number)}  # fmt: skip
     for key, title, comes in ROOMS:
-        mine = (*(legs if key == "gear" else ()), *(p for p in parts if _room(p) == key))
+        mine = (*(legs if key == "gear" else ()), *(p for p in parts if _room(p, tail) == key))
+        braces = key in ("struts", "tail_bracing")
         if any(solids(p, COARSE) for p in mine):
             yield Group(key, title, mine, frame if key in ("seat", "fuel", "panel", "tail_wheel") else (),
-                        ("general", *comes))  # fmt: skip
+                        ("general", *comes), ("rigging",) if braces else (), PINNED if braces else (), braces,
+                        braces)  # fmt: skip
     yield from _controls(parts, frame)
     sheets = tuple(p for p in parts if p.group == "fuselage" and p.purpose != "frame" and p.form != "skin")
     cowl = tuple(p for p in sheets if p.purpose == "cowling")

@@ -62,8 +62,8 @@ def wing_drawing(model: Model, wing: Wing, parts: Sequence[Part], units: Units, 
     set_down = ruled(table, field.left, field.bottom + tall - 4.0, tall - 4.0)
     strokes = (*drawn, *placed(labels, drawn, room), *set_down.strokes)
     return Drawing(f"wing.{wing.name}", f"{spoken(wing.name).capitalize()}: plan", strokes, f"1 : {scale}",
-                   tuple(p.number for p in mine), ("general",), (f"spars.{wing.name}", "rigging"), _notes(wing),
-                   paper_name)  # fmt: skip
+                   tuple(p.number for p in mine), ("general",),
+                   (f"spars.{wing.name}", f"jig.{wing.name}", "rigging"), _notes(wing), paper_name)  # fmt: skip
 
 
 def _of(model: Model, wing: Wing, part: Part) -> bool:
