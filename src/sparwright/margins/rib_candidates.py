@@ -93,7 +93,7 @@ def rib_candidates(model: Model, of: WingRibs, name: str, kinds: Sequence[str], 
     group, strong = of.groups[name], grained(model)
     made = next(r.made[behind(k)] for r in of.ribs for k in kinds if r.names[behind(k)] == name)
     words, found = DRAWS + ("" if name else HINGED), []
-    for thick in (made.sheet.thickness, *sheets_like(made.sheet.material, made.sheet.thickness)):
+    for thick in (made.sheet.thickness, *sheets_like(model, made.sheet.material, made.sheet.thickness)):
         times = thick / made.sheet.thickness
         if times != 1:
             margin = _margin(of.ribs, of, kinds, name, thick, strong)
