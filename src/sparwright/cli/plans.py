@@ -13,6 +13,7 @@ from sparwright.cli.answers import models, read, report_and_run
 from sparwright.cli.paper import NOTHING, Wish, issued, on_paper, said, wished
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
+from sparwright.family.measured_sheets import with_sheets
 from sparwright.family.model import Family, Model
 from sparwright.output.buying_file import load_buying
 from sparwright.output.report import Report
@@ -34,7 +35,7 @@ BOTH = ("24x36", "A1")
 
 def command(args: Namespace) -> int:
     """Write the plan set; 0 when it is written. Raises CannotWrite, DesignProblem, FileProblems."""
-    family = read(args.file)
+    family = with_sheets(read(args.file), getattr(args, "sheet", []))
     (name,) = models(family, args.model)
     papers = BOTH if args.paper == "both" else (args.paper,)
     wish = wished(args, papers)

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+import hashlib
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from sparwright.base.quantity import gauge
+from sparwright.base.problem import DesignProblem
+from sparwright.base.quantity import QuantityError, gauge, parse
 from sparwright.base.record import number
+from sparwright.data.loader import materials
 from sparwright.family.entry import Entry, Faults
 from sparwright.family.stock import Sheet, words
 
 if TYPE_CHECKING:
-    from sparwright.family.model import Model
+    from sparwright.family.model import Family, Model
 
 MOST = 0.15  # of the nominal thickness: EN 315 lets sanded ply of 4 mm be 0.5 mm thinner, 13 %; more is another sheet
 SAME = 1e-6  # m: thicknesses nearer than this are one
@@ -62,11 +65,9 @@ def check_measured_sheets(sheets: tuple[MeasuredSheet, ...], whole: Entry, fault
     for i, one in enumerate(sheets):
         spot = whole.nearest("measured_sheets", i)
         low, high = (one.thickness * (1 + s * MOST) for s in (-1, 1))
-        if not low <= one.measured <= high:
+        if not within(one):
             reach = f"the nominal {gauge(one.thickness)}, {thick(low)} to {thick(high)}"
-            wanted = (
-                f"must lie within {MOST:.0%} of {reach}; what is further off is another sheet"
-            )
+            wanted = f"must lie within {MOST:.0%} of {reach}; what is further off is another sheet"
             faults.wrong(spot.nearest("measured"), wanted)
         if (one.material, round(one.thickness, 6)) in seen:
             faults.wrong(spot.nearest("thickness"), "is measured twice; put the mean in one table")
@@ -155,3 +156,48 @@ def _walked(value: Any, change: Callable[[str, float], float]) -> Any:
         changed = {n: w for n, v in now.items() if (w := _walked(v, change)) is not v}
         return replace(value, **changed) if changed else value
     return value
+
+
+def with_sheets(family: Family, said: Sequence[str]) -> Family:
+    """The family with sheets that a builder measured for his plans, each like `okoume-ply 4 mm = 3.8 mm`.
+
+    DesignProblem for one that cannot be read, is out of range, cut by no model, or measured in the file. The digest is
+    then of file and sheets together, so that what is kept of the file alone is not taken for it.
+    """
+    if not said:
+        return family
+    rows = tuple(_read(words) for words in said)
+    models = {}
+    for name, model in family.models.items():
+        used = set(thicknesses(model))
+        mine = tuple(r for r in rows if any(_is(r, k, t, r.thickness) for k, t in used))
+        models[name] = as_measured(replace(model, measured_sheets=(*model.measured_sheets, *mine)))
+    for row in rows:
+        if not any(row in m.measured_sheets for m in models.values()):
+            stock = f"{row.material} of {gauge(row.thickness)}"
+            raise DesignProblem(f"--sheet: no part is cut from {stock}, or the file says what it measures")
+    digest = hashlib.sha256("\n".join((family.sha256, *said)).encode("utf-8")).hexdigest()
+    return replace(family, models=MappingProxyType(models), sha256=digest)
+
+
+def _read(words: str) -> MeasuredSheet:
+    example = 'it is said like "okoume-ply 4 mm = 3.8 mm"'
+    stock, _, measured = words.partition("=")
+    material, _, thickness = stock.strip().partition(" ")
+    if material not in materials():
+        raise DesignProblem(f"--sheet {words!r}: {material!r} is no material we know; {example}")
+    try:
+        nominal, true = parse(thickness, "length"), parse(measured, "length")
+    except QuantityError as error:
+        raise DesignProblem(f"--sheet {words!r}: {error}; {example}") from None
+    found = MeasuredSheet(material=material, thickness=nominal, measured=true, note="measured by the builder")
+    if not within(found):
+        low, high = (thick(nominal * (1 + s * MOST)) for s in (-1, 1))
+        reach = f"within {MOST:.0%} of the nominal, {low} to {high}"
+        raise DesignProblem(f"--sheet {words!r}: must lie {reach}; what is further off is another sheet")
+    return found
+
+
+def within(one: MeasuredSheet) -> bool:
+    """Whether a measured thickness can be that of its stock."""
+    return abs(one.measured - one.thickness) <= MOST * one.thickness * (1 + 1e-9)
