@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Mapping, Sequence
+import math
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
@@ -14,9 +15,10 @@ from sparwright.base.record import number
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import read, written
 from sparwright.family.writer import with_model
-from sparwright.market.choice import Size, choose, kept, wants
-from sparwright.market.nearest import has, nearest
+from sparwright.market.choice import Size, kept, wants
+from sparwright.market.nearest import has
 from sparwright.market.places import Place, marked, places, places_of, size_words
+from sparwright.market.taken import Taken
 from sparwright.parts.layout import lay_out
 from sparwright.run import RunResult
 
@@ -26,7 +28,6 @@ ROUNDS = 8  # times the model is worked out again at most
 TRIES = 80  # times the file is read again at most until it holds
 HARDWARE = "bolts, rivets, cables, their ends: aircraft hardware, bought by its number in either market"
 UNLISTED = "no stock of it is on file for that market"
-REFUSED = "the file refuses every size of that market: {}"
 
 
 @dataclass(frozen=True)
@@ -105,10 +106,12 @@ class _Draft:
 
     @property
     def model(self) -> Model:
+        """As it is written."""
         return self.family.models[self.name]
 
     @property
     def twin(self) -> str:
+        """Name of the model that is added."""
         return f"{self.name}_{self.market}"
 
     def written(self, sizes: Mapping[str, Size], exact: bool = False) -> str:
@@ -151,28 +154,27 @@ def _plain(value: float) -> str:
 
 
 def _searched(draft: _Draft, work: Worked, told: Told) -> InMarket:
-    model, market, found = draft.model, draft.market, draft.found
+    market, found, name = draft.market, draft.found, draft.name
     told(0.0, "which part is cut from what is written where")
-    at = places_of(found, lay_out(draft.made(marked(found), exact=True).models[draft.name]).parts)
-    told(0.05, f"{draft.name} as it is written")
-    first = work(draft.family, draft.name, True)
+    at = places_of(found, lay_out(draft.made(marked(found), exact=True).models[name]).parts)
+    told(0.05, f"{name} as it is written")
+    first = work(draft.family, name, True)
     before = {c.id: c for c in first.checks}
-    open_ = [p for p in found if p.form != "other" and not has(p, market) and nearest(p, market)]
-    said = wants(model, first.assembly, first.margins, at, before, market)
-    sizes = {p.key: s for p in open_ if (s := choose(p, market, said.get(p.key, ()))) is not None}
-    refused: dict[str, list[Size]] = {}
-    why: dict[str, str] = {}
-    ran = first
+    said = wants(draft.model, first.assembly, first.margins, at, before, market)
+    taken = Taken.first([p for p in found if p.form != "other" and not has(p, market)], market, said)
     for turn in range(ROUNDS):
-        told(0.1 + 0.8 * turn / ROUNDS, f"{draft.name} in {market} stock, {turn + 1}")
-        family = _held(draft, sizes, refused, said, why)
-        ran = work(family, draft.name, False)
-        lost = [c.id for c, after in _lost(draft, first, ran) if after is not None]
-        if not _stouter(draft, family.models[draft.name], ran, at, before, sizes, refused, lost):
+        told(0.1 + 0.8 * turn / ROUNDS, f"{name} in {market} stock, {turn + 1}")
+        family, taken = _held(draft, taken)
+        ran = work(family, name, False)
+        lost = tuple(after for _, after in _lost(draft, first, ran) if after is not None)
+        said = wants(family.models[name], ran.assembly, ran.margins, at, before, market, frozenset(c.id for c in lost))
+        new = taken.stouter(lost, at, said)
+        if new.sizes == taken.sizes:
             break
-    told(0.9, f"{draft.name} in {market} stock, on its bodies")
-    last = work(_held(draft, sizes, refused, said, why), draft.name, True)
-    return _told(draft, first, last, at, sizes, why)
+        taken = new
+    told(0.9, f"{name} in {market} stock, on its bodies")
+    family, taken = _held(draft, taken)
+    return _told(draft, first, work(family, name, True), at, taken.sizes, taken.why)
 
 
 def _lost(draft: _Draft, first: RunResult, ran: RunResult) -> list[tuple[Check, Check | None]]:
@@ -182,23 +184,22 @@ def _lost(draft: _Draft, first: RunResult, ran: RunResult) -> list[tuple[Check, 
     return [(c, a) for c, a in pairs if not kept(c, a, reserve)]
 
 
-def _held(draft: _Draft, sizes: dict[str, Size], refused: dict[str, list[Size]], said: Mapping[str, Sequence[object]],
-          why: dict[str, str]) -> Family:  # fmt: skip
-    """The family with those sizes, those that the file refuses taken back for the next; `sizes` follows.
+def _held(draft: _Draft, taken: Taken) -> tuple[Family, Taken]:
+    """The family with stock that the file holds with: what it refuses is taken back for the next.
 
     Raises FileProblems or DesignProblem where the fault is with none of the places.
     """
     for _ in range(TRIES):
         try:
-            family = draft.made(sizes)
+            family = draft.made(taken.sizes)
             lay_out(family.models[draft.name])
-            return family
+            return family, taken
         except FileProblems as faults:
-            blamed = {p.key: (p, f.wanted) for f in faults.problems if (p := _blamed(draft, sizes, f.key))}
+            blamed = {p.key: (p, f.wanted) for f in faults.problems if (p := _blamed(draft, taken.sizes, f.key))}
             if not blamed:
                 raise
         for place, reason in blamed.values():
-            _next(draft, place, sizes, refused, why, reason)
+            taken = taken.without(place, reason)
     raise DesignProblem(f"{draft.name}: no stock of the {draft.market} market was found that the file holds with")
 
 
@@ -216,32 +217,6 @@ def _shared(a: str, b: str) -> int:
     return sum(1 for _ in itertools.takewhile(lambda p: p[0] == p[1], pairs))
 
 
-def _next(draft: _Draft, place: Place, sizes: dict[str, Size], refused: dict[str, list[Size]], why: dict[str, str],
-          reason: str) -> None:  # fmt: skip
-    """Another size for a place whose size the file refuses; what is written where all are refused."""
-    refused.setdefault(place.key, []).append(sizes.pop(place.key))
-    new = choose(place, draft.market, (), without=refused[place.key])
-    if new is None:
-        why[place.key] = REFUSED.format(reason)
-    else:
-        sizes[place.key] = new
-
-
-def _stouter(draft: _Draft, model: Model, ran: RunResult, at: Mapping[str, Place], before: Mapping[str, Check],
-             sizes: dict[str, Size], refused: Mapping[str, Sequence[Size]], lost: Sequence[str]) -> bool:  # fmt: skip
-    """Stouter stock for what lost a margin; whether any is taken."""
-    parts = {c.id: c.part for c in ran.checks}
-    blamed = {at[parts[i]].key: at[parts[i]] for i in lost if parts.get(i) in at}
-    blamed = {k: p for k, p in blamed.items() if k in sizes}
-    said = wants(model, ran.assembly, ran.margins, at, before, draft.market, frozenset(lost))
-    taken = False
-    for key, place in blamed.items():
-        new = choose(place, draft.market, said.get(key, ()), sizes[key], refused.get(key, ()))
-        if new is not None:
-            sizes[key], taken = new, True
-    return taken
-
-
 def _told(draft: _Draft, first: RunResult, last: RunResult, at: Mapping[str, Place], sizes: Mapping[str, Size],
           why: Mapping[str, str]) -> InMarket:  # fmt: skip
     cut: dict[str, list[str]] = {}
@@ -249,13 +224,13 @@ def _told(draft: _Draft, first: RunResult, last: RunResult, at: Mapping[str, Pla
         cut.setdefault(place.key, []).append(part)
     masses = [{p.number: p.mass * p.count for p in r.assembly.parts} for r in (first, last)]
     least = [_least(r) for r in (first, last)]
-    rows = []
+    rows: list[Rechosen] = []
     for p in draft.found:
         mine = tuple(cut.get(p.key, ()))
         mass = sum(masses[1].get(n, 0.0) - masses[0].get(n, 0.0) for n in mine)
-        low = [min((m[n] for n in mine if n in m), default=float("nan")) for m in least]
+        low, now = (min((m[n] for n in mine if n in m), default=math.nan) for m in least)
         kind = why.get(p.key, "") or ("" if p.key in sizes or has(p, draft.market) else UNLISTED)
-        rows.append(Rechosen(p, mine, sizes.get(p.key, p.size), mass, *low, kind))
+        rows.append(Rechosen(p, mine, sizes.get(p.key, p.size), mass, low, now, kind))
     return InMarket(draft.name, draft.market, tuple(rows), first.balance.empty.value, last.balance.empty.value,
                     tuple(_lost(draft, first, last)), draft.written(sizes) if sizes else "", draft.twin)  # fmt: skip
 
