@@ -8,6 +8,7 @@ does or nothing is left to take.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -23,6 +24,8 @@ from sparwright.market.places import Place
 from sparwright.parts.part import Assembly
 
 Size = tuple[float, ...]
+_PLACE = re.compile(r"(?<=[-.])(\d+)(?:[_+](\d\d))?")  # base/quantity.py place_key
+MOVED = 0.25  # in, by which ribs and hinges move with the tubes beside them
 LOST = 1e-9  # a margin is lost when it is lower by more than this
 SAME = 1e-6  # m
 
@@ -51,6 +54,31 @@ def kept(before: Check, after: Check | None, reserve: float) -> bool:
         return False
     least = least_of(before.margin, reserve)
     return least == -math.inf or after.margin >= least - LOST
+
+
+def matched(before: Sequence[str], after: Sequence[str]) -> dict[str, str]:
+    """Ids of checks after by ids before; one whose place along a wing or tail moved a little is the nearest such.
+
+    >>> matched(["tube.RIB-48_21-R", "a", "b"], ["tube.RIB-48_20-R", "a"])
+    {'a': 'a', 'tube.RIB-48_21-R': 'tube.RIB-48_20-R'}
+    """
+    found = {i: i for i in before if i in set(after)}
+    free = [i for i in after if i not in found]
+    for i in (i for i in before if i not in found):
+        alike = [j for j in free if _PLACE.sub("#", j) == _PLACE.sub("#", i) and _apart(i, j) <= MOVED]
+        if alike:
+            found[i] = min(alike, key=lambda j: _apart(i, j))
+    return found
+
+
+def _apart(a: str, b: str) -> float:
+    """How far two ids with the same words are apart, in."""
+    pairs = zip(_PLACE.finditer(a), _PLACE.finditer(b), strict=True)
+    return sum(abs(_inches(x) - _inches(y)) for x, y in pairs)
+
+
+def _inches(place: re.Match[str]) -> float:
+    return int(place[1]) + int(place[2] or 0) / 64
 
 
 def least_of(margin: float, reserve: float) -> float:

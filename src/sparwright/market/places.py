@@ -103,7 +103,14 @@ def _place_of(found: Sequence[Place], part: Part) -> Place | None:
     size = shape.wall if isinstance(shape, Tube) else shape.thickness if isinstance(shape, (Plate, Skin)) else None
     mine = [(i, p) for i, p in enumerate(found) if p.material == part.material]
     exact = (p for i, p in mine if size and p.form != "other" and abs(p.size[-1] + BIT * (i + 1) - size) < NEAR)
-    return next(exact, None) or _by_words([p for _, p in mine], part)
+    return next(exact, None) or _by_words([p for _, p in mine], part) or _by_name(found, part)
+
+
+def _by_name(found: Sequence[Place], part: Part) -> Place | None:
+    """Of lines, pipes and the like: the place whose name stands in the part's number."""
+    words = set(re.findall(r"[a-z]+", f"{part.number} {part.name}".lower()))
+    named = (p for p in found if p.form == "other" and p.material in ("", part.material))
+    return next((p for p in named if set(re.findall(r"[a-z]+", p.key.rpartition(".")[2].lower())) <= words), None)
 
 
 def _by_words(mine: Sequence[Place], part: Part) -> Place | None:

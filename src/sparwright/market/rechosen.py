@@ -15,7 +15,7 @@ from sparwright.base.record import number
 from sparwright.family.model import Family, Model
 from sparwright.family.reader import read, written
 from sparwright.family.writer import with_model
-from sparwright.market.choice import Size, kept, wants
+from sparwright.market.choice import Size, kept, matched, wants
 from sparwright.market.nearest import has
 from sparwright.market.places import Place, marked, places, places_of, size_words
 from sparwright.market.taken import Taken
@@ -180,7 +180,8 @@ def _searched(draft: _Draft, work: Worked, told: Told) -> InMarket:
 def _lost(draft: _Draft, first: RunResult, ran: RunResult) -> list[tuple[Check, Check | None]]:
     """What keeps less than it must; of what is measured on bodies nothing where that was left out."""
     after, reserve = {c.id: c for c in ran.checks}, draft.model.limits.least_margin
-    pairs = ((c, after.get(c.id)) for c in first.checks)
+    same = matched([c.id for c in first.checks], tuple(after))
+    pairs = ((c, after[same[c.id]] if c.id in same else None) for c in first.checks)
     return [(c, a) for c, a in pairs if not kept(c, a, reserve)]
 
 
@@ -219,20 +220,41 @@ def _shared(a: str, b: str) -> int:
 
 def _told(draft: _Draft, first: RunResult, last: RunResult, at: Mapping[str, Place], sizes: Mapping[str, Size],
           why: Mapping[str, str]) -> InMarket:  # fmt: skip
-    cut: dict[str, list[str]] = {}
-    for part, place in at.items():
-        cut.setdefault(place.key, []).append(part)
-    masses = [{p.number: p.mass * p.count for p in r.assembly.parts} for r in (first, last)]
-    least = [_least(r) for r in (first, last)]
-    rows: list[Rechosen] = []
+    chosen = [replace(p, size=sizes.get(p.key, p.size)) for p in draft.found]
+    at_last = places_of(chosen, lay_out(draft.made(marked(chosen), exact=True).models[draft.name]).parts)
+    was, now = _cut(first, at), _cut(last, at_last)
+    rows = []
     for p in draft.found:
-        mine = tuple(cut.get(p.key, ()))
-        mass = sum(masses[1].get(n, 0.0) - masses[0].get(n, 0.0) for n in mine)
-        low, now = (min((m[n] for n in mine if n in m), default=math.nan) for m in least)
         kind = why.get(p.key, "") or ("" if p.key in sizes or has(p, draft.market) else UNLISTED)
-        rows.append(Rechosen(p, mine, sizes.get(p.key, p.size), mass, low, now, kind))
+        old, new = was.get(p.key, _NOTHING), now.get(p.key, _NOTHING)
+        rows.append(Rechosen(p, old.parts, sizes.get(p.key, p.size), new.mass - old.mass, old.margin, new.margin, kind))
     return InMarket(draft.name, draft.market, tuple(rows), first.balance.empty.value, last.balance.empty.value,
                     tuple(_lost(draft, first, last)), draft.written(sizes) if sizes else "", draft.twin)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """What is cut from what is written at one place."""
+
+    parts: tuple[str, ...]
+    mass: float
+    margin: float
+
+
+_NOTHING = _Cut((), 0.0, math.nan)
+
+
+def _cut(ran: RunResult, at: Mapping[str, Place]) -> dict[str, _Cut]:
+    """Parts, mass and least known margin of strength by place."""
+    mass, least = {p.number: p.mass * p.count for p in ran.assembly.parts}, _least(ran)
+    parts: dict[str, list[str]] = {}
+    for number_, place in at.items():
+        parts.setdefault(place.key, []).append(number_)
+    return {
+        key: _Cut(tuple(mine), sum(mass.get(n, 0.0) for n in mine),
+                  min((least[n] for n in mine if n in least), default=math.nan))
+        for key, mine in parts.items()
+    }  # fmt: skip
 
 
 def _least(ran: RunResult) -> dict[str, float]:
