@@ -110,7 +110,13 @@ def _by_name(found: Sequence[Place], part: Part) -> Place | None:
     """Of lines, pipes and the like: the place whose name stands in the part's number."""
     words = set(re.findall(r"[a-z]+", f"{part.number} {part.name}".lower()))
     named = (p for p in found if p.form == "other" and p.material in ("", part.material))
-    return next((p for p in named if set(re.findall(r"[a-z]+", p.key.rpartition(".")[2].lower())) <= words), None)
+    return next((p for p in named if set(_ends(p.key)) <= words), None)
+
+
+def _ends(key: str) -> Iterator[str]:
+    """Words of a key's first and last name."""
+    for name in (key.split(".")[0], key.split(".")[-1]):
+        yield from re.findall(r"[a-z]+", name.lower())
 
 
 def _by_words(mine: Sequence[Place], part: Part) -> Place | None:
