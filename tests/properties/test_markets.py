@@ -118,7 +118,7 @@ def test_one_more_model_leaves_the_file_and_the_others_alone() -> None:
 
 def test_each_part_is_found_where_its_stock_is_written() -> None:
     found = places(written(RAW, "x")["W1"])
-    values = {f"{p.key}.{n}": (f'"{s * 1000:.9f} mm"', "") for p in found if p.key in marked(found)
+    values = {f"{p.key}.{n}": (f'"{s * 1000:.12f} mm"', "") for p in found if p.key in marked(found)
               for n, s in zip(p.names, marked(found)[p.key], strict=True)}  # fmt: skip
     model = read(with_model(RAW.decode(), "M", "W1", {"title": "x"}, values).encode(), "x").models["M"]
     at = places_of(found, lay_out(model).parts)

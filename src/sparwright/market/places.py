@@ -1,7 +1,7 @@
 """Where a family file says stock for a model, and which parts are cut from it.
 
-A part does not say where its stock is written. So the model is laid out once with every wall and thickness longer by
-its own few millionths of a millimetre: too little to change anything, enough to tell each part's place.
+A part does not say where its stock is written. So the model is laid out once with every wall and thickness less by
+its own few billionths of a millimetre: too little to change anything, enough to tell each part's place.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ from sparwright.parts.part import Part, Plate, Skin
 from sparwright.shape.tube import Tube
 
 Form = Literal["tube", "sheet", "other"]
-BIT = 2e-9  # m, by which one place's wall or thickness differs from the next
-NEAR = 0.45e-9  # m
+BIT = 2e-12  # m, by which one place's wall or thickness differs from the next
+NEAR = 0.9e-12  # m
 WORDS = 6e-5  # m: sizes in words are no truer than this
 SAID_ELSEWHERE = ("strengths", "measured_sheets", "test_pieces")
 
@@ -88,8 +88,8 @@ def _form(form: Form, said: Mapping[str, str]) -> Form:
 
 
 def marked(found: Sequence[Place]) -> dict[str, tuple[float, ...]]:
-    """Sizes by key, each longer by its own bit."""
-    return {p.key: (*p.size[:-1], p.size[-1] + BIT * (i + 1)) for i, p in enumerate(found) if p.form != "other"}
+    """Sizes by key, each less by its own bit: a bore that just takes a tube goes on taking it."""
+    return {p.key: (*p.size[:-1], p.size[-1] - BIT * (i + 1)) for i, p in enumerate(found) if p.form != "other"}
 
 
 def places_of(found: Sequence[Place], parts: Sequence[Part]) -> dict[str, Place]:
@@ -102,7 +102,7 @@ def _place_of(found: Sequence[Place], part: Part) -> Place | None:
     shape = part.shape
     size = shape.wall if isinstance(shape, Tube) else shape.thickness if isinstance(shape, (Plate, Skin)) else None
     mine = [(i, p) for i, p in enumerate(found) if p.material == part.material]
-    exact = (p for i, p in mine if size and p.form != "other" and abs(p.size[-1] + BIT * (i + 1) - size) < NEAR)
+    exact = (p for i, p in mine if size and p.form != "other" and abs(p.size[-1] - BIT * (i + 1) - size) < NEAR)
     return next(exact, None) or _by_words([p for _, p in mine], part) or _by_name(found, part)
 
 

@@ -150,7 +150,7 @@ def _quantity(size: float, exact: bool) -> str:
 
 
 def _plain(value: float) -> str:
-    return f"{value:.9f}".rstrip("0").rstrip(".")
+    return f"{value:.12f}".rstrip("0").rstrip(".")
 
 
 def _searched(draft: _Draft, work: Worked, told: Told) -> InMarket:
