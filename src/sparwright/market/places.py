@@ -50,8 +50,8 @@ def size_words(form: Form, size: Sequence[float]) -> str:
     """
     if form == "sheet":
         return gauge(size[0])
-    outside, *rest = (stock_size(s).replace("″", " in") for s in size)
-    return " x ".join([outside, gauge(size[-1])] if form == "tube" else [outside, *rest])
+    wide = (stock_size(s).replace("″", " in") for s in size[:-1])
+    return " x ".join((*wide, gauge(size[-1])))
 
 
 def places(whole: Entry) -> tuple[Place, ...]:
