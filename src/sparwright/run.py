@@ -22,6 +22,7 @@ from sparwright.air.told import air_results
 from sparwright.base.check import Check, Result, Verdict, overall
 from sparwright.base.problem import DesignProblem
 from sparwright.controls.chain import ControlsTold, controls_told
+from sparwright.family.measured_sheets import at_strength
 from sparwright.family.model import Family, Model
 from sparwright.flight.fly import Flight, fly
 from sparwright.flight.in_the_wind import in_the_wind
@@ -45,6 +46,7 @@ from sparwright.parts.cowling import cowling_checks
 from sparwright.parts.ends_told import end_results
 from sparwright.parts.flat_sheets import laid_sheets
 from sparwright.parts.frame import frame_tubes
+from sparwright.parts.from_measured import counted_in, measured_results
 from sparwright.parts.layout import lay_out
 from sparwright.parts.measured import measure
 from sparwright.parts.part import Assembly
@@ -171,8 +173,9 @@ def worked_through(model: Model, told: Told, polars: Polars, measured: bool) -> 
     handled = handling(flown, moved.found, _by_id(weights.results))
     sized = envelope(flown)
     cases = every_case(model, balance, flown, sized)
-    held_up = proved(model, assembly, balance, flown, cases, moved.found)
-    bones, soft = (held_up.answer.skeleton if held_up.answer else None), held_up.wrinkled(model)
+    bears = at_strength(model)
+    held_up = proved(bears, assembly, balance, flown, cases, moved.found)
+    bones, soft = (held_up.answer.skeleton if held_up.answer else None), held_up.wrinkled(bears)
     shaken = aeroelastic(model, assembly, flown, sized, moved.found, bones, held_up.lumps, soft)
     bagged = proof_told(model, assembly, held_up.answer, held_up.laid)
     return Work(model, assembly, fits, moved, balance, weights, flight, handled, sized, held_up, shaken, bagged)
@@ -203,6 +206,7 @@ def rooms(work: Work) -> tuple[Room, ...]:
         Said(allowed(model)),
         Said(tuple(setting_results(model))),
         Said(tuple(rigging_results(flown, in_flight))),
+        Said(measured_results(model)),
         Said(tuple(compared_results(model, work.balance, in_flight["flight.speed.max"].value))),
     )
 
@@ -232,7 +236,8 @@ def _flown(model: Model, assembly: Assembly, balance: Balance, polars: Polars, t
 
 def _by_right_part(assembly: Assembly, room: Room) -> Said:
     """The same, each check under the part that is drawn: the right one of a pair."""
-    return Said(room.results, tuple(replace(c, part=assembly.right(c.part)) for c in room.checks))
+    checks = (replace(c, part=assembly.right(c.part)) for c in room.checks)
+    return Said(room.results, counted_in(checks, assembly.parts))
 
 
 def _by_id(results: Iterable[Result]) -> Mapping[str, Result]:

@@ -86,7 +86,7 @@ def test_birch_ply_shear_stays_below_the_formula_it_stands_in_for() -> None:
 
 
 def test_tube_walls_leave_a_bore_and_sizes_are_there() -> None:
-    assert sum(t.stock == "4130" for t in loader.tubes()) == 86
+    assert sum(t.stock == "4130" and t.market == "inch" for t in loader.tubes()) == 86
     assert all(0 < t.wall < t.outside / 2 for t in loader.tubes())
 
 

@@ -102,6 +102,7 @@ NUMBER = (
     r"(?:[0-9]+\s*-\s*[0-9]+/[0-9]+|[0-9]+\s+[0-9]+/[0-9]+|[0-9]+/[0-9]+"
     r"|[0-9]+(?:\.[0-9]*)?(?:[eE][-+]?[0-9]{1,2})?|\.[0-9]+)"
 )
+WHOLE = 5e-4  # of a tenth of a millimetre, or a 64th: sizes nearer than this are whole ones
 LONGEST = 80  # characters of a quantity; keeps every value finite
 _TERM = re.compile(rf"\s*({NUMBER})\s*([\"'″′°]|[^\W\d_][^\W\d_/]*(?:/[^\W\d_]+)*[23]?)(?=\s*(?:$|[0-9.]))")
 _MIXED = re.compile(r"(?:([0-9]+)(?:\s*-\s*|\s+))?([0-9]+)/([0-9]+)")
@@ -247,3 +248,31 @@ def decimal_inches(metres: float) -> str:
     '0.035 in'
     """
     return f"{metres / 0.0254:.3f} in"
+
+
+def is_metric(metres: float) -> bool:
+    """Whether a size of stock is a metric one: a whole tenth of a millimetre, and no 64th of an inch.
+
+    >>> is_metric(0.016), is_metric(0.0127), is_metric(0.000889)
+    (True, False, False)
+    """
+    tenths, parts = metres * 1e4, metres / 0.0254 * 64
+    return abs(tenths - round(tenths)) < WHOLE and abs(parts - round(parts)) > WHOLE
+
+
+def stock_size(metres: float) -> str:
+    """How an outside or a side of stock is asked for: millimetres where it is metric, else inches and 64ths.
+
+    >>> stock_size(0.016), stock_size(0.015875)
+    ('16 mm', '5/8″')
+    """
+    return millimetres(metres) if is_metric(metres) else inches(metres)
+
+
+def gauge(metres: float) -> str:
+    """How a sheet or a wall is asked for: millimetres where it is metric, else decimal inches.
+
+    >>> gauge(0.001), gauge(0.000889)
+    ('1 mm', '0.035 in')
+    """
+    return millimetres(metres) if is_metric(metres) else decimal_inches(metres)

@@ -70,6 +70,7 @@ begin here:
     _fits(commands, me)
     _assumptions(commands, me)
     _sizes(commands, me)
+    _market(commands, me)
     _plans(commands, me)
     _pictures(commands, me)
     _new(commands, me)
@@ -171,6 +172,26 @@ def _sizes(commands: Any, me: str) -> None:
     c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
 
 
+def _market(commands: Any, me: str) -> None:
+    c = _command(
+        commands, "market", "market", "what is bought in the other market in place of what",
+        "Chooses tube and sheet of one model again out of the stock of a market, nearest size first that keeps what "
+        "every check keeps, and works the model out again whole: slots, grips, weights and balance follow. Tells old "
+        "and new stock with weight and least margin, and what that market has no stock for. Takes some minutes. The "
+        "file stays as it is; --write writes a new one with the chosen stock as one more model, to be compared.",
+        f"  {me} market family.toml --model W1 --to metric\n"
+        f"  {me} market family.toml --model W1 --to metric --write metric.toml --csv bought.csv",
+    )  # fmt: skip
+    _family_file(c, model_needed=True)
+    c.add_argument("--to", choices=("inch", "metric"), required=True, help="the market")
+    c.add_argument(
+        "--write", metavar="NEW", default="", help="write a new family file with one more model in that stock"
+    )
+    c.add_argument("--csv", metavar="FILE", default="", help="write the table by part (CSV)")
+    c.add_argument("--json", action="store_true", help="as JSON in SI units (docs/json.md)")
+    c.add_argument("--units", choices=("inch", "millimetre", "si"), help="instead of the family's drawing units")
+
+
 def _plans(commands: Any, me: str) -> None:
     c = _command(
         commands, "plans", "plans", "full-size templates and cut list of one model",
@@ -209,6 +230,11 @@ def _plans(commands: Any, me: str) -> None:
     c.add_argument("--revision", metavar="WORDS", default="", help="for the title blocks; else a line to write on")
     c.add_argument("--serial", metavar="WORDS", default="", help="of this plan set, for the title blocks")
     c.add_argument("--issued", metavar="DATE", default="", help="date for the title blocks, as 2026-05-04")
+    c.add_argument(
+        "--sheet", metavar="SHEET", action="append", default=[],
+        help="a sheet as you measured it, like \"okoume-ply 4 mm = 3.8 mm\": slots and templates are cut for it, "
+        "strength counts the lower; for every sheet once more",
+    )  # fmt: skip
     c.add_argument(
         "--keep-nests", action="store_true", help="keep the nests beside the family file, so that they repeat"
     )

@@ -13,6 +13,7 @@ from sparwright.cli.answers import models, read, report_and_run
 from sparwright.cli.paper import NOTHING, Wish, issued, on_paper, said, wished
 from sparwright.cli.progress import Progress
 from sparwright.cli.screen import say
+from sparwright.family.measured_sheets import with_sheets
 from sparwright.family.model import Family, Model
 from sparwright.output.buying_file import load_buying
 from sparwright.output.report import Report
@@ -35,7 +36,7 @@ OWN = {"inch": ("24x36",), "millimetre": ("A1",)}  # by drawing units
 
 def command(args: Namespace) -> int:
     """Write the plan set; 0 when it is written. Raises CannotWrite, DesignProblem, FileProblems."""
-    family = read(args.file)
+    family = with_sheets(read(args.file), getattr(args, "sheet", []))
     (name,) = models(family, args.model)
     own = OWN[family.models[name].drawing_units]
     papers = BOTH if args.paper == "both" else (args.paper,) if args.paper else own

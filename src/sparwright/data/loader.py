@@ -25,6 +25,8 @@ from sparwright.data.files import rows, tables
 from sparwright.data.printed import BULK, Printed, taken
 
 NO_SOURCE = "common practice"  # stands in a row where the trade's custom is all there is
+Market = Literal["inch", "metric", "both"]
+MARKETS: tuple[Market, ...] = ("inch", "metric", "both")
 Kind = Literal["wood", "plywood", "aluminium", "steel", "glass", "fabric", "rubber", "plastic", "lead"]
 
 
@@ -85,6 +87,7 @@ class TubeSize:
     """A round tube as sold."""
 
     stock: str  # "4130" or "aluminium"
+    market: Market
     outside: float = number("m", "outside diameter")
     wall: float = number("m", "wall thickness")
     source: Source
@@ -95,6 +98,7 @@ class SheetSize:
     """Flat stock as sold."""
 
     stock: str  # key of a material
+    market: Market
     thickness: float = number("m", "thickness")
     width: float = number("m", "width of a whole sheet; NaN when unknown")
     length: float = number("m", "length of a whole sheet, along the face grain; NaN when unknown")
@@ -148,7 +152,9 @@ def material(key: str) -> Material:
 def tubes() -> tuple[TubeSize, ...]:
     """Round tube as sold, 4130 and aluminium."""
     return tuple(
-        TubeSize(stock=r["stock"], outside=_si(r["outside"]), wall=_si(r["wall"]), source=source_of(r))
+        TubeSize(
+            stock=r["stock"], market=_market(r), outside=_si(r["outside"]), wall=_si(r["wall"]), source=source_of(r)
+        )
         for r in rows("tubes.csv")
     )
 
@@ -158,7 +164,8 @@ def sheets() -> tuple[SheetSize, ...]:
     """Flat stock as sold."""
     sizes = ("thickness", "width", "length", "bend_radius")
     return tuple(
-        SheetSize(stock=r["stock"], source=source_of(r), **{s: _si(r[s]) for s in sizes}) for r in rows("sheets.csv")
+        SheetSize(stock=r["stock"], market=_market(r), source=source_of(r), **{s: _si(r[s]) for s in sizes})
+        for r in rows("sheets.csv")
     )
 
 
@@ -183,6 +190,26 @@ def fasteners() -> Mapping[str, Fastener]:
             for r in rows("fasteners.csv")
         }
     )  # fmt: skip
+
+
+def _market(row: Mapping[str, str]) -> Market:
+    return next(m for m in MARKETS if m == row["market"])
+
+
+def sold_in(market: str, size: TubeSize | SheetSize) -> bool:
+    """Whether a market has that stock."""
+    return size.market in (market, "both")
+
+
+def tubes_of(key: str, market: str) -> tuple[TubeSize, ...]:
+    """Round tube of a metal as a market has it."""
+    family = {"steel": "4130", "aluminium": "aluminium"}.get(material(key).kind, "")
+    return tuple(t for t in tubes() if t.stock == family and sold_in(market, t))
+
+
+def sheets_of(key: str, market: str) -> tuple[float, ...]:
+    """Thicknesses, m, of flat stock of a material as a market has it, thinnest first."""
+    return tuple(sorted({s.thickness for s in sheets() if s.stock == key and sold_in(market, s)}))
 
 
 def _own(row: Mapping[str, str], value: str) -> Source:

@@ -29,6 +29,7 @@ from sparwright.family import fuel as fuel_page
 from sparwright.family import ground as ground_page
 from sparwright.family import inspection as inspection_page
 from sparwright.family import limits as limits_page
+from sparwright.family import measured_sheets as measured_page
 from sparwright.family import occupant as seat_page
 from sparwright.family import parked as parked_page
 from sparwright.family import pitot as pitot_page
@@ -48,6 +49,8 @@ from sparwright.family.engine import Engine as Engine
 from sparwright.family.engine import PartPoint as PartPoint
 from sparwright.family.engine import Propeller as Propeller
 from sparwright.family.limits import Limits as Limits
+from sparwright.family.section import Measured as Measured
+from sparwright.family.section import Section as Section
 from sparwright.family.stock import Bar as Bar
 from sparwright.family.stock import FrameTube as FrameTube
 from sparwright.family.stock import LaidUp as LaidUp
@@ -66,34 +69,6 @@ WeightGroup = Literal[
 
 
 SAME_RIB = 1e-3  # m: a buttline nearer to a rib than this is that rib
-
-
-@dataclass(frozen=True, kw_only=True)
-class Measured:
-    """A section as somebody measured it at one Reynolds number; it is taken instead of what we work out."""
-
-    reynolds: float = number("1", "Reynolds number on the chord, rising from table to table")
-    source: str = words("who measured it, where it is printed")
-    angle: tuple[float, ...] = number("rad", "angles of the chord line to the stream, rising, at least five")
-    lift: tuple[float, ...] = number("1", "lift coefficient at each of the angles")
-    drag: tuple[float, ...] = number("1", "drag coefficient at each of the angles", ())
-    moment: tuple[float, ...] = number("1", "moment coefficient about the quarter chord at each angle, nose up", ())
-    give_or_take: float = number("1", "how sure the greatest lift is: give or take, fraction of it")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Section:
-    """An aerofoil: a NACA number, or a plain table of x and y (fractions, upper tail to nose to lower tail)."""
-
-    name: str = words("name, used by wings and tail")
-    naca: str = words("NACA number of four or five digits", "")
-    points: tuple[tuple[float, float], ...] = number("1", "x and y in chords, upper tail to nose to lower tail", ())
-    surface: Literal["smooth", "built", "rough"] = words(
-        "how true the surface is: polished and clean; home-built, with lap joints, rib sag and a few flies; "
-        "grit or flies on the nose",
-        "built",
-    )
-    measured: tuple[Measured, ...] = words("tables measured on this section, one for each Reynolds number", ())
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -338,6 +313,9 @@ class Model:
     title: str = words("what it is, in a few words")
     note: str = words("remark", "")
     drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
+    market: Literal["inch", "metric"] | None = words(
+        "whose stock is offered in place of what is written; left out: that of the drawing units", None
+    )
     categories: tuple[str, ...] = words("keys of the licence categories to check against")
     limits: Limits = words("what the designer promises")
     sections: Mapping[str, Section] = words("aerofoil sections by name")
@@ -378,7 +356,15 @@ class Model:
     confirmed: tuple[confirmed_page.Confirmed, ...] = words("rows of categories you have read yourself", ())
     proof: proof_page.ProofBags | None = words("the bags of the proof-load test", None)
     proof_measured: tuple[proof_page.ProofMeasured, ...] = words("what the proof-load test gave", ())
+    measured_sheets: tuple[measured_page.MeasuredSheet, ...] = words(
+        "sheets that were measured: parts are cut for the measured thickness; a list of tables", ()
+    )
     strengths: strength_page.Strengths | None = words("your own tests, and what else strengths rest on", None)
+
+    @property
+    def sold_in(self) -> Literal["inch", "metric"]:
+        """The market its stock is bought in."""
+        return self.market or ("inch" if self.drawing_units == "inch" else "metric")
 
     def wing(self, name: str) -> Wing:
         """The wing of that name."""
@@ -420,6 +406,7 @@ def records() -> tuple[type, ...]:
         *exhaust_page.RECORDS,
         *fuel_page.RECORDS,
         *weighed_page.RECORDS,
+        *measured_page.RECORDS,
         *confirmed_page.RECORDS,
         *limits_page.RECORDS,
         *ground_page.RECORDS,

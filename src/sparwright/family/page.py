@@ -28,6 +28,7 @@ from sparwright.family import fuel as f
 from sparwright.family import ground as g
 from sparwright.family import inspection as i
 from sparwright.family import limits as lm
+from sparwright.family import measured_sheets as ms
 from sparwright.family import model as m
 from sparwright.family import occupant as o
 from sparwright.family import parked as pk
@@ -136,6 +137,7 @@ TABLES = (
     ("[[strengths.confirmed]]", st.ConfirmedValues, "a value from memory decides only then"),
     ("[proof]", pf.ProofBags, "left out: bags of 10 and 5 lb"),
     ("[[models.NAME.proof_measured]]", pf.ProofMeasured, "as the test is done; told against what was predicted"),
+    ("[[measured_sheets]]", ms.MeasuredSheet, "a sheet that was measured before it is cut"),
     ("[[models.NAME.weighed]]", w.Weighed, "as parts come off the scale"),
     ("[seat]", o.Seat, "left out: nothing is said of who fits in"),
     ("[seat.stick]", o.StickGrip, ""),
@@ -234,7 +236,7 @@ def _model() -> str:
     lines = (
         "## [models.NAME]",
         "",
-        "A model has `title`, may have its own `note`, `drawing_units` and `categories`, and may say any of the tables",
+        "A model has `title`, may have its own `note`, `drawing_units`, `market`, `categories`, and may say the tables",
         f"{', '.join(f'`{k.name}`' for k in top())} anew. Tables are laid over the family's key by key; a list or a",
         "single value takes the place of the family's. `without` takes something of the family's away. A model that is",
         "`like` another takes that one's tables in place of the family's: the same aeroplane with another engine.",

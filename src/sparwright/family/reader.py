@@ -19,6 +19,7 @@ from typing import Any
 
 from sparwright.base.problem import FileProblems, Problem
 from sparwright.family.entry import Entry, Faults, entries, hint, merged, without
+from sparwright.family.measured_sheets import as_measured, check_used
 from sparwright.family.model import Family, Model
 from sparwright.family.places import scan
 from sparwright.family.schema import SHARED, Head, own, top
@@ -46,14 +47,15 @@ def read(raw: bytes, file: str) -> Family:
     faults = Faults(file)
     root = entries(_parsed(text, file), scan(text), text)
     head = _head(root, faults)
-    models = _models(root, head, faults)
+    models, whole = _models(root, head, faults)
+    check_used(models, whole, faults)
     if faults.found or head is None:
         raise FileProblems(sorted(faults.found))
     return Family(
         path=file,
         name=head.name,
         sha256=hashlib.sha256(raw).hexdigest(),
-        models=MappingProxyType(models),
+        models=MappingProxyType({n: as_measured(m) for n, m in models.items()}),
         unknowns=head.unknown,
         cut_outside=head.cut_outside,
     )
@@ -155,20 +157,33 @@ def _head(root: Entry, faults: Faults) -> Head | None:
     return None if head is BAD else head
 
 
-def _models(root: Entry, head: Head | None, faults: Faults) -> dict[str, Model]:
+def _models(root: Entry, head: Head | None, faults: Faults) -> tuple[dict[str, Model], dict[str, Entry]]:
+    """Every model that can be read, and its tables with those it shares."""
     models = root.value.get("models")
     if models is None or not isinstance(models.value, dict) or not models.value:
         faults.add(models or root, "at least one model is wanted", example="[models.W1]", key="models")
-        return {}
+        return {}, {}
     base = Entry({k: v for k, v in root.value.items() if k in SHARED}, 1, "")
-    found = {name: _model(name, entry, models.value, base, head, faults) for name, entry in models.value.items()}
-    return {name: model for name, model in found.items() if model is not None}
+    whole = {name: _whole(name, entry, models.value, base, faults) for name, entry in models.value.items()}
+    tables = {name: entry for name, entry in whole.items() if entry is not None}
+    found = {n: _model(models.value[n], e, _other(n, models.value[n], models.value, faults), n, head, faults)
+             for n, e in tables.items()}  # fmt: skip
+    return {name: model for name, model in found.items() if model is not None}, tables
 
 
-def _model(
-    name: str, entry: Entry, models: Mapping[str, Entry], base: Entry, head: Head | None, faults: Faults
-) -> Model | None:
-    """One model: the tables of the family, or of the model it is like, with the model's own laid over them."""
+def written(raw: bytes, file: str) -> dict[str, Entry]:
+    """The tables of every model with those it shares, each value with the key it is written at. Raises FileProblems."""
+    faults = Faults(file)
+    text = _text(raw, file)
+    root = entries(_parsed(text, file), scan(text), text)
+    _, found = _models(root, _head(root, faults), faults)
+    if faults.found:
+        raise FileProblems(sorted(faults.found))
+    return found
+
+
+def _whole(name: str, entry: Entry, models: Mapping[str, Entry], base: Entry, faults: Faults) -> Entry | None:
+    """The tables of the family, or of the model it is like, with a model's own laid over them."""
     if not well_named(name, entry, faults) or not is_table(entry, faults):
         return None
     mine = {k.name for k in own()}
@@ -178,13 +193,23 @@ def _model(
         return None
     if other is not None:
         base = _over(base, other, faults)
-    whole = _over(base, entry, faults)
+    return _over(base, entry, faults)
+
+
+def _model(entry: Entry, whole: Entry, other: Entry | None, name: str, head: Head | None, faults: Faults
+           ) -> Model | None:  # fmt: skip
+    """One model out of its own table, all its tables, and the model it is like."""
     values = {k.name: value(k, whole, faults) for k in top()}
     values |= {k.name: value(k, entry, faults) for k in own() if k.name in entry or k.name == "title"}
     check_model(values, whole, faults)
     if faults.found or head is None:
         return None
-    inherited = {"note": head.note, "drawing_units": head.drawing_units, "categories": head.categories}
+    inherited = {
+        "note": head.note,
+        "drawing_units": head.drawing_units,
+        "market": head.market,
+        "categories": head.categories,
+    }
     if other is not None:
         inherited |= {k.name: value(k, other, faults) for k in own() if k.name in inherited and k.name in other}
     return Model(**(inherited | values | {"family": head.name, "name": name}))

@@ -9,7 +9,7 @@ import math
 from dataclasses import MISSING, dataclass, fields, is_dataclass
 from functools import lru_cache
 from types import NoneType, UnionType
-from typing import Any, Literal, get_args, get_origin, get_type_hints
+from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from sparwright.base.quantity import EXAMPLES, UNITS
 from sparwright.base.record import number
@@ -91,6 +91,9 @@ class Head:
     name: str = words("name of the family")
     note: str = words("remark", "")
     drawing_units: Literal["inch", "millimetre"] = words("units of dimensions on drawings")
+    market: Literal["inch", "metric"] | None = words(
+        "whose stock is offered in place of what is written; left out: that of the drawing units", None
+    )
     categories: tuple[str, ...] = words("keys of the licence categories to check against")
     unknown: tuple[str, ...] = words("what is not known yet, in your words; shown with every result", ())
     cut_outside: tuple[str, ...] = words(
@@ -103,10 +106,10 @@ SHARED = (
     "strut_pieces", "roots", "engine", "propeller", "wheels", "loads", "items", "sheets", "formers", "stringers",
     "mount", "cowling", "undercarriage",
     "allowances", "fuel", "exhaust", "days", "paint", "ground", "parked", "rigging", "test_pieces", "proof", "seat",
-    "controls", "electrics", "pitot", "confirmed", "strengths",
+    "controls", "electrics", "pitot", "confirmed", "strengths", "measured_sheets",
 )  # fmt: skip
 # Keys of a model besides what it shares and `without`.
-OWN = ("title", "note", "drawing_units", "categories", "weighed", "proof_measured")
+OWN = ("title", "note", "drawing_units", "market", "categories", "weighed", "proof_measured")
 
 POSITIVE, NOT_NEGATIVE = Bounds(0, open_low=True), Bounds(0)
 FRACTION, WITHIN = Bounds(0, 1), Bounds(0, 1, True, True)
@@ -139,7 +142,7 @@ BOUNDS: dict[str, Bounds] = {
     "BladeStation.angle": Bounds(0, math.radians(80)),
     "BladeStation.thickness": Bounds(0.08, 0.21),
     "Engine.mass": POSITIVE,
-    "Weighed.mass": POSITIVE,
+    **dict.fromkeys(("Weighed.mass", "MeasuredSheet.measured"), POSITIVE),
     **dict.fromkeys(("bag", "small_bag"), Bounds(0.1, 50.0)),
     "ProofMeasured.step": Bounds(0, 1, open_low=True),
     **dict.fromkeys(("scale", "Parked.wind"), POSITIVE),
@@ -235,7 +238,7 @@ _EXAMPLE_OF = {
     "gear": "2.6", "strokes": "4", "cylinders": "2",
     "node": '"B1"', "title": '"one parasol wing, wood"', "sweep": '"2 deg"', "thickness": '"1.5 mm"',
     "areal": '"0.07 lb/ft2"', "covering": '"0.07 lb/ft2"', "construction": '"1x19"', "tension": '"200 lbf"',
-    "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',
+    "measured": '"3.8 mm"', "wall": '"0.035 in"', "outside": '"3/4 in"', "twist": '"-1.5 deg"', "max_mass": '"820 lb"',
     "fuel_density": '"6 lb/gal"', "windscreen": '"1 ft2"', "cockpit_opening": '"3 ft2"', "exposed": '"0.3 ft2"',
     "cooling_outlet": '"0.4 ft2"', "aft_cg": "0.32", "least_static_margin": "0.05",
     "position_error": '["-2 kt", "3 kt"]',
@@ -328,7 +331,7 @@ def _key(record: type, name: str, hint: Any, field: Any) -> Key:
 def _form(name: str, hint: Any, unit: str) -> tuple[Form, dict[str, Any]]:
     """How a field of that type is written in the file."""
     dimension = {"dimension": DIMENSION_OF.get(unit, "")}
-    if get_origin(hint) is UnionType:
+    if get_origin(hint) in (UnionType, Union):
         hint = next(a for a in get_args(hint) if a is not NoneType)
     floats: tuple[Form, dict[str, Any]] = ("quantities", dimension) if dimension["dimension"] else ("ratios", {})
     plain: dict[Any, tuple[Form, dict[str, Any]]] = {

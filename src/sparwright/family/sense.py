@@ -30,6 +30,7 @@ from sparwright.family.fittings_sense import check_fittings
 from sparwright.family.formers_sense import check_formers
 from sparwright.family.frame import check_frame
 from sparwright.family.fuel_sense import check_fuel
+from sparwright.family.measured_sheets import check_measured_sheets
 from sparwright.family.model import Aileron, Limits, Skin, Wing
 from sparwright.family.outline import check_section
 from sparwright.family.parked_sense import check_parked
@@ -101,6 +102,8 @@ def check_model(values: dict[str, Any], whole: Entry, faults: Faults) -> None:
         check_strengths(values["strengths"], whole, faults)
     if values.get("weighed", BAD) is not BAD:
         check_weighed(values["weighed"], whole, faults)
+    if values["measured_sheets"] is not BAD:
+        check_measured_sheets(values["measured_sheets"], whole, faults)
     if values.get("proof_measured", BAD) is not BAD:
         check_measured(values["proof_measured"], whole, faults)
 

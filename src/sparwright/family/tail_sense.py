@@ -19,6 +19,7 @@ EDGE = 2.0  # diameters of a rivet to the edge of a plate, single rows: ac-43-13
 ROW = 3.0  # diameters from rivet to rivet, single rows: the same
 STRAIGHT = 0.4e-3  # m a hinge line may be off straight at the tip (common practice, no source)
 ON_PIN = 0.3e-3  # m a bush may be wider than its pin (common practice, no source)
+ROUNDING = 1e-9  # m: sums of lengths are no truer
 IN_BORE = 1.0e-3  # m a tube may be thinner than the bore it goes in (common practice, no source)
 STEP = 0.2e-3  # m the root ribs may be off the tabs they are bolted to (common practice, no source)
 
@@ -170,7 +171,7 @@ def check_bush(bush: RoundTube, pin: str, table: Entry, faults: Faults) -> None:
 def _join(frame: TailFrame, table: Entry, faults: Faults) -> None:
     m = frame.movable
     bore = m.front.outside - 2 * m.front.wall
-    if not 0 <= bore - m.join.outside <= IN_BORE:
+    if not -ROUNDING <= bore - m.join.outside <= IN_BORE + ROUNDING:
         wanted = f"goes into the front tube, whose bore is {inches(bore)}"
         faults.wrong(table["movable"]["join"].nearest("outside"), wanted)
     check_bore(m.join, table["movable"]["join"], faults)

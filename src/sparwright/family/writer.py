@@ -6,6 +6,7 @@ import contextlib
 import os
 import tempfile
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -145,3 +146,23 @@ def _same_mode(target: Path, made: str) -> None:
         os.chmod(made, target.stat().st_mode & 0o777)
         return
     os.chmod(made, 0o644)
+
+
+def with_model(text: str, name: str, like: str, said: Mapping[str, str], values: Mapping[str, tuple[str, str]]) -> str:
+    """The text of a family file with one more model at its end, which is like another but for some values.
+
+    said: texts of the model's own keys (title). values: TOML and remark by dotted key. Everything that was there stays
+    byte for byte. Raises NoSuchKey where the name is taken, ValueError where the result could not be read again.
+    """
+    old = tomllib.loads(text.removeprefix("\ufeff"))
+    if name in old.get("models", {}):
+        raise NoSuchKey(f"models.{name} is in the file already")
+    lines = [f"[models.{name}]", f"like = {_quoted(like)}", *(f"{k} = {_quoted(v)}" for k, v in said.items())]
+    lines += [f"{key} = {_written(value, False)} # {remark}" for key, (value, remark) in values.items()]
+    newline = "\r\n" if "\r\n" in text else "\n"
+    made = text + ("" if text.endswith("\n") else newline) + newline + newline.join(lines) + newline
+    new = tomllib.loads(made.removeprefix("\ufeff"))
+    del new["models"][name]
+    if new != old:
+        raise ValueError(f"models.{name} would change more than itself")
+    return made

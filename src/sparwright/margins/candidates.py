@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sparwright.base.check import Check
-from sparwright.base.quantity import inches
+from sparwright.base.quantity import gauge, stock_size
 from sparwright.base.record import number
-from sparwright.data.loader import cables, fasteners, material, sheets, tubes
+from sparwright.data.loader import cables, fasteners, material, sheets_of, tubes_of
 from sparwright.family.model import Model, RoundTube, Spar, Wing
 from sparwright.margins import braces
 from sparwright.margins.metal_spars import metal_spar_checks
@@ -46,6 +46,7 @@ class Candidate:
     heavier: float = number("1", "mass of the part with it over what it is; NaN where not worked out")
     thick: float = number("m", "wall or sheet; infinite where there is none")
     note: str = ""
+    outside: float = number("m", "outside of a tube; NaN of everything else", math.nan)
 
 
 @dataclass(frozen=True)
@@ -87,14 +88,13 @@ def _tubes(model: Model, answer: Answered, rest: list[str], assembly: Assembly) 
     assert isinstance(made, RoundTube)
     loads, long = ends_of(answer.force[:, :, bars]), lengths(answer, bars)[:, None]
     of = strengths(model).material
-    family = "4130" if material(made.material).kind == "steel" else "aluminium"
     found = []
-    for size in tubes():
+    for size in tubes_of(made.material, model.sold_in):
         other = RoundTube(material=made.material, outside=size.outside, wall=size.wall)
-        if size.stock == family and not _like(made, other):
+        if not _like(made, other):
             use = use_of(other, bar, stuff_of(other, bar.what in WELDED, of), loads, long, USED)
             found.append(Candidate(stock_of(other), _margin(use), tube_area(other) / tube_area(made), size.wall,
-                                   _outside(made, other)))  # fmt: skip
+                                   _outside(made, other), size.outside))  # fmt: skip
     parts = tuple(p for p in assembly.parts if right_of(p.number) == name and p.form == "tube")
     return Offered(stock_of(made), parts, tuple(found))
 
@@ -123,12 +123,12 @@ def stock_of(tube: RoundTube) -> str:
     >>> stock_of(RoundTube(material="4130N", outside=0.0254 * 0.625, wall=0.0254 * 0.035))
     '5/8 in x 0.035 in'
     """
-    return f"{inch(tube.outside)} x {tube.wall / 0.0254:.3f} in"
+    return f"{inch(tube.outside)} x {gauge(tube.wall)}"
 
 
 def inch(size: float) -> str:
     """A size as it is asked for."""
-    return inches(size).replace("″", " in").replace("′", " ft")
+    return stock_size(size).replace("″", " in").replace("′", " ft")
 
 
 # ------------------------------------------------------------------ wires
@@ -162,7 +162,7 @@ def _lugs(model: Model, answer: Answered, rest: list[str], assembly: Assembly) -
     pulls, of = braces.pulls_of(model, answer)[name], strengths(model)
     key = braces.lug_material(model, end)
     found = []
-    for sheet in sheets_like(key, end.thick):
+    for sheet in sheets_like(model, key, end.thick):
         check = braces.lug_check(model, name, which, replace(end, thick=sheet), pulls, answer, of, USED)
         found.append(
             Candidate(gauge_of(sheet), known_margin(check), sheet / end.thick, sheet, "the bush is as wide as it was")
@@ -208,19 +208,18 @@ def bolts_but(now: str) -> list[str]:
     return [k for k, f in fasteners().items() if f.kind == "bolt" and k != now]
 
 
-def sheets_like(key: str, now: float) -> list[float]:
-    """Thicknesses of that stock on file but the one there is, m, thinnest first."""
-    return sorted({s.thickness for s in sheets() if s.stock == key and abs(s.thickness - now) > SAME})
+def sheets_like(model: Model, key: str, now: float) -> list[float]:
+    """Thicknesses of that stock on file, as the model's market has it, but the one there is, m, thinnest first."""
+    return [t for t in sheets_of(key, model.sold_in) if abs(t - now) > SAME]
 
 
 def gauge_of(thick: float) -> str:
-    """A sheet as it is asked for: thousandths of an inch, or whole millimetres.
+    """A sheet as it is asked for: thousandths of an inch, or millimetres.
 
     >>> gauge_of(0.002), gauge_of(0.0254 * 0.09)
     ('2 mm', '0.090 in')
     """
-    tenths = thick * 10000
-    return f"{thick * 1000:g} mm" if abs(tenths - round(tenths)) < 1e-6 else f"{thick / 0.0254:.3f} in"
+    return gauge(thick)
 
 
 def least_of(margins: Iterable[float]) -> float:
@@ -263,7 +262,7 @@ def _bar(spar: Spar) -> str:
 
 def _webs(model: Model, answer: Answered, wing: Wing, spar: Spar, parts: tuple[Part, ...]) -> Offered:
     found = []
-    for thick in sheets_like(spar.web.material, spar.web.thickness):
+    for thick in sheets_like(model, spar.web.material, spar.web.thickness):
         other = replace(spar, web=replace(spar.web, thickness=thick))
         webs = [c for c in _of_spar(model, answer, wing, other) if c.id.endswith((".webs", ".buckling"))]
         found.append(Candidate(gauge_of(thick), least_of(map(known_margin, webs)), thick / spar.web.thickness, thick))

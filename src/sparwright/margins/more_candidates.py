@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from sparwright.base.check import Check
 from sparwright.controls.motion import Motion
-from sparwright.data.loader import cables, material, tubes
+from sparwright.data.loader import cables, tubes_of
 from sparwright.family.controls import ControlCable, Rod
 from sparwright.family.model import Model, RoundTube, Skin, Spar, Wing
 from sparwright.margins.candidates import (
@@ -91,7 +91,7 @@ def _skin_of(model: Model, ids: Sequence[str]) -> tuple[Wing, Spar, Skin] | None
 def _skins(model: Model, answer: Answered, wing: Wing, spar: Spar, skin: Skin, assembly: Assembly) -> Offered:
     """Sheets of its material; its edge is not in it: rivets nobody has said keep no sheet from being thick enough."""
     found = []
-    for thick in sheets_like(skin.material, skin.thickness):
+    for thick in sheets_like(model, skin.material, skin.thickness):
         other = tuple(replace(s, thickness=thick) if s is skin else s for s in wing.skins)
         changed = replace(wing, skins=other)
         whole = replace(model, wings=tuple(changed if w is wing else w for w in model.wings))
@@ -127,7 +127,7 @@ def _hinges(model: Model, answer: Answered, ids: Sequence[str], spans: Spans, as
             margin = least_of(map(known_margin, held(lambda h, key=key: replace(h, pin=key))))  # type: ignore[misc]
             found.append(Candidate(key, margin, math.nan, math.inf, "bush and straps change with it"))
         return Offered(now.pin, (), tuple(found))
-    for thick in sheets_like(now.sheet.material, now.sheet.thickness):
+    for thick in sheets_like(model, now.sheet.material, now.sheet.thickness):
         margin = least_of(map(known_margin, held(lambda h, t=thick: thicker(h, t))))  # type: ignore[misc]
         found.append(Candidate(gauge_of(thick), margin, thick / now.sheet.thickness, thick, ALIKE))
     return Offered(gauge_of(now.sheet.thickness), _plates(model, name, assembly), tuple(found))
@@ -156,7 +156,7 @@ def _links(model: Model, answer: Answered, rest: list[str], motions: Sequence[Mo
     """Cables of the same construction, or tubes of the same metal, each under the pilot's force."""
     _, name = rest
     m, link = next((m, k) for m in motions for k in m.run.links if k.name == name and k.hand != "L")
-    sizes = _cables(link.made) if isinstance(link.made, ControlCable) else _rods(link.made)
+    sizes = _cables(link.made) if isinstance(link.made, ControlCable) else _rods(model, link.made)
     words = ("CABLE-FIRST", "CABLE-LAST") if isinstance(link.made, ControlCable) else ("ROD",)
     found = []
     for size, other in sizes:
@@ -180,12 +180,11 @@ def _cables(made: ControlCable) -> Iterator[tuple[Candidate, ControlCable]]:
                             "its pulleys, pins and ends change with it"), other  # fmt: skip
 
 
-def _rods(made: Rod) -> Iterator[tuple[Candidate, Rod]]:
-    family = "4130" if material(made.tube.material).kind == "steel" else "aluminium"
-    for size in tubes():
+def _rods(model: Model, made: Rod) -> Iterator[tuple[Candidate, Rod]]:
+    for size in tubes_of(made.tube.material, model.sold_in):
         tube = RoundTube(material=made.tube.material, outside=size.outside, wall=size.wall)
         same = abs(size.outside - made.tube.outside) < SAME
-        if size.stock == family and not (same and abs(size.wall - made.tube.wall) < SAME):
+        if not (same and abs(size.wall - made.tube.wall) < SAME):
             yield (
                 Candidate(
                     stock_of(tube),
@@ -193,6 +192,7 @@ def _rods(made: Rod) -> Iterator[tuple[Candidate, Rod]]:
                     tube_area(tube) / tube_area(made.tube),
                     size.wall,
                     "" if same else "another outside: its ends and openings change",
+                    size.outside,
                 ),
                 replace(made, tube=tube),
             )

@@ -101,7 +101,7 @@ def rib_candidates(model: Model, of: WingRibs, name: str, kinds: Sequence[str], 
     if of.open_ and _hinged(of, name, kinds):
         return Offered(now, parts, (), ON_THE_GROUND)
     words, found = DRAWS + ("" if name else HINGED), []
-    for thick in (made.sheet.thickness, *sheets_like(made.sheet.material, made.sheet.thickness)):
+    for thick in (made.sheet.thickness, *sheets_like(model, made.sheet.material, made.sheet.thickness)):
         times = thick / made.sheet.thickness
         if times != 1:
             margin = _margin(of.ribs, of, kinds, name, thick, strong)

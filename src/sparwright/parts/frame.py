@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
-from sparwright.base.quantity import decimal_inches, inches
+from sparwright.base.quantity import gauge, stock_size
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Place, RoundTube
 from sparwright.parts.number import part_number
@@ -45,7 +45,7 @@ def _middle(a: Place, b: Place) -> Place:
 
 def tube_section(tube: RoundTube) -> str:
     """Outside by wall, in words."""
-    return f"{inches(tube.outside)} x {decimal_inches(tube.wall)}"
+    return f"{stock_size(tube.outside)} x {gauge(tube.wall)}"
 
 
 def tube_number(model: Model, run: Run, group: str = "fuselage") -> str:

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import decimal_inches, inches
+from sparwright.base.quantity import gauge, inches
 from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.fuel import Fuel, FuelLine, Tank, Vent
@@ -214,7 +214,7 @@ def _sheet(model: Model, tank: Tank, kind: str, name: str, outline: np.ndarray, 
 
 
 def _stock(tank: Tank) -> str:
-    return f"{material(tank.material).title}, {decimal_inches(tank.wall)}"
+    return f"{material(tank.material).title}, {gauge(tank.wall)}"
 
 
 def _rectangle(a: float, b: float) -> np.ndarray:

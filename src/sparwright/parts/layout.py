@@ -26,6 +26,7 @@ from sparwright.parts.exhaust import exhaust_joints, exhaust_parts
 from sparwright.parts.flat_sheets import laid_sheets, sheet_joints, sheet_number, sheet_parts
 from sparwright.parts.formers import stringer_joints, stringer_parts
 from sparwright.parts.frame import frame_tubes, weld_clusters
+from sparwright.parts.from_measured import from_measured
 from sparwright.parts.fuel import fuel_joints, fuel_not_drawn, fuel_parts
 from sparwright.parts.handed import handed
 from sparwright.parts.inspection import holes, inspection_joints, inspection_parts, with_holes
@@ -100,11 +101,12 @@ def lay_out(model: Model) -> Assembly:
     joints += controls.joints
     _all_different(model, parts)
     _all_different(model, joints)
+    tried = trial_pieces(model, parts, joints)
     return Assembly(
         model=model.name,
-        parts=tuple(parts),
+        parts=from_measured(model, parts),
         joints=tuple(joints),
-        test_pieces=trial_pieces(model, parts, joints),
+        test_pieces=tuple(replace(t, halves=from_measured(model, t.halves)) for t in tried),
         unknowns=_not_drawn(model),
     )
 

@@ -16,6 +16,7 @@ from typing import Literal
 import numpy as np
 
 from sparwright.base.record import number as figure
+from sparwright.family.measured_sheets import MeasuredSheet
 from sparwright.shape.solid import Pose, Solid, bent_plate, between, joined, less, plate, simpler, through
 from sparwright.shape.tube import Tube
 
@@ -192,6 +193,7 @@ class Part:
     poses: tuple[Pose, ...] = ()  # of a plate: where each one stands, in the order of the places
     mark: str = "computed"
     note: str = ""  # what the builder must know of it: where no scarf may lie
+    measured: MeasuredSheet | None = None  # the sheet it is cut from, where that was measured to be another thickness
     passes: tuple[str, ...] = ()  # numbers, or how they begin, of parts it goes through by an opening cut to fit
 
     @property

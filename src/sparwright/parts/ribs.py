@@ -11,7 +11,7 @@ from shapely import LineString, Point, Polygon, box
 from shapely.geometry.polygon import orient
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
+from sparwright.base.quantity import gauge, inches, millimetres, place_key
 from sparwright.base.record import locked, number
 from sparwright.data.loader import material
 from sparwright.family.model import Model, Ribs, StouterRib, Truss, Wing
@@ -288,7 +288,7 @@ def _part(model: Model, wing: Wing, group: RibGroup, hand: Hand) -> Part:
     piece = first.piece
     stout = "stouter " if stouter_of(wing, first) else ""
     stuff = material(sheet.material)
-    thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else decimal_inches(sheet.thickness)
+    thick = millimetres(sheet.thickness) if stuff.kind == "plywood" else gauge(sheet.thickness)
     key = rib_number(model, wing, group, hand)
     shape, poses = _plate(wing, first, hand, key), rib_poses(group, hand)
     body = shape.solid()

@@ -19,7 +19,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import decimal_inches, inches
+from sparwright.base.quantity import gauge, inches
 from sparwright.base.record import locked
 from sparwright.data.loader import material
 from sparwright.family.model import Model
@@ -129,7 +129,7 @@ def _strip(model: Model, angle: SeatAngle, corner: _Corner, hand: Hand, side: fl
                         q - leg * corner.up])  # fmt: skip
     rings = np.array([_spread(profile, side * y) for y in (angle.inner, angle.outer)])
     turn = math.degrees(math.acos(float(np.clip(corner.along @ -corner.up, -1.0, 1.0))))
-    folds = f"{inches(leg)} x {decimal_inches(t)}; both legs {inches(leg)}, {turn:.0f} deg between them"
+    folds = f"{inches(leg)} x {gauge(t)}; both legs {inches(leg)}, {turn:.0f} deg between them"
     return _bent(model, "ANGLE", "strip that joins the seat's pan to its back", "carries the pan's rear edge",
                  angle.sheet, rings, folds, hand)  # fmt: skip
 
@@ -167,7 +167,7 @@ def _stiffener(model: Model, strip: SeatStiffener, corner: _Corner, hand: Hand, 
     rings = [_spread(_on_pan(corner, x, -corner.halves[0]) + profile[:, 1:] * corner.over, side * profile[:, 0])
              for x in (strip.front, strip.rear)]  # fmt: skip
     return _bent(model, "STIFFENER", "stiffener beneath the seat's pan", "keeps the pan off what passes beneath",
-                 strip.sheet, np.array(rings), f"{inches(leg)} x {decimal_inches(t)}; both legs {inches(leg)}, square",
+                 strip.sheet, np.array(rings), f"{inches(leg)} x {gauge(t)}; both legs {inches(leg)}, square",
                  hand)  # fmt: skip
 
 
@@ -206,7 +206,7 @@ def _tunnel(model: Model, tunnel: SeatTunnel, corner: _Corner) -> Part:
         profile = np.array([*right, *[(-y, h) for y, h in reversed(right)], *inner])
         rings.append(_spread(foot + profile[:, 1:] * way, profile[:, 0]))
     widths = [2 * (half + h + tunnel.flange) for h in (tunnel.front_height, tunnel.rear_height)]
-    folds = (f"{inches(2 * (half + tunnel.flange))} x {decimal_inches(t)}; flat {inches(long)} long, "
+    folds = (f"{inches(2 * (half + tunnel.flange))} x {gauge(t)}; flat {inches(long)} long, "
              f"{inches(widths[0])} wide at the front, {inches(widths[1])} at the back, four folds")  # fmt: skip
     return _bent(model, "TUNNEL", "cover over the rod's slot in the seat", "keeps the rod from cloth and hands",
                  tunnel.sheet, np.array(rings), folds)  # fmt: skip

@@ -18,7 +18,7 @@ import numpy as np
 from shapely import Polygon, box
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import decimal_inches, inches
+from sparwright.base.quantity import gauge, inches
 from sparwright.base.record import locked
 from sparwright.data.loader import fasteners, material
 from sparwright.family.fuel import Tank, TankHold
@@ -144,7 +144,7 @@ def _band(model: Model, kind: str, name: str, sheet: Sheet, wide: float, key: st
                 material=sheet.material, places=(as_place(body.centre),), mass=body.volume * stuff.density,
                 stock=f"{sheet_stock(sheet, stuff)}, {inches(wide)} x {inches(long)}, bent",
                 shape=Straight(start=as_place(rings[0].mean(axis=0)), end=as_place(rings[1].mean(axis=0)),
-                               section=f"{inches(wide)} x {decimal_inches(t)}", rings=locked(rings)))  # fmt: skip
+                               section=f"{inches(wide)} x {gauge(t)}", rings=locked(rings)))  # fmt: skip
 
 
 def _face(hold: TankHold, tank: Tank) -> float:

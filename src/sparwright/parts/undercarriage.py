@@ -18,7 +18,7 @@ from shapely import LineString, MultiPoint, Point, Polygon, contains_xy
 from shapely.ops import unary_union
 
 from sparwright.base.problem import DesignProblem
-from sparwright.base.quantity import decimal_inches, inches
+from sparwright.base.quantity import gauge, inches
 from sparwright.base.record import locked, number
 from sparwright.data.loader import fasteners, material
 from sparwright.family.brakes import Brakes
@@ -348,7 +348,7 @@ def _plate(model: Model, kind: str, name: str, outline: np.ndarray, holes: tuple
     solid, stuff = Polygon(outline, holes), material(key)
     shape = Plate(outline=locked(outline), holes=tuple(map(locked, holes)), thickness=thick)
     return Part(number=gear_number(model, kind, hand), name=name, form="plate", group=GROUP,
-                purpose="carries the tail wheel", material=key, stock=f"{stuff.title}, {decimal_inches(thick)}",
+                purpose="carries the tail wheel", material=key, stock=f"{stuff.title}, {gauge(thick)}",
                 hand=hand, shape=shape, poses=(pose,), mass=solid.area * thick * stuff.density,
                 places=(pose.place(solid.centroid.x, solid.centroid.y),))  # fmt: skip
 

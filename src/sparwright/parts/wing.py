@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 from shapely import Polygon
 
-from sparwright.base.quantity import decimal_inches, inches, millimetres, place_key
+from sparwright.base.quantity import gauge, inches, millimetres, place_key
 from sparwright.base.record import locked
 from sparwright.data.loader import Material, material
 from sparwright.family.model import Bar, Model, Panel, Place, Sheet, Spar, Strut, Wing, Wire
@@ -177,8 +177,8 @@ def _caps(
 
 
 def sheet_stock(sheet: Sheet, stuff: Material) -> str:
-    """How flat stock is asked for: metal by decimal inch, plywood by millimetre."""
-    thick = decimal_inches(sheet.thickness) if stuff.kind in ("aluminium", "steel") else millimetres(sheet.thickness)
+    """How flat stock is asked for: metal by its gauge, plywood by millimetre."""
+    thick = gauge(sheet.thickness) if stuff.kind in ("aluminium", "steel") else millimetres(sheet.thickness)
     return f"{stuff.title}, {thick}"
 
 

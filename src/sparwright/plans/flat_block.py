@@ -258,6 +258,8 @@ def _words(one: Alike, plate: Plate, key: str, window: Window, groups: Sequence[
     piece = f" · piece {window.piece} of {window.pieces}" if window.pieces > 1 else ""
     yield f"{key} · {part.number} · make {as_is + over}{piece}", True
     yield f"{part.name[:1].upper()}{part.name[1:]}; {part.stock}", False
+    if part.measured:
+        yield part.measured.said[:1].upper() + part.measured.said[1:], False
     if part.at:
         yield f"At {part.at}", False
     if one.same:

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from sparwright.base.quantity import inches, millimetres
+from sparwright.base.quantity import gauge, inches, millimetres
 from sparwright.data.loader import material
 from sparwright.family.buying import Buying
 from sparwright.plans.drawing import DRAFTING, Line, Stroke, Text, moved, rectangle
 from sparwright.plans.lettering import paragraph, width
 from sparwright.plans.shop_sheet import Block, lines
 from sparwright.plans.split import match_letter
-from sparwright.stock.needs import FACED, thickness_words
+from sparwright.stock.needs import FACED
 from sparwright.stock.splice import Spliced, forbidden
 
 HIGH = 8.0  # mm, of a part as it is drawn
@@ -110,7 +110,7 @@ def _both(metres: float) -> str:
 def _table(s: Spliced, buying: Buying) -> Iterator[str]:
     """A line for each joint and one for the pieces."""
     stock = s.need.stock
-    thick = thickness_words(stock.material, stock.size[-1]) if stock.form == "sheet" else _both(stock.size[-1])
+    thick = gauge(stock.size[-1]) if stock.form == "sheet" else _both(stock.size[-1])
     for k, middle in enumerate(s.middles):
         where = f"{match_letter(k)}: middle {_both(middle)} from {s.from_end}"
         if s.scarf > 0:

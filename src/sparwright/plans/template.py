@@ -296,6 +296,8 @@ def _heading(alike: Alike, span: Span) -> str:
 def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
     part, plate, span, thick = drawn.alike.part, drawn.alike.plate, drawn.span, drawn.alike.plate.thickness
     yield f"{part.stock}; thickness {decimal_inches(thick)} = {thick * 1000:.2f} mm"
+    if part.measured:
+        yield part.measured.said[:1].upper() + part.measured.said[1:]
     if span.piece == 1:
         yield from _which(drawn.alike)
     cut = side(part.material, bool(plate.holes))

@@ -15,7 +15,7 @@ from typing import Literal
 
 import numpy as np
 
-from sparwright.base.quantity import decimal_inches, inches, parse
+from sparwright.base.quantity import gauge, parse, stock_size
 from sparwright.base.record import number
 from sparwright.data.loader import material, sheets
 from sparwright.parts.part import Part, Plate, Run, Skin, Straight
@@ -47,12 +47,12 @@ class Stock:
         if self.named:
             return self.named
         if self.form == "tube":
-            return f"{self.material} tube {inches(self.size[0])} × {decimal_inches(self.size[1])}"
+            return f"{self.material} tube {stock_size(self.size[0])} × {gauge(self.size[1])}"
         if self.form == "bar":
-            return f"{self.material} bar {' × '.join(map(inches, self.size))}"
+            return f"{self.material} bar {' × '.join(map(stock_size, self.size))}"
         if not self.size:
             return self.material
-        return f"{self.material} {self.form} {thickness_words(self.material, self.size[0])}"
+        return f"{self.material} {self.form} {gauge(self.size[0])}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,17 +72,6 @@ class Need:
     def count(self) -> int:
         """How many of it."""
         return self.part.count
-
-
-def thickness_words(key: str, thickness: float) -> str:
-    """A sheet's thickness as it is sold: millimetres where it is a whole number of tenths, else decimal inches.
-
-    >>> thickness_words("birch-ply", 0.0015), thickness_words("4130N", 0.0016002)
-    ('1.5 mm', '0.063 in')
-    """
-    tenths = thickness * 1e4
-    metric = abs(tenths - round(tenths)) < 1e-6 and material(key).kind not in ("aluminium", "steel")
-    return f"{thickness * 1000:g} mm" if metric else decimal_inches(thickness)
 
 
 def needs(parts: Iterable[Part], grains: Grains = ()) -> tuple[Need, ...]:
@@ -130,7 +119,8 @@ def _unclear(part: Part, why: str) -> Need:
 
 
 def _sheet(part: Part, thickness: float) -> Stock:
-    """The sheet of that thickness: of the one on file where it is that by rounding of its words."""
+    """The sheet of that thickness: of the one on file where it is that by rounding of words; as sold if measured."""
+    thickness = part.measured.thickness if part.measured else thickness
     listed = [s.thickness for s in sheets() if s.stock == part.material]
     near = min(listed, key=lambda t: abs(t - thickness), default=thickness)
     return Stock("sheet", part.material, _sizes(near if abs(near - thickness) < WORDED else thickness))

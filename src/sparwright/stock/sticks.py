@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from sparwright.base.quantity import is_metric
 from sparwright.base.record import number
 from sparwright.data.stock import sold_as
 from sparwright.family.buying import Buying
@@ -97,7 +98,7 @@ def _sold(stock: Stock, buying: Buying) -> tuple[tuple[float, float, str], ...]:
     """(length, price, where that is said) of every length the stock is sold in."""
     offers = buying.for_stock(stock.form, stock.material, stock.size)
     said = [(o.length, o.price, "the buying file") for o in offers if o.length > 0]
-    plain = sold_as(stock.form, stock.material)
+    plain = sold_as(stock.form, stock.material, market="metric" if is_metric(stock.size[0]) else "inch")
     whole = [o.price for o in offers if not o.length > 0]
     if plain and (whole or not said):  # a price without a length is that of the length on file
         said.append((plain.length, whole[0] if whole else math.nan, str(plain.source)))
