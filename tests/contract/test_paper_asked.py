@@ -44,7 +44,7 @@ def measured(on: str, lengths: str, *more: str) -> tuple[str, ...]:
         (measured("A0", TRUE), "'A0' is not known"),
         (measured("letter-0", TRUE), "'letter-0' is not known"),
         (measured("24x36", TRUE, "--paper", "A1"), "needs --paper 24x36 or both"),
-        (measured("A1", TRUE), "these are the lengths of 24 × 36 in sheet"),
+        (measured("A1", TRUE, "--paper", "both"), "these are the lengths of 24 × 36 in sheet"),
         (measured("letter", TRUE), "these are the lengths of 24 × 36 in sheet"),
         (measured("24x36", TRUE.replace("877.0 mm", "877 in")), "looks like millimetres"),
         (measured("24x36", TRUE.replace("1046.9", "1040")), "do not agree"),
