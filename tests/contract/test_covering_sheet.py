@@ -100,6 +100,8 @@ def test_strength_and_lacing_come_from_the_checks(family: Family) -> None:
     assert lacing_table(model, told, "inch").rows[0][3] == "3 1/2″"
     said = lettering(family, "W1", told)
     assert any(w.startswith("65 lb/in at 106 mph") for w in said) and NOT_WORKED_OUT not in said
+    notes = covering_drawing(model, assembly("W1").parts, "inch", told=told).notes
+    assert any("no pitch to lace at" in n and "AC 43.13-1B" in n for n in notes)
     assert lacing_table(model, Cloth(), "inch").rows[0][3] == NOT_WORKED_OUT
 
 

@@ -41,6 +41,8 @@ NOTES = (
     "Sizes of a piece are those of the surface it covers, without turnings, hems and overlaps.",
     "Lace or screw ribs only when the cloth is taut: AC 43.13-1B 2-11. Where it is to be tautened with heat, tails of "
     "thin tube bow first: go round the frame by turns. Common practice, no source.",
+    "The bound on stitches is no pitch to lace at: it is where the pull of the air alone would break one. The chart of "
+    "AC 43.13-1B by speed (not in hand here) and the cloth maker's book ask for closer stitches; the closest holds.",
     "Weigh a square foot of cloth finished as the aeroplane will be before you begin, and write it below: the weights "
     "here are an allowance.",
     "What is not on file is the cloth maker's to say: follow his book throughout and do not mix two. Do not paint what "
@@ -230,7 +232,14 @@ def lacing_table(model: Model, told: Cloth, units: Units) -> Ruled:
         )
         rows.append((spoken(x.wing), str(x.ribs), bay, said(most, units) if math.isfinite(most) else NOT_WORKED_OUT,
                      said(x.run, units), f"{x.bays}, aft, beside the {x.low} rib"))  # fmt: skip
-    heads = ("Wing", "Ribs laced", "Bays", "Stitch to stitch at most", "Along ribs, both faces", "Water stands, level")
+    heads = (
+        "Wing",
+        "Ribs laced",
+        "Bays",
+        "Bound on stitches, air alone",
+        "Along ribs, both faces",
+        "Water stands, level",
+    )
     return Ruled("Lacing, tape over ribs, lowest corner of each bay", heads, tuple(rows),
                  (False, True, True, True, True, False))  # fmt: skip
 
