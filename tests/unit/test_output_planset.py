@@ -46,7 +46,7 @@ PARTS = (
 
 def sheets(count: int):
     many = tuple(
-        part(f"P{i}", Plate(outline=np.array([[0, 0], [0.7, 0], [0.7, 0.3]]), holes=(), thickness=0.0015))
+        part(f"P{i}", Plate(outline=np.array([[0, 0], [0.7, 0], [0.7, 0.3 - i / 1000]]), holes=(), thickness=0.0015))
         for i in range(count)
     )
     return templates(many, "24x36", TITLE)
