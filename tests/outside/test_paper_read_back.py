@@ -136,7 +136,8 @@ def test_pages_have_their_size_names_and_a_square_of_100_mm_and_4_inches(paper):
         for k, leaf in enumerate(sheet.pages, i + 1):
             assert_allclose(np.array(document[k].get_size()) * MM, SIZES[paper], rtol=0, atol=0.01)
             words = document[k].get_textpage().get_text_range()
-            assert f"sheet {sheet.tiling.sheet.number} of {len(set_.sheets)}, row {leaf.name[0]}, column {leaf.name[1:]}" in words
+            of = f"sheet {sheet.tiling.sheet.number} of {len(made.sheets)}"
+            assert f"{of}, row {leaf.name[0]}, column {leaf.name[1:]}" in words
             assert square(lines(content, k)[0]), leaf.name
         i += 1 + len(sheet.pages)
 

@@ -28,7 +28,7 @@ from sparwright.margins.pedal_forces import on_rails, pressed
 from sparwright.margins.pedal_rails import Rail, rail_uses, tabs_of
 from sparwright.margins.pedals import pedal_checks
 from sparwright.parts.control_bodies import frame_tube
-from sparwright.parts.part import Part
+from sparwright.parts.part import Part, Plate
 from sparwright.shape.frame import nodes
 from sparwright.strength.members.column import overhung
 from sparwright.structure.answered import Answered
@@ -160,6 +160,23 @@ def test_an_arm_by_hand(
         worst = max(worst, 0.9 * F * d * 6 / (t * w**2) / near)  # the rod is not quite square to its arm
     assert checks["arm.crank_middle"].value > worst
     assert checks["arm.crank_middle"].part == "P1-controls-CRANK-MIDDLE"
+
+
+def test_every_hole_of_a_plate_is_taken_out_of_its_arms(
+    model: Model, motions: Sequence[Motion], parts: dict[str, Part]
+) -> None:
+    """Those for other links too, which are named by them and not by a bolt."""
+    looked = 0
+    for number, found in arms(model, motions, parts).items():
+        if "CRANK" in number:
+            for x in found:
+                shape = parts[number].shape
+                assert isinstance(shape, Plate)
+                holes = [Point(m.points[0]) for m in shape.marks if len(m.points) == 1]
+                away = [h for h in holes if h.distance(Point(x.arm.base)) > x.arm.start]
+                assert not any(x.arm.body.buffer(-1e-6).contains(h) for h in away), number
+                looked += len(away)
+    assert looked > 4
 
 
 def test_what_a_link_does_to_a_cut(model: Model, motions: Sequence[Motion], parts: dict[str, Part]) -> None:

@@ -124,15 +124,16 @@ def arm_of(model: Model, c: Controls, part: Part, lever: Lever, on: Acting) -> A
         else tuple(np.subtract(foot.end, foot.start) / np.linalg.norm(np.subtract(foot.end, foot.start)))
     )
     key = c.cable_end.pin if isinstance(on.link.made, ControlCable) else c.rod_end.bolt
-    body = Polygon(part.shape.outline)
+    body, hub = Polygon(part.shape.outline), Point(base)
+    bore = max(fasteners()[k].diameter for k in (c.cable_end.pin, c.rod_end.bolt))  # of a hole named by its link
     for mark in part.shape.marks:
-        if mark.label in fasteners():
-            for at in mark.points:
-                if Point(at).within(body):
-                    body = body.difference(disc(at, fasteners()[mark.label].diameter / 2))
+        for at in mark.points if len(mark.points) == 1 or mark.label in fasteners() else ():
+            named = mark.label in fasteners()
+            if Point(at).within(body) and (named or hub.distance(Point(at)) > start):
+                body = body.difference(disc(at, (fasteners()[mark.label].diameter if named else bore) / 2))
     for ring in part.shape.holes:
         gone = Polygon(ring)
-        if gone.distance(Point(base)) > start:
+        if gone.distance(hub) > start:
             body = body.difference(gone)
     return Arm(part, pose, body, base, flat(pose, on.hole.place), start, fasteners()[key].diameter, way)
 
