@@ -1,8 +1,8 @@
 """The parts built again from the paper alone: what is cut, read off the sheets, is the part within 1/64 in.
 
 Reads strokes and words of the recorded sheets, which PDF, DXF and SVG replay (held equal elsewhere): outlines of plates
-full size on every paper; what is cut to a length, from the words of the cut lists. A part that a builder makes and that
-is found in neither is a fault, but for what is told here.
+full size; what is cut to figures or to a length, from the words of its table or of the cut lists. Nodes of the frame,
+places of ribs and figures of dimensions are read in test_drawing_set.
 """
 
 from __future__ import annotations
@@ -18,12 +18,15 @@ from demo import whinchat
 
 from sparwright.base.quantity import parse
 from sparwright.cli.plans import full_size
+from sparwright.cli.stock import stocked
 from sparwright.parts.alike import TURNS
 from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Assembly, Part, Plate
 from sparwright.plans.clash import line_of
+from sparwright.plans.cutlist import cut_list
 from sparwright.plans.drawing import Circle, Placement, Polyline, Sheet, Text
 from sparwright.plans.paper import TitleBlock
+from sparwright.plans.stick_sheets import stick_sheets
 
 MODELS = ("W1", "W2", "W3")
 ALLOWED = 25.4 / 64  # mm
@@ -143,3 +146,37 @@ def test_no_line_to_cut_runs_through_a_part(model: str) -> None:
 def _on_paper(shape: shapely.Geometry, place: Placement) -> shapely.Geometry:
     c, s = math.cos(math.radians(place.turn)), math.sin(math.radians(place.turn))
     return shapely.affinity.affine_transform(shape, [c, -s, s, c, place.dx, place.dy])
+
+
+def cut_to(model: str) -> dict[str, float]:
+    """Length, m, of every piece that the cut lists of bars and tubes name, from their words alone."""
+    made = stocked(whinchat(), whinchat().models[model], assembly(model))
+    found: dict[str, float] = {}
+    for sheet in stick_sheets(made.sticks, made.buying, TitleBlock("Whinchat", model, "Sparwright", "0" * 64)):
+        rows: list[str] = []
+        for s in (x for x in sheet.drawn if isinstance(x, Text)):
+            if re.match(r"[a-z]: ", s.content):
+                rows.append(s.content)
+            elif rows and re.match(r"(left over|Stick)", s.content):
+                rows.append("")
+            elif rows and rows[-1]:
+                rows[-1] += f" {s.content}"
+        for row in rows:
+            if m := re.match(r"[a-z]: (?:\d+ × )?(.*″|.*′) = [\d,.]+ mm – (.*)", row):
+                length = parse(m[1].replace("′", " ft").replace("″", " in"), "length")
+                for name in m[2].split(", "):
+                    found[f"{model}-{name.split(' ')[0]}"] = length
+    return found
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("model", MODELS)
+def test_every_bar_and_tube_has_its_length_on_paper(model: str) -> None:
+    """Within 1/64 in of the part; those of several pieces have drawings of their own."""
+    said, parts = cut_to(model), {r.number: r for r in cut_list(assembly(model).to_cut)}
+    straight = [n for n, r in parts.items() if r.form in ("tube", "bar") and math.isfinite(r.length) and n in said]
+    for n in straight:
+        assert abs(said[n] - parts[n].length) <= ALLOWED / 1000 + 1e-9, (n, said[n], parts[n].length)
+    assert (
+        len(straight) > 300
+    )  # the rest are strips out of sheet, in nests, or come in coils: their size is their stock's
