@@ -179,4 +179,4 @@ def test_every_bar_and_tube_has_its_length_on_paper(model: str) -> None:
         assert abs(said[n] - parts[n].length) <= ALLOWED / 1000 + 1e-9, (n, said[n], parts[n].length)
     assert (
         len(straight) > 300
-    )  # the rest are strips out of sheet, in nests, or come in coils: their size is their stock's
+    )  # the rest are strips out of sheet, in nests, or come in coils
