@@ -7,7 +7,6 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -16,7 +15,6 @@ from sparwright.output.csv import cut_list_csv
 from sparwright.output.dxf import dxf
 from sparwright.output.manifest import manifest
 from sparwright.output.pdf import pdf
-from sparwright.output.side_by_side import by_sheet
 from sparwright.output.svg import lettered, svg
 from sparwright.plans.block import DRAWINGS
 from sparwright.plans.cutlist import CutRow
@@ -120,14 +118,13 @@ def plan_files(
     sets: dict[tuple[str, str], list[Sheet]] = {}
     for s in sheets:
         sets.setdefault((s.kind, s.paper), []).append(s)
-    written = by_sheet(partial(_written, letters=letters), [s for these in sets.values() for s in these])
     for (kind, paper), these in sets.items():
         name = f"{model}-{kind}-{paper}"
         files[f"{name}.pdf"] = pdf(these, these[0].title, title.program)
         what = "drawing set" if kind == DRAWINGS else f"{these[0].title}, scale 1 : 1"
         shows[f"{name}.pdf"] = f"{what}, {len(these)} sheets, paper {paper}"
         for sheet in these:
-            for ending, content in next(written):
+            for ending, content in (("dxf", dxf(sheet)), ("svg", svg(sheet, letters))):
                 one = f"{name}-{sheet.number:02d}.{ending}"
                 files[one], shows[one] = content, _what(sheet)
             if told:
@@ -135,11 +132,6 @@ def plan_files(
     files[f"{model}-cut-list.csv"] = cut_list_csv(rows)
     shows[f"{model}-cut-list.csv"] = f"cut list of {title.family} {title.model}, {len(rows)} rows"
     return files, shows
-
-
-def _written(sheet: Sheet, letters: str) -> tuple[tuple[str, bytes], ...]:
-    """The files of one sheet: how their names end, and what is in them."""
-    return ("dxf", dxf(sheet)), ("svg", svg(sheet, letters))
 
 
 def _what(sheet: Sheet) -> str:
