@@ -8,18 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import shapely
+
 from sparwright.base.check import Result
 from sparwright.base.quantity import to
 from sparwright.family.model import Model
 from sparwright.plans.block import Drawing, field_of
-from sparwright.plans.drawing import DRAFTING, Box, Stroke
-from sparwright.plans.lettering import paragraph
+from sparwright.plans.clash import line_of
+from sparwright.plans.corner import free_corner
+from sparwright.plans.drawing import DRAFTING, Box, Stroke, Text, is_line
+from sparwright.plans.lettering import box, paragraph
 from sparwright.plans.paper import paper
 from sparwright.plans.placards import placards
-from sparwright.plans.ruled import Ruled, ruled, wide
+from sparwright.plans.ruled import ROW, TITLE, Ruled, ruled, wide
 from sparwright.plans.three_view import figures, geometry, views
 
 COLUMN = 240.0  # mm, of figures, limits and index beside the views
+ALL = 600.0  # mm: the height of any table in one stack
+VIEWS = 6.0  # mm round the lines of a view: what lies nearer belongs to it
 KEY = "general"
 
 
@@ -31,7 +37,7 @@ def general(
     left = field.right - COLUMN
     seen = views(model, Box(field.left, field.bottom, left - 14.0, field.top))
     words, y = _figures(model, results, left, field.top)
-    tables, foot = _tables(model, results, others, Box(left, field.bottom, field.right, y - 4.0))
+    tables, foot = _tables(model, results, others, Box(left, field.bottom, field.right, y - 4.0), seen.strokes)
     drawn = Drawing(KEY, "General: three views, figures, index", (*seen.strokes, *words, *tables), f"1 : {seen.scale}",
                     (), (), tuple(d.key for d in others), NOTES, paper_name)  # fmt: skip
     assert foot >= field.bottom - 1e-6
@@ -67,8 +73,9 @@ def _limits(model: Model) -> Iterator[str]:
         yield f"Design dive speed {to(m.design_dive, 'kt'):.0f} kt = {to(m.design_dive, 'km/h'):.0f} km/h, equivalent"
 
 
-def _tables(model: Model, results: Mapping[str, Result], others: Sequence[Drawing], room: Box
-            ) -> tuple[list[Stroke], float]:  # fmt: skip
+def _tables(model: Model, results: Mapping[str, Result], others: Sequence[Drawing], room: Box,
+            drawn: Sequence[Stroke]) -> tuple[list[Stroke], float]:  # fmt: skip
+    """(index of sheets in the column, placards under it or, where there is no room, beside the views; the y below)."""
     at = {KEY: 1} | {d.key: i for i, d in enumerate(others, 2)}
     rows = [("1", "General: three views, figures, index", "", "")]
     rows += [(str(at[d.key]), d.title, _sheets(d.comes_from, at), _sheets(d.goes_to, at)) for d in others]
@@ -80,8 +87,20 @@ def _tables(model: Model, results: Mapping[str, Result], others: Sequence[Drawin
         shown = Ruled("Placards", ("Where", "Number"), tuple(_counted(signs)), (False, True))
         if wide(shown, max(y - 8.0 - room.bottom, 30.0)) <= room.width and y - 8.0 - room.bottom > 30.0:
             below = ruled(shown, room.left, y - 8.0, y - 8.0 - room.bottom)
-            strokes, y = [*strokes, *below.strokes], below.box.bottom
+            return [*strokes, *below.strokes], below.box.bottom
+        strokes += _beside(shown, drawn, room.left - 8.0)
     return strokes, y
+
+
+def _beside(table: Ruled, drawn: Sequence[Stroke], right: float) -> Sequence[Stroke]:
+    """A table in the highest free place beside the views and left of `right`, mm; nothing where there is none."""
+    size = wide(table, ALL), TITLE + (len(table.rows) + 1) * ROW
+    lines = [shapely.Polygon(box(s)) if isinstance(s, Text) else line_of(s)
+             for s in drawn if isinstance(s, Text) or is_line(s)]  # fmt: skip
+    whole = shapely.union_all(shapely.buffer(lines, VIEWS))
+    taken = [shapely.envelope(view) for view in shapely.get_parts(whole)]
+    at = free_corner(size, [*taken, shapely.box(right, whole.bounds[1], right + 1.0, whole.bounds[3])], 0.0)
+    return ruled(table, *at, ALL).strokes if at else ()
 
 
 def _counted(signs: Sequence[object]) -> Iterator[tuple[str, str]]:
