@@ -66,18 +66,11 @@ def test_a_stouter_rib_of_another_sheet(w2: RunResult, model: Model) -> None:
     assert choice.mass == pytest.approx(then - was, rel=0.05)  # the bend's own length is not followed
 
 
-def test_ribs_without_their_holes(w2: RunResult, model: Model) -> None:
-    ribs = find(w2, model, "lower.rib_nose")
-    wing = model.wing("lower")
-    choice = next(c for c in ribs.choices if c.stock.endswith(", no holes"))
-    sheet = replace(wing.ribs.sheet, thickness=float(choice.stock.split()[0]) * INCH)
-    other = with_wing(model, replace(wing, ribs=replace(wing.ribs, sheet=sheet, web_left=0.0)))
-    ids = [c.id for c in w2.margins.checks if c.id in
-           ("strength.lower.rib_nose", "strength.lower.rib_middle", "strength.lower.rib_tail")]  # fmt: skip
-    assert w2.margins.answer is not None
-    held = members(other, w2.margins.answer, spans=w2.margins.spans)
-    assert choice.margin == pytest.approx(min(c.margin for c in held if c.id in ids), abs=1e-9)
-    assert choice.mass > 0 and "openings" in choice.note
+def test_ribs_that_hold_an_aileron_have_no_size_known(w2: RunResult, model: Model) -> None:
+    """Wind and hand on its hinges are not laid on other sizes, so none is known to pass, with holes or without."""
+    for name in ("lower.rib_nose", "lower.rib_middle"):
+        ribs = find(w2, model, name)
+        assert ribs.choices == () and ribs.why == "cases of wind and hand on the ground are not in it"
 
 
 def test_a_skin_of_another_sheet_and_the_least_gauge(w2: RunResult, model: Model) -> None:
