@@ -177,6 +177,4 @@ def test_every_bar_and_tube_has_its_length_on_paper(model: str) -> None:
     straight = [n for n, r in parts.items() if r.form in ("tube", "bar") and math.isfinite(r.length) and n in said]
     for n in straight:
         assert abs(said[n] - parts[n].length) <= ALLOWED / 1000 + 1e-9, (n, said[n], parts[n].length)
-    assert (
-        len(straight) > 300
-    )  # the rest are strips out of sheet, in nests, or come in coils
+    assert len(straight) > 300  # the rest are strips out of sheet, in nests, or come in coils
