@@ -8,8 +8,8 @@ said stays a line to write on.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from sparwright.base.record import number
 from sparwright.base.safety import CAUTION
@@ -49,6 +49,35 @@ def foot_of(p: Paper) -> Box:
     """The room beside the title block, for notes or a table, mm."""
     edge = BORDER + ZONE
     return Box(edge, edge, p.width - edge - WIDE - ZONE, edge + TALL)
+
+
+def runs(numbers: Iterable[int]) -> str:
+    """Numbers in order, three and more in a row by the first and the last.
+
+    >>> runs([7, 1, 2, 4, 5, 6])
+    '1, 2, 4–7'
+    """
+    found: list[list[int]] = []
+    for n in sorted(numbers):
+        if found and n == found[-1][-1] + 1:
+            found[-1].append(n)
+        else:
+            found.append([n])
+    return ", ".join(f"{r[0]}–{r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in found)
+
+
+def linked(drawings: Sequence[Drawing]) -> tuple[Drawing, ...]:
+    """The drawings, each way between two of them known at both ends, whichever names it."""
+    built: dict[str, list[str]] = {}
+    used: dict[str, list[str]] = {}
+    for d in drawings:
+        for key in d.comes_from:
+            used.setdefault(key, []).append(d.key)
+        for key in d.goes_to:
+            built.setdefault(key, []).append(d.key)
+    return tuple(replace(d, comes_from=tuple(dict.fromkeys((*d.comes_from, *built.get(d.key, ())))),
+                         goes_to=tuple(dict.fromkeys((*d.goes_to, *used.get(d.key, ())))))
+                 for d in drawings)  # fmt: skip
 
 
 def numbered(drawings: Sequence[Drawing], title: TitleBlock) -> tuple[Sheet, ...]:
@@ -133,9 +162,9 @@ def _named(left: float, right: float, low: float, top: float, d: Drawing, n: int
         yield from texts
         y -= 1.6
     for word, keys in (("From", d.comes_from), ("To", d.goes_to)):
-        known = sorted(at[key] for key in keys if key in at)
+        known = [at[key] for key in keys if key in at]
         if known:
-            texts, y = paragraph(f"{word} sheet{'s' if len(known) > 1 else ''} {', '.join(map(str, known))}",
+            texts, y = paragraph(f"{word} sheet{'s' if len(known) > 1 else ''} {runs(known)}",
                                  (left + PAD, y), k.small, room, k.pitch, layer="frame")  # fmt: skip
             yield from texts
 

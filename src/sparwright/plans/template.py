@@ -12,7 +12,6 @@ import shapely
 from sparwright.base.quantity import decimal_inches, inches, millimetres
 from sparwright.base.record import number
 from sparwright.parts.part import Length, Mark, Part, Plate
-from sparwright.plans.alike import Alike, Opening
 from sparwright.plans.clash import line_of
 from sparwright.plans.corner import free_corner
 from sparwright.plans.drawing import (
@@ -32,6 +31,7 @@ from sparwright.plans.flags import LENGTHS, Flag, Measure, hoisted, measured
 from sparwright.plans.inside import label_inside
 from sparwright.plans.lettering import box, paragraph, width
 from sparwright.plans.paper import FAR
+from sparwright.plans.rib_shapes import Opening, RibShape
 from sparwright.plans.side import crosses, side
 from sparwright.plans.split import LAP, Span, line_on, ring_on
 
@@ -48,7 +48,7 @@ LONG_MARK = 0.8  # a mark over this share of the template's length is a datum, n
 class Drawn:
     """One piece drawn and measured, before its notes, with what they need to know."""
 
-    alike: Alike
+    rib: RibShape
     span: Span
     strokes: tuple[Stroke, ...]
     notes_at: Point  # mm, upper left corner of the notes
@@ -77,32 +77,32 @@ def datum_room(plate: Plate) -> float:
     return longest + 2 * DRAFTING.away + 4.0
 
 
-def draw(alike: Alike, span: Span) -> Drawn:
+def draw(rib: RibShape, span: Span) -> Drawn:
     """One piece: lines to cut, marks, match lines, master lengths, the number on the part; no lettering on lines."""
-    part, plate = alike.part, alike.plate
+    part, plate = rib.part, rib.plate
     cut = tuple(_cut(plate, span))
     x0, y0, x1, y1 = extent(cut)
     marks, flags = _marks(plate.marks, span, (x0, x1))
     standing, lying, apart = _sorted_lengths(part.number, plate.lengths, span)
     flags += [Flag(m.label, _upper(m), "measure") for m in standing]
-    some = tuple(_some(alike.openings, span, flags))
+    some = tuple(_not_in_all(rib.openings, span, flags))
     flags += [Flag(f"{name}1 match line {name}", (x, y1), "match") for name, x in span.matches]
     dims, crowded, low = measured(lying, y0 - (2 * MATCH_AWAY[1] if span.matches else 0.0))
     lines = (*cut, *marks, *some, *_standing(standing), *_pricks(plate.lengths, span))
     matches = tuple(_matches(span, y0, y1))
     on_part = [line_of(s) for s in (*lines, *matches) if is_line(s)]
-    label = label_inside(alike.name, plate, span, on_part)
+    label = label_inside(rib.name, plate, span, on_part)
     strokes = (*lines, *matches, *hoisted(flags, y1), *dims, *label)
     left, _, right, _ = extent(strokes)
     at = (left, low - DRAFTING.away / (1 if dims else 2))
     untold = tuple(m.label for m in (*crowded, *apart))
-    below = Drawn(alike, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
+    below = Drawn(rib, span, strokes, at, max(right - left, DRAFTING.notes), untold, bool(label))
     return _in_corner(below) or below
 
 
 def _in_corner(drawn: Drawn) -> Drawn | None:
     """The piece with its notes in a free corner of its own rectangle, over the tail of a rib, where they fit."""
-    whole = shapely.Polygon(drawn.alike.plate.outline * 1000.0)
+    whole = shapely.Polygon(drawn.rib.plate.outline * 1000.0)
     piece = shapely.intersection(whole, shapely.box(drawn.span.left, -1e6, drawn.span.right, 1e6))
     boxes = [shapely.Polygon(box(s)) for s in drawn.strokes if isinstance(s, Text)]
     taken = [piece, *boxes, *(line_of(s) for s in drawn.strokes if is_line(s))]
@@ -118,7 +118,7 @@ def _in_corner(drawn: Drawn) -> Drawn | None:
 def block(drawn: Drawn, sheet_of: SheetOf) -> Block:
     """The piece with its notes below. `sheet_of` names the sheets of the other pieces, where known."""
     strokes = (*drawn.strokes, *_notes(drawn, sheet_of))
-    first, *others = (p.number for p in drawn.alike.parts)
+    first, *others = (p.number for p in drawn.rib.parts)
     return Block(first, drawn.span.piece, drawn.span.pieces, strokes, Box(*extent(strokes)), tuple(others))
 
 
@@ -142,7 +142,7 @@ def _cut(plate: Plate, span: Span) -> Iterator[Stroke]:
             yield Polyline(points, "cut", closed)
 
 
-def _some(openings: Sequence[Opening], span: Span, flags: list[Flag]) -> Iterator[Stroke]:
+def _not_in_all(openings: Sequence[Opening], span: Span, flags: list[Flag]) -> Iterator[Stroke]:
     """Openings that not all of the parts have, dashed, with a prick and a letter; their flags are added."""
     for o in openings:
         (at,) = paper_points((o.at,))
@@ -276,8 +276,8 @@ def _notes(drawn: Drawn, sheet_of: SheetOf) -> Iterator[Stroke]:
 
 def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
     """Number, name and count; the grain arrow beside them when it lies level and there is room, else below."""
-    d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.alike.plate.grain
-    texts, y = paragraph(_heading(drawn.alike, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
+    d, (x, top), grain = DRAFTING, drawn.notes_at, drawn.rib.plate.grain
+    texts, y = paragraph(_heading(drawn.rib, drawn.span), (x, top), d.middle, drawn.room, d.pitch, bold=True)
     y -= 1.0
     arrow, low = grain_arrow(grain, (x, y))
     beside = (x + width(texts[0].content, d.middle, True) + d.space, texts[0].anchor[1] + d.middle + 0.5)
@@ -286,20 +286,20 @@ def _head(drawn: Drawn) -> tuple[tuple[Stroke, ...], float]:
     return (*texts, *arrow), min(y, low)
 
 
-def _heading(alike: Alike, span: Span) -> str:
-    part, count = alike.part, sum(p.count for p in alike.parts)
-    hand = HANDS[part.hand] if len(alike.parts) == 1 else " in all"
+def _heading(rib: RibShape, span: Span) -> str:
+    part, count = rib.part, sum(p.count for p in rib.parts)
+    hand = HANDS[part.hand] if len(rib.parts) == 1 else " in all"
     piece = f" · piece {span.piece} of {span.pieces}" if span.pieces > 1 else ""
-    return f"{alike.name} · {part.name} · make {count}{hand}{piece}"
+    return f"{rib.name} · {part.name} · make {count}{hand}{piece}"
 
 
 def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
-    part, plate, span, thick = drawn.alike.part, drawn.alike.plate, drawn.span, drawn.alike.plate.thickness
+    part, plate, span, thick = drawn.rib.part, drawn.rib.plate, drawn.span, drawn.rib.plate.thickness
     yield f"{part.stock}; thickness {decimal_inches(thick)} = {thick * 1000:.2f} mm"
     if part.measured:
         yield part.measured.said[:1].upper() + part.measured.said[1:]
     if span.piece == 1:
-        yield from _which(drawn.alike)
+        yield from _which(drawn.rib)
     cut = side(part.material, bool(plate.holes))
     if plate.blank is None:
         yield f"{cut[:1].upper()}{cut[1:]}. This side up."
@@ -318,18 +318,18 @@ def _words(drawn: Drawn, sheet_of: SheetOf) -> Iterator[str]:
         yield "Too slim to carry its number: write it on the part."
 
 
-def _which(alike: Alike) -> Iterator[str]:
+def _which(rib: RibShape) -> Iterator[str]:
     """Which parts the template serves: how many of each, where it stands, its bend; then openings not all have."""
-    if len(alike.parts) == 1:
-        yield from _each(alike.part)
+    if len(rib.parts) == 1:
+        yield from _each(rib.part)
         return
-    bends = {bend_of(p) for p in alike.parts}
-    for p in alike.parts:
+    bends = {bend_of(p) for p in rib.parts}
+    for p in rib.parts:
         said = "; ".join(x for x in (p.at, bend_of(p) if len(bends) > 1 else "") if x)
         yield f"{p.number}: make {p.count}{HANDS[p.hand]}{', ' if said else ''}{said}"
     if len(bends) == 1 and (bend := bends.pop()):
         yield bend[:1].upper() + bend[1:]
-    for o in alike.openings:
+    for o in rib.openings:
         yield f"Opening {o.letter}, dashed, {o.what.removeprefix('opening ')}: only in {', '.join(o.numbers)}"
     yield "Write each part's own number on it."
 

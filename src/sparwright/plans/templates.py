@@ -9,11 +9,11 @@ import numpy as np
 
 from sparwright.base.problem import DesignProblem
 from sparwright.parts.part import Part, Plate
-from sparwright.plans.alike import Alike, grouped
 from sparwright.plans.correction import Correction, corrected, said
 from sparwright.plans.drawing import DRAFTING, Box, Placement, Sheet, Stroke, moved
 from sparwright.plans.packing import Spot, packed
 from sparwright.plans.paper import TitleBlock, both_units, check_corners, checks, field_of, frame, furniture, paper
+from sparwright.plans.rib_shapes import RibShape, grouped
 from sparwright.plans.split import spans
 from sparwright.plans.template import Block, Drawn, SheetOf, block, datum_room, draw
 
@@ -95,7 +95,7 @@ def _plates(parts: Iterable[Part]) -> list[tuple[Part, Plate]]:
     return found
 
 
-def _drawn(one: Alike, width: float) -> list[Drawn]:
+def _drawn(one: RibShape, width: float) -> list[Drawn]:
     """The pieces of a template, parted so that each fits `width` (mm) with its flags, names and notes.
 
     What stands beside a piece is known when it is drawn; where that is too wide, the plate is parted for less.

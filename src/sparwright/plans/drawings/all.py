@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from sparwright.base.check import Result
 from sparwright.family.model import Model
 from sparwright.parts.part import Assembly
-from sparwright.plans.block import Drawing, numbered
+from sparwright.plans.block import Drawing, linked, numbered
 from sparwright.plans.cloth import Cloth
 from sparwright.plans.drawing import Sheet
 from sparwright.plans.drawings.covering import covering_drawing
@@ -44,7 +44,7 @@ def drawing_set(
     of strength and the buying file say of it; left out, the sheet says so. DesignProblem names a drawing that does not
     fit its sheet.
     """
-    others = tuple(_drawings(model, assembly, paper_name, cloth))
+    others = linked(tuple(_drawings(model, assembly, paper_name, cloth)))
     first = Drawing(GENERAL, "", ())  # its place, for the numbers of the others
     index = parts_index(model.name, assembly.parts, (first, *others), [s for s in full_size if s.paper == paper_name],
                         paper_name)  # fmt: skip

@@ -95,12 +95,12 @@ def fuselage(model: Model, tubes: Sequence[Part], units: Units, paper_name: str 
     numbers = tuple(n for m in marks for n in m.numbers)
     views = Drawing(
         "fuselage", "Fuselage frame: views and nodes", *_views(model, marks, units, paper_name), numbers,
-        comes_from=("general",), goes_to=("tubes", "jig.side", "tail", "fittings", "gear"), notes=NOTES,
+        comes_from=("general",), notes=NOTES,
         paper=paper_name,
     )  # fmt: skip
     schedule = Drawing(
         "tubes", "Fuselage frame: cross frames and tubes", *_schedule(model, marks, units, paper_name), numbers,
-        comes_from=("fuselage",), goes_to=("jig.side", "jig.joined"), notes=TUBE_NOTES, paper=paper_name,
+        comes_from=("fuselage",), notes=TUBE_NOTES, paper=paper_name,
     )  # fmt: skip
     return views, schedule
 

@@ -13,16 +13,17 @@ import shapely
 from sparwright.base.check import Result
 from sparwright.base.quantity import to
 from sparwright.family.model import Model
-from sparwright.plans.block import Drawing, field_of
+from sparwright.plans.block import Drawing, field_of, runs
 from sparwright.plans.clash import line_of
 from sparwright.plans.corner import free_corner
 from sparwright.plans.drawing import DRAFTING, Box, Stroke, Text, is_line
-from sparwright.plans.lettering import box, paragraph
+from sparwright.plans.lettering import box, paragraph, wrapped
 from sparwright.plans.paper import paper
 from sparwright.plans.placards import placards
 from sparwright.plans.ruled import ROW, TITLE, Ruled, ruled, wide
 from sparwright.plans.three_view import figures, geometry, views
 
+NUMBERS = 36.0  # mm for numbers of sheets, which take another line past it
 COLUMN = 240.0  # mm, of figures, limits and index beside the views
 ALL = 600.0  # mm: the height of any table in one stack
 VIEWS = 6.0  # mm round the lines of a view: what lies nearer belongs to it
@@ -113,4 +114,4 @@ def _counted(signs: Sequence[object]) -> Iterator[tuple[str, str]]:
 
 
 def _sheets(keys: Sequence[str], at: Mapping[str, int]) -> str:
-    return ", ".join(str(n) for n in sorted(at[k] for k in keys if k in at))
+    return "\n".join(wrapped(runs(at[k] for k in keys if k in at), DRAFTING.small, NUMBERS))

@@ -70,7 +70,7 @@ def _drawing(model: Model, s: Surface, parts: Sequence[Part], units: Units, pape
                  for x in ruled(t, left, top, tall).strokes))  # fmt: skip
     title = f"{names[0].capitalize()} and {names[1]}: frames"
     return Drawing(f"tail.{names[0]}", title, strokes, f"1 : {scale}", tuple(p.number for p in mine),
-                   ("general", "fuselage"), ("controls", "rigging"), NOTES, paper_name)  # fmt: skip
+                   ("general", "fuselage"), (f"controls.{names[1]}", "rigging"), NOTES, paper_name)  # fmt: skip
 
 
 def _view(s: Surface) -> Looking:

@@ -1,8 +1,9 @@
-"""Plates that one template serves: of one outline and stock, alike but for hand and openings for cables and rods.
+"""Ribs that one template serves: of one outline and stock, alike but for hand and openings for cables and rods.
 
 A builder makes one pattern and saws many ribs from it, so each shape is drawn once. An opening that not all of them
 have is drawn dashed, with a letter, and the notes say which ribs have it; where each stands and which way its flange
-goes is in the notes too.
+goes is in the notes too. A rib has a nose and an upper side, so none is turned over here, and slots must agree to a
+hundredth of a micrometre; flat parts that a template serves turned over are told apart in parts/alike.py.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import shapely
 from sparwright.parts.part import Mark, Part, Plate
 from sparwright.parts.ribs import OPENING
 
+LETTERS = "abcdefghijkmnpqrstuvwxyz"
 SAME = 8  # decimals of metres to which outlines are one
 
 
@@ -31,8 +33,8 @@ class Opening:
 
 
 @dataclass(frozen=True)
-class Alike:
-    """Plates of one template. `plate` is the first one's, with the holes that all of them have."""
+class RibShape:
+    """Ribs of one template. `plate` is the first one's, with the holes that all of them have."""
 
     parts: tuple[Part, ...]
     plate: Plate
@@ -50,8 +52,8 @@ class Alike:
         return self.part.number if not more else f"{self.part.number} and {more} alike"
 
 
-def grouped(work: Iterable[tuple[Part, Plate]]) -> tuple[Alike, ...]:
-    """The plates by template, in order of the first of each."""
+def grouped(work: Iterable[tuple[Part, Plate]]) -> tuple[RibShape, ...]:
+    """The ribs by template, in order of the first of each."""
     found: dict[tuple[object, ...], list[tuple[Part, Plate]]] = {}
     for part, plate in work:
         found.setdefault(_key(part, plate), []).append((part, plate))
@@ -78,7 +80,7 @@ def _mark_in(plate: Plate, hole: np.ndarray) -> Mark | None:
     return next(inside, None)
 
 
-def _together(each: Sequence[tuple[Part, Plate]]) -> Alike:
+def _together(each: Sequence[tuple[Part, Plate]]) -> RibShape:
     first = each[0][1]
     having: dict[bytes, tuple[np.ndarray, Mark, list[str]]] = {}
     for part, plate in each:
@@ -88,9 +90,14 @@ def _together(each: Sequence[tuple[Part, Plate]]) -> Alike:
                 having.setdefault(_shape(hole) + mark.label.encode(), (hole, mark, []))[2].append(part.number)
     parts = tuple(p for p, _ in each)
     some = [(hole, mark, numbers) for hole, mark, numbers in having.values() if len(numbers) < len(parts)]
-    openings = tuple(Opening(chr(ord("a") + i), mark.label, hole, mark.points[0], tuple(numbers))
+    openings = tuple(Opening(_letter(i), mark.label, hole, mark.points[0], tuple(numbers))
                      for i, (hole, mark, numbers) in enumerate(some))  # fmt: skip
     not_all = {_shape(o.ring) for o in openings}, {(o.what, o.at) for o in openings}
     holes = tuple(h for h in first.holes if _shape(h) not in not_all[0])
     marks = tuple(m for m in first.marks if (m.label, m.points[0]) not in not_all[1])
-    return Alike(parts, replace(first, holes=holes, marks=marks), openings)
+    return RibShape(parts, replace(first, holes=holes, marks=marks), openings)
+
+
+def _letter(i: int) -> str:
+    """a, b, ..., then aa, bb, ...; without l and o, which look like figures."""
+    return LETTERS[i % len(LETTERS)] * (i // len(LETTERS) + 1)

@@ -1,4 +1,4 @@
-"""One template for plates that are alike: every part once, its own holes told whole, nothing else joined."""
+"""One template for ribs that are alike: every part once, its own holes told whole, nothing else joined."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from sparwright.family.model import Family
 from sparwright.parts.layout import lay_out
 from sparwright.parts.part import Length, Mark, Part, Plate
 from sparwright.parts.ribs import OPENING
-from sparwright.plans.alike import grouped
 from sparwright.plans.corner import free_corner
 from sparwright.plans.drawing import Polyline, Text
 from sparwright.plans.paper import TitleBlock
+from sparwright.plans.rib_shapes import grouped
 from sparwright.plans.templates import templates
 
 OUTLINE = np.array([(0.0, 0.0), (0.6, 0.0), (0.6, 0.1), (0.0, 0.15)])
